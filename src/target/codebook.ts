@@ -1,0 +1,55 @@
+/**
+ * The code words in the rings of the marks.
+ *
+ * A word is a number of 16 bits; bit j is the ring sector that starts j/16 of a turn counter-clockwise from the mark's
+ * bright axis. A reader does not know which end of the axis it started from, nor whether the picture is mirrored, so
+ * each word must stay apart from the half-turned and mirrored forms of all words, its own included. All differ in at
+ * least four sectors: three sectors read wrongly are noticed, one is repaired.
+ */
+export const CODE_SECTORS = 16;
+export const CODE_DISTANCE = 4;
+
+const FULL = (1 << CODE_SECTORS) - 1;
+
+/** The word as read from the other end of the bright axis. */
+export function halfTurned(word: number): number {
+  const half = CODE_SECTORS / 2;
+  return ((word << half) | (word >>> (CODE_SECTORS - half))) & FULL;
+}
+
+/** The word as read in a mirrored picture. */
+export function mirrored(word: number): number {
+  let out = 0;
+  for (let j = 0; j < CODE_SECTORS; j++) if (word & (1 << j)) out |= 1 << (CODE_SECTORS - 1 - j);
+  return out;
+}
+
+/** How many sectors differ. */
+export function codeDistance(a: number, b: number): number {
+  let x = (a ^ b) & FULL;
+  let n = 0;
+  for (; x; x &= x - 1) n++;
+  return n;
+}
+
+function bitCount(word: number): number {
+  return codeDistance(word, 0);
+}
+
+/**
+ * The first `count` words in increasing order that keep the distance (a greedy lexicographic code; Conway and Sloane 1986).
+ * Words have 6 to 10 lit sectors, so that every ring shows both bright and black.
+ */
+export function codeWords(count: number): readonly number[] {
+  const words: number[] = [];
+  for (let word = 0; word <= FULL && words.length < count; word++) {
+    const lit = bitCount(word);
+    if (lit < 6 || lit > 10) continue;
+    const forms = [halfTurned(word), mirrored(word), mirrored(halfTurned(word))];
+    if (forms.some((form) => codeDistance(word, form) < CODE_DISTANCE)) continue;
+    const tooClose = words.some((other) => [word, ...forms].some((form) => codeDistance(other, form) < CODE_DISTANCE));
+    if (!tooClose) words.push(word);
+  }
+  if (words.length < count) throw new RangeError(`only ${words.length} code words exist, ${count} were asked for`);
+  return words;
+}
