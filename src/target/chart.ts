@@ -112,7 +112,9 @@ function slotId(slot: Slot): string {
 /** Lays the chart out for a picture shape. Throws RangeError outside `ASPECT_RANGE`. */
 export function layOutChart(aspect: number = DEFAULT_ASPECT): Chart {
   if (!(aspect >= ASPECT_RANGE.least && aspect <= ASPECT_RANGE.most)) {
-    throw new RangeError(`the picture shape must lie between ${ASPECT_RANGE.least} and ${ASPECT_RANGE.most}, not ${aspect}`);
+    throw new RangeError(
+      `the picture shape must lie between ${ASPECT_RANGE.least} and ${ASPECT_RANGE.most}, not ${aspect}`,
+    );
   }
   const { rows, leastColumnPitch, innerRadius } = aspect >= WIDE_FROM_ASPECT ? WIDE : NARROW;
   const middleRow = (rows - 1) / 2;
@@ -149,11 +151,20 @@ export function layOutChart(aspect: number = DEFAULT_ASPECT): Chart {
     { eye: 'right', levels, ...block('right', middleRow + 1) },
   ];
 
-  const ladders = layOutLadders({ aspect, rows, columns, across: Math.min(0.1, rowPitch - CLEARANCE - 0.001), xOf, yOf, take });
+  const ladders = layOutLadders({
+    aspect,
+    rows,
+    columns,
+    across: Math.min(0.1, rowPitch - CLEARANCE - 0.001),
+    xOf,
+    yOf,
+    take,
+  });
 
   const free: Slot[] = [];
   for (let row = 0; row < rows; row++) {
-    for (let column = 0; column < columns; column++) if (!taken.has(slotId({ row, column }))) free.push({ row, column });
+    for (let column = 0; column < columns; column++)
+      if (!taken.has(slotId({ row, column }))) free.push({ row, column });
   }
   const words = shuffledWords(free.length, aspect);
   const marks = free.map((slot, index): Mark => {
