@@ -1,0 +1,260 @@
+/**
+ * The Reading: what was measured from a set of shots, as it is printed by `measure --json` and kept for ever.
+ *
+ * Frames, signs and units as everywhere: chart coordinates in ih (origin at the picture centre, y up), photo
+ * coordinates in px (centre of the top-left pixel is 0, 0; y down), misalignment always right-eye picture minus
+ * left-eye picture. Every `u` is a standard uncertainty (GUM, k = 1) in the unit of its value.
+ *
+ * Readers drop fields that they do not know, so fields may be added under the same schema name; a field that changes
+ * its meaning needs a new schema name.
+ */
+import { z } from 'zod';
+
+export const READING_SCHEMA = 'twinplumb.reading/1';
+
+/** Lists are read-only: a reading is never edited after it was made. */
+const list = <T extends z.ZodType>(item: T) => z.array(item).readonly();
+
+const uncertainty = z.number().nonnegative();
+const measured = z.object({ value: z.number(), u: uncertainty });
+/** x, y. */
+const pair = z.tuple([z.number(), z.number()]).readonly();
+const count = z.int().nonnegative();
+/** Numbers and names behind a code, with their unit in the key. */
+const facts = z.record(z.string(), z.union([z.number(), z.string()])).readonly();
+
+export const eye = z.enum(['left', 'right']);
+export const shotRole = z.enum(['left-lens', 'right-lens']);
+export const direction = z.enum(['clockwise', 'counter-clockwise']);
+
+const software = z.object({ name: z.literal('twinplumb'), version: z.string().min(1) });
+
+const shot = z.object({
+  role: shotRole,
+  file: z.string(),
+  sha256: z.string().regex(/^[0-9a-f]{64}$/),
+  width_px: z.int().positive(),
+  height_px: z.int().positive(),
+});
+
+/** The facts of the house that turn percent into millimetres and angles. `assumed` when no house file was given. */
+const houseFacts = z.object({
+  name: z.string(),
+  assumed: z.boolean(),
+  throw_m: z.number().positive(),
+  picture_width_mm: z.number().positive(),
+  picture_height_mm: z.number().positive(),
+  nearest_row_m: z.number().positive(),
+  reference_seat_m: z.number().positive(),
+});
+
+/** The eight terms of the misalignment field, in the order in which they are always listed. */
+export const TERM_FIELDS = [
+  'vertical_offset_pct',
+  'horizontal_offset_pct',
+  'rotation_deg',
+  'size_pct',
+  'stretch_pct',
+  'shear_pct',
+  'keystone_h_pct',
+  'keystone_v_pct',
+] as const;
+export type TermField = (typeof TERM_FIELDS)[number];
+
+const misalignment = z.object({
+  vertical_offset_pct: measured,
+  horizontal_offset_pct: measured,
+  rotation_deg: measured,
+  size_pct: measured,
+  stretch_pct: measured,
+  shear_pct: measured,
+  keystone_h_pct: measured,
+  keystone_v_pct: measured,
+  /** The signed vertical displacement where its amount is largest, and the chart point where that is. */
+  worst_vertical_pct: measured.extend({ at: pair }),
+});
+
+const predictedAfter = z.object({
+  vertical_offset_pct: z.number(),
+  horizontal_offset_pct: z.number(),
+  rotation_deg: z.number(),
+  size_pct: z.number(),
+  stretch_pct: z.number(),
+  shear_pct: z.number(),
+  keystone_h_pct: z.number(),
+  keystone_v_pct: z.number(),
+  worst_vertical_pct: z.number(),
+});
+
+const eyes = z.object({
+  assignment: z.enum(['correct', 'swapped', 'undetermined']),
+  /** Strength of the wrong eye's picture over the right one's through each lens, as the glasses are meant to be. */
+  crosstalk_left_pct: measured,
+  crosstalk_right_pct: measured,
+  /** Weaker picture over stronger picture through each lens: the same unless the eyes are exchanged. */
+  leak_left_lens_pct: measured,
+  leak_right_lens_pct: measured,
+});
+
+const finding = z.object({
+  code: z.string(),
+  verdict: z.enum(['within', 'outside', 'undecided']),
+  value: z.number(),
+  u: uncertainty,
+  limit: z.number(),
+  unit: z.string(),
+  /** Where the limit comes from. */
+  source: z.string(),
+  /** False when the limit is from memory and has not been confirmed in its source. */
+  confirmed: z.boolean(),
+  /** The seat at which an angle is seen; null when the finding does not depend on a seat. */
+  seat: z.enum(['nearest-row', 'reference-seat']).nullable(),
+});
+
+const turn = z.object({
+  /** Code of the adjustment in the model of the attachment. */
+  adjustment: z.string(),
+  /** The adjustment's name for people, as the house calls it. */
+  label: z.string(),
+  direction,
+  /** Amount in turns, rounded to what a hand can do; always positive. */
+  turns: z.number().positive(),
+  u: uncertainty,
+  order: z.int().positive(),
+  /** The way in which the adjustment must move last so that its play is taken up; null when it does not matter. */
+  approach: direction.nullable(),
+});
+
+/** A turn to make only to learn what the adjustment does. */
+const trialTurn = z.object({
+  adjustment: z.string(),
+  label: z.string(),
+  direction,
+  turns: z.number().positive(),
+  order: z.int().positive(),
+});
+
+/** How far one picture has to move, for whoever has no model of the adjustments. */
+const imageMotion = z.object({
+  eye,
+  vertical_pct: z.number(),
+  horizontal_pct: z.number(),
+  rotation_deg: z.number(),
+});
+
+/** What no adjustment brings inside its limit, and codes that say why. */
+const incurable = z.object({ term: z.string(), value: z.number(), unit: z.string(), reasons: list(z.string()) });
+
+const causeEvidence = z.object({
+  /** Code of the observation that speaks for the cause. */
+  code: z.string(),
+  value: z.number().nullable(),
+  unit: z.string().nullable(),
+});
+
+const cause = z.object({
+  code: z.string(),
+  evidence: list(causeEvidence),
+  /** The one check that tells this cause from the others, as a sentence. */
+  check: z.string(),
+});
+
+const warning = z.object({ code: z.string(), message: z.string(), facts });
+
+/** Row-major 3 x 3 matrix. */
+const matrix3 = z
+  .tuple([z.number(), z.number(), z.number(), z.number(), z.number(), z.number(), z.number(), z.number(), z.number()])
+  .readonly();
+
+const markEvidence = z.object({
+  id: z.string(),
+  /** The eye whose picture holds the mark. */
+  eye,
+  shot: shotRole,
+  at: pair,
+  photo_px: pair,
+  u_px: pair,
+  /** Measured minus fitted. */
+  residual_px: pair,
+  used: z.boolean(),
+});
+
+const fieldEvidence = z.object({ at: pair, photo_px: pair, dx_pct: z.number(), dy_pct: z.number() });
+
+const evidence = z.object({
+  photo_from_chart: z.object({ left: matrix3, right: matrix3 }),
+  /** Radial distortion of the camera lens: x_photo = centre + x (1 + k1 r^2 + k2 r^4), r in units of radius_px. */
+  distortion: z.object({ k1: z.number(), k2: z.number(), centre_px: pair, radius_px: z.number().positive() }),
+  blur_px: z.object({ 'left-lens': z.number().nonnegative(), 'right-lens': z.number().nonnegative() }),
+  marks: list(markEvidence),
+  /** The misalignment field on a grid over the picture area. */
+  field: list(fieldEvidence),
+});
+
+export const measuredReading = z.object({
+  schema: z.literal(READING_SCHEMA),
+  outcome: z.literal('measured'),
+  software,
+  /** ISO 8601, given by the shell; the rooms below have no clock. */
+  measured_at: z.string().optional(),
+  /** The one sentence for the operator. */
+  sentence: z.string().min(1),
+  house: houseFacts,
+  shots: list(shot),
+  misalignment,
+  eyes,
+  marks: z.object({ expected: count, left: count, right: count }),
+  findings: list(finding),
+  turns: list(turn),
+  trial_turns: list(trialTurn),
+  image_motion: list(imageMotion),
+  predicted_after: predictedAfter,
+  incurable: list(incurable),
+  causes: list(cause),
+  warnings: list(warning),
+  cautions: list(z.string()),
+  evidence,
+});
+
+export const refusedReading = z.object({
+  schema: z.literal(READING_SCHEMA),
+  outcome: z.literal('refused'),
+  software,
+  measured_at: z.string().optional(),
+  /** The shots that could be read at all. */
+  shots: list(shot),
+  refusal: z.object({
+    code: z.string(),
+    message: z.string().min(1),
+    remedy: z.string().min(1),
+    shot: shotRole.nullable(),
+    facts,
+  }),
+});
+
+export const reading = z.discriminatedUnion('outcome', [measuredReading, refusedReading]);
+
+export type Reading = z.infer<typeof reading>;
+export type MeasuredReading = z.infer<typeof measuredReading>;
+export type RefusedReading = z.infer<typeof refusedReading>;
+export type ReadingShot = z.infer<typeof shot>;
+export type ReadingHouse = z.infer<typeof houseFacts>;
+export type ReadingFinding = z.infer<typeof finding>;
+export type ReadingTurn = z.infer<typeof turn>;
+export type ReadingTrialTurn = z.infer<typeof trialTurn>;
+export type ReadingCause = z.infer<typeof cause>;
+export type ReadingWarning = z.infer<typeof warning>;
+export type ReadingIncurable = z.infer<typeof incurable>;
+export type ReadingEvidence = z.infer<typeof evidence>;
+export type MarkEvidence = z.infer<typeof markEvidence>;
+export type FieldEvidence = z.infer<typeof fieldEvidence>;
+
+/** A reading before words are put to it: codes and numbers only. `wordReading` of the report makes it whole. */
+export type UnwordedMeasured = Omit<MeasuredReading, 'sentence' | 'causes' | 'warnings' | 'cautions'> & {
+  readonly causes: readonly Omit<ReadingCause, 'check'>[];
+  readonly warnings: readonly Omit<ReadingWarning, 'message'>[];
+};
+export type UnwordedRefused = Omit<RefusedReading, 'refusal'> & {
+  readonly refusal: Omit<RefusedReading['refusal'], 'message' | 'remedy'>;
+};
+export type UnwordedReading = UnwordedMeasured | UnwordedRefused;

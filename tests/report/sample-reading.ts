@@ -1,0 +1,198 @@
+/** A reading made by hand, in the Meridian, for the tests of wording and reports. Its numbers hang together. */
+import { layOutChart } from '../../src/target/chart.ts';
+import type { MeasuredReading, RefusedReading } from '../../src/record/reading.ts';
+
+const ASPECT = 2.35;
+const TERMS = {
+  vertical: 0.412,
+  horizontal: 0.28,
+  rotation_deg: 0.021,
+  size: 0.035,
+  stretch: 0.012,
+  shear: -0.009,
+  keyH: 0.041,
+  keyV: -0.018,
+};
+
+/** The misalignment field of the terms above, in percent of the picture height. */
+function fieldAt(x: number, y: number): { dx: number; dy: number } {
+  const rot = (100 * TERMS.rotation_deg * Math.PI) / 180;
+  const common = TERMS.keyH * x + TERMS.keyV * y;
+  return {
+    dx: TERMS.horizontal - rot * y + TERMS.size * x + TERMS.stretch * x + TERMS.shear * y + common * x,
+    dy: TERMS.vertical + rot * x + TERMS.size * y - TERMS.stretch * y + TERMS.shear * x + common * y,
+  };
+}
+
+/** A camera on the house's axis: 1400 px to the picture height, picture centred in a 4000 x 3000 photograph. */
+const SCALE_PX = 1400;
+const photoOf = (x: number, y: number): [number, number] => [1999.5 + SCALE_PX * x, 1499.5 - SCALE_PX * y];
+
+const chart = layOutChart(ASPECT);
+const marks = chart.marks.map((mark, index) => {
+  const field = fieldAt(mark.x, mark.y);
+  const sign = mark.eye === 'right' ? 0.5 : -0.5;
+  const [px, py] = photoOf(mark.x + (sign * field.dx) / 100, mark.y + (sign * field.dy) / 100);
+  return {
+    id: mark.id,
+    eye: mark.eye,
+    shot: mark.eye === 'left' ? ('left-lens' as const) : ('right-lens' as const),
+    at: [mark.x, mark.y] as const,
+    photo_px: [px, py] as const,
+    u_px: [0.011, 0.012] as const,
+    residual_px: [0.02 * Math.sin(3 * index), 0.02 * Math.cos(5 * index)] as const,
+    used: index !== 17,
+  };
+});
+
+const field = [];
+for (let row = 0; row < 5; row++) {
+  for (let column = 0; column < 11; column++) {
+    const x = (column / 10 - 0.5) * ASPECT;
+    const y = 0.5 - row / 4;
+    const { dx, dy } = fieldAt(x, y);
+    field.push({ at: [x, y] as const, photo_px: photoOf(x, y), dx_pct: dx, dy_pct: dy });
+  }
+}
+
+export const sampleReading: MeasuredReading = {
+  schema: 'twinplumb.reading/1',
+  outcome: 'measured',
+  software: { name: 'twinplumb', version: '0.1.0' },
+  measured_at: '2026-03-14T18:05:00Z',
+  sentence: 'Right-eye picture is 0.41 % too high. Upper screw, 1/8 turn clockwise; then you are inside tolerance.',
+  house: {
+    name: 'The Meridian',
+    assumed: false,
+    throw_m: 27,
+    picture_width_mm: 10400,
+    picture_height_mm: 4425.5,
+    nearest_row_m: 6.5,
+    reference_seat_m: 15,
+  },
+  shots: [
+    { role: 'left-lens', file: 'left.jpg', sha256: 'a1'.repeat(32), width_px: 4000, height_px: 3000 },
+    { role: 'right-lens', file: 'right.jpg', sha256: 'b2'.repeat(32), width_px: 4000, height_px: 3000 },
+  ],
+  misalignment: {
+    vertical_offset_pct: { value: TERMS.vertical, u: 0.0011 },
+    horizontal_offset_pct: { value: TERMS.horizontal, u: 0.0012 },
+    rotation_deg: { value: TERMS.rotation_deg, u: 0.0009 },
+    size_pct: { value: TERMS.size, u: 0.0021 },
+    stretch_pct: { value: TERMS.stretch, u: 0.0019 },
+    shear_pct: { value: TERMS.shear, u: 0.002 },
+    keystone_h_pct: { value: TERMS.keyH, u: 0.0028 },
+    keystone_v_pct: { value: TERMS.keyV, u: 0.006 },
+    worst_vertical_pct: { value: 0.487, u: 0.0035, at: [1.175, 0.5] },
+  },
+  eyes: {
+    assignment: 'correct',
+    crosstalk_left_pct: { value: 0.62, u: 0.03 },
+    crosstalk_right_pct: { value: 1.94, u: 0.04 },
+    leak_left_lens_pct: { value: 0.62, u: 0.03 },
+    leak_right_lens_pct: { value: 1.94, u: 0.04 },
+  },
+  marks: {
+    expected: chart.marks.length,
+    left: chart.marks.filter((m) => m.eye === 'left').length,
+    right: chart.marks.filter((m) => m.eye === 'right').length - 1,
+  },
+  findings: [
+    {
+      code: 'vertical-offset',
+      verdict: 'outside',
+      value: 11.4,
+      u: 0.1,
+      limit: 8.6,
+      unit: 'arcmin',
+      source: 'Three-Dimensional Photography (early-1950s textbook), p. 82: working limit 1/4 prism dioptre',
+      confirmed: true,
+      seat: 'nearest-row',
+    },
+    {
+      code: 'rotation',
+      verdict: 'within',
+      value: 0.021,
+      u: 0.0009,
+      limit: 1,
+      unit: 'deg',
+      source: 'Kooi & Toet 2004, Displays 25:99-108',
+      confirmed: false,
+      seat: null,
+    },
+    {
+      code: 'size',
+      verdict: 'within',
+      value: 0.035,
+      u: 0.0021,
+      limit: 0.5,
+      unit: '%',
+      source: 'Theatre Catalog, 11th ed. 1953-54, p. 255',
+      confirmed: true,
+      seat: null,
+    },
+    {
+      code: 'crosstalk-right',
+      verdict: 'outside',
+      value: 1.94,
+      u: 0.04,
+      limit: 1,
+      unit: '%',
+      source: 'SID Digest 73.4: an increment of 1 % is visible',
+      confirmed: true,
+      seat: null,
+    },
+  ],
+  turns: [
+    {
+      adjustment: 'upper-mirror',
+      label: 'Upper screw',
+      direction: 'clockwise',
+      turns: 0.125,
+      u: 0.01,
+      order: 1,
+      approach: 'clockwise',
+    },
+  ],
+  trial_turns: [],
+  image_motion: [{ eye: 'right', vertical_pct: -0.412, horizontal_pct: -0.28, rotation_deg: -0.021 }],
+  predicted_after: {
+    vertical_offset_pct: 0.018,
+    horizontal_offset_pct: 0.28,
+    rotation_deg: 0.021,
+    size_pct: 0.035,
+    stretch_pct: 0.012,
+    shear_pct: -0.009,
+    keystone_h_pct: 0.041,
+    keystone_v_pct: -0.018,
+    worst_vertical_pct: 0.093,
+  },
+  incurable: [],
+  causes: [],
+  warnings: [],
+  cautions: ['Nothing is adjusted while an audience is watching.'],
+  evidence: {
+    photo_from_chart: {
+      left: [SCALE_PX, 0, 1999.5, 0, -SCALE_PX, 1499.5, 0, 0, 1],
+      right: [SCALE_PX, 0, 1999.5, 0, -SCALE_PX, 1499.5, 0, 0, 1],
+    },
+    distortion: { k1: -0.012, k2: 0.001, centre_px: [1999.5, 1499.5], radius_px: 2500 },
+    blur_px: { 'left-lens': 1.1, 'right-lens': 1.2 },
+    marks,
+    field,
+  },
+};
+
+export const sampleRefusal: RefusedReading = {
+  schema: 'twinplumb.reading/1',
+  outcome: 'refused',
+  software: { name: 'twinplumb', version: '0.1.0' },
+  shots: sampleReading.shots,
+  refusal: {
+    code: 'camera-moved',
+    message: 'The camera moved between the two photographs, by 14.2 px.',
+    remedy: 'Photograph again.',
+    shot: null,
+    facts: { moved_px: 14.2 },
+  },
+};
