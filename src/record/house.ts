@@ -1,0 +1,176 @@
+/**
+ * The House file: the room and machine facts, `twinplumb.house/1`.
+ *
+ * Lengths of the room are in metres, of the machine in millimetres, on the film in the inches in which the trade
+ * states them; each name carries its unit. Unknown fields are refused, because a misspelt field would otherwise be
+ * replaced silently by its default. Every field is explained in src/manual/house.md.
+ */
+import { z } from 'zod';
+import { type Refusal, refuse } from '../kernel/refusal.ts';
+import { adjustmentSchema } from './house-adjustments.ts';
+
+export const HOUSE_SCHEMA = 'twinplumb.house/1';
+
+const between = (least: number, most: number) => z.number().min(least).max(most);
+const source = z.string().min(1).max(300);
+const angleLimit = z.strictObject({ limit_arcmin: between(0.1, 600), source });
+const percentLimit = z.strictObject({ limit_pct: between(0.01, 100), source });
+
+/** Limits of this house in place of the built-in working limits; each says where it comes from. */
+const tolerances = z.strictObject({
+  'vertical-offset': angleLimit.optional(),
+  'worst-vertical': angleLimit.optional(),
+  /** Vertical disparity that the roll makes at the picture's sides. */
+  rotation: angleLimit.optional(),
+  size: percentLimit.optional(),
+  'horizontal-offset': z
+    .strictObject({ limit_uncrossed_arcmin: between(0.1, 600), limit_crossed_arcmin: between(0.1, 600), source })
+    .optional(),
+  /** Both eyes. */
+  crosstalk: percentLimit.optional(),
+});
+
+const attachment = z
+  .strictObject({
+    name: z.string().min(1).max(120).optional(),
+    /** Which eye's picture leaves by the upper port. Right is common practice, without a published source. */
+    upper_port_shows: z.enum(['left', 'right']).default('right'),
+    /** What stays where it is on the screen while the pictures are brought together. */
+    keep_in_place: z.enum(['pair-centre', 'left-picture', 'right-picture']).default('pair-centre'),
+    adjustments: z.array(adjustmentSchema).max(24).default([]),
+  })
+  .superRefine(({ adjustments }, context) => {
+    const seen = new Set<string>();
+    adjustments.forEach(({ id }, index) => {
+      if (seen.has(id))
+        context.addIssue({ code: 'custom', message: 'id-used-twice', path: ['adjustments', index, 'id'] });
+      seen.add(id);
+    });
+  });
+
+const film = z.strictObject({
+  /** 0.387 (wide septum, thin frame line), 0.375 (both alike) or 0.363 (thin septum, wide frame line), or as measured. */
+  centre_to_centre_in: between(0.33, 0.42),
+  /** Projected width on the film; ISO 2907. */
+  picture_width_mm: between(10, 25).default(20.95),
+  /** Height of one picture on the film. Absent: picture width / picture aspect. */
+  picture_height_mm: between(4, 12).optional(),
+});
+
+export const houseSchema = z
+  .strictObject({
+    schema: z.literal(HOUSE_SCHEMA),
+    name: z.string().min(1).max(120),
+    note: z.string().max(2000).optional(),
+    screen: z.strictObject({
+      picture_width_m: between(0.5, 40),
+      /** Picture width over picture height. */
+      picture_aspect: between(1.33, 2.6).default(2.35),
+    }),
+    /** Lens to screen. */
+    throw_m: between(1, 150),
+    seats: z.strictObject({
+      count: z.int().min(1).max(20000).optional(),
+      /** Distances from the screen to the viewer's eyes. */
+      nearest_row_m: between(0.5, 100),
+      reference_seat_m: between(0.5, 150),
+    }),
+    film,
+    attachment: attachment.optional(),
+    tolerances: tolerances.default({}),
+  })
+  .superRefine(({ seats }, context) => {
+    if (seats.reference_seat_m < seats.nearest_row_m)
+      context.addIssue({
+        code: 'custom',
+        message: 'reference-seat-before-nearest-row',
+        path: ['seats', 'reference_seat_m'],
+      });
+  });
+
+export type House = z.infer<typeof houseSchema>;
+
+/** Why a field of a House file cannot be accepted. */
+export type HouseProblem =
+  | 'missing'
+  | 'unknown-field'
+  | 'wrong-type'
+  | 'too-small'
+  | 'too-large'
+  | 'not-allowed'
+  | 'zero-effect'
+  | 'position-outside-range'
+  | 'smallest-turn-exceeds-range'
+  | 'id-used-twice'
+  | 'reference-seat-before-nearest-row';
+
+/** Problems listed in one refusal; the count tells how many there are. */
+const LISTED = 12;
+
+/**
+ * Reads a parsed House file. Defaults are filled in.
+ *
+ * Refused with `reason` `newer-version` (with `schema` and `supported`), `not-a-house` (no such schema name), or
+ * `problems` with their `count` and, for the first twelve, `path_1`, `problem_1` (a `HouseProblem`) and, where it helps,
+ * `expected_1`: the limit, the type or the words that are allowed.
+ */
+export function readHouse(
+  json: unknown,
+): { readonly outcome: 'read'; readonly house: House } | Refusal<'invalid-house'> {
+  const stranger = refuseStranger(json);
+  if (stranger) return stranger;
+  const parsed = houseSchema.safeParse(json, { reportInput: true });
+  if (parsed.success) return { outcome: 'read', house: parsed.data };
+  const problems = parsed.error.issues.flatMap(describeIssue);
+  const facts: Record<string, number | string> = { reason: 'problems', count: problems.length };
+  problems.slice(0, LISTED).forEach(({ path, problem, expected }, index) => {
+    facts[`path_${index + 1}`] = path;
+    facts[`problem_${index + 1}`] = problem;
+    if (expected !== undefined) facts[`expected_${index + 1}`] = expected;
+  });
+  return refuse('invalid-house', facts);
+}
+
+function refuseStranger(json: unknown): Refusal<'invalid-house'> | undefined {
+  const given = typeof json === 'object' && json !== null && 'schema' in json ? json.schema : undefined;
+  const version = typeof given === 'string' ? /^twinplumb\.house\/(\d+)$/.exec(given)?.[1] : undefined;
+  if (version === undefined) return refuse('invalid-house', { reason: 'not-a-house', supported: HOUSE_SCHEMA });
+  if (given === HOUSE_SCHEMA) return undefined;
+  const reason = Number(version) > 1 ? 'newer-version' : 'not-a-house';
+  return refuse('invalid-house', { reason, schema: String(given), supported: HOUSE_SCHEMA });
+}
+
+interface FieldProblem {
+  readonly path: string;
+  readonly problem: HouseProblem;
+  readonly expected?: number | string;
+}
+
+function describeIssue(issue: z.core.$ZodIssue): FieldProblem[] {
+  const path = pathText(issue.path);
+  switch (issue.code) {
+    case 'unrecognized_keys':
+      return issue.keys.map((key) => ({ path: pathText([...issue.path, key]), problem: 'unknown-field' }));
+    case 'invalid_type':
+      if (issue.input === undefined) return [{ path, problem: 'missing', expected: issue.expected }];
+      return [{ path, problem: 'wrong-type', expected: issue.expected }];
+    case 'too_small':
+      return [{ path, problem: 'too-small', expected: Number(issue.minimum) }];
+    case 'too_big':
+      return [{ path, problem: 'too-large', expected: Number(issue.maximum) }];
+    case 'invalid_value':
+      if (issue.input === undefined) return [{ path, problem: 'missing', expected: issue.values.join(', ') }];
+      return [{ path, problem: 'not-allowed', expected: issue.values.join(', ') }];
+    case 'custom':
+      return [{ path, problem: issue.message as HouseProblem }];
+    default:
+      return [{ path, problem: 'not-allowed' }];
+  }
+}
+
+function pathText(path: readonly PropertyKey[]): string {
+  return path.reduce<string>((text, part) => {
+    if (typeof part === 'number') return `${text}[${part}]`;
+    return text === '' ? String(part) : `${text}.${String(part)}`;
+  }, '');
+}
