@@ -19,6 +19,9 @@ export const ASPECT_RANGE = { least: 1.33, most: 2.6 } as const;
 /** Free black distance between things of different eyes, in ih: 3 % both ways at once. */
 export const CLEARANCE = 0.0425;
 
+/** How far a ladder's place reaches beyond the centre line of its last rung, for that rung's number, ih. */
+export const LADDER_OVERHANG = 0.0075;
+
 export const BORDER_MARK_RADIUS = 0.0245;
 
 /** Radii within a mark, as fractions of its radius. */
@@ -42,7 +45,8 @@ interface Density {
 }
 const WIDE: Density = { rows: 7, leastColumnPitch: 0.135, innerRadius: 0.045 };
 const NARROW: Density = { rows: 9, leastColumnPitch: 0.105, innerRadius: 0.03 };
-const WIDE_FROM_ASPECT = 2.2;
+/** Below 2.28 seven rows of wide-set marks hold fewer than 45 for each eye. */
+const WIDE_FROM_ASPECT = 2.3;
 
 export interface Mark {
   /** Eye, row and column: `L-0-06`. */
@@ -204,7 +208,7 @@ function layOutLadders(lattice: {
     take(slot);
     const upright = edge === 'top' || edge === 'bottom';
     const rungs_pct = upright ? [0, 1, 2, 3, 4, 5, 6, 7] : [0, 1, 2, 3, 4];
-    const depth = (rungs_pct.at(-1)! / 100) * (upright ? 1 : aspect);
+    const depth = (rungs_pct.at(-1)! / 100) * (upright ? 1 : aspect) + LADDER_OVERHANG;
     const sign = edge === 'top' || edge === 'right' ? 1 : -1;
     ladders.push({
       eye: eyeOfSlot(slot),
