@@ -1,0 +1,81 @@
+/**
+ * The simulated projector: where the two eyes' pictures fall on the screen, exactly.
+ *
+ *   screenFromChart(eye) = screenFromPicture * weave * displacement(eye)
+ *
+ * `screenFromPicture` is a pinhole projection from the port to the plane screen and carries the keystone of the rake,
+ * the same for both eyes. `displacement(eye)` is the attachment's error.
+ *
+ * Keystone check: with the rake th and the half angle al of the picture height, the far edge is wider than the near one
+ * by (1 + tan th tan al) / (1 - tan th tan al).
+ */
+import type { Eye } from '../kernel/eye.ts';
+import { compose, type Homography } from '../kernel/homography.ts';
+import type { Point } from '../kernel/point.ts';
+import { subtract, unit, uprightAxes, type Vector } from './space.ts';
+import { displacement, type SceneTerms, scaleTerms } from './terms.ts';
+
+export interface Projector {
+  /** From the lens to the screen centre, ih. */
+  readonly throw_ih: number;
+  /** The beam comes down on the screen by this angle from its normal; a port above the screen centre is positive. */
+  readonly portRake_deg: number;
+  /** The beam comes in from the side by this angle; a port to the right as seen from the audience is positive. */
+  readonly portSide_deg: number;
+  /** Right-eye picture minus left-eye picture. */
+  readonly misalignment: SceneTerms;
+  /** Whether both pictures are off by half, or the right-eye picture alone by all of it. */
+  readonly carriedBy: 'both' | 'right';
+}
+
+export function projectorPosition(projector: Projector): Vector {
+  const rake = (projector.portRake_deg * Math.PI) / 180;
+  const side = (projector.portSide_deg * Math.PI) / 180;
+  const { throw_ih } = projector;
+  return {
+    x: throw_ih * Math.cos(rake) * Math.sin(side),
+    y: throw_ih * Math.sin(rake),
+    z: throw_ih * Math.cos(rake) * Math.cos(side),
+  };
+}
+
+/**
+ * From the straight picture to the screen: the ray of the picture point (x, y) leaves the port along
+ * D forward + x right + y up and is cut with the screen plane.
+ */
+export function screenFromPicture(projector: Projector): Homography {
+  const port = projectorPosition(projector);
+  const forward = unit(subtract({ x: 0, y: 0, z: 0 }, port));
+  // Seen from the audience, so that x runs to the audience's right: the projector looks at the screen as they do.
+  const { right, up } = uprightAxes(forward);
+  const d = projector.throw_ih;
+  // A ray point is port + s (d forward + x right + y up); on the screen its z is 0, so s = -port.z / rayZ.
+  const row = (axis: 'x' | 'y'): [number, number, number] => [
+    port[axis] * right.z - port.z * right[axis],
+    port[axis] * up.z - port.z * up[axis],
+    port[axis] * d * forward.z - port.z * d * forward[axis],
+  ];
+  return normaliseRows(row('x'), row('y'), [right.z, up.z, d * forward.z]);
+}
+
+function normaliseRows(
+  a: readonly [number, number, number],
+  b: readonly [number, number, number],
+  c: readonly [number, number, number],
+): Homography {
+  const s = c[2];
+  return [a[0] / s, a[1] / s, a[2] / s, b[0] / s, b[1] / s, b[2] / s, c[0] / s, c[1] / s, 1];
+}
+
+/** How far this eye's picture is off: half of the misalignment each way, or all of it in the right eye. */
+export function eyeDisplacement(projector: Projector, eye: Eye): Homography {
+  const { misalignment, carriedBy } = projector;
+  if (carriedBy === 'right') return displacement(scaleTerms(misalignment, eye === 'right' ? 1 : 0));
+  return displacement(scaleTerms(misalignment, eye === 'right' ? 0.5 : -0.5));
+}
+
+/** `weave` is the film's place in the gate at this shot, ih on the screen; it moves both pictures alike. */
+export function screenFromChart(projector: Projector, eye: Eye, weave: Point = { x: 0, y: 0 }): Homography {
+  const weaved = compose([1, 0, weave.x, 0, 1, weave.y, 0, 0, 1], eyeDisplacement(projector, eye));
+  return compose(screenFromPicture(projector), weaved);
+}

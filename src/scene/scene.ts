@@ -1,0 +1,129 @@
+/**
+ * The plain data of a simulated house and of one photograph taken in it. Lengths are in picture heights (ih), photo
+ * lengths in px, angles in degrees, light relative.
+ */
+import type { Eye } from '../kernel/eye.ts';
+import type { Point } from '../kernel/point.ts';
+import { type Camera, NO_DISTORTION } from './camera.ts';
+import type { ScreenSurface } from './light.ts';
+import type { Cut, Head } from './obstacles.ts';
+import { GOOD_POLARIZATION, type Polarization } from './polarization.ts';
+import type { Projector } from './projector.ts';
+import type { Sensor } from './sensor.ts';
+import { NO_MISALIGNMENT } from './terms.ts';
+
+export interface Scene {
+  /** Picture width over picture height. */
+  readonly aspect: number;
+  readonly pictureHeight_m: number;
+  readonly projector: Projector;
+  readonly surface: ScreenSurface;
+  readonly polarization: Polarization;
+  /** Light of each eye's picture before the polarizers of the glasses. */
+  readonly brightness: Readonly<Record<Eye, number>>;
+  /** Light in the black parts of a picture, as a fraction of its white. */
+  readonly blackLevel: number;
+  /** Light of the house on everything the camera sees, as a fraction of the white of a picture at the hot spot. */
+  readonly roomLight: number;
+  /** Pieces cut off the pictures on their way to the screen. */
+  readonly cuts: readonly Cut[];
+}
+
+export interface Shot {
+  /** The lens of the glasses in front of the camera. */
+  readonly lens: Eye | 'bare';
+  readonly camera: Camera;
+  /** Linear light that a picture of brightness 1 gets at the hot spot, on the lens axis, through a parallel lens; 1 = clipping. */
+  readonly exposure: number;
+  /** 1 = cos^4, 0 = none. */
+  readonly vignetting: number;
+  /** Standard deviation of the defocus, px. */
+  readonly defocus_px: number;
+  readonly motion: Motion;
+  /** Place of the film in the gate, moves both pictures alike. */
+  readonly weave_ih: Point;
+  readonly sensor: Sensor;
+  readonly heads: readonly Head[];
+}
+
+/** A straight movement of the camera during the exposure. */
+export interface Motion {
+  readonly length_px: number;
+  /** Counter-clockwise from the photograph's x as seen. */
+  readonly angle_deg: number;
+}
+
+/** The Meridian: a 10.4 m wide metallic screen and a 27 m throw. */
+export const MERIDIAN = { aspect: 2.35, pictureWidth_m: 10.4, throw_m: 27, portRake_deg: 6 } as const;
+
+export const MERIDIAN_SCENE: Scene = {
+  aspect: MERIDIAN.aspect,
+  pictureHeight_m: MERIDIAN.pictureWidth_m / MERIDIAN.aspect,
+  projector: {
+    throw_ih: (MERIDIAN.throw_m * MERIDIAN.aspect) / MERIDIAN.pictureWidth_m,
+    portRake_deg: MERIDIAN.portRake_deg,
+    portSide_deg: 0,
+    misalignment: NO_MISALIGNMENT,
+    carriedBy: 'both',
+  },
+  surface: { mattPart: 0.15, halfGain_deg: 14 },
+  polarization: GOOD_POLARIZATION,
+  brightness: { left: 1, right: 1 },
+  blackLevel: 0.002,
+  roomLight: 0.0008,
+  cuts: [],
+};
+
+export const PLAIN_SENSOR: Sensor = {
+  fullWell_e: 30000,
+  readNoise_e: 4,
+  channelSensitivity: [0.6, 1, 0.7],
+  tint: [1, 1, 1],
+};
+
+/** A camera in the house at a distance from the screen, looking at its centre, with the picture over part of its width. */
+export function placeCamera(place: {
+  readonly width_px: number;
+  readonly height_px: number;
+  readonly aspect: number;
+  /** Distance from the screen centre, ih. */
+  readonly distance_ih: number;
+  /** The camera stands this far to the right of the screen's normal as seen from the audience. */
+  readonly azimuth_deg: number;
+  /** The camera stands this far above the normal. */
+  readonly elevation_deg: number;
+  /** Part of the photo width that the picture takes when seen from straight in front. */
+  readonly pictureShare: number;
+}): Camera {
+  const azimuth = (place.azimuth_deg * Math.PI) / 180;
+  const elevation = (place.elevation_deg * Math.PI) / 180;
+  const d = place.distance_ih;
+  return {
+    width_px: place.width_px,
+    height_px: place.height_px,
+    focal_px: (place.pictureShare * place.width_px * d) / place.aspect,
+    position_ih: {
+      x: d * Math.cos(elevation) * Math.sin(azimuth),
+      y: d * Math.sin(elevation),
+      z: d * Math.cos(elevation) * Math.cos(azimuth),
+    },
+    lookAt_ih: { x: 0, y: 0 },
+    roll_deg: 0,
+    distortion: NO_DISTORTION,
+  };
+}
+
+/** A clean photograph, from which others are made by changing fields. */
+export function plainShot(lens: Shot['lens'], camera: Camera): Shot {
+  return {
+    lens,
+    camera,
+    exposure: 0.75,
+    vignetting: 0.6,
+    defocus_px: 0.8,
+    motion: { length_px: 0, angle_deg: 0 },
+    weave_ih: { x: 0, y: 0 },
+    sensor: PLAIN_SENSOR,
+    heads: [],
+  };
+}

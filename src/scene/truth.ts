@@ -1,0 +1,112 @@
+/**
+ * The true misalignment of a simulated scene, computed from its exact transforms and not from what was asked for.
+ *
+ *   m(c) = (H_L c + H_R c) / 2,   G = argmin sum |G m(c_i) - c_i|^2,   d(c) = G H_R c - G H_L c
+ *
+ * H_L, H_R are the eyes' photo_from_chart homographies of one camera, c_i a uniform 41 x 21 grid over the picture area.
+ * The eight terms are the least-squares fit to d over the same grid; the worst vertical is looked for on a finer one.
+ * This is written apart from the room that measures, so that one can judge the other.
+ */
+import { compose, type Homography, IDENTITY, invert, transfer } from '../kernel/homography.ts';
+import { choleskySolve, createMatrix } from '../kernel/linear-algebra.ts';
+import type { Point } from '../kernel/point.ts';
+import { SCENE_TERMS, type SceneTerms } from './terms.ts';
+
+export interface MisalignmentTruth {
+  readonly terms: SceneTerms;
+  /** d_y where it is largest in size, with its sign, and the chart point, ih. */
+  readonly worstVertical: { readonly value: number; readonly at: Point };
+}
+
+const GRID = { columns: 41, rows: 21 };
+const FINE_GRID = { columns: 321, rows: 161 };
+
+export function misalignmentTruth(
+  photoFromChartLeft: Homography,
+  photoFromChartRight: Homography,
+  aspect: number,
+): MisalignmentTruth {
+  const grid = gridOver(aspect, GRID);
+  const chartFromMean = fitChartFromMean(photoFromChartLeft, photoFromChartRight, grid);
+  const chartFromLeft = compose(chartFromMean, photoFromChartLeft);
+  const chartFromRight = compose(chartFromMean, photoFromChartRight);
+  const field = (c: Point): Point => {
+    const right = transfer(chartFromRight, c);
+    const left = transfer(chartFromLeft, c);
+    return { x: right.x - left.x, y: right.y - left.y };
+  };
+  let worstVertical = { value: 0, at: { x: 0, y: 0 } };
+  for (const at of gridOver(aspect, FINE_GRID)) {
+    const value = field(at).y;
+    if (Math.abs(value) > Math.abs(worstVertical.value)) worstVertical = { value, at };
+  }
+  return { terms: fitTerms(grid, grid.map(field)), worstVertical };
+}
+
+function gridOver(aspect: number, { columns, rows }: { columns: number; rows: number }): Point[] {
+  return Array.from({ length: columns * rows }, (_, i) => ({
+    x: ((i % columns) / (columns - 1) - 0.5) * aspect,
+    y: Math.floor(i / columns) / (rows - 1) - 0.5,
+  }));
+}
+
+/**
+ * G, by Gauss and Newton. The mean points are first taken near the chart by the inverse of H_L; the best homography
+ * from there, after that inverse, is the best one overall.
+ */
+function fitChartFromMean(left: Homography, right: Homography, grid: readonly Point[]): Homography {
+  const near = invert(left);
+  const from = grid.map((c) => {
+    const l = transfer(left, c);
+    const r = transfer(right, c);
+    return transfer(near, { x: (l.x + r.x) / 2, y: (l.y + r.y) / 2 });
+  });
+  let g: Homography = IDENTITY;
+  for (let iteration = 0; iteration < 12; iteration++) {
+    const equations = new NormalEquations(8);
+    for (const [i, p] of from.entries()) {
+      const w = g[6] * p.x + g[7] * p.y + 1;
+      const q = transfer(g, p);
+      equations.add([p.x / w, p.y / w, 1 / w, 0, 0, 0, (-q.x * p.x) / w, (-q.x * p.y) / w], grid[i].x - q.x);
+      equations.add([0, 0, 0, p.x / w, p.y / w, 1 / w, (-q.y * p.x) / w, (-q.y * p.y) / w], grid[i].y - q.y);
+    }
+    const step = equations.solve();
+    g = g.map((v, k) => (k < 8 ? v + step[k] : v)) as unknown as Homography;
+    if (step.every((s) => Math.abs(s) < 1e-14)) break;
+  }
+  return compose(g, near);
+}
+
+/** Rows in the order of `SCENE_TERMS`. */
+function fitTerms(grid: readonly Point[], field: readonly Point[]): SceneTerms {
+  const equations = new NormalEquations(SCENE_TERMS.length);
+  for (const [i, { x, y }] of grid.entries()) {
+    equations.add([0, 1, -y, x, x, y, x * x, x * y], field[i].x);
+    equations.add([1, 0, x, y, -y, x, x * y, y * y], field[i].y);
+  }
+  const solution = equations.solve();
+  return Object.fromEntries(SCENE_TERMS.map((term, k) => [term, solution[k]])) as SceneTerms;
+}
+
+class NormalEquations {
+  private readonly matrix;
+  private readonly side;
+
+  constructor(private readonly unknowns: number) {
+    this.matrix = createMatrix(unknowns, unknowns);
+    this.side = new Float64Array(unknowns);
+  }
+
+  add(row: readonly number[], value: number): void {
+    for (let r = 0; r < this.unknowns; r++) {
+      this.side[r] += row[r] * value;
+      for (let c = 0; c < this.unknowns; c++) this.matrix.data[r * this.unknowns + c] += row[r] * row[c];
+    }
+  }
+
+  solve(): Float64Array {
+    const solution = choleskySolve(this.matrix, this.side);
+    if (!solution) throw new RangeError('the pictures of this scene do not cover an area');
+    return solution;
+  }
+}
