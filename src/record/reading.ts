@@ -37,15 +37,22 @@ const shot = z.object({
   height_px: z.int().positive(),
 });
 
-/** The facts of the house that turn percent into millimetres and angles. `assumed` when no house file was given. */
+/**
+ * The facts of the house that turn percent into millimetres and angles. Without a house file (`assumed`) nothing is
+ * known in metres: name and lengths are null, and the seats stand at assumed distances in picture heights.
+ */
 const houseFacts = z.object({
-  name: z.string(),
+  name: z.string().nullable(),
   assumed: z.boolean(),
-  throw_m: z.number().positive(),
-  picture_width_mm: z.number().positive(),
-  picture_height_mm: z.number().positive(),
-  nearest_row_m: z.number().positive(),
-  reference_seat_m: z.number().positive(),
+  throw_m: z.number().positive().nullable(),
+  picture_width_mm: z.number().positive().nullable(),
+  picture_height_mm: z.number().positive().nullable(),
+  nearest_row_m: z.number().positive().nullable(),
+  reference_seat_m: z.number().positive().nullable(),
+  /** Width over height of the measured picture. */
+  aspect: z.number().positive(),
+  nearest_row_ih: z.number().positive(),
+  reference_seat_ih: z.number().positive(),
 });
 
 /** The eight terms of the misalignment field, in the order in which they are always listed. */
@@ -98,17 +105,24 @@ const eyes = z.object({
 
 const finding = z.object({
   code: z.string(),
+  /** Working limit: what to adjust to. Maximum: beyond it the show suffers. */
+  level: z.enum(['working', 'maximum']),
   verdict: z.enum(['within', 'outside', 'undecided']),
+  /** Signed, in `unit`. */
   value: z.number(),
   u: uncertainty,
-  limit: z.number(),
-  unit: z.string(),
+  /** The limit on the side on which the value lies. */
+  limit: z.number().positive(),
+  unit: z.enum(['arcmin', 'deg', 'pct']),
   /** Where the limit comes from. */
   source: z.string(),
+  basis: z.enum(['published', 'computed', 'common-practice', 'from-memory', 'house']),
   /** False when the limit is from memory and has not been confirmed in its source. */
   confirmed: z.boolean(),
   /** The seat at which an angle is seen; null when the finding does not depend on a seat. */
   seat: z.enum(['nearest-row', 'reference-seat']).nullable(),
+  /** True when the seat's distance was assumed for want of a house file. */
+  seat_assumed: z.boolean(),
 });
 
 const turn = z.object({
@@ -237,6 +251,7 @@ export const reading = z.discriminatedUnion('outcome', [measuredReading, refused
 export type Reading = z.infer<typeof reading>;
 export type MeasuredReading = z.infer<typeof measuredReading>;
 export type RefusedReading = z.infer<typeof refusedReading>;
+export type ShotRole = z.infer<typeof shotRole>;
 export type ReadingShot = z.infer<typeof shot>;
 export type ReadingHouse = z.infer<typeof houseFacts>;
 export type ReadingFinding = z.infer<typeof finding>;

@@ -1,6 +1,6 @@
 /** A reading made by hand, in the Meridian, for the tests of wording and reports. Its numbers hang together. */
 import { layOutChart } from '../../src/target/chart.ts';
-import type { MeasuredReading, RefusedReading } from '../../src/record/reading.ts';
+import type { MeasuredReading, ReadingFinding, RefusedReading } from '../../src/record/reading.ts';
 
 const ASPECT = 2.35;
 const TERMS = {
@@ -55,6 +55,22 @@ for (let row = 0; row < 5; row++) {
   }
 }
 
+function sampleFinding(
+  own: Pick<ReadingFinding, 'code' | 'value' | 'u' | 'limit'> & Partial<ReadingFinding>,
+): ReadingFinding {
+  return {
+    level: 'working',
+    verdict: 'within',
+    unit: 'arcmin',
+    source: 'Three-Dimensional Photography (early 1950s), p. 82: a quarter prism dioptre',
+    basis: 'published',
+    confirmed: true,
+    seat: null,
+    seat_assumed: false,
+    ...own,
+  };
+}
+
 export const sampleReading: MeasuredReading = {
   schema: 'twinplumb.reading/1',
   outcome: 'measured',
@@ -69,6 +85,9 @@ export const sampleReading: MeasuredReading = {
     picture_height_mm: 4425.5,
     nearest_row_m: 6.5,
     reference_seat_m: 15,
+    aspect: ASPECT,
+    nearest_row_ih: 6.5 / 4.4255,
+    reference_seat_ih: 15 / 4.4255,
   },
   shots: [
     { role: 'left-lens', file: 'left.jpg', sha256: 'a1'.repeat(32), width_px: 4000, height_px: 3000 },
@@ -88,9 +107,9 @@ export const sampleReading: MeasuredReading = {
   eyes: {
     assignment: 'correct',
     crosstalk_left_pct: { value: 0.62, u: 0.03 },
-    crosstalk_right_pct: { value: 1.94, u: 0.04 },
+    crosstalk_right_pct: { value: 1.04, u: 0.04 },
     leak_left_lens_pct: { value: 0.62, u: 0.03 },
-    leak_right_lens_pct: { value: 1.94, u: 0.04 },
+    leak_right_lens_pct: { value: 1.04, u: 0.04 },
   },
   marks: {
     expected: chart.marks.length,
@@ -98,50 +117,62 @@ export const sampleReading: MeasuredReading = {
     right: chart.marks.filter((m) => m.eye === 'right').length - 1,
   },
   findings: [
-    {
+    sampleFinding({
       code: 'vertical-offset',
       verdict: 'outside',
-      value: 11.4,
-      u: 0.1,
+      value: 9.64,
+      u: 0.026,
       limit: 8.6,
-      unit: 'arcmin',
-      source: 'Three-Dimensional Photography (early-1950s textbook), p. 82: working limit 1/4 prism dioptre',
-      confirmed: true,
       seat: 'nearest-row',
-    },
-    {
+    }),
+    sampleFinding({ code: 'vertical-offset', value: 4.18, u: 0.011, limit: 8.6, seat: 'reference-seat' }),
+    sampleFinding({
+      code: 'vertical-offset',
+      level: 'maximum',
+      value: 9.64,
+      u: 0.026,
+      limit: 17.2,
+      seat: 'nearest-row',
+    }),
+    sampleFinding({
+      code: 'worst-vertical',
+      verdict: 'outside',
+      value: 11.4,
+      u: 0.082,
+      limit: 8.6,
+      seat: 'nearest-row',
+    }),
+    sampleFinding({ code: 'rotation', value: 1.01, u: 0.043, limit: 8.6, seat: 'nearest-row' }),
+    sampleFinding({
       code: 'rotation',
-      verdict: 'within',
+      level: 'maximum',
       value: 0.021,
       u: 0.0009,
       limit: 1,
       unit: 'deg',
-      source: 'Kooi & Toet 2004, Displays 25:99-108',
+      source: 'Kooi and Toet 2004, Displays 25:99, onset of discomfort',
+      basis: 'from-memory',
       confirmed: false,
-      seat: null,
-    },
-    {
+    }),
+    sampleFinding({
       code: 'size',
-      verdict: 'within',
       value: 0.035,
       u: 0.0021,
       limit: 0.5,
-      unit: '%',
-      source: 'Theatre Catalog, 11th ed. 1953-54, p. 255',
-      confirmed: true,
-      seat: null,
-    },
-    {
+      unit: 'pct',
+      source: 'Theatre Catalog 1953-54, p. 255',
+    }),
+    sampleFinding({ code: 'horizontal-offset', value: 6.55, u: 0.028, limit: 17.2, seat: 'nearest-row' }),
+    sampleFinding({ code: 'crosstalk-left', value: 0.62, u: 0.03, limit: 1, unit: 'pct', source: 'SID Digest 73.4' }),
+    sampleFinding({
       code: 'crosstalk-right',
-      verdict: 'outside',
-      value: 1.94,
+      verdict: 'undecided',
+      value: 1.04,
       u: 0.04,
       limit: 1,
-      unit: '%',
-      source: 'SID Digest 73.4: an increment of 1 % is visible',
-      confirmed: true,
-      seat: null,
-    },
+      unit: 'pct',
+      source: 'SID Digest 73.4',
+    }),
   ],
   turns: [
     {

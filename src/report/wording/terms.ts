@@ -1,0 +1,101 @@
+/** The terms of the misalignment in words, and the sign as a direction. */
+import type { TermField } from '../../record/reading.ts';
+import { formatFigures } from './numbers.ts';
+
+export type NamedField = TermField | 'worst_vertical_pct';
+
+interface TermWording {
+  readonly name: string;
+  readonly unit: '%' | '°';
+  /** What the right-eye picture is when the value is positive, and when it is negative; `amount` carries the unit. */
+  readonly positive: (amount: string) => string;
+  readonly negative: (amount: string) => string;
+}
+
+const TERMS: Readonly<Record<NamedField, TermWording>> = {
+  vertical_offset_pct: {
+    name: 'Vertical offset',
+    unit: '%',
+    positive: (amount) => `is ${amount} too high`,
+    negative: (amount) => `is ${amount} too low`,
+  },
+  horizontal_offset_pct: {
+    name: 'Horizontal offset',
+    unit: '%',
+    positive: (amount) => `is ${amount} too far right`,
+    negative: (amount) => `is ${amount} too far left`,
+  },
+  rotation_deg: {
+    name: 'Roll',
+    unit: '°',
+    positive: (amount) => `is turned ${amount} counter-clockwise`,
+    negative: (amount) => `is turned ${amount} clockwise`,
+  },
+  size_pct: {
+    name: 'Size',
+    unit: '%',
+    positive: (amount) => `is ${amount} too large`,
+    negative: (amount) => `is ${amount} too small`,
+  },
+  stretch_pct: {
+    name: 'Stretch',
+    unit: '%',
+    positive: (amount) => `is stretched ${amount} in width`,
+    negative: (amount) => `is stretched ${amount} in height`,
+  },
+  shear_pct: {
+    name: 'Shear',
+    unit: '%',
+    positive: (amount) => `is drawn out ${amount} along the rising diagonal`,
+    negative: (amount) => `is drawn out ${amount} along the falling diagonal`,
+  },
+  keystone_h_pct: {
+    name: 'Keystone, sideways',
+    unit: '%',
+    positive: (amount) => `is ${amount} larger on its right side`,
+    negative: (amount) => `is ${amount} larger on its left side`,
+  },
+  keystone_v_pct: {
+    name: 'Keystone, upright',
+    unit: '%',
+    positive: (amount) => `is ${amount} larger at its top`,
+    negative: (amount) => `is ${amount} larger at its bottom`,
+  },
+  worst_vertical_pct: {
+    name: 'Worst vertical error',
+    unit: '%',
+    positive: (amount) => `is up to ${amount} too high`,
+    negative: (amount) => `is up to ${amount} too low`,
+  },
+};
+
+export function nameTerm(field: NamedField): string {
+  return TERMS[field].name;
+}
+
+export function unitOfTerm(field: NamedField): '%' | '°' {
+  return TERMS[field].unit;
+}
+
+/** "0.41 %", "0.021°". */
+export function wordAmount(value: number, unit: string): string {
+  const spaced = unit === '°' || unit === 'deg' ? '°' : ` ${unit}`;
+  return `${formatFigures(Math.abs(value))}${spaced}`;
+}
+
+/** "is 0.41 % too high": said of the right-eye picture. */
+export function wordTerm(field: NamedField, value: number): string {
+  const { unit, positive, negative } = TERMS[field];
+  return (value < 0 ? negative : positive)(wordAmount(value, unit));
+}
+
+/** Where a chart point lies in the picture: "upper right corner", "left side", "centre". */
+export function wordPlace([x, y]: readonly [number, number], aspect: number): string {
+  const across = (2 * x) / aspect;
+  const up = 2 * y;
+  const vertical = up > 0.5 ? 'top' : up < -0.5 ? 'bottom' : '';
+  const sideways = across > 0.5 ? 'right' : across < -0.5 ? 'left' : '';
+  if (vertical && sideways) return `${vertical === 'top' ? 'upper' : 'lower'} ${sideways} corner`;
+  if (vertical) return vertical;
+  return sideways ? `${sideways} side` : 'centre';
+}
