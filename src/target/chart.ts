@@ -20,7 +20,7 @@ export const ASPECT_RANGE = { least: 1.33, most: 2.6 } as const;
 export const CLEARANCE = 0.0425;
 
 /** How far a ladder's place reaches beyond the centre line of its last rung, for that rung's number, ih. */
-export const LADDER_OVERHANG = 0.0075;
+export const LADDER_OVERHANG = 0.0065;
 
 export const BORDER_MARK_RADIUS = 0.0245;
 

@@ -343,18 +343,18 @@ const figure9: Draw = (s) => {
 };
 
 const percent: Draw = (s) => {
-  const w = 0.96;
-  const r = 0.23;
-  const thin = 0.8 * s;
+  const w = 1.06;
+  const r = 0.215;
+  const thin = 0.85 * s;
   const ring = (x: number, y: number): Contour[] => [
     [{ x, y, radius: r, from_deg: 0, to_deg: 360 }],
     [{ x, y, radius: r - thin, from_deg: 360, to_deg: 0 }],
   ];
   const slash: Contour = [
-    { x: 0.18, y: 0 },
-    { x: 0.18 + 1.1 * thin, y: 0 },
-    { x: w - 0.18, y: 1 },
-    { x: w - 0.18 - 1.1 * thin, y: 1 },
+    { x: 0.24, y: 0 },
+    { x: 0.24 + 1.1 * thin, y: 0 },
+    { x: w - 0.24, y: 1 },
+    { x: w - 0.24 - 1.1 * thin, y: 1 },
   ];
   return { width: w, contours: [slash, ...ring(r, 1 - r), ...ring(w - r, r)] };
 };

@@ -10,9 +10,10 @@
 import type { Raster } from '../imaging/raster.ts';
 import type { Point } from '../kernel/point.ts';
 import type { Chart } from './chart.ts';
+import type { FilmFrame } from './film-frame.ts';
 import { flatten, type Shape } from './shapes.ts';
 
-/** How far the chords that stand for an arc may leave it, in the unit of the shapes (ih). */
+/** How far the chords that stand for an arc may leave it, in the unit of the shapes (ih or mm). */
 const ARC_TOLERANCE = 1e-7;
 
 /** Coverage closer than this to 0 or 1 differs from it only by rounding. */
@@ -40,6 +41,18 @@ export function formOfPicture({ aspect }: Pick<Chart, 'aspect'>, height: number)
     width,
     height,
     toPixel: ({ x, y }) => ({ x: (width - 1) / 2 + height * x, y: (height - 1) / 2 - height * y }),
+  };
+}
+
+/** Pixels per film millimetre in rasters of the film frame: about 4000 per inch. */
+export const FILM_PX_PER_MM = 160;
+
+/** The raster form of a whole film frame (film millimetres, y up from the frame's centre). */
+export function formOfFilmFrame({ filmWidth_mm, frameHeight_mm }: FilmFrame): RasterForm {
+  return {
+    width: Math.round(filmWidth_mm * FILM_PX_PER_MM),
+    height: Math.round(frameHeight_mm * FILM_PX_PER_MM),
+    toPixel: ({ x, y }) => ({ x: FILM_PX_PER_MM * x - 0.5, y: FILM_PX_PER_MM * (frameHeight_mm / 2 - y) - 0.5 }),
   };
 }
 
