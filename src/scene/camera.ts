@@ -45,7 +45,11 @@ export function imageCentre(camera: Camera): Point {
 }
 
 /** Unit vectors along the photograph's x (right), y (down) and the look, in house axes. */
-export function cameraAxes(camera: Camera): { readonly right: Vector; readonly down: Vector; readonly forward: Vector } {
+export function cameraAxes(camera: Camera): {
+  readonly right: Vector;
+  readonly down: Vector;
+  readonly forward: Vector;
+} {
   const forward = unit(subtract({ ...camera.lookAt_ih, z: 0 }, camera.position_ih));
   const level = uprightAxes(forward);
   const roll = (camera.roll_deg * Math.PI) / 180;
@@ -68,7 +72,11 @@ export function photoFromScreen(camera: Camera): Homography {
   const { right, down, forward } = cameraAxes(camera);
   const c = imageCentre(camera);
   const f = camera.focal_px;
-  const t = { x: -dot(right, camera.position_ih), y: -dot(down, camera.position_ih), z: -dot(forward, camera.position_ih) };
+  const t = {
+    x: -dot(right, camera.position_ih),
+    y: -dot(down, camera.position_ih),
+    z: -dot(forward, camera.position_ih),
+  };
   return normalise([
     f * right.x + c.x * forward.x,
     f * right.y + c.x * forward.y,

@@ -39,7 +39,11 @@ export function renderPictureLayer(scene: Scene, shot: Shot, eye: Eye, photoFrom
   const shapes = pictureShapes(scene, eye);
   const toPhoto = (chartPoint: Point) => distortPoint(shot.camera, transfer(photoFromChart, chartPoint));
   const margin = Math.ceil(4 * shot.defocus_px + shot.motion.length_px) + 2;
-  const window = windowAround(shapes[0].contours[0].map((corner) => toPhoto(corner as Point)), margin, photo);
+  const window = windowAround(
+    shapes[0].contours[0].map((corner) => toPhoto(corner as Point)),
+    margin,
+    photo,
+  );
   const layer = rasterise(shapes, {
     width: window.width,
     height: window.height,
@@ -61,7 +65,11 @@ function pictureShapes(scene: Scene, eye: Eye): Shape[] {
   const area = rectangle({ left: -scene.aspect / 2, right: scene.aspect / 2, bottom: -0.5, top: 0.5 });
   const target = drawPicture(layOutChart(scene.aspect), eye);
   const shapes: readonly Shape[] = [{ part: 'picture-area', level: 0, contours: [area] }, ...target];
-  return shapes.map(({ part, level, contours }) => ({ part, level: black + level, contours: contours.map(inShortPieces) }));
+  return shapes.map(({ part, level, contours }) => ({
+    part,
+    level: black + level,
+    contours: contours.map(inShortPieces),
+  }));
 }
 
 function inShortPieces(contour: Contour): Point[] {

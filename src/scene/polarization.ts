@@ -81,3 +81,17 @@ export function passage(
   const cos2 = Math.cos((angle * Math.PI) / 180) ** 2;
   return (1 - depolarization) * (cos2 + crossed * (1 - cos2)) + depolarization * unpolarized;
 }
+
+/**
+ * How far a lens must be turned for a leak to be `leak`: wrong picture over right picture, both equally bright.
+ * Throws RangeError for a leak below what crossed polarizers and the screen let through anyway.
+ */
+export function lensErrorForLeak_deg(polarization: Polarization, leak: number): number {
+  const crossed = polarization.crossedPassage / polarization.parallelPassage;
+  const kept = 1 - polarization.depolarization;
+  const floor = (polarization.depolarization * (1 + crossed)) / 2;
+  // leak = (kept (s + crossed (1 - s)) + floor) / (kept (1 - s + crossed s) + floor), solved for s = sin^2 of the error.
+  const sin2 = (leak * (kept + floor) - kept * crossed - floor) / (kept * (1 - crossed) * (1 + leak));
+  if (!(sin2 >= 0 && sin2 <= 1)) throw new RangeError(`no turn of a lens gives a leak of ${leak}`);
+  return (Math.asin(Math.sqrt(sin2)) * 180) / Math.PI;
+}

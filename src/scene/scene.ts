@@ -4,7 +4,7 @@
  */
 import type { Eye } from '../kernel/eye.ts';
 import type { Point } from '../kernel/point.ts';
-import { type Camera, NO_DISTORTION } from './camera.ts';
+import type { Camera } from './camera.ts';
 import type { ScreenSurface } from './light.ts';
 import type { Cut, Head } from './obstacles.ts';
 import { GOOD_POLARIZATION, type Polarization } from './polarization.ts';
@@ -80,38 +80,6 @@ export const PLAIN_SENSOR: Sensor = {
   channelSensitivity: [0.6, 1, 0.7],
   tint: [1, 1, 1],
 };
-
-/** A camera in the house at a distance from the screen, looking at its centre, with the picture over part of its width. */
-export function placeCamera(place: {
-  readonly width_px: number;
-  readonly height_px: number;
-  readonly aspect: number;
-  /** Distance from the screen centre, ih. */
-  readonly distance_ih: number;
-  /** The camera stands this far to the right of the screen's normal as seen from the audience. */
-  readonly azimuth_deg: number;
-  /** The camera stands this far above the normal. */
-  readonly elevation_deg: number;
-  /** Part of the photo width that the picture takes when seen from straight in front. */
-  readonly pictureShare: number;
-}): Camera {
-  const azimuth = (place.azimuth_deg * Math.PI) / 180;
-  const elevation = (place.elevation_deg * Math.PI) / 180;
-  const d = place.distance_ih;
-  return {
-    width_px: place.width_px,
-    height_px: place.height_px,
-    focal_px: (place.pictureShare * place.width_px * d) / place.aspect,
-    position_ih: {
-      x: d * Math.cos(elevation) * Math.sin(azimuth),
-      y: d * Math.sin(elevation),
-      z: d * Math.cos(elevation) * Math.cos(azimuth),
-    },
-    lookAt_ih: { x: 0, y: 0 },
-    roll_deg: 0,
-    distortion: NO_DISTORTION,
-  };
-}
 
 /** A clean photograph, from which others are made by changing fields. */
 export function plainShot(lens: Shot['lens'], camera: Camera): Shot {

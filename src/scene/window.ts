@@ -11,7 +11,11 @@ export interface PhotoWindow {
 }
 
 /** The window around photo points with a margin, cut to the photo; it has no pixels where none of them is in it. */
-export function windowAround(points: readonly Point[], margin: number, photo: { width: number; height: number }): PhotoWindow {
+export function windowAround(
+  points: readonly Point[],
+  margin: number,
+  photo: { width: number; height: number },
+): PhotoWindow {
   const xs = points.map((p) => p.x);
   const ys = points.map((p) => p.y);
   const left = Math.max(0, Math.floor(Math.min(...xs) - margin));
