@@ -1,0 +1,138 @@
+/**
+ * Judges a reading against the tolerances, for the nearest row and a reference seat.
+ *
+ *   within     the whole 95 % interval, value - 2u to value + 2u, lies inside the limit
+ *   outside    the whole interval lies outside
+ *   undecided  the limit lies inside the interval
+ */
+import type { Misalignment } from '../geometry/misalignment.ts';
+import type { Measured } from '../kernel/measured.ts';
+import type { Eyes } from '../light/eyes.ts';
+import {
+  type Basis,
+  type FindingCode,
+  type Level,
+  type Tolerance,
+  tolerancesInForce,
+  type Unit,
+} from './tolerances.ts';
+import { angleAtSeat, describeViewing, type HouseFacts, SEATS, type Seat, type Viewing } from './viewing.ts';
+
+export type Verdict = 'within' | 'outside' | 'undecided';
+
+export interface Finding {
+  readonly code: FindingCode;
+  readonly level: Level;
+  /** `null` where the seat does not matter. */
+  readonly seat: Seat | null;
+  readonly verdict: Verdict;
+  /** Signed, in `unit`, with its standard uncertainty. */
+  readonly value: number;
+  readonly u: number;
+  /** The limit on the side on which the value lies, positive. */
+  readonly limit: number;
+  readonly unit: Unit;
+  readonly source: string;
+  readonly basis: Basis;
+  /** False where the limit is from memory and nobody has confirmed it. */
+  readonly confirmed: boolean;
+  /** True where the seat's distance was assumed because there is no House. */
+  readonly seatAssumed: boolean;
+}
+
+/** What is judged, and for which house. */
+export interface JudgedReading {
+  readonly misalignment: Misalignment;
+  readonly eyes: Eyes;
+  readonly house: HouseFacts | undefined;
+  /** Width over height of the measured picture. */
+  readonly aspect: number;
+}
+
+/** Every finding, the eyes first, the closer limit and the nearer seat first. */
+export function judge({ misalignment, eyes, house, aspect }: JudgedReading): Finding[] {
+  const viewing = describeViewing(house, aspect);
+  return tolerancesInForce(house?.tolerances).flatMap((tolerance) => {
+    if (tolerance.code === 'eyes-exchanged' || tolerance.code === 'no-polarization')
+      return judgeAssignment(tolerance, eyes);
+    const quantity = quantityOf(tolerance, misalignment, eyes, aspect);
+    if (tolerance.judgedAt === 'whole-picture') return [makeFinding(tolerance, quantity, null, viewing)];
+    return SEATS.map((seat) => makeFinding(tolerance, angleAtSeat(quantity, viewing.distance_ih[seat]), seat, viewing));
+  });
+}
+
+/** The verdict for a signed value; a limit for negative values may differ. */
+export function judgeValue({ value, u }: Measured, limit: number, limitBelow: number = limit): Verdict {
+  const [low, high] = [value - 2 * u, value + 2 * u];
+  if (low >= -limitBelow && high <= limit) return 'within';
+  if (low > limit || high < -limitBelow) return 'outside';
+  return 'undecided';
+}
+
+/** The judged quantity: in ih where a seat turns it into an angle, otherwise in the tolerance's unit. */
+function quantityOf(
+  tolerance: Tolerance,
+  { terms, worstVertical }: Misalignment,
+  eyes: Eyes,
+  aspect: number,
+): Measured {
+  switch (tolerance.code) {
+    case 'vertical-offset':
+      return terms.verticalOffset;
+    case 'worst-vertical':
+      return worstVertical;
+    case 'rotation':
+      return scaleMeasured(terms.rotation, tolerance.unit === 'deg' ? 180 / Math.PI : aspect / 2);
+    case 'horizontal-offset':
+      return terms.horizontalOffset;
+    case 'size':
+      return scaleMeasured(terms.size, 100);
+    case 'crosstalk-left':
+      return scaleMeasured(ghostThrough('left', eyes), 100);
+    default:
+      return scaleMeasured(ghostThrough('right', eyes), 100);
+  }
+}
+
+/**
+ * The ghost that is left once each eye has its own picture. While the eyes are exchanged the crosstalk as defined is the
+ * wanted picture over the ghost, some thousands of percent; that fault has its own finding, so the leak is judged here.
+ */
+function ghostThrough(lens: 'left' | 'right', eyes: Eyes): Measured {
+  if (eyes.assignment === 'swapped') return lens === 'left' ? eyes.leakLeftLens : eyes.leakRightLens;
+  return lens === 'left' ? eyes.crosstalkLeft : eyes.crosstalkRight;
+}
+
+function judgeAssignment(tolerance: Tolerance, eyes: Eyes): Finding[] {
+  if (tolerance.code === 'eyes-exchanged') {
+    const worse = eyes.crosstalkLeft.value > eyes.crosstalkRight.value ? eyes.crosstalkLeft : eyes.crosstalkRight;
+    const verdict = ({ correct: 'within', swapped: 'outside', undetermined: 'undecided' } as const)[eyes.assignment];
+    return [{ ...makeFinding(tolerance, scaleMeasured(worse, 100), null), verdict }];
+  }
+  // Both lenses must leak: one that leaks alone has a fault of its own, and the other still polarizes.
+  const less = eyes.leakLeftLens.value < eyes.leakRightLens.value ? eyes.leakLeftLens : eyes.leakRightLens;
+  const finding = makeFinding(tolerance, scaleMeasured(less, 100), null);
+  return finding.verdict === 'within' ? [] : [finding];
+}
+
+function makeFinding(tolerance: Tolerance, measured: Measured, seat: Seat | null, viewing?: Viewing): Finding {
+  const { code, level, unit, limit, limitBelow = limit, source, basis } = tolerance;
+  return {
+    code,
+    level,
+    seat,
+    verdict: judgeValue(measured, limit, limitBelow),
+    value: measured.value,
+    u: measured.u,
+    limit: measured.value < 0 ? limitBelow : limit,
+    unit,
+    source,
+    basis,
+    confirmed: basis !== 'from-memory',
+    seatAssumed: seat !== null && viewing?.assumed === true,
+  };
+}
+
+function scaleMeasured({ value, u }: Measured, factor: number): Measured {
+  return { value: value * factor, u: u * factor };
+}

@@ -1,0 +1,195 @@
+/**
+ * The limits against which a reading is judged, each with its source.
+ *
+ * Angles are apparent angles at a seat. A prism dioptre (PD) is 1 cm at 1 m = 34.38 arcmin, so half of it is 17.2 and a
+ * quarter 8.6 arcmin. For stretch, shear and keystone no published threshold is known; the vertical disparity that
+ * they make is judged with the worst place in the picture.
+ */
+import type { HouseTolerances } from './viewing.ts';
+
+export const FINDING_CODES = [
+  'eyes-exchanged',
+  'no-polarization',
+  'vertical-offset',
+  'worst-vertical',
+  'rotation',
+  'size',
+  'horizontal-offset',
+  'crosstalk-left',
+  'crosstalk-right',
+] as const;
+export type FindingCode = (typeof FINDING_CODES)[number];
+
+/** `working`: what to adjust to. `maximum`: beyond it the show suffers. */
+export type Level = 'working' | 'maximum';
+export type Unit = 'arcmin' | 'deg' | 'pct';
+
+/** Where a limit comes from. `house`: the House file's own. */
+export type Basis = 'published' | 'computed' | 'common-practice' | 'from-memory' | 'house';
+
+export interface Tolerance {
+  readonly code: FindingCode;
+  readonly level: Level;
+  readonly unit: Unit;
+  readonly judgedAt: 'each-seat' | 'whole-picture';
+  readonly limit: number;
+  /** Limit for negative values, as a positive number, where it is another one. */
+  readonly limitBelow?: number;
+  readonly source: string;
+  readonly basis: Basis;
+}
+
+/** What a limit that could not be confirmed is always shown with. */
+export const UNCONFIRMED = 'from memory, unconfirmed';
+
+const HALF_PD_ARCMIN = 17.2;
+const QUARTER_PD_ARCMIN = 8.6;
+const PHOTOGRAPHY_BOOK = 'Three-Dimensional Photography - Principles of Stereoscopy (early 1950s), p. 82';
+const CROSSTALK_STUDY = 'SID Digest 73.4, Investigation of crosstalk in a 2-view 3D display';
+
+const each = { judgedAt: 'each-seat', unit: 'arcmin' } as const;
+const whole = { judgedAt: 'whole-picture' } as const;
+
+function crosstalk(code: 'crosstalk-left' | 'crosstalk-right'): Tolerance[] {
+  return [
+    {
+      code,
+      level: 'working',
+      unit: 'pct',
+      ...whole,
+      limit: 1,
+      source: `${CROSSTALK_STUDY}: an increment of 1 % is visible`,
+      basis: 'published',
+    },
+    {
+      code,
+      level: 'maximum',
+      unit: 'pct',
+      ...whole,
+      limit: 5.8,
+      source: `${CROSSTALK_STUDY}: 5.8 % is perceptible but not annoying`,
+      basis: 'published',
+    },
+  ];
+}
+
+/** In the order in which findings are given: the eyes first, and of each quantity the closer limit first. */
+export const TOLERANCES: readonly Tolerance[] = [
+  {
+    code: 'eyes-exchanged',
+    level: 'maximum',
+    unit: 'pct',
+    ...whole,
+    limit: 100,
+    source: "definition: beyond 100 % the other eye's picture is the stronger one",
+    basis: 'computed',
+  },
+  {
+    code: 'no-polarization',
+    level: 'maximum',
+    unit: 'pct',
+    ...whole,
+    limit: 50,
+    source: 'a screen that depolarizes completely gives 100 % (Malus); half of that is taken as the limit',
+    basis: 'computed',
+  },
+  {
+    code: 'vertical-offset',
+    level: 'working',
+    ...each,
+    limit: QUARTER_PD_ARCMIN,
+    source: `${PHOTOGRAPHY_BOOK}: a quarter prism dioptre, the working limit of practitioners`,
+    basis: 'published',
+  },
+  {
+    code: 'vertical-offset',
+    level: 'maximum',
+    ...each,
+    limit: HALF_PD_ARCMIN,
+    source: `${PHOTOGRAPHY_BOOK}: half a prism dioptre, the advised maximum`,
+    basis: 'published',
+  },
+  {
+    code: 'worst-vertical',
+    level: 'working',
+    ...each,
+    limit: QUARTER_PD_ARCMIN,
+    source: `${PHOTOGRAPHY_BOOK}: the working limit of the vertical offset, applied to the worst place in the picture`,
+    basis: 'computed',
+  },
+  {
+    code: 'worst-vertical',
+    level: 'maximum',
+    ...each,
+    limit: HALF_PD_ARCMIN,
+    source: `${PHOTOGRAPHY_BOOK}: the advised maximum of the vertical offset, applied to the worst place in the picture`,
+    basis: 'computed',
+  },
+  {
+    code: 'rotation',
+    level: 'working',
+    ...each,
+    limit: QUARTER_PD_ARCMIN,
+    source: `${PHOTOGRAPHY_BOOK}: the working limit of the vertical offset, applied to what the roll makes at the picture's sides`,
+    basis: 'computed',
+  },
+  {
+    code: 'rotation',
+    level: 'maximum',
+    unit: 'deg',
+    ...whole,
+    limit: 1,
+    source: `Kooi and Toet 2004, Displays 25:99, onset of discomfort (${UNCONFIRMED})`,
+    basis: 'from-memory',
+  },
+  {
+    code: 'size',
+    level: 'working',
+    unit: 'pct',
+    ...whole,
+    limit: 0.5,
+    source: 'Theatre Catalog 1953-54, 11th ed., p. 255: more than 0.5 % between the focal lengths strains the eyes',
+    basis: 'published',
+  },
+  {
+    // Positive (right-eye picture further right) is uncrossed: it adds to the parallax of what lies behind the screen
+    // and beyond the separation of the eyes makes them diverge. Crossed shifts only bring everything nearer.
+    code: 'horizontal-offset',
+    level: 'working',
+    ...each,
+    limit: HALF_PD_ARCMIN,
+    limitBelow: 60,
+    source: `uncrossed: ${PHOTOGRAPHY_BOOK}, half a prism dioptre of divergence is uncomfortable; crossed: Lambooij et al. 2009, J. Imaging Sci. Technol. 53(3) 030201, 1 degree of disparity`,
+    basis: 'published',
+  },
+  ...crosstalk('crosstalk-left'),
+  ...crosstalk('crosstalk-right'),
+];
+
+/** The table with the house's own limits in place of the working limits. */
+export function tolerancesInForce(house: HouseTolerances | undefined): readonly Tolerance[] {
+  if (!house) return TOLERANCES;
+  return TOLERANCES.map((row) => (row.level === 'working' ? replaceLimit(row, house) : row));
+}
+
+function replaceLimit(row: Tolerance, house: HouseTolerances): Tolerance {
+  const basis = 'house';
+  switch (row.code) {
+    case 'vertical-offset':
+    case 'worst-vertical':
+    case 'rotation': {
+      const own = house[row.code];
+      return own ? { ...row, limit: own.limit_arcmin, source: own.source, basis } : row;
+    }
+    case 'horizontal-offset': {
+      const own = house[row.code];
+      if (!own) return row;
+      const { limit_uncrossed_arcmin: limit, limit_crossed_arcmin: limitBelow, source } = own;
+      return { ...row, limit, limitBelow, source, basis };
+    }
+    default: {
+      const own = row.code === 'size' ? house.size : house.crosstalk;
+      return own ? { ...row, limit: own.limit_pct, source: own.source, basis } : row;
+    }
+  }
+}

@@ -1,0 +1,139 @@
+import { describe, expect, it } from 'vitest';
+import { type Finding, judge, judgeValue } from '../../src/findings/judge.ts';
+import { limitTerms } from '../../src/findings/limits.ts';
+import { ASPECT, eyesOf, meridian, misalignmentOf } from './reading-of.ts';
+
+const good = eyesOf(0.003, 0.002);
+
+function findingsOf(
+  terms: Parameters<typeof misalignmentOf>[0],
+  { u = 1e-6, eyes = good, house = meridian(), withHouse = true } = {},
+) {
+  return judge({ misalignment: misalignmentOf(terms, u), eyes, house: withHouse ? house : undefined, aspect: ASPECT });
+}
+
+function pick(findings: readonly Finding[], code: Finding['code'], level: Finding['level'], seat: Finding['seat']) {
+  const found = findings.filter((f) => f.code === code && f.level === level && f.seat === seat);
+  expect(found).toHaveLength(1);
+  return found[0];
+}
+
+describe('the verdict on an interval', () => {
+  it.each([
+    [0.5, 0.1, 'within'],
+    [-0.5, 0.1, 'within'],
+    [0.8, 0.1, 'within'],
+    [0.81, 0.1, 'undecided'],
+    [1.0, 0, 'within'],
+    [1.19, 0.1, 'undecided'],
+    [1.21, 0.1, 'outside'],
+    [-1.21, 0.1, 'outside'],
+    [0, 0.6, 'undecided'],
+  ] as const)('%f +- 2 x %f against 1: %s', (value, u, verdict) => {
+    expect(judgeValue({ value, u }, 1)).toBe(verdict);
+  });
+
+  it('negative values may have a limit of their own', () => {
+    expect(judgeValue({ value: -2, u: 0.1 }, 1, 3)).toBe('within');
+    expect(judgeValue({ value: 2, u: 0.1 }, 1, 3)).toBe('outside');
+  });
+});
+
+describe('findings', () => {
+  it('one vertical offset is outside for the nearest row and within for the reference seat', () => {
+    const findings = findingsOf({ verticalOffset: 0.005 });
+    expect(pick(findings, 'vertical-offset', 'working', 'nearest-row').verdict).toBe('outside');
+    expect(pick(findings, 'vertical-offset', 'working', 'reference-seat').verdict).toBe('within');
+    expect(pick(findings, 'vertical-offset', 'maximum', 'nearest-row').verdict).toBe('within');
+  });
+
+  it('the limit inside the 95 % interval leaves the verdict open', () => {
+    const limit = limitTerms(meridian(), ASPECT).terms.verticalOffset;
+    const verdict = (value: number) =>
+      pick(findingsOf({ verticalOffset: value }, { u: 1e-4 }), 'vertical-offset', 'working', 'nearest-row').verdict;
+    expect(verdict(limit - 2.1e-4)).toBe('within');
+    expect(verdict(limit - 1.9e-4)).toBe('undecided');
+    expect(verdict(limit + 1.9e-4)).toBe('undecided');
+    expect(verdict(limit + 2.1e-4)).toBe('outside');
+  });
+
+  it('a roll is judged by the vertical disparity at the sides', () => {
+    const rotation = 0.2 * (Math.PI / 180);
+    const finding = pick(findingsOf({ rotation }), 'rotation', 'working', 'nearest-row');
+    const edge_m = rotation * (10.4 / 2);
+    expect(finding.value).toBeCloseTo((Math.atan(edge_m / 6.5) * 180 * 60) / Math.PI, 6);
+    expect(finding.verdict).toBe('outside');
+  });
+
+  it('the one degree of roll is from memory and not confirmed', () => {
+    const finding = pick(findingsOf({ rotation: 0.01 }), 'rotation', 'maximum', null);
+    expect(finding).toMatchObject({ unit: 'deg', limit: 1, confirmed: false, verdict: 'within' });
+    expect(finding.source).toContain('from memory, unconfirmed');
+  });
+
+  it('a right-eye picture further right (uncrossed) has the closer limit', () => {
+    const uncrossed = pick(findingsOf({ horizontalOffset: 0.01 }), 'horizontal-offset', 'working', 'nearest-row');
+    const crossed = pick(findingsOf({ horizontalOffset: -0.01 }), 'horizontal-offset', 'working', 'nearest-row');
+    expect([uncrossed.verdict, uncrossed.limit]).toEqual(['outside', 17.2]);
+    expect([crossed.verdict, crossed.limit]).toEqual(['within', 60]);
+  });
+
+  it('a size difference of 0.6 % is outside, of 0.4 % within', () => {
+    expect(pick(findingsOf({ size: 0.006 }), 'size', 'working', null).verdict).toBe('outside');
+    expect(pick(findingsOf({ size: -0.004 }), 'size', 'working', null).verdict).toBe('within');
+  });
+
+  it('keystone counts through the worst place in the picture', () => {
+    const findings = findingsOf({ keystoneH: 0.01 });
+    expect(pick(findings, 'vertical-offset', 'working', 'nearest-row').verdict).toBe('within');
+    expect(pick(findings, 'worst-vertical', 'working', 'nearest-row').verdict).toBe('outside');
+  });
+
+  it('a limit of the house takes the place of the working limit and brings its source', () => {
+    const house = meridian();
+    house.tolerances = { crosstalk: { limit_pct: 0.5, source: 'House rule: 200 to 1' } };
+    const findings = findingsOf({}, { house, eyes: eyesOf(0.008, 0.002) });
+    expect(pick(findings, 'crosstalk-left', 'working', null)).toMatchObject({
+      verdict: 'outside',
+      limit: 0.5,
+      source: 'House rule: 200 to 1',
+      basis: 'house',
+    });
+    expect(pick(findings, 'crosstalk-right', 'working', null).verdict).toBe('within');
+    expect(pick(findings, 'crosstalk-left', 'maximum', null).limit).toBe(5.8);
+  });
+
+  it('without a House the seats are assumed and flagged', () => {
+    const findings = findingsOf({ verticalOffset: 0.01 }, { withHouse: false });
+    const finding = pick(findings, 'vertical-offset', 'working', 'nearest-row');
+    expect(finding.seatAssumed).toBe(true);
+    expect(finding.value).toBeCloseTo(22.92, 2);
+    expect(pick(findings, 'size', 'working', null).seatAssumed).toBe(false);
+  });
+});
+
+describe('the eyes', () => {
+  it('the right way round they are a finding within', () => {
+    const findings = findingsOf({});
+    expect(pick(findings, 'eyes-exchanged', 'maximum', null).verdict).toBe('within');
+    expect(findings.some((f) => f.code === 'no-polarization')).toBe(false);
+  });
+
+  it('exchanged they are outside, and the ghost is still judged by the leak', () => {
+    const findings = findingsOf({}, { eyes: eyesOf(0.02, 0.003, 'swapped') });
+    expect(pick(findings, 'eyes-exchanged', 'maximum', null)).toMatchObject({ verdict: 'outside', limit: 100 });
+    expect(pick(findings, 'crosstalk-left', 'working', null).value).toBeCloseTo(2, 9);
+    expect(pick(findings, 'crosstalk-right', 'working', null).verdict).toBe('within');
+  });
+
+  it('both pictures equally strong through both lenses: no polarization, eyes undecided', () => {
+    const findings = findingsOf({}, { eyes: eyesOf(0.97, 0.99, 'undetermined') });
+    expect(pick(findings, 'eyes-exchanged', 'maximum', null).verdict).toBe('undecided');
+    expect(pick(findings, 'no-polarization', 'maximum', null)).toMatchObject({ verdict: 'outside' });
+  });
+
+  it('a leak through one lens alone is not a missing polarization', () => {
+    const findings = findingsOf({}, { eyes: eyesOf(0.9, 0.01) });
+    expect(findings.some((f) => f.code === 'no-polarization')).toBe(false);
+  });
+});

@@ -1,0 +1,21 @@
+import { describe, expect, it } from 'vitest';
+import { isInside, limitTerms } from '../../src/findings/limits.ts';
+import { ASPECT, meridian, termVector, worstVerticalOf } from './reading-of.ts';
+
+describe('limits of the eight terms', () => {
+  const limits = limitTerms(meridian(), ASPECT);
+
+  it.each(['verticalOffset', 'rotation', 'stretch', 'shear', 'keystoneH', 'keystoneV'] as const)(
+    'the limit of %s alone makes just the allowed vertical disparity',
+    (term) => {
+      const worst = worstVerticalOf(termVector({ [term]: limits.terms[term] })).value;
+      expect(Math.abs(worst)).toBeCloseTo(limits.worstVertical, 12);
+    },
+  );
+
+  it('a crossed shift may be larger than an uncrossed one', () => {
+    expect(isInside(limits, 'horizontalOffset', -0.02)).toBe(true);
+    expect(isInside(limits, 'horizontalOffset', 0.02)).toBe(false);
+    expect(isInside(limits, 'size', 0.004, 0.5)).toBe(false);
+  });
+});
