@@ -1,0 +1,118 @@
+/**
+ * A file -> a Photo: upright sRGB pixels, hash and facts, or the reason why not.
+ *
+ * Guards, in this order: the file can be read and is not huge; its first bytes are JPEG, PNG or TIFF; the container is
+ * whole and holds one still picture; the header promises a size and a kind of pixels that can be measured; all pixels
+ * decode without complaint. Nothing is allocated for pixels before the header was judged.
+ *
+ * Refusals and their `facts.reason`:
+ *   unreadable-photo    missing, no-permission, directory, not-a-file, empty, read-error, truncated, damaged
+ *   unsupported-format  format, animation, several-pages, colour-model, sample-depth, gamma, transparency
+ *   photo-too-large     file-size (file_mib, limit_mib), pixel-count (megapixels, limit_megapixels)
+ */
+import { createHash } from 'node:crypto';
+import type { Metadata } from 'sharp';
+import { type Refusal, refuse } from '../kernel/refusal.ts';
+import { readCameraFacts } from './camera-facts.ts';
+import { sharp } from './codec.ts';
+import { decodePixels, describeDecodingError } from './decode-pixels.ts';
+import { readIccProfile } from './icc-profile.ts';
+import { findContainerFault } from './inspect-container.ts';
+import type { Photo, PhotoFormat, PhotoRefusalCode, StoredOrientation } from './photo.ts';
+import { readBytes } from './read-bytes.ts';
+import { type FileFormat, recogniseFormat } from './recognise-format.ts';
+
+export const LIMIT_MEGAPIXELS = 120;
+
+export type PhotoReading = { readonly outcome: 'read'; readonly photo: Photo } | Refusal<PhotoRefusalCode>;
+
+export async function readPhoto(path: string): Promise<PhotoReading> {
+  const bytes = await readBytes(path);
+  if (!Buffer.isBuffer(bytes)) return bytes;
+
+  const format = recogniseFormat(bytes);
+  if (!isPhotoFormat(format)) return refuse('unsupported-format', { reason: 'format', format });
+  const fault = findContainerFault(format, bytes);
+  if (fault === 'truncated') return refuse('unreadable-photo', { reason: fault, format });
+  if (fault !== undefined) return refuse('unsupported-format', { reason: fault, format });
+
+  const header = await readHeader(bytes);
+  if (typeof header === 'string') return refuse('unreadable-photo', { reason: header, format });
+  const unsuitable = judgeHeader(header, format);
+  if (unsuitable !== undefined) return unsuitable;
+
+  const profile = header.icc === undefined ? undefined : readIccProfile(header.icc);
+  const convertColours = profile !== undefined && !profile.isSrgb;
+  const orientation = storedOrientation(header);
+  const bitDepth = header.depth === 'ushort' ? 16 : 8;
+  const decoding = decodePixels(bytes, {
+    format,
+    bitDepth,
+    grey: isGrey(header),
+    orientation,
+    convertColours,
+    limitPixels: LIMIT_MEGAPIXELS * 1e6,
+  });
+  // Both run on this thread while the decoder works on another.
+  const sha256 = createHash('sha256').update(bytes).digest('hex');
+  const camera = readCameraFacts(format === 'TIFF' ? bytes : header.exif);
+
+  const pixels = await decoding;
+  if (pixels === 'transparency') return refuse('unsupported-format', { reason: pixels, format });
+  if (typeof pixels === 'string') return refuse('unreadable-photo', { reason: pixels, format });
+  const photo: Photo = {
+    file: path,
+    sha256,
+    bytes: bytes.length,
+    format,
+    width: pixels.width,
+    height: pixels.height,
+    bitDepth,
+    pixels,
+    orientation,
+    colourProfile: { name: profile?.name ?? null, converted: convertColours },
+    camera,
+  };
+  return { outcome: 'read', photo };
+}
+
+function isPhotoFormat(format: FileFormat): format is PhotoFormat {
+  return format === 'JPEG' || format === 'PNG' || format === 'TIFF';
+}
+
+/** The decoder's own limit is off here: the header alone costs nothing and its size is judged with a reason. */
+async function readHeader(bytes: Buffer): Promise<Metadata | 'truncated' | 'damaged'> {
+  try {
+    return await sharp(bytes, { limitInputPixels: false }).metadata();
+  } catch (error) {
+    return describeDecodingError(error);
+  }
+}
+
+function judgeHeader(header: Metadata, format: PhotoFormat): Refusal<PhotoRefusalCode> | undefined {
+  const megapixels = (header.width * header.height) / 1e6;
+  if (megapixels > LIMIT_MEGAPIXELS) {
+    return refuse('photo-too-large', {
+      reason: 'pixel-count',
+      megapixels: Math.ceil(megapixels * 10) / 10,
+      limit_megapixels: LIMIT_MEGAPIXELS,
+    });
+  }
+  if (header.depth !== 'uchar' && header.depth !== 'ushort') {
+    return refuse('unsupported-format', { reason: 'sample-depth', format, sample_depth: header.depth });
+  }
+  if (!isGrey(header) && header.space !== 'srgb' && header.space !== 'rgb16') {
+    return refuse('unsupported-format', { reason: 'colour-model', format, colour_model: header.space });
+  }
+  return undefined;
+}
+
+function isGrey(header: Metadata): boolean {
+  return header.space === 'b-w' || header.space === 'grey16';
+}
+
+/** Values outside 1..8 occur in files of careless programs and mean nothing. */
+function storedOrientation(header: Metadata): StoredOrientation {
+  const stored = header.orientation ?? 1;
+  return stored >= 1 && stored <= 8 ? (stored as StoredOrientation) : 1;
+}
