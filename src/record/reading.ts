@@ -159,17 +159,18 @@ const imageMotion = z.object({
 /** What no adjustment brings inside its limit, and codes that say why. */
 const incurable = z.object({ term: z.string(), value: z.number(), unit: z.string(), reasons: list(z.string()) });
 
+/** One figure or word that speaks for a cause; the unit stands in the name: `leak_left_lens_pct`. */
 const causeEvidence = z.object({
-  /** Code of the observation that speaks for the cause. */
-  code: z.string(),
-  value: z.number().nullable(),
-  unit: z.string().nullable(),
+  name: z.string(),
+  value: z.union([z.number(), z.string()]),
+  u: uncertainty.optional(),
 });
 
 const cause = z.object({
   code: z.string(),
   evidence: list(causeEvidence),
-  /** The one check that tells this cause from the others, as a sentence. */
+  /** The one check that tells this cause from the others: its code, and as a sentence. */
+  check_code: z.string(),
   check: z.string(),
 });
 

@@ -20,8 +20,8 @@ const REFUSALS: Readonly<Record<string, RefusalWording>> = {
   'unsupported-format': wordUnsupportedFormat,
 
   'photo-too-large': (facts, shot) => ({
-    message: `${nameShot(shot)} is larger than Twinplumb reads${withNumber(facts, 'megapixels', ': ', ' megapixels', 3)}${withNumber(facts, 'limit_megapixels', ', the limit is ', '', 3)}.`,
-    remedy: 'Export it at a smaller size, or set the camera to 50 megapixels or fewer.',
+    message: `${nameShot(shot)} is larger than Twinplumb reads${withNumber(facts, 'megapixels', ': ', ' megapixels', 3)}${withNumber(facts, 'limit_megapixels', ', at most ', '', 3)}${withNumber(facts, 'file_mib', ': ', ' MiB', 4)}${withNumber(facts, 'limit_mib', ', at most ', '', 4)}.`,
+    remedy: 'Set the camera to 50 megapixels or fewer, or export the photograph as JPEG.',
   }),
 
   'no-target': (_facts, shot) => ({

@@ -4,6 +4,8 @@ import { type Facts, nameShot, type RefusalWords, type RefusedShot } from './fac
 const REASONS: Readonly<Record<string, readonly [message: string, remedy: string]>> = {
   missing: ['does not exist', 'Check the path and the spelling of the file name.'],
   directory: ['is a folder, not a file', 'Give the photograph itself.'],
+  'not-a-file': ['is no ordinary file', 'Give the photograph itself.'],
+  'read-error': ['cannot be read from its drive', 'Check the drive or card, and copy the photograph to this machine.'],
   empty: ['is an empty file', 'Copy it from the camera again.'],
   'no-permission': ['may not be read by this user', 'Give this user the right to read the file.'],
   truncated: ['is cut short', 'Copy it from the camera again and wait until the copy has ended.'],

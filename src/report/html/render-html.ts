@@ -1,0 +1,68 @@
+/**
+ * A reading as one self-contained HTML document: nothing is loaded from anywhere, nothing runs. The sentence first,
+ * then the verdicts, then what to do with the cautions beside it, then the numbers and the evidence.
+ */
+import type { MeasuredReading, Reading, RefusedReading } from '../../record/reading.ts';
+import { describeFinding, mostSevereByCode, wordFinding } from '../wording/findings.ts';
+import { drawCauses } from './causes-list.ts';
+import { drawEvidence } from './evidence.ts';
+import { drawEyesPanel } from './eyes-panel.ts';
+import { type Markup, markup } from './markup.ts';
+import { drawFacts, drawLimits, drawMethod, drawShotFacts } from './method.ts';
+import { drawOverlay } from './overlay.ts';
+import type { ReportPictures } from './pictures.ts';
+import { drawSection } from './section.ts';
+import { STYLE } from './style.ts';
+import { drawTermsTable } from './terms-table.ts';
+import { drawIncurable, drawTurns } from './turns-list.ts';
+import { drawVerdictShape, VERDICT_WORDS } from './verdict-shape.ts';
+
+/** Only inline pictures and the document's own style are allowed; scripts and the network are not. */
+const POLICY = "default-src 'none'; img-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
+
+export function renderHtmlReport(reading: Reading, pictures?: ReportPictures): string {
+  const title = reading.outcome === 'measured' ? reading.sentence : reading.refusal.message;
+  const body = reading.outcome === 'measured' ? drawMeasured(reading, pictures) : drawRefused(reading);
+  // The style is our own constant text; inside <style> nothing is unescaped by the browser.
+  const head = markup`<meta charset="utf-8"><meta http-equiv="Content-Security-Policy" content="${POLICY}"><meta name="viewport" content="width=device-width, initial-scale=1"><title>${title} – Twinplumb</title>`;
+  return `<!doctype html>\n<html lang="en"><head>${head.source}<style>${STYLE}</style></head><body>${body.source}</body></html>\n`;
+}
+
+function drawMeasured(reading: MeasuredReading, pictures: ReportPictures | undefined): Markup {
+  const crops = pictures?.crops ?? [];
+  return markup`${drawOrigin(reading, reading.house.name)}<main><div class="lead"><h1>${reading.sentence}</h1>${drawVerdicts(reading)}</div>${drawWarnings(reading)}${drawTurns(reading)}${drawCautions(reading.cautions)}${drawIncurable(reading)}${drawCauses(reading.causes)}${drawSection('The two pictures', 'As the two photographs show them, one laid over the other', drawOverlay(reading, pictures))}${drawSection('Misalignment', 'Where the right-eye picture lies on the left-eye picture', drawTermsTable(reading))}${drawEyesPanel(reading)}${crops.length > 0 ? drawEvidence(crops) : null}${drawLimits(reading)}${drawMethod(reading)}</main>`;
+}
+
+function drawRefused(reading: RefusedReading): Markup {
+  const { refusal } = reading;
+  const facts = Object.entries(refusal.facts).map(([name, value]) => [name, String(value)] as const);
+  return markup`${drawOrigin(reading, null)}<main><div class="lead"><h1>${refusal.message}</h1><p class="why">${refusal.remedy}</p></div>${drawSection('Not measured', 'No number is given where none would be true', drawFacts([['Code', refusal.code], ...facts, ...drawShotFacts(reading)]))}</main>`;
+}
+
+function drawOrigin(reading: Reading, house: string | null): Markup {
+  return markup`<header class="origin"><b>Twinplumb reading</b>${house === null ? null : markup`<span>${house}</span>`}${reading.measured_at === undefined ? null : markup`<span>${reading.measured_at.replace('T', ' ').replace(/(\.\d+)?Z$/, ' UTC')}</span>`}</header>`;
+}
+
+function drawVerdicts({ findings }: MeasuredReading): Markup {
+  return markup`<ul class="verdicts">${mostSevereByCode(findings.filter(({ level }) => level === 'working')).map(
+    (finding) =>
+      markup`<li>${drawVerdictShape(finding.verdict)}<div><b>${describeFinding(finding.code).name}: ${VERDICT_WORDS[finding.verdict]}</b><span>${wordFinding(finding)}</span></div></li>`,
+  )}</ul>`;
+}
+
+function drawWarnings({ warnings }: MeasuredReading): Markup | null {
+  if (warnings.length === 0) return null;
+  return drawSection(
+    'To bear in mind',
+    'It could be measured all the same',
+    markup`<ul>${warnings.map(({ message }) => markup`<li>${message}</li>`)}</ul>`,
+  );
+}
+
+function drawCautions(cautions: readonly string[]): Markup {
+  return drawSection(
+    'Cautions',
+    'Before hands go anywhere',
+    markup`<div class="cautions"><h3>Hands, eyes, lamp</h3><ul>${cautions.map((caution) => markup`<li>${caution}</li>`)}</ul></div>`,
+  );
+}

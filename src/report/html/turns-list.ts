@@ -1,0 +1,90 @@
+/** What to turn, in order, each with its dial; then what is left afterwards, and what no adjustment cures. */
+import { type MeasuredReading, type ReadingTurn, TERM_FIELDS } from '../../record/reading.ts';
+import { wordIncurable } from '../wording/incurable.ts';
+import { decimalsForUncertainty, formatFigures, formatSigned, wordTurnAmount } from '../wording/numbers.ts';
+import { type NamedField, nameTerm, unitOfTerm, wordTerm } from '../wording/terms.ts';
+import { wordApproach, wordTurn } from '../wording/turns.ts';
+import { drawDial } from './dial.ts';
+import { type Markup, markup } from './markup.ts';
+import { drawSection } from './section.ts';
+
+export function drawTurns(reading: MeasuredReading): Markup | null {
+  const { turns, trial_turns, image_motion } = reading;
+  if (turns.length > 0) {
+    return drawSection(
+      'Turns',
+      'In this order. Photograph again after the last one.',
+      markup`<ol class="turns">${turns.map(drawTurn)}</ol>`,
+      drawAfterwards(reading),
+    );
+  }
+  if (trial_turns.length > 0) {
+    return drawSection(
+      'Trial turns',
+      'What the adjustments do is not known yet. Make one trial turn at a time and photograph after each.',
+      markup`<ol class="turns">${trial_turns.map((turn) => drawTurnCard(turn.order, wordTurn(turn), dialOf(turn), []))}</ol>`,
+    );
+  }
+  if (image_motion.length === 0) return null;
+  return drawSection(
+    'Where the pictures must go',
+    'No adjustment of this house is known; these movements bring the pictures together.',
+    markup`<ul>${image_motion.map((motion) => markup`<li>${wordMotion(motion)}</li>`)}</ul>`,
+  );
+}
+
+function drawTurn(turn: ReadingTurn): Markup {
+  const approach = wordApproach(turn);
+  const u = `Uncertainty ± ${formatFigures(2 * turn.u, 1)} turn (95 %).`;
+  return drawTurnCard(turn.order, wordTurn(turn), dialOf(turn), approach === null ? [u] : [approach, u]);
+}
+
+function dialOf(turn: Pick<ReadingTurn, 'direction' | 'turns'>): Markup {
+  const signed = turn.direction === 'clockwise' ? turn.turns : -turn.turns;
+  return drawDial(signed, `${wordTurnAmount(turn.turns)} ${turn.direction}`);
+}
+
+function drawTurnCard(order: number, words: string, dial: Markup, notes: readonly string[]): Markup {
+  const [what, ...how] = words.split(', ');
+  return markup`<li>${dial}<div><p class="what">${order}. ${what}</p><p class="how">${how.join(', ')}</p>${notes.map((note) => markup`<p class="note">${note}</p>`)}</div></li>`;
+}
+
+function wordMotion(motion: MeasuredReading['image_motion'][number]): string {
+  const parts = [
+    `${formatFigures(Math.abs(motion.vertical_pct))} % ${motion.vertical_pct < 0 ? 'down' : 'up'}`,
+    `${formatFigures(Math.abs(motion.horizontal_pct))} % to the ${motion.horizontal_pct < 0 ? 'left' : 'right'}`,
+    `${formatFigures(Math.abs(motion.rotation_deg))}° ${motion.rotation_deg < 0 ? 'clockwise' : 'counter-clockwise'}`,
+  ];
+  return `${motion.eye === 'left' ? 'Left' : 'Right'}-eye picture: ${parts.join(', ')}, as seen from the audience.`;
+}
+
+const ROWS: readonly NamedField[] = [...TERM_FIELDS, 'worst_vertical_pct'];
+
+/** Only the terms that the turns change by more than their uncertainty. */
+function drawAfterwards({ misalignment, predicted_after }: MeasuredReading): Markup {
+  const changed = ROWS.filter(
+    (field) => Math.abs(predicted_after[field] - misalignment[field].value) > misalignment[field].u,
+  );
+  return markup`<div class="scroll"><table class="after"><thead><tr><th scope="col">Left afterwards</th><th scope="col" class="n">Now</th><th scope="col" class="n">After these turns</th></tr></thead><tbody>${changed.map(
+    (field) => {
+      const { value, u } = misalignment[field];
+      const decimals = decimalsForUncertainty(u);
+      const unit = unitOfTerm(field) === '°' ? '°' : ' %';
+      return markup`<tr><th scope="row">${nameTerm(field)}</th><td class="n">${formatSigned(value, decimals)}${unit}</td><td class="n">${formatSigned(predicted_after[field], decimals)}${unit}</td></tr>`;
+    },
+  )}</tbody></table></div><p class="note">Everything else stays as it is.</p>`;
+}
+
+export function drawIncurable({ incurable }: MeasuredReading): Markup | null {
+  if (incurable.length === 0) return null;
+  return drawSection(
+    'No screw cures this',
+    'What stays outside its limit whatever is turned',
+    markup`<ul>${incurable.map((item) => markup`<li><b>${wordIncurableTerm(item.term, item.value)}</b><ul>${item.reasons.map((reason) => markup`<li>${wordIncurable(reason)}</li>`)}</ul></li>`)}</ul>`,
+  );
+}
+
+function wordIncurableTerm(term: string, value: number): string {
+  const field = ROWS.find((name) => name === term);
+  return field ? `The right-eye picture ${wordTerm(field, value)}.` : term;
+}

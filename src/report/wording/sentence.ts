@@ -1,0 +1,130 @@
+/**
+ * The one sentence for the operator: what is wrong with the largest consequence, and what to do now.
+ * Order of urgency: lost polarization, exchanged eyes, geometry, ghost, nothing.
+ */
+import type { ReadingFinding, UnwordedMeasured } from '../../record/reading.ts';
+import { describeFinding, mostSevereByCode, severityOf } from './findings.ts';
+import { formatFigures, wordTurnAmount } from './numbers.ts';
+import { type NamedField, wordPlace, wordTerm } from './terms.ts';
+import { wordTurn } from './turns.ts';
+
+/** More turns than this are left to the list. */
+const MOST_TURNS = 3;
+
+export function composeSentence(reading: UnwordedMeasured): string {
+  const findings = mostSevereByCode(reading.findings.filter(({ level }) => level === 'working'));
+  const isOutside = (code: string) => reading.findings.some((f) => f.code === code && f.verdict === 'outside');
+
+  if (isOutside('no-polarization')) {
+    return 'Both eyes see both pictures: the polarization is lost. Find out where before touching a screw.';
+  }
+  if (reading.eyes.assignment === 'swapped') {
+    return reading.causes[0]?.code === 'half-frame-threading'
+      ? 'The eyes are exchanged: the film looks threaded half a frame out. Check the frame line in the gate before touching a screw.'
+      : 'The eyes are exchanged: each eye sees the other one’s picture. Check polarizers, glasses and threading before touching a screw.';
+  }
+
+  const geometry = findings.filter(({ code }) => describeFinding(code).field !== null);
+  const ghost = findings.filter(({ code, verdict }) => code.startsWith('crosstalk-') && verdict === 'outside');
+  const outside = geometry.filter(({ verdict }) => verdict === 'outside');
+  if (outside.length > 0) return `Right-eye picture ${wordFaults(outside, reading)}. ${wordAction(reading, ghost)}`;
+
+  const undecided = geometry.filter(({ verdict }) => verdict === 'undecided');
+  if (undecided.length > 0) {
+    const action =
+      reading.turns.length > 0
+        ? wordAction(reading, ghost)
+        : 'Take both photographs again, sharper and with the picture larger in the frame.';
+    return `Too close to the limit to tell: right-eye picture ${wordFaults(undecided, reading)}. ${action}`;
+  }
+  if (ghost.length > 0) {
+    return `The pictures lie inside tolerance, but there is ${wordGhost(ghost)}. No screw cures that: go through the causes in their order.`;
+  }
+  if (reading.eyes.assignment === 'undetermined') {
+    return 'The pictures lie inside tolerance, but nothing tells the eyes apart. Check polarizers, glasses and screen.';
+  }
+  return 'Inside tolerance: leave it.';
+}
+
+/** The one or two faults with the largest consequence. The worst place is named only when nothing else explains it. */
+function wordFaults(findings: readonly ReadingFinding[], reading: UnwordedMeasured): string {
+  const explained = findings.filter(({ code }) => code !== 'worst-vertical');
+  const named = (explained.length > 0 ? explained : findings)
+    .toSorted((a, b) => severityOf(b) - severityOf(a))
+    .slice(0, 2)
+    .map(({ code }) => {
+      const field = describeFinding(code).field as NamedField;
+      const { value } = reading.misalignment[field];
+      const place =
+        field === 'worst_vertical_pct'
+          ? ` (${wordPlace(reading.misalignment.worst_vertical_pct.at, reading.house.aspect)})`
+          : '';
+      return `${wordTerm(field, value)}${place}`;
+    });
+  return named.join(' and ');
+}
+
+function wordAction(reading: UnwordedMeasured, ghost: readonly ReadingFinding[]): string {
+  const { turns, trial_turns, incurable } = reading;
+  if (turns.length > 0) {
+    const inOrder = turns.toSorted((a, b) => a.order - b.order);
+    const named = inOrder.slice(0, MOST_TURNS).map((turn, i) => (i === 0 ? wordTurn(turn) : lowerFirst(wordTurn(turn))));
+    const more = inOrder.length > MOST_TURNS ? `; ${inOrder.length - MOST_TURNS} more in the list` : '';
+    return `${named.join('; ')}${more}; ${wordEnd(reading, ghost)}`;
+  }
+  const trial = trial_turns.toSorted((a, b) => a.order - b.order)[0];
+  if (trial) {
+    return `What the screws do is not known yet: turn ${lowerFirst(trial.label)} ${wordTurnAmount(trial.turns)} ${trial.direction}, and photograph again.`;
+  }
+  if (incurable.length > 0) return 'No screw cures it: see what to look at instead.';
+  return `${wordMotion(reading)}, then photograph again.`;
+}
+
+function wordEnd(reading: UnwordedMeasured, ghost: readonly ReadingFinding[]): string {
+  if (reading.incurable.length > 0) return 'then photograph again; the rest is nothing that a screw cures.';
+  if (!isPredictedInside(reading)) return 'then photograph again.';
+  if (ghost.length > 0) return `then the pictures are inside tolerance, but there is ${wordGhost(ghost)}.`;
+  return 'then you are inside tolerance.';
+}
+
+/**
+ * Whether every judged term lies inside its working limit after the turns. Angles at a seat are proportional to the
+ * displacement to better than 1 in 10 000 here, so the found value is scaled by predicted over present term.
+ */
+export function isPredictedInside({ findings, misalignment, predicted_after }: UnwordedMeasured): boolean {
+  return findings.every((finding) => {
+    const { field } = describeFinding(finding.code);
+    if (finding.level !== 'working' || field === null) return true;
+    const present = misalignment[field].value;
+    if (present === 0) return finding.verdict === 'within';
+    return Math.abs((finding.value * predicted_after[field]) / present) <= finding.limit;
+  });
+}
+
+function wordGhost(ghost: readonly ReadingFinding[]): string {
+  const worst = ghost.toSorted((a, b) => b.value - a.value)[0]!;
+  const lens = worst.code === 'crosstalk-left' ? 'left' : 'right';
+  return ghost.length > 1
+    ? `a ghost through both lenses (up to ${formatFigures(worst.value)} %)`
+    : `a ghost of ${formatFigures(worst.value)} % through the ${lens} lens`;
+}
+
+/** How the right-eye picture (or the one that the house moves) has to go, when no adjustment is known. */
+function wordMotion({ image_motion }: UnwordedMeasured): string {
+  const motion = image_motion[0];
+  if (!motion) return 'Bring the pictures together';
+  const parts = [
+    motion.vertical_pct === 0
+      ? null
+      : `${motion.vertical_pct > 0 ? 'up' : 'down'} by ${formatFigures(Math.abs(motion.vertical_pct))} %`,
+    motion.horizontal_pct === 0
+      ? null
+      : `${motion.horizontal_pct > 0 ? 'right' : 'left'} by ${formatFigures(Math.abs(motion.horizontal_pct))} %`,
+  ].filter((part) => part !== null);
+  return `Move the ${motion.eye}-eye picture ${parts.join(' and ')}`;
+}
+
+/** Only an ordinary capital goes: "Upper screw" but "K2 screw" stays. */
+function lowerFirst(text: string): string {
+  return /^[A-Z][a-z]/.test(text) ? text.charAt(0).toLowerCase() + text.slice(1) : text;
+}

@@ -1,0 +1,22 @@
+/** What did not forbid the measurement but should be known. One sentence each. */
+import { type Facts, withNumber } from './facts.ts';
+
+const WARNINGS: Readonly<Record<string, (facts: Facts) => string>> = {
+  'some-marks-clipped': (f) =>
+    `Some marks are burnt out${withNumber(f, 'clipped', ' (', ')', 3)} and were left out; expose a little less next time.`,
+  'marks-missing': (f) =>
+    `Not every mark was found${withNumber(f, 'missing', ' (', ' missing)', 3)}: something covers the picture or it is cut off.`,
+  'coverage-poor': (f) =>
+    `The marks found cover only part of the picture${withNumber(f, 'coverage_pct', ' (', ' %)', 3)}, so the corners are less certain.`,
+  'house-assumed': () =>
+    'No house file was given: the seats are assumed and millimetres on the screen are not known.',
+};
+
+export const WARNING_CODES: readonly string[] = Object.keys(WARNINGS);
+
+/** Throws on an unknown code, as `wordRefusal` does. */
+export function wordWarning(code: string, facts: Facts): string {
+  const wording = WARNINGS[code];
+  if (!wording) throw new RangeError(`no wording for the warning "${code}"`);
+  return wording(facts);
+}
