@@ -10,6 +10,8 @@
  */
 import { z } from 'zod';
 
+export { REPORTED_FIELDS, type ReportedField, TERM_FIELDS, type TermField } from './term-fields.ts';
+
 export const READING_SCHEMA = 'twinplumb.reading/1';
 
 /** Lists are read-only: a reading is never edited after it was made. */
@@ -54,19 +56,6 @@ const houseFacts = z.object({
   nearest_row_ih: z.number().positive(),
   reference_seat_ih: z.number().positive(),
 });
-
-/** The eight terms of the misalignment field, in the order in which they are always listed. */
-export const TERM_FIELDS = [
-  'vertical_offset_pct',
-  'horizontal_offset_pct',
-  'rotation_deg',
-  'size_pct',
-  'stretch_pct',
-  'shear_pct',
-  'keystone_h_pct',
-  'keystone_v_pct',
-] as const;
-export type TermField = (typeof TERM_FIELDS)[number];
 
 const misalignment = z.object({
   vertical_offset_pct: measured,

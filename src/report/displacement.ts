@@ -5,13 +5,15 @@
  *
  *   d_y(x,y) = dy + rot x + size y - stretch y + shear x + keyH x y + keyV y^2,   |x| <= aspect/2, |y| <= 1/2
  */
-import type { ReadingHouse, TermField } from '../record/reading.ts';
+import type { ReadingHouse } from '../record/reading.ts';
+import type { ReportedField } from '../record/term-fields.ts';
 
 /** Largest |d_y| (|d_x| for the horizontal offset) for one unit of the term's reported value. */
-export function reachOfTerm(term: TermField, aspect: number): number {
+export function reachOfTerm(term: ReportedField, aspect: number): number {
   switch (term) {
     case 'vertical_offset_pct':
     case 'horizontal_offset_pct':
+    case 'worst_vertical_pct':
       return 1;
     case 'rotation_deg':
       return ((100 * Math.PI) / 180) * (aspect / 2);

@@ -22,10 +22,19 @@ export function drawMethod(reading: MeasuredReading): Markup {
     markup`<p>Each mark’s crossing was located in the photograph through its own lens. One camera pose with one radial distortion and two plane projective maps, one for each eye’s picture, were fitted to all marks together; the difference of the two maps, right minus left, is the misalignment. The camera’s place drops out. Uncertainties follow the <i>Guide to the Expression of Uncertainty in Measurement</i> (coverage factor 1).</p>`,
     drawFacts([
       ['House', house.assumed ? 'none given' : `${house.name}: ${wordHouse(reading)}`],
-      ['Marks', `${marks.left} of the left-eye and ${marks.right} of the right-eye picture found, ${marks.expected} in both expected; ${used.length} used`],
+      [
+        'Marks',
+        `${marks.left} of the left-eye and ${marks.right} of the right-eye picture found, ${marks.expected} in both expected; ${used.length} used`,
+      ],
       ['Residuals', `${formatNumber(rms, 3)} px root mean square`],
-      ['Distortion of the camera lens', `k1 ${formatFigures(distortion.k1)}, k2 ${formatFigures(distortion.k2)} at ${formatFigures(distortion.radius_px, 4)} px`],
-      ['Softness of edges', `${formatFigures(blur_px['left-lens'])} px left lens, ${formatFigures(blur_px['right-lens'])} px right lens`],
+      [
+        'Distortion of the camera lens',
+        `k1 ${formatFigures(distortion.k1)}, k2 ${formatFigures(distortion.k2)} at ${formatFigures(distortion.radius_px, 4)} px`,
+      ],
+      [
+        'Softness of edges',
+        `${formatFigures(blur_px['left-lens'])} px left lens, ${formatFigures(blur_px['right-lens'])} px right lens`,
+      ],
       ...drawShotFacts(reading),
     ]),
   );
@@ -51,7 +60,9 @@ function wordHouse({ house }: MeasuredReading): string {
     house.picture_height_mm === null ? null : `${formatNumber(house.picture_height_mm / 1000, 2)} m high`,
     house.throw_m === null ? null : `throw ${formatFigures(house.throw_m, 3)} m`,
     house.nearest_row_m === null ? null : `nearest row ${formatFigures(house.nearest_row_m, 3)} m`,
-    house.reference_seat_m === null ? null : `reference seat ${formatFigures(house.reference_seat_m, 3)} m from the screen`,
+    house.reference_seat_m === null
+      ? null
+      : `reference seat ${formatFigures(house.reference_seat_m, 3)} m from the screen`,
   ];
   return parts.filter((part) => part !== null).join(', ');
 }

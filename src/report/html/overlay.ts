@@ -42,7 +42,7 @@ function regionOfPicture(photoFromChart: Homography, aspect: number): PhotoRegio
   const ys = corners.map((p) => p.y);
   const width = Math.max(...xs) - Math.min(...xs);
   const height = Math.max(...ys) - Math.min(...ys);
-  const margin = 0.06 * height;
+  const margin = LONGEST_ARROW_IH * height;
   return {
     x: Math.min(...xs) - margin,
     y: Math.min(...ys) - margin,

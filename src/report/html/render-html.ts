@@ -3,7 +3,7 @@
  * then the verdicts, then what to do with the cautions beside it, then the numbers and the evidence.
  */
 import type { MeasuredReading, Reading, RefusedReading } from '../../record/reading.ts';
-import { describeFinding, mostSevereByCode, wordFinding } from '../wording/findings.ts';
+import { describeFinding, mostSevereByCode, VERDICT_WORDS, wordFinding } from '../wording/findings.ts';
 import { drawCauses } from './causes-list.ts';
 import { drawEvidence } from './evidence.ts';
 import { drawEyesPanel } from './eyes-panel.ts';
@@ -11,11 +11,11 @@ import { type Markup, markup } from './markup.ts';
 import { drawFacts, drawLimits, drawMethod, drawShotFacts } from './method.ts';
 import { drawOverlay } from './overlay.ts';
 import type { ReportPictures } from './pictures.ts';
-import { drawSection } from './section.ts';
+import { drawSection, drawWideSection } from './section.ts';
 import { STYLE } from './style.ts';
 import { drawTermsTable } from './terms-table.ts';
 import { drawIncurable, drawTurns } from './turns-list.ts';
-import { drawVerdictShape, VERDICT_WORDS } from './verdict-shape.ts';
+import { drawVerdictShape } from './verdict-shape.ts';
 
 /** Only inline pictures and the document's own style are allowed; scripts and the network are not. */
 const POLICY = "default-src 'none'; img-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
@@ -30,7 +30,7 @@ export function renderHtmlReport(reading: Reading, pictures?: ReportPictures): s
 
 function drawMeasured(reading: MeasuredReading, pictures: ReportPictures | undefined): Markup {
   const crops = pictures?.crops ?? [];
-  return markup`${drawOrigin(reading, reading.house.name)}<main><div class="lead"><h1>${reading.sentence}</h1>${drawVerdicts(reading)}</div>${drawWarnings(reading)}${drawTurns(reading)}${drawCautions(reading.cautions)}${drawIncurable(reading)}${drawCauses(reading.causes)}${drawSection('The two pictures', 'As the two photographs show them, one laid over the other', drawOverlay(reading, pictures))}${drawSection('Misalignment', 'Where the right-eye picture lies on the left-eye picture', drawTermsTable(reading))}${drawEyesPanel(reading)}${crops.length > 0 ? drawEvidence(crops) : null}${drawLimits(reading)}${drawMethod(reading)}</main>`;
+  return markup`${drawOrigin(reading, reading.house.name)}<main><div class="lead"><h1>${reading.sentence}</h1>${drawVerdicts(reading)}</div>${drawWarnings(reading)}${drawCautions(reading.cautions)}${drawTurns(reading)}${drawIncurable(reading)}${drawCauses(reading.causes)}${drawSection('The two pictures', 'As the two photographs show them, one laid over the other', drawOverlay(reading, pictures))}${drawWideSection('Misalignment', 'Where the right-eye picture lies on the left-eye picture', drawTermsTable(reading))}${drawEyesPanel(reading)}${crops.length > 0 ? drawEvidence(crops) : null}${drawLimits(reading)}${drawMethod(reading)}</main>`;
 }
 
 function drawRefused(reading: RefusedReading): Markup {

@@ -25,6 +25,9 @@ h3 { font-size: 1rem; font-weight: 700; }
 .verdicts span { color: var(--soft); font-size: 0.92rem; }
 section { display: grid; grid-template-columns: 12.5rem minmax(0, 1fr); gap: 0.4rem 2.2rem; border-top: 2px solid var(--ink); padding: 1.1rem 0 2.1rem; }
 section > header { grid-column: 1; }
+section.wide { grid-template-columns: minmax(0, 1fr); }
+section.wide > .body { grid-column: 1; }
+section.wide > header { display: flex; flex-wrap: wrap; gap: 0 1rem; align-items: baseline; }
 section > header p { color: var(--soft); font-size: 0.9rem; margin-top: 0.3rem; }
 section > .body { grid-column: 2; display: grid; gap: 1.1rem; min-width: 0; }
 .shape { width: 1.15rem; height: 1.15rem; flex: none; vertical-align: -0.2rem; }
@@ -35,8 +38,9 @@ table { border-collapse: collapse; width: 100%; font-size: 0.94rem; }
 th, td { text-align: left; padding: 0.42rem 0.9rem 0.42rem 0; border-bottom: 1px solid var(--line); vertical-align: middle; }
 thead th { font-weight: 600; color: var(--soft); font-size: 0.84rem; line-height: 1.25; vertical-align: bottom; border-bottom: 1px solid var(--ink); }
 tbody th { font-weight: 600; }
+.terms tbody th { white-space: nowrap; }
 .n { text-align: right; white-space: nowrap; }
-.bar { width: 11rem; min-width: 9rem; height: auto; display: block; }
+.bar { width: 12rem; min-width: 9rem; height: auto; display: block; }
 .verdict { white-space: nowrap; }
 .verdict .shape { margin-right: 0.35rem; }
 .overlay { width: 100%; height: auto; display: block; background: #0d0f12; }
@@ -70,6 +74,8 @@ code { font: 0.86em/1.4 "DejaVu Sans Mono", Consolas, monospace; overflow-wrap: 
   body { padding: 0; max-width: none; }
   section { grid-template-columns: 8.5rem minmax(0, 1fr); gap: 0.4rem 1.4rem; }
   section > header, section > .body { grid-column: auto; }
+  section.wide { grid-template-columns: minmax(0, 1fr); }
+  .bar { width: 9rem; min-width: 6rem; }
   .overlay, .crops img { print-color-adjust: exact; -webkit-print-color-adjust: exact; }
   .lead, tr, figure { break-inside: avoid; }
   h2 { break-after: avoid; }

@@ -1,28 +1,27 @@
 /** The terms of the misalignment: value, uncertainty, 95 % interval, on this screen, at the seats, and against its limit. */
-import { type MeasuredReading, type ReadingFinding, TERM_FIELDS } from '../../record/reading.ts';
+import type { MeasuredReading, ReadingFinding } from '../../record/reading.ts';
+import { REPORTED_FIELDS, type ReportedField } from '../../record/term-fields.ts';
 import { arcminutesFrom, millimetresOnScreen, reachOfTerm } from '../displacement.ts';
-import { describeFinding, mostSevereByCode, wordFinding } from '../wording/findings.ts';
+import { describeFinding, mostSevereByCode, VERDICT_WORDS, wordFinding } from '../wording/findings.ts';
 import { decimalsForUncertainty, formatFigures, formatNumber, formatSigned } from '../wording/numbers.ts';
-import { type NamedField, nameTerm, unitOfTerm } from '../wording/terms.ts';
+import { nameTerm, unitOfTerm } from '../wording/terms.ts';
 import { type Markup, markup } from './markup.ts';
 import { drawToleranceBar } from './tolerance-bar.ts';
-import { drawVerdict, VERDICT_WORDS } from './verdict-shape.ts';
-
-const ROWS: readonly NamedField[] = [...TERM_FIELDS, 'worst_vertical_pct'];
+import { drawVerdict } from './verdict-shape.ts';
 
 export function drawTermsTable(reading: MeasuredReading): Markup {
   const findings = mostSevereByCode(reading.findings);
   const { house } = reading;
   const assumed = house.assumed ? ' (assumed)' : '';
-  return markup`<div class="scroll"><table><thead><tr><th scope="col">Right-eye picture<br>minus left-eye picture</th><th scope="col" class="n">Value</th><th scope="col" class="n">Standard<br>uncertainty</th><th scope="col" class="n">95 % interval</th><th scope="col" class="n">On this<br>screen</th><th scope="col" class="n">Nearest<br>row${assumed}</th><th scope="col" class="n">Reference<br>seat${assumed}</th><th scope="col">Against its limit</th><th scope="col">Verdict</th></tr></thead><tbody>${ROWS.map((field) => drawRow(field, reading, findings))}</tbody></table></div><p class="note">Percent of the picture height; roll in degrees, positive counter-clockwise as seen from the audience. Millimetres and arcminutes give the largest displacement that the term makes anywhere in the picture.${house.assumed ? ` No house file was given: the seats are assumed at ${house.nearest_row_ih} and ${house.reference_seat_ih} picture heights, and millimetres are not known.` : ''} The 95 % interval is the value ± 2 standard uncertainties. In the bars the band is the limit, the upright stroke the value and the lying stroke its 95 % interval; an arrow points to a value far outside.</p>`;
+  return markup`<div class="scroll"><table class="terms"><thead><tr><th scope="col">Right-eye picture<br>minus left-eye picture</th><th scope="col" class="n">Value</th><th scope="col" class="n">Standard<br>uncertainty</th><th scope="col" class="n">95 % interval</th><th scope="col" class="n">On this<br>screen</th><th scope="col" class="n">Nearest<br>row${assumed}</th><th scope="col" class="n">Reference<br>seat${assumed}</th><th scope="col">Against its limit</th><th scope="col">Verdict</th></tr></thead><tbody>${REPORTED_FIELDS.map((field) => drawRow(field, reading, findings))}</tbody></table></div><p class="note">Percent of the picture height; roll in degrees, positive counter-clockwise as seen from the audience. Millimetres and arcminutes give the largest displacement that the term makes anywhere in the picture.${house.assumed ? ` No house file was given: the seats are assumed at ${house.nearest_row_ih} and ${house.reference_seat_ih} picture heights, and millimetres are not known.` : ''} The 95 % interval is the value ± 2 standard uncertainties. In the bars the band is the limit, the upright stroke the value and the lying stroke its 95 % interval; an arrow points to a value far outside.</p>`;
 }
 
-function drawRow(field: NamedField, reading: MeasuredReading, findings: readonly ReadingFinding[]): Markup {
+function drawRow(field: ReportedField, reading: MeasuredReading, findings: readonly ReadingFinding[]): Markup {
   const { house, misalignment } = reading;
   const { value, u } = misalignment[field];
   const decimals = decimalsForUncertainty(u);
   const unit = unitOfTerm(field) === '°' ? '°' : ' %';
-  const reach_pct = value * (field === 'worst_vertical_pct' ? 1 : reachOfTerm(field, house.aspect));
+  const reach_pct = value * reachOfTerm(field, house.aspect);
   const angle = (distance_ih: number) => `${formatFigures(Math.abs(arcminutesFrom(reach_pct, distance_ih)))}′`;
   const millimetres = millimetresOnScreen(reach_pct, house);
   const finding = findings.find(({ code }) => describeFinding(code).field === field);

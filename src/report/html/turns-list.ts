@@ -1,8 +1,10 @@
 /** What to turn, in order, each with its dial; then what is left afterwards, and what no adjustment cures. */
-import { type MeasuredReading, type ReadingTurn, TERM_FIELDS } from '../../record/reading.ts';
-import { wordIncurable } from '../wording/incurable.ts';
+import type { MeasuredReading, ReadingTurn } from '../../record/reading.ts';
+import { REPORTED_FIELDS } from '../../record/term-fields.ts';
+import { wordIncurable, wordIncurableTerm } from '../wording/incurable.ts';
+import { wordMotion } from '../wording/motion.ts';
 import { decimalsForUncertainty, formatFigures, formatSigned, wordTurnAmount } from '../wording/numbers.ts';
-import { type NamedField, nameTerm, unitOfTerm, wordTerm } from '../wording/terms.ts';
+import { nameTerm, unitOfTerm } from '../wording/terms.ts';
 import { wordApproach, wordTurn } from '../wording/turns.ts';
 import { drawDial } from './dial.ts';
 import { type Markup, markup } from './markup.ts';
@@ -49,20 +51,9 @@ function drawTurnCard(order: number, words: string, dial: Markup, notes: readonl
   return markup`<li>${dial}<div><p class="what">${order}. ${what}</p><p class="how">${how.join(', ')}</p>${notes.map((note) => markup`<p class="note">${note}</p>`)}</div></li>`;
 }
 
-function wordMotion(motion: MeasuredReading['image_motion'][number]): string {
-  const parts = [
-    `${formatFigures(Math.abs(motion.vertical_pct))} % ${motion.vertical_pct < 0 ? 'down' : 'up'}`,
-    `${formatFigures(Math.abs(motion.horizontal_pct))} % to the ${motion.horizontal_pct < 0 ? 'left' : 'right'}`,
-    `${formatFigures(Math.abs(motion.rotation_deg))}° ${motion.rotation_deg < 0 ? 'clockwise' : 'counter-clockwise'}`,
-  ];
-  return `${motion.eye === 'left' ? 'Left' : 'Right'}-eye picture: ${parts.join(', ')}, as seen from the audience.`;
-}
-
-const ROWS: readonly NamedField[] = [...TERM_FIELDS, 'worst_vertical_pct'];
-
 /** Only the terms that the turns change by more than their uncertainty. */
 function drawAfterwards({ misalignment, predicted_after }: MeasuredReading): Markup {
-  const changed = ROWS.filter(
+  const changed = REPORTED_FIELDS.filter(
     (field) => Math.abs(predicted_after[field] - misalignment[field].value) > misalignment[field].u,
   );
   return markup`<div class="scroll"><table class="after"><thead><tr><th scope="col">Left afterwards</th><th scope="col" class="n">Now</th><th scope="col" class="n">After these turns</th></tr></thead><tbody>${changed.map(
@@ -80,11 +71,6 @@ export function drawIncurable({ incurable }: MeasuredReading): Markup | null {
   return drawSection(
     'No screw cures this',
     'What stays outside its limit whatever is turned',
-    markup`<ul>${incurable.map((item) => markup`<li><b>${wordIncurableTerm(item.term, item.value)}</b><ul>${item.reasons.map((reason) => markup`<li>${wordIncurable(reason)}</li>`)}</ul></li>`)}</ul>`,
+    markup`<ul>${incurable.map((item) => markup`<li><b>${wordIncurableTerm(item)}</b><ul>${item.reasons.map((reason) => markup`<li>${wordIncurable(reason)}</li>`)}</ul></li>`)}</ul>`,
   );
-}
-
-function wordIncurableTerm(term: string, value: number): string {
-  const field = ROWS.find((name) => name === term);
-  return field ? `The right-eye picture ${wordTerm(field, value)}.` : term;
 }

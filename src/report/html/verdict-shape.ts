@@ -1,5 +1,6 @@
 /** A verdict as a shape that reads without colour: ring = within, filled triangle = outside, half-filled diamond = undecided. */
 import type { ReadingFinding } from '../../record/reading.ts';
+import { VERDICT_WORDS } from '../wording/findings.ts';
 import { type Markup, markup } from './markup.ts';
 
 export type Verdict = ReadingFinding['verdict'];
@@ -8,12 +9,6 @@ const DRAWINGS: Readonly<Record<Verdict, Markup>> = {
   within: markup`<circle cx="10" cy="10" r="7.2" fill="none" stroke="currentColor" stroke-width="2.4"/>`,
   outside: markup`<path d="M10 1.5 19 18H1Z" fill="currentColor"/>`,
   undecided: markup`<path d="M10 1.5 18.5 10 10 18.5 1.5 10Z" fill="none" stroke="currentColor" stroke-width="1.8"/><path d="M10 1.5V18.5L1.5 10Z" fill="currentColor"/>`,
-};
-
-export const VERDICT_WORDS: Readonly<Record<Verdict, string>> = {
-  within: 'inside',
-  outside: 'outside',
-  undecided: 'too close to tell',
 };
 
 export function drawVerdictShape(verdict: Verdict): Markup {

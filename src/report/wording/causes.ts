@@ -23,8 +23,10 @@ const CAUSES: Readonly<Record<string, CauseWording>> = {
   'camera-filters-exchanged': () =>
     'The lenses of the glasses were exchanged, or held the wrong way round, when the photographs were taken.',
   'polarizers-missing': () => 'A polarizer at the projector is missing or destroyed by heat.',
-  'screen-depolarizes': () => 'The screen does not keep the polarization: matte, painted over, dirty or of the wrong kind.',
-  'camera-filters-missing': () => 'The photographs were taken without the glasses, or with a lens that does not polarize.',
+  'screen-depolarizes': () =>
+    'The screen does not keep the polarization: matte, painted over, dirty or of the wrong kind.',
+  'camera-filters-missing': () =>
+    'The photographs were taken without the glasses, or with a lens that does not polarize.',
   'projector-polarizer-turned': (f) =>
     `The polarizer of ${picture(f, 'polarizer_of_picture')} at the projector is turned${number(f, 'polarizer_angle_deg', ' by up to ', '°')}.`,
   'glasses-lens-turned': (f) =>
@@ -44,7 +46,8 @@ const CAUSES: Readonly<Record<string, CauseWording>> = {
   'mirror-not-flat': () => 'A mirror of the attachment is not flat.',
   'lens-elements-differ': () => 'The two halves of the lens, or the lenses of the two paths, differ in focal length.',
   'mirror-strained': () => 'A mirror is bent by its clamps and stretches or shears its picture.',
-  'attachment-off-axis': () => 'The attachment does not stand square on the lens axis, which gives the pictures opposite keystone.',
+  'attachment-off-axis': () =>
+    'The attachment does not stand square on the lens axis, which gives the pictures opposite keystone.',
 };
 
 const CHECKS: Readonly<Record<string, string>> = {

@@ -1,12 +1,12 @@
 /** The findings in words: what was judged, and which term of the misalignment it judges. */
 import type { ReadingFinding } from '../../record/reading.ts';
-import { formatFigures } from './numbers.ts';
-import type { NamedField } from './terms.ts';
+import { formatFigures, formatGiven } from './numbers.ts';
+import type { ReportedField } from '../../record/term-fields.ts';
 
 interface FindingWording {
   readonly name: string;
   /** The term that is judged; null for what is no displacement. */
-  readonly field: NamedField | null;
+  readonly field: ReportedField | null;
 }
 
 const FINDINGS: Readonly<Record<string, FindingWording>> = {
@@ -30,6 +30,12 @@ export function describeFinding(code: string): FindingWording {
   return wording;
 }
 
+export const VERDICT_WORDS: Readonly<Record<ReadingFinding['verdict'], string>> = {
+  within: 'inside',
+  outside: 'outside',
+  undecided: 'too close to tell',
+};
+
 const SEATS = { 'nearest-row': 'nearest row', 'reference-seat': 'reference seat' } as const;
 
 export function nameSeat(seat: NonNullable<ReadingFinding['seat']>): string {
@@ -43,7 +49,7 @@ export function wordFinding(finding: ReadingFinding): string {
   const unit = UNITS[finding.unit];
   const level = finding.level === 'maximum' ? 'maximum' : 'limit';
   const seat = finding.seat ? `, from the ${nameSeat(finding.seat)}${finding.seat_assumed ? ' (assumed)' : ''}` : '';
-  return `${formatFigures(Math.abs(finding.value))}${unit}, ${level} ${formatFigures(finding.limit)}${unit}${seat}`;
+  return `${formatFigures(Math.abs(finding.value))}${unit}, ${level} ${formatGiven(finding.limit)}${unit}${seat}`;
 }
 
 /** How far out a finding lies: amount over limit. */

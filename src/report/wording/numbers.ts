@@ -31,6 +31,11 @@ export function formatFigures(value: number, significant = 2): string {
   return formatNumber(rounded, Math.min(8, Math.max(0, decimals)));
 }
 
+/** A number that was set, not measured: as written, without zeros at its end. */
+export function formatGiven(value: number): string {
+  return String(Number(value.toPrecision(4))).replace('-', '−');
+}
+
 const FRACTIONS: readonly (readonly [number, string])[] = [2, 4, 8, 16, 3, 6, 12].flatMap((denominator) =>
   Array.from({ length: denominator - 1 }, (_, i) => [(i + 1) / denominator, `${i + 1}/${denominator}`] as const),
 );

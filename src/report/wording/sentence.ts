@@ -3,9 +3,10 @@
  * Order of urgency: lost polarization, exchanged eyes, geometry, ghost, nothing.
  */
 import type { ReadingFinding, UnwordedMeasured } from '../../record/reading.ts';
+import type { ReportedField } from '../../record/term-fields.ts';
 import { describeFinding, mostSevereByCode, severityOf } from './findings.ts';
 import { formatFigures, wordTurnAmount } from './numbers.ts';
-import { type NamedField, wordPlace, wordTerm } from './terms.ts';
+import { wordPlace, wordTerm } from './terms.ts';
 import { wordTurn } from './turns.ts';
 
 /** More turns than this are left to the list. */
@@ -53,7 +54,7 @@ function wordFaults(findings: readonly ReadingFinding[], reading: UnwordedMeasur
     .toSorted((a, b) => severityOf(b) - severityOf(a))
     .slice(0, 2)
     .map(({ code }) => {
-      const field = describeFinding(code).field as NamedField;
+      const field = describeFinding(code).field as ReportedField;
       const { value } = reading.misalignment[field];
       const place =
         field === 'worst_vertical_pct'
@@ -68,7 +69,9 @@ function wordAction(reading: UnwordedMeasured, ghost: readonly ReadingFinding[])
   const { turns, trial_turns, incurable } = reading;
   if (turns.length > 0) {
     const inOrder = turns.toSorted((a, b) => a.order - b.order);
-    const named = inOrder.slice(0, MOST_TURNS).map((turn, i) => (i === 0 ? wordTurn(turn) : lowerFirst(wordTurn(turn))));
+    const named = inOrder
+      .slice(0, MOST_TURNS)
+      .map((turn, i) => (i === 0 ? wordTurn(turn) : lowerFirst(wordTurn(turn))));
     const more = inOrder.length > MOST_TURNS ? `; ${inOrder.length - MOST_TURNS} more in the list` : '';
     return `${named.join('; ')}${more}; ${wordEnd(reading, ghost)}`;
   }

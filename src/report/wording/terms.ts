@@ -1,8 +1,6 @@
 /** The terms of the misalignment in words, and the sign as a direction. */
-import type { TermField } from '../../record/reading.ts';
+import type { ReportedField } from '../../record/term-fields.ts';
 import { formatFigures } from './numbers.ts';
-
-export type NamedField = TermField | 'worst_vertical_pct';
 
 interface TermWording {
   readonly name: string;
@@ -12,7 +10,7 @@ interface TermWording {
   readonly negative: (amount: string) => string;
 }
 
-const TERMS: Readonly<Record<NamedField, TermWording>> = {
+const TERMS: Readonly<Record<ReportedField, TermWording>> = {
   vertical_offset_pct: {
     name: 'Vertical offset',
     unit: '%',
@@ -69,11 +67,11 @@ const TERMS: Readonly<Record<NamedField, TermWording>> = {
   },
 };
 
-export function nameTerm(field: NamedField): string {
+export function nameTerm(field: ReportedField): string {
   return TERMS[field].name;
 }
 
-export function unitOfTerm(field: NamedField): '%' | '°' {
+export function unitOfTerm(field: ReportedField): '%' | '°' {
   return TERMS[field].unit;
 }
 
@@ -84,7 +82,7 @@ export function wordAmount(value: number, unit: string): string {
 }
 
 /** "is 0.41 % too high": said of the right-eye picture. */
-export function wordTerm(field: NamedField, value: number): string {
+export function wordTerm(field: ReportedField, value: number): string {
   const { unit, positive, negative } = TERMS[field];
   return (value < 0 ? negative : positive)(wordAmount(value, unit));
 }

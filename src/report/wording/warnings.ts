@@ -8,8 +8,7 @@ const WARNINGS: Readonly<Record<string, (facts: Facts) => string>> = {
     `Not every mark was found${withNumber(f, 'missing', ' (', ' missing)', 3)}: something covers the picture or it is cut off.`,
   'coverage-poor': (f) =>
     `The marks found cover only part of the picture${withNumber(f, 'coverage_pct', ' (', ' %)', 3)}, so the corners are less certain.`,
-  'house-assumed': () =>
-    'No house file was given: the seats are assumed and millimetres on the screen are not known.',
+  'house-assumed': () => 'No house file was given: the seats are assumed and millimetres on the screen are not known.',
 };
 
 export const WARNING_CODES: readonly string[] = Object.keys(WARNINGS);

@@ -1,5 +1,11 @@
 /** Puts the words to a reading that so far holds codes and numbers only. */
-import type { MeasuredReading, Reading, RefusedReading, UnwordedMeasured, UnwordedReading } from '../../record/reading.ts';
+import type {
+  MeasuredReading,
+  Reading,
+  RefusedReading,
+  UnwordedMeasured,
+  UnwordedReading,
+} from '../../record/reading.ts';
 import { chooseCautions } from './cautions.ts';
 import { CHECKS_AT_HEIGHT, wordCheck } from './causes.ts';
 import { wordRefusal } from './refusals.ts';

@@ -1,0 +1,18 @@
+/** Names of the misalignment's fields in files. Free of the schema library, for whoever needs the names only. */
+
+/** The eight terms, in the order in which they are always listed. */
+export const TERM_FIELDS = [
+  'vertical_offset_pct',
+  'horizontal_offset_pct',
+  'rotation_deg',
+  'size_pct',
+  'stretch_pct',
+  'shear_pct',
+  'keystone_h_pct',
+  'keystone_v_pct',
+] as const;
+export type TermField = (typeof TERM_FIELDS)[number];
+
+/** The terms, and the largest vertical displacement that they make together. */
+export const REPORTED_FIELDS = [...TERM_FIELDS, 'worst_vertical_pct'] as const;
+export type ReportedField = (typeof REPORTED_FIELDS)[number];

@@ -1,0 +1,182 @@
+/** A reading for the terminal: the one sentence first, then the numbers, then turns, causes, cautions. */
+import type { MeasuredReading, Reading, ReadingCause, RefusedReading } from '../../record/reading.ts';
+import { REPORTED_FIELDS } from '../../record/term-fields.ts';
+import { arcminutesFrom, millimetresOnScreen, reachOfTerm } from '../displacement.ts';
+import { wordCause, wordEvidence } from '../wording/causes.ts';
+import { wordAssignment } from '../wording/eyes.ts';
+import { describeFinding, mostSevereByCode, sourceOfLimit, VERDICT_WORDS, wordFinding } from '../wording/findings.ts';
+import { wordIncurable, wordIncurableTerm } from '../wording/incurable.ts';
+import { wordMotion } from '../wording/motion.ts';
+import { decimalsForUncertainty, formatFigures, formatNumber, formatSigned } from '../wording/numbers.ts';
+import { nameTerm, unitOfTerm } from '../wording/terms.ts';
+import { wordApproach, wordTurn } from '../wording/turns.ts';
+import { alignColumns, wrapText } from './lay-out.ts';
+
+export function renderTextReport(reading: Reading): string {
+  const blocks = reading.outcome === 'measured' ? describeMeasured(reading) : describeRefused(reading);
+  const text = blocks.filter((block) => block !== null).join('\n\n');
+  // The hyphen is what programs that read the text take for a minus.
+  return `${text.replaceAll('−', '-')}\n`;
+}
+
+function describeRefused({ refusal }: RefusedReading): string[] {
+  return [wrapText(refusal.message), wrapText(refusal.remedy)];
+}
+
+function describeMeasured(reading: MeasuredReading): (string | null)[] {
+  return [
+    wrapText(reading.sentence),
+    listWarnings(reading),
+    tabulateTerms(reading),
+    describeEyes(reading),
+    tabulateFindings(reading),
+    listTurns(reading),
+    listIncurable(reading),
+    listCauses(reading.causes),
+    block(
+      'Cautions',
+      reading.cautions.map((caution) => wrapText(caution, '  - ')),
+    ),
+    describeOrigin(reading),
+  ];
+}
+
+function block(title: string, lines: readonly string[]): string | null {
+  return lines.length === 0 ? null : [title, ...lines].join('\n');
+}
+
+function listWarnings({ warnings }: MeasuredReading): string | null {
+  return block(
+    'To bear in mind',
+    warnings.map(({ message }) => wrapText(message, '  - ')),
+  );
+}
+
+function tabulateTerms({ misalignment, house }: MeasuredReading): string {
+  const rows = REPORTED_FIELDS.map((field) => {
+    const { value, u } = misalignment[field];
+    const decimals = decimalsForUncertainty(u);
+    const reach_pct = value * reachOfTerm(field, house.aspect);
+    const millimetres = millimetresOnScreen(reach_pct, house);
+    const angle = (distance_ih: number) => formatFigures(Math.abs(arcminutesFrom(reach_pct, distance_ih)));
+    return [
+      nameTerm(field),
+      `${formatSigned(value, decimals)} ${unitOfTerm(field) === '°' ? 'deg' : '%'}`,
+      `± ${formatNumber(2 * u, decimals)}`,
+      millimetres === null ? '-' : formatFigures(Math.abs(millimetres)),
+      angle(house.nearest_row_ih),
+      angle(house.reference_seat_ih),
+      '',
+    ];
+  });
+  const head = ['', 'value', '95 %', 'mm', 'nearest row', 'reference seat', ''];
+  const note = house.assumed
+    ? `Seats assumed at ${house.nearest_row_ih} and ${house.reference_seat_ih} picture heights; --house gives yours.`
+    : 'mm on this screen and arcminutes at the seats, where the term shows most.';
+  return [
+    'Misalignment: right-eye picture minus left-eye picture, in percent of the picture height',
+    alignColumns([head, ...rows]),
+    wrapText(note, '  '),
+  ].join('\n');
+}
+
+function describeEyes({ eyes }: MeasuredReading): string {
+  const leak = ({ value, u }: { value: number; u: number }) => {
+    const decimals = decimalsForUncertainty(u);
+    return `${formatNumber(value, decimals)} ± ${formatNumber(2 * u, decimals)} %`;
+  };
+  return [
+    'Eyes',
+    wrapText(wordAssignment(eyes.assignment), '  '),
+    wrapText(
+      `Ghost: ${leak(eyes.leak_left_lens_pct)} through the left lens, ${leak(eyes.leak_right_lens_pct)} through the right lens.`,
+      '  ',
+    ),
+  ].join('\n');
+}
+
+function tabulateFindings({ findings }: MeasuredReading): string {
+  const rows = mostSevereByCode(findings).map((finding) => [
+    describeFinding(finding.code).name,
+    VERDICT_WORDS[finding.verdict],
+    wordFinding(finding),
+  ]);
+  const unconfirmed = mostSevereByCode(findings).filter(({ confirmed }) => !confirmed);
+  return [
+    'Against the limits',
+    alignColumns(rows.map(([name, verdict, words]) => [name!, `${verdict}:  ${words}`])),
+    ...unconfirmed.map((finding) =>
+      wrapText(`${describeFinding(finding.code).name}: ${sourceOfLimit(finding)}.`, '  '),
+    ),
+  ].join('\n');
+}
+
+function listTurns(reading: MeasuredReading): string | null {
+  const { turns, trial_turns, image_motion } = reading;
+  if (turns.length > 0) {
+    return block('Turns, in this order; then photograph again', [
+      ...turns.flatMap((turn) => {
+        const approach = wordApproach(turn);
+        return [
+          wrapText(wordTurn(turn), `  ${turn.order}. `),
+          ...(approach === null ? [] : [wrapText(approach, '     ')]),
+        ];
+      }),
+      wrapText(`Left afterwards: ${wordAfterwards(reading)}.`, '  '),
+    ]);
+  }
+  if (trial_turns.length > 0) {
+    return block(
+      'Trial turns, one at a time, with a photograph through each lens after each',
+      trial_turns.map((turn) => wrapText(wordTurn(turn), `  ${turn.order}. `)),
+    );
+  }
+  return block(
+    'Where the pictures must go',
+    image_motion.map((motion) => wrapText(wordMotion(motion), '  - ')),
+  );
+}
+
+function wordAfterwards({ misalignment, predicted_after }: MeasuredReading): string {
+  const changed = REPORTED_FIELDS.filter(
+    (field) => Math.abs(predicted_after[field] - misalignment[field].value) > misalignment[field].u,
+  );
+  return changed
+    .map((field) => {
+      const decimals = Math.min(3, decimalsForUncertainty(misalignment[field].u));
+      const unit = unitOfTerm(field) === '°' ? 'deg' : '%';
+      return `${nameTerm(field).toLowerCase()} ${formatSigned(predicted_after[field], decimals)} ${unit}`;
+    })
+    .join(', ');
+}
+
+function listIncurable({ incurable }: MeasuredReading): string | null {
+  return block(
+    'No screw cures this',
+    incurable.flatMap((item) => [
+      wrapText(wordIncurableTerm(item), '  - '),
+      ...item.reasons.map((reason) => wrapText(wordIncurable(reason), '    ')),
+    ]),
+  );
+}
+
+function listCauses(causes: readonly ReadingCause[]): string | null {
+  return block(
+    'Causes, in the order in which to look',
+    causes.flatMap((cause, i) => {
+      const evidence = cause.evidence.map(wordEvidence).filter((words) => words !== null);
+      return [
+        wrapText(wordCause(cause), `  ${i + 1}. `),
+        wrapText(`Check: ${cause.check}`, '     '),
+        ...(evidence.length > 0 ? [wrapText(`Speaks for it: ${evidence.join('; ')}.`, '     ')] : []),
+      ];
+    }),
+  );
+}
+
+function describeOrigin({ shots, marks, software, house }: MeasuredReading): string {
+  const files = shots.map(({ role, file }) => `${role === 'left-lens' ? 'left' : 'right'} lens ${file}`).join(', ');
+  return wrapText(
+    `${house.name === null ? '' : `${house.name}; `}${files}; ${marks.left + marks.right} of ${marks.expected} marks; twinplumb ${software.version}.`,
+  );
+}
