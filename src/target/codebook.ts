@@ -32,7 +32,8 @@ export function codeDistance(a: number, b: number): number {
   return n;
 }
 
-function bitCount(word: number): number {
+/** How many sectors are lit. */
+export function bitCount(word: number): number {
   return codeDistance(word, 0);
 }
 

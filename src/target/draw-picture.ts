@@ -3,7 +3,7 @@
  */
 import type { Eye } from '../kernel/eye.ts';
 import { BRIGHT_AXIS_DEG, type Chart, type GreySteps, type Lettering, MARK_PROPORTIONS, type Mark } from './chart.ts';
-import { CODE_SECTORS } from './codebook.ts';
+import { bitCount, CODE_SECTORS } from './codebook.ts';
 import { drawLadder } from './draw-ladder.ts';
 import { drawText } from './glyphs.ts';
 import { type Box, type Contour, place, rectangle, reversed, type Shape, sector } from './shapes.ts';
@@ -44,6 +44,7 @@ export function drawMark(mark: Mark): Shape {
 
 /** Runs of neighbouring lit sectors around the ring; a run may pass from the last sector on to the first. */
 export function litRuns(word: number): { readonly first: number; readonly count: number }[] {
+  if (bitCount(word) === CODE_SECTORS) return [{ first: 0, count: CODE_SECTORS }];
   const lit = (j: number) => ((word >>> (j % CODE_SECTORS)) & 1) === 1;
   const runs: { first: number; count: number }[] = [];
   for (let first = 0; first < CODE_SECTORS; first++) {

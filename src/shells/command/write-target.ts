@@ -1,0 +1,89 @@
+/**
+ * Writes the files of the alignment target: a picture for each eye (PNG, SVG, PDF), their description and, when asked
+ * for, the two-up film frame.
+ */
+import { mkdir, open, rename, rm } from 'node:fs/promises';
+import { join } from 'node:path';
+import { EYES, type Eye } from '../../kernel/eye.ts';
+import { encodePng } from '../../photo/write-photo.ts';
+import { layOutChart } from '../../target/chart.ts';
+import { codePicture } from '../../target/code-picture.ts';
+import { describeTarget, filmFrameFiles } from '../../target/describe-target.ts';
+import { drawPicture } from '../../target/draw-picture.ts';
+import { drawSvg } from '../../target/draw-svg.ts';
+import { layOutFilmFrame } from '../../target/film-frame.ts';
+import { formOfFilmFrame, formOfPicture, rasterise } from '../../target/rasterise.ts';
+import { layOutFilmSheet, layOutPictureSheet } from '../../target/sheet.ts';
+
+export const HEIGHT_RANGE_PX = { least: 200, most: 8000 } as const;
+
+export interface TargetOrder {
+  /** Folder for the files; made when it does not exist. */
+  readonly out: string;
+  readonly aspect: number;
+  /** Height of the pictures, px. */
+  readonly height: number;
+  /** Centre-to-centre distances of the film frames to draw, inches. */
+  readonly twoUp_in?: number | readonly number[];
+  readonly upperEye?: Eye;
+}
+
+/**
+ * Returns the paths of the written files. Throws RangeError for an order that cannot be drawn, before anything is
+ * written. Each file appears whole or not at all.
+ */
+export async function writeTarget(order: TargetOrder): Promise<{ files: string[] }> {
+  const { out, aspect, height, twoUp_in = [], upperEye = 'right' } = order;
+  const { least, most } = HEIGHT_RANGE_PX;
+  if (!(Number.isInteger(height) && height >= least && height <= most)) {
+    throw new RangeError(`the height must be a whole number of pixels from ${least} to ${most}, not ${height}`);
+  }
+  const chart = layOutChart(aspect);
+  const filmFrames = [twoUp_in]
+    .flat()
+    .map((centreToCentre_in) => layOutFilmFrame({ centreToCentre_in, aspect, upperEye }));
+
+  await mkdir(out, { recursive: true });
+  // Only this command draws PDFs; the library that assembles them loads when it is needed.
+  const { drawPdf } = await import('../../target/draw-pdf.ts');
+  const files: string[] = [];
+  const write = async (name: string, content: Uint8Array | string) => {
+    files.push(await writeWhole(join(out, name), content));
+  };
+  for (const eye of EYES) {
+    const picture = rasterise(drawPicture(chart, eye), formOfPicture(chart, height));
+    await write(`target-${eye}.png`, await encodePng(codePicture(picture)));
+    const sheet = layOutPictureSheet(chart, eye);
+    await write(`target-${eye}.svg`, drawSvg(sheet));
+    await write(`target-${eye}.pdf`, await drawPdf(sheet));
+  }
+  for (const frame of filmFrames) {
+    const sheet = layOutFilmSheet(chart, frame);
+    const names = filmFrameFiles(frame);
+    const shapes = sheet.layers.flatMap((layer) => layer.shapes);
+    await write(names.svg, drawSvg(sheet));
+    await write(names.pdf, await drawPdf(sheet));
+    await write(names.png, await encodePng(codePicture(rasterise(shapes, formOfFilmFrame(frame)))));
+  }
+  const description = describeTarget(chart, { height_px: height, filmFrames });
+  await write('target.json', `${JSON.stringify(description, null, 2)}\n`);
+  return { files };
+}
+
+async function writeWhole(path: string, content: Uint8Array | string): Promise<string> {
+  const temporary = `${path}.part`;
+  try {
+    const file = await open(temporary, 'w');
+    try {
+      await file.writeFile(content);
+      await file.sync();
+    } finally {
+      await file.close();
+    }
+    await rename(temporary, path);
+  } catch (fault) {
+    await rm(temporary, { force: true });
+    throw fault;
+  }
+  return path;
+}
