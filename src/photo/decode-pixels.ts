@@ -51,6 +51,9 @@ const HARMLESS_COMPLAINTS: Readonly<Record<PhotoFormat, RegExp>> = {
 /**
  * Decoders hand out grey areas for damaged data and call it a warning, so any warning refuses the file at first. When
  * all that was said is harmless the file is decoded again with errors only.
+ *
+ * What no decoder can notice: damaged bytes within a baseline JPEG that happen to be valid codes. Such a photograph is
+ * read with wrong blocks in it.
  */
 async function decodeStrictly(bytes: Buffer, plan: DecodingPlan): Promise<DecodedSamples> {
   try {

@@ -105,5 +105,11 @@ function formatOfTiff(structure: TiffStructure, bytes: Buffer): FileFormat {
 
 function isText(bytes: Buffer): boolean {
   const head = bytes.subarray(0, 512);
-  return head.every((byte) => byte >= 0x20 || byte === 0x09 || byte === 0x0a || byte === 0x0d) && !head.includes(0x7f);
+  try {
+    // As a stream, because the head may end within a character.
+    const text = new TextDecoder('utf-8', { fatal: true }).decode(head, { stream: true });
+    return [...text].every((character) => character >= ' ' || '\t\n\r'.includes(character));
+  } catch {
+    return false;
+  }
 }
