@@ -10,6 +10,8 @@
  */
 import { z } from 'zod';
 
+import { TERM_FIELDS } from './term-fields.ts';
+
 export { REPORTED_FIELDS, type ReportedField, TERM_FIELDS, type TermField } from './term-fields.ts';
 
 export const READING_SCHEMA = 'twinplumb.reading/1';
@@ -114,30 +116,46 @@ const finding = z.object({
   seat_assumed: z.boolean(),
 });
 
+/** Which picture an adjustment moves; `apart`: both, each by half, in opposite directions. */
+const moves = z.enum(['left', 'right', 'apart']);
+
 const turn = z.object({
-  /** Code of the adjustment in the model of the attachment. */
+  /** Code of the adjustment in the house file. */
   adjustment: z.string(),
   /** The adjustment's name for people, as the house calls it. */
   label: z.string(),
+  moves,
   direction,
-  /** Amount in turns, rounded to what a hand can do; always positive. */
+  /** Amount, rounded to what a hand can do; always positive. 360 degrees are one turn for what is turned as a whole. */
   turns: z.number().positive(),
+  /** Of the turns needed, before rounding. */
   u: uncertainty,
+  /** The same in degrees for a part turned as a whole by hand, otherwise null. */
+  degrees: measured.nullable(),
   order: z.int().positive(),
-  /** The way in which the adjustment must move last so that its play is taken up; null when it does not matter. */
-  approach: direction.nullable(),
+  /** How the play is taken up: every turn ends clockwise, a counter-clockwise one after going too far; null without play. */
+  approach: z.object({ finish: z.literal('clockwise'), overshoot_turns: z.number().nonnegative() }).nullable(),
+  /** The travel was counted from its middle, because the position is not known. */
+  position_assumed: z.boolean(),
+  /** The uncertainty of the effect was assumed. */
+  effect_assumed: z.boolean(),
+  /** Polarizers fixed to the attachment turn with it, by this much; null for other adjustments. */
+  polarizers_turn_deg: z.number().nullable(),
 });
 
 /** A turn to make only to learn what the adjustment does. */
 const trialTurn = z.object({
   adjustment: z.string(),
   label: z.string(),
+  moves,
+  /** The term on which it is believed to act. */
+  term: z.enum(TERM_FIELDS),
   direction,
   turns: z.number().positive(),
   order: z.int().positive(),
 });
 
-/** How far one picture has to move, for whoever has no model of the adjustments. */
+/** How far each picture has to move for the two to coincide, keeping in place what the house says. */
 const imageMotion = z.object({
   eye,
   vertical_pct: z.number(),
@@ -145,8 +163,15 @@ const imageMotion = z.object({
   rotation_deg: z.number(),
 });
 
-/** What no adjustment brings inside its limit, and codes that say why. */
-const incurable = z.object({ term: z.string(), value: z.number(), unit: z.string(), reasons: list(z.string()) });
+/** What no adjustment brings inside its limit: what is left after the turns, what stands in the way, likely reasons. */
+const incurable = z.object({
+  term: z.enum(TERM_FIELDS),
+  value: z.number(),
+  u: uncertainty,
+  unit: z.enum(['pct', 'deg']),
+  obstacle: z.enum(['no-adjustment', 'range-exhausted', 'side-effects']),
+  reasons: list(z.string()),
+});
 
 /** One figure or word that speaks for a cause; the unit stands in the name: `leak_left_lens_pct`. */
 const causeEvidence = z.object({
@@ -209,6 +234,8 @@ export const measuredReading = z.object({
   eyes,
   marks: z.object({ expected: count, left: count, right: count }),
   findings: list(finding),
+  /** What kind of advice this is: see `turns`, `trial_turns`, `incurable`, or `image_motion` alone. */
+  advice: z.enum(['leave-alone', 'turn', 'trial', 'beyond-adjustment', 'motion-only', 'eyes-first']),
   turns: list(turn),
   trial_turns: list(trialTurn),
   image_motion: list(imageMotion),

@@ -174,6 +174,7 @@ export const sampleReading: MeasuredReading = {
       source: 'SID Digest 73.4',
     }),
   ],
+  advice: 'turn',
   turns: [
     {
       adjustment: 'upper-mirror',
@@ -182,11 +183,19 @@ export const sampleReading: MeasuredReading = {
       turns: 0.125,
       u: 0.01,
       order: 1,
-      approach: 'clockwise',
+      moves: 'right',
+      degrees: null,
+      approach: { finish: 'clockwise', overshoot_turns: 0 },
+      position_assumed: false,
+      effect_assumed: true,
+      polarizers_turn_deg: null,
     },
   ],
   trial_turns: [],
-  image_motion: [{ eye: 'right', vertical_pct: -0.412, horizontal_pct: -0.28, rotation_deg: -0.021 }],
+  image_motion: [
+    { eye: 'left', vertical_pct: 0.206, horizontal_pct: 0.14, rotation_deg: 0.0105 },
+    { eye: 'right', vertical_pct: -0.206, horizontal_pct: -0.14, rotation_deg: -0.0105 },
+  ],
   predicted_after: {
     vertical_offset_pct: 0.018,
     horizontal_offset_pct: 0.28,

@@ -3,6 +3,7 @@
  * the dashed slot shows where it stands at the end, and the arrow goes the way there. Whole turns are counted in the
  * middle.
  */
+import { formatGiven } from '../wording/numbers.ts';
 import { coordinate, type Markup, markup } from './markup.ts';
 
 const CENTRE = 60;
@@ -52,4 +53,10 @@ export function drawDial(turns: number, label: string): Markup {
       ? markup`<circle cx="${CENTRE}" cy="${CENTRE}" r="13" fill="#fff"/><text x="${CENTRE}" y="${CENTRE + 6}" text-anchor="middle" font-size="17" font-weight="700" fill="#16191d">${whole}×</text>`
       : null;
   return markup`<svg class="dial" viewBox="0 0 120 120" role="img" aria-label="${label}"><circle cx="${CENTRE}" cy="${CENTRE}" r="${RIM}" fill="#fff" stroke="#565d66" stroke-width="1.6"/>${ticks}<path d="M${CENTRE} ${CENTRE - 26}V${CENTRE + 26}" stroke="#b6bcc4" stroke-width="7"/><path d="M${slotTail.x} ${slotTail.y}L${slotEnd.x} ${slotEnd.y}" stroke="#16191d" stroke-width="3" stroke-dasharray="5 3.5"/>${count}${drawArrow(turns)}</svg>`;
+}
+
+/** For what is turned as a whole by a few degrees: the way only, and how far in words, because it would not be seen to scale. */
+export function drawHandDial(turns: number, label: string): Markup {
+  const degrees = formatGiven(360 * Math.abs(turns));
+  return markup`<svg class="dial" viewBox="0 0 120 120" role="img" aria-label="${label}"><circle cx="${CENTRE}" cy="${CENTRE}" r="${RIM}" fill="#fff" stroke="#565d66" stroke-width="1.6" stroke-dasharray="4 3"/><text x="${CENTRE}" y="${CENTRE + 7}" text-anchor="middle" font-size="20" font-weight="700" fill="#16191d">${degrees}°</text>${drawArrow(Math.sign(turns) * 0.125)}</svg>`;
 }

@@ -1,54 +1,32 @@
 /** What to turn, in order, each with its dial; then what is left afterwards, and what no adjustment cures. */
-import type { MeasuredReading, ReadingTurn } from '../../record/reading.ts';
+import type { MeasuredReading, ReadingTrialTurn, ReadingTurn } from '../../record/reading.ts';
 import { REPORTED_FIELDS } from '../../record/term-fields.ts';
 import { wordIncurable, wordIncurableTerm } from '../wording/incurable.ts';
 import { wordMotion } from '../wording/motion.ts';
-import { decimalsForUncertainty, formatFigures, formatSigned, wordTurnAmount } from '../wording/numbers.ts';
+import { decimalsForUncertainty, formatSigned } from '../wording/numbers.ts';
 import { nameTerm, unitOfTerm } from '../wording/terms.ts';
-import { wordApproach, wordTurn } from '../wording/turns.ts';
-import { drawDial } from './dial.ts';
+import { isByHand, listTurnNotes, wordHowFar } from '../wording/turns.ts';
+import { drawDial, drawHandDial } from './dial.ts';
 import { type Markup, markup } from './markup.ts';
 import { drawSection } from './section.ts';
 
 export function drawTurns(reading: MeasuredReading): Markup | null {
-  const { turns, trial_turns, image_motion } = reading;
-  if (turns.length > 0) {
+  const { advice, turns, trial_turns, image_motion } = reading;
+  if (advice === 'motion-only') {
     return drawSection(
-      'Turns',
-      'In this order. Photograph again after the last one.',
-      markup`<ol class="turns">${turns.map(drawTurn)}</ol>`,
-      drawAfterwards(reading),
+      'Where the pictures must go',
+      'No adjustment of this house is described; these movements bring the pictures together.',
+      markup`<ul>${image_motion.map((motion) => markup`<li>${wordMotion(motion)}</li>`)}</ul>`,
     );
   }
-  if (trial_turns.length > 0) {
-    return drawSection(
-      'Trial turns',
-      'What the adjustments do is not known yet. Make one trial turn at a time and photograph after each.',
-      markup`<ol class="turns">${trial_turns.map((turn) => drawTurnCard(turn.order, wordTurn(turn), dialOf(turn), []))}</ol>`,
-    );
-  }
-  if (image_motion.length === 0) return null;
-  return drawSection(
-    'Where the pictures must go',
-    'No adjustment of this house is known; these movements bring the pictures together.',
-    markup`<ul>${image_motion.map((motion) => markup`<li>${wordMotion(motion)}</li>`)}</ul>`,
-  );
+  return markup`${turns.length === 0 ? null : drawSection('Turns', 'In this order. Photograph again after the last one.', markup`<ol class="turns">${turns.map((turn) => drawTurn(turn, listTurnNotes(turn)))}</ol>`, drawAfterwards(reading))}${trial_turns.length === 0 ? null : drawSection('Trial turns', 'What these adjustments do is not known yet. Make one trial turn at a time and photograph after each.', markup`<ol class="turns">${trial_turns.map((turn) => drawTurn(turn, []))}</ol>`)}`;
 }
 
-function drawTurn(turn: ReadingTurn): Markup {
-  const approach = wordApproach(turn);
-  const u = `Uncertainty ± ${formatFigures(2 * turn.u, 1)} turn (95 %).`;
-  return drawTurnCard(turn.order, wordTurn(turn), dialOf(turn), approach === null ? [u] : [approach, u]);
-}
-
-function dialOf(turn: Pick<ReadingTurn, 'direction' | 'turns'>): Markup {
+function drawTurn(turn: ReadingTurn | ReadingTrialTurn, notes: readonly string[]): Markup {
+  const howFar = wordHowFar(turn);
   const signed = turn.direction === 'clockwise' ? turn.turns : -turn.turns;
-  return drawDial(signed, `${wordTurnAmount(turn.turns)} ${turn.direction}`);
-}
-
-function drawTurnCard(order: number, words: string, dial: Markup, notes: readonly string[]): Markup {
-  const [what, ...how] = words.split(', ');
-  return markup`<li>${dial}<div><p class="what">${order}. ${what}</p><p class="how">${how.join(', ')}</p>${notes.map((note) => markup`<p class="note">${note}</p>`)}</div></li>`;
+  const dial = isByHand(turn) ? drawHandDial(signed, howFar) : drawDial(signed, howFar);
+  return markup`<li>${dial}<div><p class="what">${turn.order}. ${turn.label}</p><p class="how">${howFar}</p>${notes.map((note) => markup`<p class="note">${note}</p>`)}</div></li>`;
 }
 
 /** Only the terms that the turns change by more than their uncertainty. */

@@ -20,17 +20,10 @@ export function wrapText(text: string, first = ''): string {
   return [...lines, line].join('\n');
 }
 
-/** Rows of cells in columns; the first column and the last are flush left, the others flush right. */
-export function alignColumns(rows: readonly (readonly string[])[], indent = '  '): string {
-  const widths: number[] = [];
-  for (const row of rows) row.forEach((cell, i) => (widths[i] = Math.max(widths[i] ?? 0, cell.length)));
-  const last = widths.length - 1;
-  return rows
-    .map((row) =>
-      (
-        indent +
-        row.map((cell, i) => (i === 0 || i === last ? cell.padEnd(widths[i]!) : cell.padStart(widths[i]!))).join('  ')
-      ).trimEnd(),
-    )
-    .join('\n');
+/** Rows of cells in columns; `flush` has an `l` or `r` for each column. */
+export function alignColumns(flush: string, rows: readonly (readonly string[])[]): string {
+  const widths = Array.from(flush, (_, column) => Math.max(...rows.map((row) => row[column]?.length ?? 0)));
+  const place = (cell: string, column: number) =>
+    flush[column] === 'r' ? cell.padStart(widths[column]!) : cell.padEnd(widths[column]!);
+  return rows.map((row) => `  ${row.map(place).join('  ')}`.trimEnd()).join('\n');
 }

@@ -9,7 +9,7 @@ import { wordIncurable, wordIncurableTerm } from '../wording/incurable.ts';
 import { wordMotion } from '../wording/motion.ts';
 import { decimalsForUncertainty, formatFigures, formatNumber, formatSigned } from '../wording/numbers.ts';
 import { nameTerm, unitOfTerm } from '../wording/terms.ts';
-import { wordApproach, wordTurn } from '../wording/turns.ts';
+import { listTurnNotes, wordTurn } from '../wording/turns.ts';
 import { alignColumns, wrapText } from './lay-out.ts';
 
 export function renderTextReport(reading: Reading): string {
@@ -66,16 +66,15 @@ function tabulateTerms({ misalignment, house }: MeasuredReading): string {
       millimetres === null ? '-' : formatFigures(Math.abs(millimetres)),
       angle(house.nearest_row_ih),
       angle(house.reference_seat_ih),
-      '',
     ];
   });
-  const head = ['', 'value', '95 %', 'mm', 'nearest row', 'reference seat', ''];
+  const head = ['', 'value', '95 %', 'mm', 'nearest row', 'reference seat'];
   const note = house.assumed
     ? `Seats assumed at ${house.nearest_row_ih} and ${house.reference_seat_ih} picture heights; --house gives yours.`
     : 'mm on this screen and arcminutes at the seats, where the term shows most.';
   return [
     'Misalignment: right-eye picture minus left-eye picture, in percent of the picture height',
-    alignColumns([head, ...rows]),
+    alignColumns('lrrrrr', [head, ...rows]),
     wrapText(note, '  '),
   ].join('\n');
 }
@@ -104,7 +103,7 @@ function tabulateFindings({ findings }: MeasuredReading): string {
   const unconfirmed = mostSevereByCode(findings).filter(({ confirmed }) => !confirmed);
   return [
     'Against the limits',
-    alignColumns(rows.map(([name, verdict, words]) => [name!, `${verdict}:  ${words}`])),
+    alignColumns('lll', rows),
     ...unconfirmed.map((finding) =>
       wrapText(`${describeFinding(finding.code).name}: ${sourceOfLimit(finding)}.`, '  '),
     ),
@@ -112,29 +111,28 @@ function tabulateFindings({ findings }: MeasuredReading): string {
 }
 
 function listTurns(reading: MeasuredReading): string | null {
-  const { turns, trial_turns, image_motion } = reading;
-  if (turns.length > 0) {
-    return block('Turns, in this order; then photograph again', [
-      ...turns.flatMap((turn) => {
-        const approach = wordApproach(turn);
-        return [
-          wrapText(wordTurn(turn), `  ${turn.order}. `),
-          ...(approach === null ? [] : [wrapText(approach, '     ')]),
-        ];
-      }),
-      wrapText(`Left afterwards: ${wordAfterwards(reading)}.`, '  '),
-    ]);
-  }
-  if (trial_turns.length > 0) {
+  const { advice, turns, trial_turns, image_motion } = reading;
+  if (advice === 'motion-only') {
     return block(
-      'Trial turns, one at a time, with a photograph through each lens after each',
-      trial_turns.map((turn) => wrapText(wordTurn(turn), `  ${turn.order}. `)),
+      'Where the pictures must go',
+      image_motion.map((motion) => wrapText(wordMotion(motion), '  - ')),
     );
   }
-  return block(
-    'Where the pictures must go',
-    image_motion.map((motion) => wrapText(wordMotion(motion), '  - ')),
-  );
+  const blocks = [
+    block(
+      'Turns, in this order; then photograph again',
+      turns.flatMap((turn) => [
+        wrapText(wordTurn(turn), `  ${turn.order}. `),
+        ...listTurnNotes(turn).map((note) => wrapText(note, '     ')),
+      ]),
+    ),
+    turns.length === 0 ? null : wrapText(`Left afterwards: ${wordAfterwards(reading)}.`, '  '),
+    block(
+      'Trial turns, one at a time, with a photograph through each lens after each',
+      trial_turns.map((turn) => wrapText(wordTurn(turn), `  ${turn.order}. `)),
+    ),
+  ].filter((part) => part !== null);
+  return blocks.length === 0 ? null : blocks.join('\n');
 }
 
 function wordAfterwards({ misalignment, predicted_after }: MeasuredReading): string {

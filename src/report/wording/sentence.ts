@@ -6,7 +6,7 @@ import type { ReadingFinding, UnwordedMeasured } from '../../record/reading.ts';
 import type { ReportedField } from '../../record/term-fields.ts';
 import { describeFinding, mostSevereByCode, severityOf } from './findings.ts';
 import { formatFigures, wordTurnAmount } from './numbers.ts';
-import { wordPlace, wordTerm } from './terms.ts';
+import { wordAmount, wordPlace, wordTerm } from './terms.ts';
 import { wordTurn } from './turns.ts';
 
 /** More turns than this are left to the list. */
@@ -28,13 +28,14 @@ export function composeSentence(reading: UnwordedMeasured): string {
   const geometry = findings.filter(({ code }) => describeFinding(code).field !== null);
   const ghost = findings.filter(({ code, verdict }) => code.startsWith('crosstalk-') && verdict === 'outside');
   const outside = geometry.filter(({ verdict }) => verdict === 'outside');
-  if (outside.length > 0) return `Right-eye picture ${wordFaults(outside, reading)}. ${wordAction(reading, ghost)}`;
+  if (outside.length > 0)
+    return `Right-eye picture ${wordFaults(outside, reading)}. ${wordAction(reading, outside, ghost)}`;
 
   const undecided = geometry.filter(({ verdict }) => verdict === 'undecided');
   if (undecided.length > 0) {
     const action =
       reading.turns.length > 0
-        ? wordAction(reading, ghost)
+        ? wordAction(reading, undecided, ghost)
         : 'Take both photographs again, sharper and with the picture larger in the frame.';
     return `Too close to the limit to tell: right-eye picture ${wordFaults(undecided, reading)}. ${action}`;
   }
@@ -65,7 +66,11 @@ function wordFaults(findings: readonly ReadingFinding[], reading: UnwordedMeasur
   return named.join(' and ');
 }
 
-function wordAction(reading: UnwordedMeasured, ghost: readonly ReadingFinding[]): string {
+function wordAction(
+  reading: UnwordedMeasured,
+  outside: readonly ReadingFinding[],
+  ghost: readonly ReadingFinding[],
+): string {
   const { turns, trial_turns, incurable } = reading;
   if (turns.length > 0) {
     const inOrder = turns.toSorted((a, b) => a.order - b.order);
@@ -80,7 +85,7 @@ function wordAction(reading: UnwordedMeasured, ghost: readonly ReadingFinding[])
     return `What the screws do is not known yet: turn ${lowerFirst(trial.label)} ${wordTurnAmount(trial.turns)} ${trial.direction}, and photograph again.`;
   }
   if (incurable.length > 0) return 'No screw cures it: see what to look at instead.';
-  return `${wordMotion(reading)}, then photograph again.`;
+  return wordMotion(reading, outside);
 }
 
 function wordEnd(reading: UnwordedMeasured, ghost: readonly ReadingFinding[]): string {
@@ -112,19 +117,24 @@ function wordGhost(ghost: readonly ReadingFinding[]): string {
     : `a ghost of ${formatFigures(worst.value)} % through the ${lens} lens`;
 }
 
-/** How the right-eye picture (or the one that the house moves) has to go, when no adjustment is known. */
-function wordMotion({ image_motion }: UnwordedMeasured): string {
-  const motion = image_motion[0];
-  if (!motion) return 'Bring the pictures together';
+/** How the right-eye picture has to go against the left-eye picture, for a house whose adjustments are not described. */
+function wordMotion({ misalignment }: UnwordedMeasured, outside: readonly ReadingFinding[]): string {
+  const fields = new Set(outside.map(({ code }) => describeFinding(code).field));
+  const by = (field: 'vertical_offset_pct' | 'horizontal_offset_pct', positive: string, negative: string) => {
+    const { value } = misalignment[field];
+    return fields.has(field) ? `${value > 0 ? negative : positive} by ${wordAmount(value, '%')}` : null;
+  };
+  const rotation = misalignment.rotation_deg.value;
   const parts = [
-    motion.vertical_pct === 0
-      ? null
-      : `${motion.vertical_pct > 0 ? 'up' : 'down'} by ${formatFigures(Math.abs(motion.vertical_pct))} %`,
-    motion.horizontal_pct === 0
-      ? null
-      : `${motion.horizontal_pct > 0 ? 'right' : 'left'} by ${formatFigures(Math.abs(motion.horizontal_pct))} %`,
+    by('vertical_offset_pct', 'up', 'down'),
+    by('horizontal_offset_pct', 'to the right', 'to the left'),
+    fields.has('rotation_deg')
+      ? `round by ${wordAmount(rotation, '°')} ${rotation > 0 ? 'clockwise' : 'counter-clockwise'}`
+      : null,
   ].filter((part) => part !== null);
-  return `Move the ${motion.eye}-eye picture ${parts.join(' and ')}`;
+  return parts.length === 0
+    ? 'Describe the attachment in a house file to learn what to turn.'
+    : `Bring it ${parts.join(' and ')} against the left-eye picture, then photograph again.`;
 }
 
 /** Only an ordinary capital goes: "Upper screw" but "K2 screw" stays. */

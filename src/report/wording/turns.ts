@@ -1,18 +1,49 @@
 /** Turns as one says them to somebody with a hand on the screw. */
 import type { ReadingTrialTurn, ReadingTurn } from '../../record/reading.ts';
-import { wordTurnAmount } from './numbers.ts';
+import { formatFigures, formatGiven, wordTurnAmount } from './numbers.ts';
 
-/** "Upper screw, 1/8 turn clockwise". */
+/** "Upper screw, 1/8 turn clockwise"; "Whole attachment, 0.4° clockwise". */
 export function wordTurn(turn: ReadingTurn | ReadingTrialTurn): string {
-  return `${capitalise(turn.label)}, ${wordTurnAmount(turn.turns)} ${turn.direction}`;
+  return `${capitalise(turn.label)}, ${wordHowFar(turn)}`;
 }
 
-/** How the play of the thread is taken up; null where it does not matter or the turn itself does it. */
-export function wordApproach({ direction, approach }: ReadingTurn): string | null {
-  if (approach === null) return null;
-  return approach === direction
-    ? `Arrive turning ${approach}; if you pass it, go back well before and come again.`
-    : `Go a little further and come back turning ${approach}, so that the play is taken up.`;
+/** "1/8 turn clockwise". */
+export function wordHowFar(turn: ReadingTurn | ReadingTrialTurn): string {
+  return `${wordAmountOf(turn, turn.turns)} ${turn.direction}`;
+}
+
+/** `turns` in degrees where the part is turned as a whole by hand. */
+function wordAmountOf(turn: ReadingTurn | ReadingTrialTurn, turns: number): string {
+  return isByHand(turn) ? `${formatGiven(360 * turns)}°` : wordTurnAmount(turns);
+}
+
+export function isByHand(turn: ReadingTurn | ReadingTrialTurn): boolean {
+  return 'degrees' in turn && turn.degrees !== null;
+}
+
+/** What else the hand should know: from where the direction is seen, how play is taken up, what follows. */
+export function listTurnNotes(turn: ReadingTurn): string[] {
+  const { approach, degrees, polarizers_turn_deg } = turn;
+  const notes: string[] = [];
+  if (isByHand(turn)) notes.push('Direction as seen from the audience.');
+  if (approach !== null) {
+    const { overshoot_turns, finish } = approach;
+    notes.push(
+      turn.direction === finish
+        ? `Arrive turning ${finish}, so that the play is taken up.`
+        : `Because of the play go ${wordAmountOf(turn, turn.turns + overshoot_turns)} ${turn.direction}, then ${wordAmountOf(turn, overshoot_turns)} back ${finish}.`,
+    );
+  }
+  if (polarizers_turn_deg !== null && polarizers_turn_deg !== 0) {
+    notes.push(
+      `Polarizers fixed to the attachment turn with it, by ${formatFigures(Math.abs(polarizers_turn_deg))}°: look at the ghost afterwards.`,
+    );
+  }
+  const spread = degrees === null ? `${formatFigures(2 * turn.u, 1)} turn` : `${formatFigures(2 * degrees.u, 1)}°`;
+  notes.push(
+    `Needed to ± ${spread} (95 %)${turn.effect_assumed ? '; how well its effect is known was assumed' : ''}${turn.position_assumed ? '; its place in its travel is not known' : ''}.`,
+  );
+  return notes;
 }
 
 function capitalise(text: string): string {
