@@ -29,7 +29,7 @@ export interface Misalignment {
   readonly terms: Readonly<Record<Term, Measured>>;
   /** 8 x 8 covariance of the terms in the order of `TERMS`, row by row. */
   readonly covariance: readonly (readonly number[])[];
-  /** Largest |d_y| over the picture area, as the signed d_y there, and the chart point where it stands. */
+  /** Largest |d_y| over the picture area, ih, and the chart point where it stands. */
   readonly worstVertical: Measured & { readonly at: Point };
 }
 

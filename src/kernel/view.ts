@@ -1,0 +1,65 @@
+/**
+ * How a camera sees a plane: a homography followed by radial lens distortion.
+ *
+ *   q = H c                                   undistorted photo point, px
+ *   p = o + (q - o)(1 + k1 r^2 + k2 r^4)      r = |q - o| / R
+ *
+ * o is the centre of distortion (photo px), R half the photograph's diagonal, so that r = 1 in the corners.
+ * Reference: Brown, Close-range camera calibration, Photogrammetric Engineering 37 (1971), radial terms.
+ */
+import { derivativeAt, type Homography, transfer } from './homography.ts';
+import type { Point } from './point.ts';
+
+export interface Lens {
+  readonly centre: Point;
+  readonly radius_px: number;
+  readonly k1: number;
+  readonly k2: number;
+}
+
+export interface View {
+  readonly photoFromChart: Homography;
+  readonly lens: Lens;
+}
+
+/** A lens without distortion for a photograph of this size. */
+export function plainLens(width_px: number, height_px: number): Lens {
+  return {
+    centre: { x: (width_px - 1) / 2, y: (height_px - 1) / 2 },
+    radius_px: Math.hypot(width_px, height_px) / 2,
+    k1: 0,
+    k2: 0,
+  };
+}
+
+/** Where an undistorted photo point is seen. */
+export function distort(lens: Lens, q: Point): Point {
+  const dx = q.x - lens.centre.x;
+  const dy = q.y - lens.centre.y;
+  const r2 = (dx * dx + dy * dy) / (lens.radius_px * lens.radius_px);
+  const stretch = r2 * (lens.k1 + lens.k2 * r2);
+  return { x: q.x + dx * stretch, y: q.y + dy * stretch };
+}
+
+/** Where a chart point is seen in the photograph, px. */
+export function project(view: View, chartPoint: Point): Point {
+  return distort(view.lens, transfer(view.photoFromChart, chartPoint));
+}
+
+/** Derivatives of the distorted point by the undistorted one, `[dpx/dqx, dpx/dqy, dpy/dqx, dpy/dqy]`. */
+export function distortDerivative(lens: Lens, q: Point): readonly [number, number, number, number] {
+  const R2 = lens.radius_px * lens.radius_px;
+  const dx = q.x - lens.centre.x;
+  const dy = q.y - lens.centre.y;
+  const r2 = (dx * dx + dy * dy) / R2;
+  const stretch = 1 + r2 * (lens.k1 + lens.k2 * r2);
+  const slope = (2 * (lens.k1 + 2 * lens.k2 * r2)) / R2;
+  return [stretch + slope * dx * dx, slope * dx * dy, slope * dx * dy, stretch + slope * dy * dy];
+}
+
+/** Derivatives of the seen point by the chart point, px per ih, `[dpx/dx, dpx/dy, dpy/dx, dpy/dy]`. */
+export function projectDerivative(view: View, chartPoint: Point): readonly [number, number, number, number] {
+  const h = derivativeAt(view.photoFromChart, chartPoint);
+  const d = distortDerivative(view.lens, transfer(view.photoFromChart, chartPoint));
+  return [d[0] * h[0] + d[1] * h[2], d[0] * h[1] + d[1] * h[3], d[2] * h[0] + d[3] * h[2], d[2] * h[1] + d[3] * h[3]];
+}

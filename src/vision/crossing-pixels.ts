@@ -1,0 +1,71 @@
+/** The pixels that a crossing is fitted to: those well inside its bright and dark quadrants and on its edges. */
+import { luminanceCrop } from '../imaging/luminance.ts';
+import type { Pixels } from '../imaging/pixels.ts';
+import { frameExtent, type MarkFrame } from './mark-frame.ts';
+
+export interface CrossingPixels {
+  readonly count: number;
+  /** Place of each pixel relative to the frame's centre, px. */
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  /** Linear light. */
+  readonly light: Float64Array;
+  /** How many pixels each one stands for: pixels far from any edge are thinned out, four to one. */
+  readonly share: Uint8Array;
+}
+
+/** Fraction of the crossing's radius beyond which the ends of the quadrants begin to show, at no blur. */
+const INNER_PART = 0.97;
+/** The ends' blur reaches inwards by so many standard deviations. */
+const BLUR_REACH = 2.5;
+/** Distance from the edges, in standard deviations of blur, beyond which pixels only tell the levels. */
+const EDGE_REACH = 7;
+
+/**
+ * Collects them for a predicted frame and blur; `undefined` when the crossing is not wholly inside the photograph or
+ * so small against its blur that nothing is left.
+ */
+export function collectCrossingPixels(pixels: Pixels, frame: MarkFrame, blur_px: number): CrossingPixels | undefined {
+  const { centre, a1, a2 } = frame;
+  const extent = frameExtent(frame);
+  const x0 = Math.floor(centre.x - extent.x);
+  const y0 = Math.floor(centre.y - extent.y);
+  const x1 = Math.ceil(centre.x + extent.x);
+  const y1 = Math.ceil(centre.y + extent.y);
+  if (!(x0 >= 0 && y0 >= 0 && x1 < pixels.width && y1 < pixels.height)) return undefined;
+  const crop = luminanceCrop(pixels, x0, y0, x1 - x0 + 1, y1 - y0 + 1);
+
+  const determinant = a1.x * a2.y - a1.y * a2.x;
+  const length1 = Math.hypot(a1.x, a1.y);
+  const length2 = Math.hypot(a2.x, a2.y);
+  const shortest = Math.abs(determinant) / Math.max(length1, length2);
+  const limit = INNER_PART - (BLUR_REACH * blur_px) / shortest;
+  if (!(limit > 0.25)) return undefined;
+  // Distance from edge 1 is t |det| / |a1|, from edge 2 s |det| / |a2|.
+  const perT = Math.abs(determinant) / length1;
+  const perS = Math.abs(determinant) / length2;
+
+  const most = crop.width * crop.height;
+  const x = new Float64Array(most);
+  const y = new Float64Array(most);
+  const light = new Float64Array(most);
+  const share = new Uint8Array(most);
+  let count = 0;
+  for (let row = 0; row < crop.height; row++) {
+    const dy = y0 + row - centre.y;
+    for (let column = 0; column < crop.width; column++) {
+      const dx = x0 + column - centre.x;
+      const s = (dx * a2.y - dy * a2.x) / determinant;
+      const t = (a1.x * dy - a1.y * dx) / determinant;
+      if (s * s + t * t > limit * limit) continue;
+      const flat = Math.abs(t) * perT > EDGE_REACH * blur_px && Math.abs(s) * perS > EDGE_REACH * blur_px;
+      if (flat && ((row | column) & 1) === 1) continue;
+      x[count] = dx;
+      y[count] = dy;
+      light[count] = crop.data[row * crop.width + column];
+      share[count] = flat ? 4 : 1;
+      count++;
+    }
+  }
+  return { count, x, y, light, share };
+}

@@ -1,0 +1,89 @@
+/**
+ * Points of a coarse picture where bright and dark meet crosswise: the candidates for the marks' crossings.
+ *
+ * With g the picture smoothed by a Gaussian, the saddle strength is minus the determinant of its Hessian,
+ *
+ *   S = g_xy^2 - g_xx g_yy,
+ *
+ * positive only where the two principal curvatures differ in sign. It does not depend on how the picture is turned.
+ */
+import type { Point } from '../../kernel/point.ts';
+import type { OpenCv } from './load-opencv.ts';
+import { withScope } from './scope.ts';
+
+/** An 8-bit grey picture, row by row. */
+export interface CoarsePicture {
+  readonly width: number;
+  readonly height: number;
+  readonly data: Uint8Array;
+}
+
+export interface Saddle extends Point {
+  readonly strength: number;
+}
+
+const SMOOTHING_SIGMA_PX = 1.2;
+/** Weakest saddle worth a look: a crossing with 6 grey levels between bright and dark at this smoothing. */
+const LEAST_STRENGTH = 0.35;
+
+/** The strongest saddles, strongest first, at most `most`, in pixels of the coarse picture. */
+export function findSaddles(cv: OpenCv, picture: CoarsePicture, most: number): Saddle[] {
+  const { width, height } = picture;
+  const smooth = withScope(cv, (keep) => {
+    const source = keep(new cv.Mat(height, width, cv.CV_8UC1));
+    source.data.set(picture.data);
+    const wide = keep(new cv.Mat());
+    source.convertTo(wide, cv.CV_32F, 1, 0);
+    const blurred = keep(new cv.Mat());
+    cv.GaussianBlur(wide, blurred, new cv.Size(0, 0), SMOOTHING_SIGMA_PX, SMOOTHING_SIGMA_PX, cv.BORDER_REPLICATE);
+    return Float32Array.from(blurred.data32F as Float32Array);
+  });
+  const strength = saddleStrength(smooth, width, height);
+  const saddles = localMaxima(strength, width, height);
+  saddles.sort((a, b) => b.strength - a.strength);
+  return saddles.slice(0, most);
+}
+
+function saddleStrength(g: Float32Array, width: number, height: number): Float32Array {
+  const out = new Float32Array(width * height);
+  for (let y = 1; y < height - 1; y++) {
+    for (let x = 1, i = y * width + 1; x < width - 1; x++, i++) {
+      const twice = 2 * g[i];
+      const xx = g[i - 1] + g[i + 1] - twice;
+      const yy = g[i - width] + g[i + width] - twice;
+      const xy = 0.25 * (g[i - width - 1] + g[i + width + 1] - g[i - width + 1] - g[i + width - 1]);
+      out[i] = xy * xy - xx * yy;
+    }
+  }
+  return out;
+}
+
+function localMaxima(s: Float32Array, width: number, height: number): Saddle[] {
+  const found: Saddle[] = [];
+  for (let y = 2; y < height - 2; y++) {
+    for (let x = 2, i = y * width + 2; x < width - 2; x++, i++) {
+      const v = s[i];
+      if (v < LEAST_STRENGTH) continue;
+      let highest = true;
+      for (let dy = -2; dy <= 2 && highest; dy++) {
+        const row = i + dy * width;
+        for (let k = row - 2; k <= row + 2; k++) {
+          // A plateau of equal values keeps its first pixel.
+          if (s[k] > v || (s[k] === v && k < i)) {
+            highest = false;
+            break;
+          }
+        }
+      }
+      if (!highest) continue;
+      found.push({ x: x + vertex(s[i - 1], v, s[i + 1]), y: y + vertex(s[i - width], v, s[i + width]), strength: v });
+    }
+  }
+  return found;
+}
+
+/** Where a parabola through three neighbouring values has its top, in steps from the middle one. */
+function vertex(before: number, middle: number, after: number): number {
+  const curvature = before - 2 * middle + after;
+  return curvature < 0 ? Math.max(-0.5, Math.min(0.5, (0.5 * (before - after)) / curvature)) : 0;
+}

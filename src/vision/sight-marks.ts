@@ -1,0 +1,61 @@
+/**
+ * The first look at a photograph: which marks of the chart are in it, each to about a pixel.
+ *
+ *   coarse picture -> saddles (OpenCV) -> words read at full resolution -> identities
+ *
+ * Tried first at about 1000 pixels across, where this is quick and noise is averaged away; then finer, for a target
+ * that is small in the photograph; then coarser, for one that is badly blurred.
+ */
+import { createCodeSampler } from '../imaging/code-sampler.ts';
+import { coarseLuminance } from '../imaging/luminance.ts';
+import type { Pixels } from '../imaging/pixels.ts';
+import type { Chart } from '../target/chart.ts';
+import { buildCodebook, type IdentifiedMark, identifyMarks } from './identify-marks.ts';
+import { findSaddles } from './opencv/find-saddles.ts';
+import type { OpenCv } from './opencv/load-opencv.ts';
+import { type ReadMark, readMark } from './read-mark.ts';
+
+export interface Sighting {
+  readonly marks: readonly IdentifiedMark[];
+  /** Crossing-like places found and words read, for judging why there are no marks. */
+  readonly saddles: number;
+  readonly read: number;
+  /** Full-resolution pixels per coarse pixel at the look that was kept. */
+  readonly factor: number;
+}
+
+const COARSE_LONG_SIDE_PX = 1000;
+const MOST_SADDLES = 900;
+/** As many marks as make a further look unnecessary. */
+const ENOUGH_MARKS = 16;
+/** Radius of the first circle around a saddle, in coarse pixels. */
+const FIRST_LOOK_RADIUS = 1.75;
+
+export function sightMarks(cv: OpenCv, pixels: Pixels, chart: Chart): Sighting {
+  const base = Math.max(1, Math.round(Math.max(pixels.width, pixels.height) / COARSE_LONG_SIDE_PX));
+  const factors = [base, Math.max(1, Math.round(base / 2)), base * 2, base * 4];
+  const book = buildCodebook(chart);
+  let best: Sighting | undefined;
+  for (const factor of new Set(factors)) {
+    const sighting = look(cv, pixels, book, factor);
+    if (!best || sighting.marks.length > best.marks.length) best = sighting;
+    if (best.marks.length >= ENOUGH_MARKS) break;
+  }
+  return best!;
+}
+
+function look(cv: OpenCv, pixels: Pixels, book: ReturnType<typeof buildCodebook>, factor: number): Sighting {
+  const coarse = coarseLuminance(pixels, factor);
+  const sample = createCodeSampler(pixels);
+  const saddles = findSaddles(cv, coarse, MOST_SADDLES);
+  const reads: ReadMark[] = [];
+  for (const saddle of saddles) {
+    const near = {
+      x: saddle.x * factor + (factor - 1) / 2,
+      y: saddle.y * factor + (factor - 1) / 2,
+    };
+    const read = readMark(sample, near, FIRST_LOOK_RADIUS * Math.max(factor, 2));
+    if (read) reads.push(read);
+  }
+  return { marks: identifyMarks(book, reads), saddles: saddles.length, read: reads.length, factor };
+}
