@@ -2,7 +2,8 @@
  * The 35 mm frame that carries both eyes' pictures, one above the other.
  *
  * Film frame of reference: millimetres; x from the reference edge of the film, y up from the frame's centre; the film is
- * seen so that the pictures stand upright and read rightly.
+ * seen so that the pictures stand upright and read rightly. Then the reference edge, the one beside the sound track, is
+ * on the left, and the frame's ends lie midway between two perforations (both from memory, unconfirmed).
  *
  *   cc      centre-to-centre distance of the two pictures
  *   h       height of one picture = width / aspect
