@@ -116,19 +116,20 @@ function judgeAssignment(tolerance: Tolerance, eyes: Eyes): Finding[] {
 }
 
 function makeFinding(tolerance: Tolerance, measured: Measured, seat: Seat | null, viewing?: Viewing): Finding {
-  const { code, level, unit, limit, limitBelow = limit, source, basis } = tolerance;
+  const { code, level, unit, limit, below } = tolerance;
+  const side = below !== undefined && measured.value < 0 ? below : tolerance;
   return {
     code,
     level,
     seat,
-    verdict: judgeValue(measured, limit, limitBelow),
+    verdict: judgeValue(measured, limit, below?.limit),
     value: measured.value,
     u: measured.u,
-    limit: measured.value < 0 ? limitBelow : limit,
+    limit: side.limit,
     unit,
-    source,
-    basis,
-    confirmed: basis !== 'from-memory',
+    source: side.source,
+    basis: side.basis,
+    confirmed: side.basis !== 'from-memory',
     seatAssumed: seat !== null && viewing?.assumed === true,
   };
 }

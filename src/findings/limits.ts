@@ -37,7 +37,7 @@ export function limitTerms(house: HouseFacts | undefined, aspect: number): TermL
       keystoneH: worstVertical / (aspect / 4),
       keystoneV: worstVertical / 0.25,
     },
-    crossedHorizontal: lengthAtSeat(horizontal.limitBelow ?? horizontal.limit, distance),
+    crossedHorizontal: lengthAtSeat(horizontal.below?.limit ?? horizontal.limit, distance),
     worstVertical,
   };
 }

@@ -33,15 +33,16 @@ export interface Tolerance {
   readonly unit: Unit;
   readonly judgedAt: 'each-seat' | 'whole-picture';
   readonly limit: number;
-  /** Limit for negative values, as a positive number, where it is another one. */
-  readonly limitBelow?: number;
   readonly source: string;
   readonly basis: Basis;
+  /** What holds for negative values, where that is something else; its limit is a positive number too. */
+  readonly below?: { readonly limit: number; readonly source: string; readonly basis: Basis };
 }
 
 /** What a limit that could not be confirmed is always shown with. */
 export const UNCONFIRMED = 'from memory, unconfirmed';
 
+const ONE_PD_ARCMIN = 34.4;
 const HALF_PD_ARCMIN = 17.2;
 const QUARTER_PD_ARCMIN = 8.6;
 const PHOTOGRAPHY_BOOK = 'Three-Dimensional Photography - Principles of Stereoscopy (early 1950s), p. 82';
@@ -153,14 +154,34 @@ export const TOLERANCES: readonly Tolerance[] = [
   },
   {
     // Positive (right-eye picture further right) is uncrossed: it adds to the parallax of what lies behind the screen
-    // and beyond the separation of the eyes makes them diverge. Crossed shifts only bring everything nearer.
+    // and beyond the separation of the eyes makes them diverge. Negative is crossed and brings everything nearer; the
+    // published crossed limits are for the whole disparity, of which the film's own parallax needs the most.
     code: 'horizontal-offset',
     level: 'working',
     ...each,
     limit: HALF_PD_ARCMIN,
-    limitBelow: 60,
-    source: `uncrossed: ${PHOTOGRAPHY_BOOK}, half a prism dioptre of divergence is uncomfortable; crossed: Lambooij et al. 2009, J. Imaging Sci. Technol. 53(3) 030201, 1 degree of disparity`,
+    source: `${PHOTOGRAPHY_BOOK}: half a prism dioptre of divergence is uncomfortable`,
     basis: 'published',
+    below: {
+      limit: HALF_PD_ARCMIN,
+      source:
+        'as much crossed as uncrossed, so that the parallax of the film keeps the rest of its range; no published limit',
+      basis: 'computed',
+    },
+  },
+  {
+    code: 'horizontal-offset',
+    level: 'maximum',
+    ...each,
+    limit: ONE_PD_ARCMIN,
+    source: `${PHOTOGRAPHY_BOOK}: one prism dioptre of divergence is impossible for many`,
+    basis: 'published',
+    below: {
+      limit: 60,
+      source:
+        'Lambooij et al. 2009, J. Imaging Sci. Technol. 53(3) 030201: up to 1 degree of disparity is of minor importance',
+      basis: 'published',
+    },
   },
   ...crosstalk('crosstalk-left'),
   ...crosstalk('crosstalk-right'),
@@ -184,8 +205,8 @@ function replaceLimit(row: Tolerance, house: HouseTolerances): Tolerance {
     case 'horizontal-offset': {
       const own = house[row.code];
       if (!own) return row;
-      const { limit_uncrossed_arcmin: limit, limit_crossed_arcmin: limitBelow, source } = own;
-      return { ...row, limit, limitBelow, source, basis };
+      const { limit_uncrossed_arcmin: limit, limit_crossed_arcmin, source } = own;
+      return { ...row, limit, source, basis, below: { limit: limit_crossed_arcmin, source, basis } };
     }
     default: {
       const own = row.code === 'size' ? house.size : house.crosstalk;

@@ -71,11 +71,19 @@ describe('findings', () => {
     expect(finding.source).toContain('from memory, unconfirmed');
   });
 
-  it('a right-eye picture further right (uncrossed) has the closer limit', () => {
+  it('a right-eye picture further right is uncrossed, with the closer maximum', () => {
+    const uncrossed = pick(findingsOf({ horizontalOffset: 0.018 }), 'horizontal-offset', 'maximum', 'nearest-row');
+    const crossed = pick(findingsOf({ horizontalOffset: -0.018 }), 'horizontal-offset', 'maximum', 'nearest-row');
+    expect([uncrossed.verdict, uncrossed.limit]).toEqual(['outside', 34.4]);
+    expect([crossed.verdict, crossed.limit]).toEqual(['within', 60]);
+    expect(uncrossed.source).not.toBe(crossed.source);
+  });
+
+  it('the working limit of horizontal shifts is alike both ways, but only one of them is published', () => {
     const uncrossed = pick(findingsOf({ horizontalOffset: 0.01 }), 'horizontal-offset', 'working', 'nearest-row');
     const crossed = pick(findingsOf({ horizontalOffset: -0.01 }), 'horizontal-offset', 'working', 'nearest-row');
-    expect([uncrossed.verdict, uncrossed.limit]).toEqual(['outside', 17.2]);
-    expect([crossed.verdict, crossed.limit]).toEqual(['within', 60]);
+    expect([uncrossed.verdict, uncrossed.limit, uncrossed.basis]).toEqual(['outside', 17.2, 'published']);
+    expect([crossed.verdict, crossed.limit, crossed.basis]).toEqual(['outside', 17.2, 'computed']);
   });
 
   it('a size difference of 0.6 % is outside, of 0.4 % within', () => {

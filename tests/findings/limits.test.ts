@@ -13,9 +13,18 @@ describe('limits of the eight terms', () => {
     },
   );
 
-  it('a crossed shift may be larger than an uncrossed one', () => {
-    expect(isInside(limits, 'horizontalOffset', -0.02)).toBe(true);
-    expect(isInside(limits, 'horizontalOffset', 0.02)).toBe(false);
+  it('a house may allow a crossed shift to be larger than an uncrossed one', () => {
+    const house = meridian();
+    house.tolerances = {
+      'horizontal-offset': { limit_uncrossed_arcmin: 10, limit_crossed_arcmin: 50, source: 'House rule' },
+    };
+    const own = limitTerms(house, ASPECT);
+    expect(isInside(own, 'horizontalOffset', -0.02)).toBe(true);
+    expect(isInside(own, 'horizontalOffset', 0.02)).toBe(false);
+  });
+
+  it('a part of the limit can be asked for', () => {
+    expect(isInside(limits, 'size', 0.004)).toBe(true);
     expect(isInside(limits, 'size', 0.004, 0.5)).toBe(false);
   });
 });

@@ -6,6 +6,7 @@ describe('the table of tolerances', () => {
     for (const row of TOLERANCES) {
       expect(row.source.length).toBeGreaterThan(20);
       expect(row.source.includes(UNCONFIRMED)).toBe(row.basis === 'from-memory');
+      if (row.below) expect(row.below.source.length).toBeGreaterThan(20);
     }
     expect(new Set(TOLERANCES.map((row) => row.code))).toEqual(new Set(FINDING_CODES));
   });
@@ -36,7 +37,7 @@ describe('limits of the house', () => {
       'horizontal-offset': { limit_uncrossed_arcmin: 9, limit_crossed_arcmin: 20, source },
     });
     const replaced = rows.filter((row) => row.basis === 'house');
-    expect(replaced.map(({ code, level, limit, limitBelow }) => [code, level, limit, limitBelow])).toEqual([
+    expect(replaced.map(({ code, level, limit, below }) => [code, level, limit, below?.limit])).toEqual([
       ['rotation', 'working', 5, undefined],
       ['size', 'working', 0.2, undefined],
       ['horizontal-offset', 'working', 9, 20],

@@ -1,0 +1,228 @@
+/**
+ * The advice: which adjustment to turn, which way and how far, what will be left, and what no adjustment can cure.
+ *
+ *   misalignment -> what is worth a turn -> least squares in the travel -> whole small turns -> order -> what is left
+ *
+ * A turn is advised only while something is not within its working limit; then every term beyond half its limit is
+ * corrected with it, so that the next reading does not stand just inside the limit. What its own uncertainty could explain
+ * is left alone.
+ */
+import { judgeValue } from '../findings/judge.ts';
+import { limitTerms, type TermLimits } from '../findings/limits.ts';
+import { type Misalignment, TERMS, type Term, type TermVector } from '../geometry/misalignment.ts';
+import type { Advice, ImageMotion, TrialTurn, Turn } from './advice.ts';
+import {
+  ASSUMED_EFFECT_U,
+  type AttachedHouse,
+  type Attachment,
+  describeTravel,
+  type KnownAdjustment,
+  type UnknownAdjustment,
+} from './attachment.ts';
+import {
+  changeMisalignment,
+  describeMovement,
+  describeOptics,
+  type Movement,
+  type Optics,
+  rateOfMotion,
+  termVector,
+} from './effects.ts';
+import { type IncurableTerm, MECHANICAL_REASONS } from './incurable.ts';
+import { type Predicted, predictAfter, uncertaintyOfTurns } from './predict.ts';
+import { roundTurns } from './round-turns.ts';
+import { type Lever, solveTurns, strengthOf, type TurnsProblem } from './solve-turns.ts';
+import { termsWorthATurn } from './worth.ts';
+
+export interface AdviceRequest {
+  readonly misalignment: Misalignment;
+  readonly house: AttachedHouse | undefined;
+  /** Width over height of the measured picture. */
+  readonly aspect: number;
+  readonly eyesExchanged: boolean;
+}
+
+export function advise({ misalignment, house, aspect, eyesExchanged }: AdviceRequest): Advice {
+  const limits = limitTerms(house, aspect);
+  const attachment = house?.attachment;
+  const keepInPlace = attachment?.keep_in_place ?? 'pair-centre';
+  const worth = termsWorthATurn(misalignment, limits);
+  const asItIs: Advice = {
+    outcome: 'leave-alone',
+    turns: [],
+    trialTurns: [],
+    imageMotion: neededMotion(misalignment, keepInPlace),
+    predicted: predictAfter(misalignment, [], new Float64Array(), aspect),
+    incurable: [],
+  };
+  if (worth.length === 0) {
+    // No term is to blame, yet the worst place is outside: a local bend, which no screw straightens.
+    const bent = judgeValue(misalignment.worstVertical, limits.worstVertical) === 'outside';
+    return bent ? { ...asItIs, outcome: 'beyond-adjustment' } : asItIs;
+  }
+  if (eyesExchanged) return { ...asItIs, outcome: 'eyes-first' };
+  if (!house || !attachment || attachment.adjustments.length === 0) return { ...asItIs, outcome: 'motion-only' };
+
+  const optics = describeOptics(house);
+  const known = attachment.adjustments.filter((a): a is KnownAdjustment => a.kind !== 'unknown');
+  const unknown = attachment.adjustments.filter((a): a is UnknownAdjustment => a.kind === 'unknown');
+  const problem: TurnsProblem = {
+    levers: known.map((adjustment) => makeLever(adjustment, optics)),
+    wanted: termVector(Object.fromEntries(worth.map((term) => [term, misalignment.terms[term].value]))),
+    limits: limits.terms,
+    keepInPlace,
+  };
+  const { levers } = problem;
+  const continuous = solveTurns(problem);
+  const x = continuous ? roundTurns(problem, continuous) : new Float64Array();
+  const u = continuous ? uncertaintyOfTurns(problem, continuous, misalignment.covariance, worth) : new Float64Array();
+
+  const turns = orderTurns(levers, x, limits.terms).map((j, index) => describeTurn(levers[j], x[j], u[j], index + 1));
+  const predicted = predictAfter(misalignment, levers, x, aspect);
+  const stillOut = termsWorthATurn({ ...misalignment, ...predicted }, limits).filter((term) => worth.includes(term));
+  const trialTurns = unknown.flatMap((adjustment) => proposeTrial(adjustment, stillOut, predicted));
+  const tried = new Set(trialTurns.map(({ term }) => term));
+  const incurable = stillOut
+    .filter((term) => !tried.has(term))
+    .map((term) => explainRemainder(term, predicted, levers, x, limits));
+  const outcome = turns.length > 0 ? 'turn' : trialTurns.length > 0 ? 'trial' : 'beyond-adjustment';
+  return { ...asItIs, outcome, turns, trialTurns, predicted, incurable };
+}
+
+function makeLever(adjustment: KnownAdjustment, optics: Optics): Lever {
+  return {
+    adjustment,
+    movement: describeMovement(adjustment, optics),
+    travel: describeTravel(adjustment),
+    effectU: adjustment.effect_u_pct === undefined ? ASSUMED_EFFECT_U : adjustment.effect_u_pct / 100,
+  };
+}
+
+/** Right minus left must change by -t: the right picture by its share of that, the left one by its share of +t. */
+function neededMotion({ terms }: Misalignment, keep: Attachment['keep_in_place']): ImageMotion[] {
+  const share = { 'pair-centre': 0.5, 'left-picture': 1, 'right-picture': 0 }[keep];
+  // Adding 0 turns the -0 of a picture that stays into 0.
+  const motion = (factor: number) =>
+    termVector(Object.fromEntries(TERMS.map((term) => [term, factor * terms[term].value + 0])));
+  return [
+    { eye: 'left', motion: motion(1 - share) },
+    { eye: 'right', motion: motion(-share) },
+  ];
+}
+
+/** Later turns should not undo earlier ones: what has side effects comes first, the vertical, held closest, last. */
+const ORDER_OF_TERMS: readonly Term[] = [
+  'keystoneH',
+  'keystoneV',
+  'stretch',
+  'shear',
+  'size',
+  'rotation',
+  'horizontalOffset',
+  'verticalOffset',
+];
+
+/**
+ * Indices of the levers that are turned, in the order of work: parts turned as a whole first (they move both pictures,
+ * in curves), then by the term that each changes most, from distortion over roll and sideways to vertical; among
+ * equals the longer turn first.
+ */
+function orderTurns(levers: readonly Lever[], x: Float64Array, limits: TermVector): number[] {
+  const rank = ({ movement }: Lever) =>
+    movement.kind === 'turned-deviation' ? -1 : ORDER_OF_TERMS.indexOf(principalTerm(movement, limits));
+  return levers
+    .map((_, j) => j)
+    .filter((j) => x[j] !== 0)
+    .sort((a, b) => rank(levers[a]) - rank(levers[b]) || Math.abs(x[b]) - Math.abs(x[a]) || a - b);
+}
+
+function principalTerm(movement: Extract<Movement, { kind: 'proportional' }>, limits: TermVector): Term {
+  const { left, right } = movement.perTurn;
+  const strength = (term: Term) => Math.abs(right[term] - left[term]) / limits[term];
+  return TERMS.reduce((most, term) => (strength(term) > strength(most) ? term : most));
+}
+
+function describeTurn({ adjustment, travel }: Lever, signed: number, u: number, order: number): Turn {
+  const direction = signed > 0 ? 'clockwise' : 'counter-clockwise';
+  const turns = Math.abs(signed);
+  const attachmentTurn_deg =
+    adjustment.kind === 'attachment-rotation'
+      ? 360 * signed
+      : adjustment.kind === 'attachment-screw'
+        ? adjustment.clockwise_turns_deg * signed
+        : null;
+  return {
+    adjustment: adjustment.id,
+    label: adjustment.label,
+    moves: 'moves' in adjustment ? adjustment.moves : 'apart',
+    direction,
+    turns,
+    u,
+    degrees: travel.byHand ? { value: 360 * turns, u: 360 * u } : null,
+    order,
+    approach:
+      travel.backlash > 0
+        ? { finish: 'clockwise', overshoot_turns: direction === 'clockwise' ? 0 : travel.overshoot }
+        : null,
+    positionAssumed: travel.positionAssumed,
+    effectAssumed: adjustment.effect_u_pct === undefined,
+    polarizersTurn_deg: attachmentTurn_deg,
+  };
+}
+
+const TERM_OF_UNKNOWN: Readonly<Record<UnknownAdjustment['affects'], Term>> = {
+  vertical: 'verticalOffset',
+  horizontal: 'horizontalOffset',
+  rotation: 'rotation',
+  size: 'size',
+};
+
+/** Two smallest turns, but no less than an eighth of a turn, which is seen and still harmless; never half the travel. */
+function proposeTrial(adjustment: UnknownAdjustment, stillOut: readonly Term[], predicted: Predicted): TrialTurn[] {
+  const term = TERM_OF_UNKNOWN[adjustment.affects];
+  if (!stillOut.includes(term)) return [];
+  const smallest = adjustment.smallest_useful_turn;
+  const { most, least } = describeTravel(adjustment);
+  const room = Math.max(most, -least);
+  const turns = Math.min(Math.max(2 * smallest, 1 / 8), room / 2);
+  const { value, u } = predicted.terms[term];
+  return [
+    {
+      adjustment: adjustment.id,
+      label: adjustment.label,
+      moves: adjustment.moves,
+      term,
+      direction: most >= -least ? 'clockwise' : 'counter-clockwise',
+      turns,
+      needed: { value: adjustment.moves === 'left' ? value : -value, u },
+    },
+  ];
+}
+
+/** An effect below this part of a limit per whole travel does not count as acting on a term. */
+const ACTS_FROM = 0.25;
+
+function explainRemainder(
+  term: Term,
+  predicted: Predicted,
+  levers: readonly Lever[],
+  x: Float64Array,
+  limits: TermLimits,
+): IncurableTerm {
+  const only = ({ movement }: Lever) =>
+    Math.abs(changeMisalignment(rateOfMotion(movement, 0))[term]) / limits.terms[term];
+  const acting = levers
+    .map((lever, j) => ({ lever, x: x[j] }))
+    .filter(({ lever }) => only(lever) * (lever.travel.most - lever.travel.least) > ACTS_FROM)
+    .filter(({ lever }) => only(lever) > ACTS_FROM * strengthOf(lever, limits.terms));
+  const atEnd = acting.some(
+    ({ lever: { travel }, x: turned }) =>
+      turned + travel.smallest > travel.most + 1e-12 || turned - travel.smallest < travel.least - 1e-12,
+  );
+  return {
+    term,
+    left: predicted.terms[term],
+    obstacle: acting.length === 0 ? 'no-adjustment' : atEnd ? 'range-exhausted' : 'side-effects',
+    reasons: MECHANICAL_REASONS[term],
+  };
+}
