@@ -44,8 +44,9 @@ export function decomposeSingularValues(a: Matrix): SingularValues {
         const alpha = dot(columns[p], columns[p]);
         const beta = dot(columns[q], columns[q]);
         const gamma = dot(columns[p], columns[q]);
-        // The longer column first, so that the values come out in order.
+        // The longer column first, which hastens the end. After an exchange some pairs have not met: another sweep.
         if (beta > alpha) {
+          rotated = true;
           [columns[p], columns[q]] = [columns[q], columns[p]];
           [turned[p], turned[q]] = [turned[q], turned[p]];
         }

@@ -119,6 +119,42 @@ describe('singular values', () => {
       for (let k = 3; k < 9; k++) expect(Math.abs(elementAt(image, r, k))).toBeLessThan(1e-13);
   });
 
+  it('of columns of equal length, parallel and crossing, leave none unpaired', () => {
+    // The equations of the homography that carries a square on to itself: one solution, the identity.
+    const square = [
+      [-1, -1],
+      [1, -1],
+      [1, 1],
+      [-1, 1],
+    ];
+    const equations = matrixFromRows(
+      square.flatMap(([x, y]) => [
+        [x, y, 1, 0, 0, 0, -x * x, -x * y, -x],
+        [0, 0, 0, x, y, 1, -y * x, -y * y, -y],
+      ]),
+    );
+    const { values, v } = decomposeSingularValues(equations);
+    expect(values[7]).toBeGreaterThan(0.5);
+    for (let k = 0; k < 9; k++) expect(elementAt(v, k, 8) / elementAt(v, 8, 8)).toBeCloseTo(k % 4 === 0 ? 1 : 0, 14);
+  });
+
+  it('of small integer matrices agree with those of the referee library', () => {
+    const random = createRandom(77);
+    for (let run = 0; run < 200; run++) {
+      const rows = 1 + Math.floor(9 * random.uniform());
+      const cols = 1 + Math.floor(9 * random.uniform());
+      const a: Matrix = {
+        rows,
+        cols,
+        data: Float64Array.from({ length: rows * cols }, () => Math.floor(3 * random.uniform()) - 1),
+      };
+      const { u, values, v } = decomposeSingularValues(a);
+      expect(largestDifference(multiply(multiply(u, diagonal(values)), transpose(v)), a)).toBeLessThan(1e-14);
+      const referee = new SingularValueDecomposition(new Referee(nested(a)), { autoTranspose: true }).diagonal;
+      for (let k = 0; k < Math.min(rows, cols); k++) expect(Math.abs(values[k] - referee[k])).toBeLessThan(1e-13);
+    }
+  });
+
   it('of nothing are zero, and NaN throws', () => {
     const { values, v } = decomposeSingularValues(createMatrix(4, 3));
     expect(Array.from(values)).toEqual([0, 0, 0]);
