@@ -38,14 +38,22 @@ export function passedByHead(head: Head, photo: { width: number; height: number 
   const x = (at.x - head.centre.x * photo.width) / halfWidth;
   const y = (at.y - head.centre.y * photo.height) / halfWidth;
   const skull = Math.hypot(x, y / 1.25);
-  const shoulders = Math.hypot(x / 2.1, (y - 2.6) / 1.5);
+  const shoulders = Math.hypot(x / 2.3, Math.min(0, y - 2.4) / 1.4);
   const softness = 0.12;
   return smoothStep((Math.min(skull, shoulders) - 1) / softness + 0.5);
 }
 
-/** The photo rows from which on a head may stand, px. */
-export function topOfHead(head: Head, photo: { width: number; height: number }): number {
-  return Math.floor(head.centre.y * photo.height - head.width * photo.width * 0.75);
+/** The columns and the first row of the photo where a head takes any light, px. It reaches down to the photo's edge. */
+export function reachOfHead(
+  head: Head,
+  photo: { width: number; height: number },
+): { readonly left: number; readonly right: number; readonly top: number } {
+  const halfWidth = (head.width * photo.width) / 2;
+  return {
+    left: Math.max(0, Math.floor(head.centre.x * photo.width - 2.6 * halfWidth)),
+    right: Math.min(photo.width - 1, Math.ceil(head.centre.x * photo.width + 2.6 * halfWidth)),
+    top: Math.max(0, Math.floor(head.centre.y * photo.height - 1.5 * halfWidth)),
+  };
 }
 
 function smoothStep(t: number): number {

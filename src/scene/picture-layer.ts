@@ -4,8 +4,9 @@
  *   layer(p) = blur( coverage(p) * gain(p) * vignetting(p) * patches(p) * cuts(p) * heads(p) )
  *
  * The coverage is exact: every outline of the target is carried to the photo by the eye's photo_from_chart transform
- * and the lens distortion, corner by corner, and the area of each pixel that it covers is summed. Nothing is sampled,
- * so nothing shifts. What varies smoothly is taken at the pixel.
+ * and the lens distortion, corner by corner, and the area of each pixel that it covers is summed. What varies smoothly
+ * is taken at the pixel. The blur comes after the pixels have been filled, so that sharp edges alias a little: a crossing
+ * of any blur then seems to stand up to 0.0015 px from its true place, differently for each crossing.
  */
 import type { Raster } from '../imaging/raster.ts';
 import type { Eye } from '../kernel/eye.ts';
@@ -18,7 +19,7 @@ import { type Contour, flatten, rectangle, type Shape } from '../target/shapes.t
 import { blurAlongLine, blurGaussian } from './blur.ts';
 import { distortPoint, photoFromScreen, undistortPoint } from './camera.ts';
 import { screenGain, vignetting } from './light.ts';
-import { depthBehindCut, passedByCut, passedByHead, topOfHead } from './obstacles.ts';
+import { depthBehindCut, passedByCut, passedByHead, reachOfHead } from './obstacles.ts';
 import { depolarizationAt, passage } from './polarization.ts';
 import { projectorPosition } from './projector.ts';
 import type { Scene, Shot } from './scene.ts';
@@ -124,10 +125,12 @@ function cutPicture(
 export function coverByHeads(raster: Raster, shot: Shot, window: PhotoWindow): void {
   const photo = { width: shot.camera.width_px, height: shot.camera.height_px };
   for (const head of shot.heads) {
-    for (let y = Math.max(0, topOfHead(head, photo) - window.top); y < window.height; y++) {
-      for (let x = 0, at = y * window.width; x < window.width; x++, at++) {
-        if (raster.data[at] === 0) continue;
-        raster.data[at] *= passedByHead(head, photo, { x: x + window.left, y: y + window.top });
+    const { left, right, top } = reachOfHead(head, photo);
+    const end = Math.min(right + 1, window.left + window.width);
+    for (let y = Math.max(top, window.top); y < window.top + window.height; y++) {
+      for (let x = Math.max(left, window.left); x < end; x++) {
+        const at = (y - window.top) * window.width + x - window.left;
+        if (raster.data[at] !== 0) raster.data[at] *= passedByHead(head, photo, { x, y });
       }
     }
   }

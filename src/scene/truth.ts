@@ -16,6 +16,8 @@ export interface MisalignmentTruth {
   readonly terms: SceneTerms;
   /** d_y where it is largest in size, with its sign, and the chart point, ih. */
   readonly worstVertical: { readonly value: number; readonly at: Point };
+  /** G. */
+  readonly chartFromMean: Homography;
 }
 
 const GRID = { columns: 41, rows: 21 };
@@ -40,7 +42,7 @@ export function misalignmentTruth(
     const value = field(at).y;
     if (Math.abs(value) > Math.abs(worstVertical.value)) worstVertical = { value, at };
   }
-  return { terms: fitTerms(grid, grid.map(field)), worstVertical };
+  return { terms: fitTerms(grid, grid.map(field)), worstVertical, chartFromMean };
 }
 
 function gridOver(aspect: number, { columns, rows }: { columns: number; rows: number }): Point[] {
