@@ -66,9 +66,9 @@ export function fitCrossing(
   const p = new Float64Array([0, 0, phi1, phi2, blur_px, blur_px, 0, 0, 0, 0]);
   startLevels(pixels, p);
   // Until the noise is known the bright quadrants are taken to be four times as noisy (in variance) as the dark ones.
-  let noise = { dark: 1, bright: 4 };
+  let weights = weigh(pixels, p, { dark: 1, bright: 4 });
   let damping = 1e-3;
-  let sums = accumulate(pixels, p, noise);
+  let sums = accumulate(pixels, p, weights);
   let settled = false;
   for (let round = 0; round < MOST_ROUNDS; round++) {
     const step = dampedStep(sums, damping);
@@ -76,13 +76,12 @@ export function fitCrossing(
     const next = p.map((v, i) => v - step[i]);
     next[4] = Math.min(Math.max(next[4], p[4] / 2, 0.15), p[4] * 2);
     next[5] = Math.min(Math.max(next[5], p[5] / 2, 0.15), p[5] * 2);
-    const trial = accumulate(pixels, next, noise);
-    if (!(trial.cost <= sums.cost * (1 + 1e-12))) {
+    const trial = accumulate(pixels, next, weights);
+    const moved = Math.hypot(next[0] - p[0], next[1] - p[1]);
+    if (!(trial.cost <= sums.cost) && moved > SETTLED_PX) {
       damping *= 10;
-      if (damping > 1e6) break;
       continue;
     }
-    const moved = Math.hypot(next[0] - p[0], next[1] - p[1]);
     p.set(next);
     sums = trial;
     damping = Math.max(damping / 10, 1e-9);
@@ -90,8 +89,8 @@ export function fitCrossing(
     if (moved < SETTLED_PX) {
       if (settled) break;
       settled = true;
-      noise = estimateNoise(sums);
-      sums = accumulate(pixels, p, noise);
+      weights = weigh(pixels, p, estimateNoise(sums));
+      sums = accumulate(pixels, p, weights);
     }
   }
   if (!settled) return undefined;
@@ -127,7 +126,31 @@ function startLevels(pixels: CrossingPixels, p: Float64Array): void {
   p[6] = (sI - p[7] * sP) / n;
 }
 
-function accumulate(pixels: CrossingPixels, p: Float64Array, noise: { dark: number; bright: number }): Sums {
+interface Noise {
+  /** Variances of a pixel's light. */
+  readonly dark: number;
+  readonly bright: number;
+}
+
+/** Weight of each pixel by its place in the pattern; kept while the fit moves, so that its cost stays one function. */
+function weigh(pixels: CrossingPixels, p: Float64Array, noise: Noise): Float64Array {
+  const weights = new Float64Array(pixels.count);
+  const rise = noise.bright - noise.dark;
+  const [cx, cy, phi1, phi2, s1, s2] = p;
+  const c1 = Math.cos(phi1) / s1;
+  const n1 = Math.sin(phi1) / s1;
+  const c2 = Math.cos(phi2) / s2;
+  const n2 = Math.sin(phi2) / s2;
+  for (let k = 0; k < pixels.count; k++) {
+    const x = pixels.x[k] - cx;
+    const y = pixels.y[k] - cy;
+    const pattern = 0.5 * (1 + edgeProfile(c1 * x + n1 * y) * edgeProfile(c2 * x + n2 * y));
+    weights[k] = pixels.share[k] / (noise.dark + rise * pattern);
+  }
+  return weights;
+}
+
+function accumulate(pixels: CrossingPixels, p: Float64Array, weights: Float64Array): Sums {
   const [cx, cy, phi1, phi2, s1, s2, dark, contrast, gx, gy] = p;
   const c1 = Math.cos(phi1);
   const n1 = Math.sin(phi1);
@@ -149,7 +172,6 @@ function accumulate(pixels: CrossingPixels, p: Float64Array, noise: { dark: numb
     edgeCount: 0,
   };
   const j = new Float64Array(SIZE);
-  const rise = noise.bright - noise.dark;
   for (let k = 0; k < pixels.count; k++) {
     const x = pixels.x[k] - cx;
     const y = pixels.y[k] - cy;
@@ -162,7 +184,7 @@ function accumulate(pixels: CrossingPixels, p: Float64Array, noise: { dark: numb
     const pattern = 0.5 * (1 + e1 * e2);
     const bright = 1 + gx * pixels.x[k] + gy * pixels.y[k];
     const residual = dark + contrast * bright * pattern - pixels.light[k];
-    const weight = pixels.share[k] / (noise.dark + rise * pattern);
+    const weight = weights[k];
     const squared = residual * residual;
     sums.cost += weight * squared;
 
@@ -216,7 +238,7 @@ function dampedStep(sums: Sums, damping: number): Float64Array | undefined {
  * Noise variance of dark and bright quadrants. Pixels of 8-bit files can show no spread at all where the light is even;
  * the bright quadrants' variance, or a hundred-thousandth of it, stands in then.
  */
-function estimateNoise(sums: Sums): { dark: number; bright: number } {
+function estimateNoise(sums: Sums): Noise {
   const edge = sums.edgeSquares / Math.max(1, sums.edgeCount);
   const bright = sums.brightCount > 20 ? sums.brightSum / sums.brightCount : edge;
   const dark = sums.darkCount > 20 ? sums.darkSum / sums.darkCount : edge;

@@ -1,0 +1,232 @@
+/**
+ * From places of marks to the views of one or both eyes through one lens: robust weighted least squares.
+ *
+ * Each mark's residual is whitened with its own covariance. A first fit with Huber's loss finds by how much the marks
+ * scatter more than their covariances say; a second with Tukey's loss, in units of that scatter, leaves marks out that
+ * do not belong (half hidden by a head, a reflection on the screen). The parameter covariance is scaled by the
+ * scatter found, never below what the marks' own covariances say.
+ */
+import type { Eye } from '../kernel/eye.ts';
+import type { Homography } from '../kernel/homography.ts';
+import { fitLeastSquares, type LeastSquaresEstimate, type LeastSquaresRefusal } from '../kernel/least-squares.ts';
+import { createMatrix, elementAt, type Matrix } from '../kernel/linear-algebra.ts';
+import type { Point } from '../kernel/point.ts';
+import type { RobustLoss } from '../kernel/robust-loss.ts';
+import { median } from '../kernel/statistics.ts';
+import type { View } from '../kernel/view.ts';
+import { findConsensus, type PointPair } from './find-consensus.ts';
+import { HOMOGRAPHY_PARAMETERS, LENS_PARAMETERS, LENS_PRIOR, predict, writeDerivatives } from './view-model.ts';
+
+/** A mark seen in a photograph. */
+export interface SeenMark extends PointPair {
+  readonly eye: Eye;
+  /** Covariance of `seen`, px^2: `[xx, xy, yy]`. */
+  readonly covariance: readonly [number, number, number];
+}
+
+export interface PhotoSize {
+  readonly width: number;
+  readonly height: number;
+}
+
+export interface FittedViews {
+  readonly outcome: 'estimated';
+  /** The eyes that were fitted, in the order of the parameters. */
+  readonly eyes: readonly Eye[];
+  readonly views: Readonly<Partial<Record<Eye, View>>>;
+  /** Homographies into the centred and scaled photo frame, and the covariance of all parameters there. */
+  readonly scaledHomographies: Readonly<Partial<Record<Eye, Homography>>>;
+  readonly covariance: Matrix;
+  /** Seen minus predicted for each mark, photo px, in the order of the marks. */
+  readonly residuals: readonly Point[];
+  /** Whether the mark counted (Tukey weight above a tenth). */
+  readonly used: readonly boolean[];
+  /** Scatter of the marks over what their covariances say; 1 = as said. */
+  readonly scatter: number;
+  readonly redundancy: number;
+}
+
+export type ViewRefusal = LeastSquaresRefusal;
+
+const TUKEY_THRESHOLD = 6;
+/** Median of |r| for a two-dimensional standard normal r: sqrt(2 ln 2). */
+const MEDIAN_LENGTH_2D = Math.sqrt(2 * Math.LN2);
+
+export function fitViews(marks: readonly SeenMark[], size: PhotoSize): FittedViews | ViewRefusal {
+  const eyes = (['left', 'right'] as const).filter((eye) => marks.some((mark) => mark.eye === eye));
+  const frame = frameOf(size);
+  const start = startParameters(marks, eyes, frame);
+  if (!start) return { outcome: 'refused', code: 'too-few-observations', facts: { observations: marks.length } };
+
+  const whitening = marks.map((mark) => whiten(mark.covariance, frame.scale));
+  const fit = (from: ArrayLike<number>, loss: RobustLoss, scatter: number) =>
+    fitLeastSquares(problemOf(marks, eyes, frame, whitening, from, loss, scatter));
+
+  const first = fit(start, { kind: 'huber', threshold: 1.345, blockSize: 2 }, 1);
+  if (first.outcome === 'refused') return first;
+  const rough = scatterOf(first, marks.length);
+  const second = fit(first.parameters, { kind: 'tukey', threshold: TUKEY_THRESHOLD, blockSize: 2 }, rough);
+  if (second.outcome === 'refused') return second;
+  return conclude(second, rough, marks, eyes, frame, whitening);
+}
+
+interface Frame {
+  readonly centre: Point;
+  /** Half the diagonal, px. */
+  readonly scale: number;
+}
+
+function frameOf({ width, height }: PhotoSize): Frame {
+  return { centre: { x: (width - 1) / 2, y: (height - 1) / 2 }, scale: Math.hypot(width, height) / 2 };
+}
+
+function toFrame({ centre, scale }: Frame, p: Point): Point {
+  return { x: (p.x - centre.x) / scale, y: (p.y - centre.y) / scale };
+}
+
+function startParameters(marks: readonly SeenMark[], eyes: readonly Eye[], frame: Frame): number[] | undefined {
+  const parameters: number[] = [];
+  for (const eye of eyes) {
+    const own = marks.filter((mark) => mark.eye === eye);
+    const consensus = findConsensus(own.map(({ at, seen }) => ({ at, seen: toFrame(frame, seen) })));
+    if (!consensus) return undefined;
+    parameters.push(...consensus.photoFromChart.slice(0, HOMOGRAPHY_PARAMETERS));
+  }
+  return [...parameters, ...new Array<number>(LENS_PARAMETERS).fill(0)];
+}
+
+/** The lower triangular W with W C W^T = 1, for residuals in the scaled frame: `[w11, w21, w22]`. */
+function whiten([xx, xy, yy]: SeenMark['covariance'], scale: number): readonly [number, number, number] {
+  const a = Math.sqrt(xx);
+  const b = xy / a;
+  const c = Math.sqrt(yy - b * b);
+  return [scale / a, (-scale * b) / (a * c), scale / c];
+}
+
+function problemOf(
+  marks: readonly SeenMark[],
+  eyes: readonly Eye[],
+  frame: Frame,
+  whitening: readonly (readonly [number, number, number])[],
+  start: ArrayLike<number>,
+  loss: RobustLoss,
+  scatter: number,
+) {
+  const seen = marks.map((mark) => toFrame(frame, mark.seen));
+  const first = marks.map((mark) => HOMOGRAPHY_PARAMETERS * eyes.indexOf(mark.eye));
+  const lens = HOMOGRAPHY_PARAMETERS * eyes.length;
+  return {
+    start,
+    loss,
+    residualCount: 2 * marks.length + LENS_PARAMETERS,
+    writeResiduals(p: Float64Array, out: Float64Array): void {
+      marks.forEach(({ at }, i) => {
+        const q = predict(p, first[i], lens, at);
+        const dx = (q.x - seen[i].x) / scatter;
+        const dy = (q.y - seen[i].y) / scatter;
+        const [w11, w21, w22] = whitening[i];
+        out[2 * i] = w11 * dx;
+        out[2 * i + 1] = w21 * dx + w22 * dy;
+      });
+      for (let k = 0; k < LENS_PARAMETERS; k++) out[2 * marks.length + k] = p[lens + k] / LENS_PRIOR[k];
+    },
+    writeJacobian(p: Float64Array, jacobian: Matrix): void {
+      const { data, cols } = jacobian;
+      marks.forEach(({ at }, i) => {
+        writeDerivatives(p, first[i], lens, at, jacobian, 2 * i);
+        const [w11, w21, w22] = whitening[i];
+        const x = 2 * i * cols;
+        for (let k = x; k < x + cols; k++) {
+          const jx = data[k] / scatter;
+          const jy = data[k + cols] / scatter;
+          data[k] = w11 * jx;
+          data[k + cols] = w21 * jx + w22 * jy;
+        }
+      });
+      for (let k = 0; k < LENS_PARAMETERS; k++) data[(2 * marks.length + k) * cols + lens + k] = 1 / LENS_PRIOR[k];
+    },
+  };
+}
+
+/** Robust scatter: the median length of the whitened residuals over that of the standard normal. */
+function scatterOf(fit: LeastSquaresEstimate, markCount: number): number {
+  const lengths = Array.from({ length: markCount }, (_, i) =>
+    Math.hypot(fit.residuals[2 * i], fit.residuals[2 * i + 1]),
+  );
+  const observations = 2 * markCount;
+  const left = observations - fit.parameters.length;
+  if (left <= 0) return 1;
+  return Math.max(1, (median(lengths) / MEDIAN_LENGTH_2D) * Math.sqrt(observations / left));
+}
+
+function conclude(
+  fit: LeastSquaresEstimate,
+  rough: number,
+  marks: readonly SeenMark[],
+  eyes: readonly Eye[],
+  frame: Frame,
+  whitening: readonly (readonly [number, number, number])[],
+): FittedViews {
+  const p = fit.parameters;
+  const lensAt = HOMOGRAPHY_PARAMETERS * eyes.length;
+  const lens = {
+    centre: { x: frame.centre.x + frame.scale * p[lensAt + 2], y: frame.centre.y + frame.scale * p[lensAt + 3] },
+    radius_px: frame.scale,
+    k1: p[lensAt],
+    k2: p[lensAt + 1],
+  };
+  const views: Partial<Record<Eye, View>> = {};
+  const scaledHomographies: Partial<Record<Eye, Homography>> = {};
+  eyes.forEach((eye, e) => {
+    const h = [...p.slice(HOMOGRAPHY_PARAMETERS * e, HOMOGRAPHY_PARAMETERS * (e + 1)), 1] as unknown as Homography;
+    scaledHomographies[eye] = h;
+    const { centre, scale } = frame;
+    const [a, b, c, d, ee, f, g, i, j] = h;
+    views[eye] = {
+      photoFromChart: [
+        scale * a + centre.x * g,
+        scale * b + centre.x * i,
+        scale * c + centre.x * j,
+        scale * d + centre.y * g,
+        scale * ee + centre.y * i,
+        scale * f + centre.y * j,
+        g,
+        i,
+        j,
+      ],
+      lens,
+    };
+  });
+
+  // Variance of the marks that counted, in units of the rough scatter; weights of Tukey's loss as in the fit.
+  let squares = 0;
+  let weightSum = 0;
+  const residuals = marks.map((_, i) => {
+    const r1 = fit.residuals[2 * i];
+    const r2 = fit.residuals[2 * i + 1];
+    const weight = fit.weights[2 * i];
+    squares += weight * (r1 * r1 + r2 * r2);
+    weightSum += 2 * weight;
+    const [w11, w21, w22] = whitening[i];
+    const dx = (r1 * rough) / w11;
+    const dy = (r2 * rough - w21 * dx) / w22;
+    return { x: -dx * frame.scale, y: -dy * frame.scale };
+  });
+  const redundancy = Math.max(1, weightSum - p.length);
+  const excess = Math.max(1 / rough ** 2, squares / redundancy);
+  const covariance = createMatrix(p.length, p.length);
+  for (let r = 0; r < p.length; r++) {
+    for (let c = 0; c < p.length; c++) covariance.data[r * p.length + c] = elementAt(fit.covariance, r, c) * excess;
+  }
+  return {
+    outcome: 'estimated',
+    eyes,
+    views,
+    scaledHomographies,
+    covariance,
+    residuals,
+    used: marks.map((_, i) => fit.weights[2 * i] > 0.1),
+    scatter: rough * Math.sqrt(excess),
+    redundancy,
+  };
+}
