@@ -10,17 +10,16 @@ import type { PhotoRegion, ReportPictures } from './pictures.ts';
 import { LEFT_COLOUR, RIGHT_COLOUR } from './style.ts';
 
 /** The longest arrow is at most this long, in ih, so that arrows of neighbouring points do not run into each other. */
-const LONGEST_ARROW_IH = 0.12;
+const LONGEST_ARROW_IH = 0.14;
 /** Arrows stand at least this far apart, in ih. */
 const LEAST_SPACING_IH = 0.19;
 
-/** 1, 2 or 5 times a power of ten, at most `most`; never below 1. */
+/** A factor of one figure (1, 2 … 9, 10, 20 …) that keeps the longest arrow short enough; never below 1. */
 export function chooseExaggeration(longest_pct: number): number {
   const most = (100 * LONGEST_ARROW_IH) / longest_pct;
   if (!Number.isFinite(most)) return 1;
   const power = 10 ** Math.floor(Math.log10(most));
-  const step = [5, 2, 1].find((s) => s * power <= most) ?? 1;
-  return Math.max(1, step * power);
+  return Math.max(1, Math.floor(most / power) * power);
 }
 
 /** A coarser grid out of the field's grid, even about the picture's centre. */
@@ -76,7 +75,7 @@ export function drawOverlay(reading: MeasuredReading, pictures: ReportPictures |
     .join(' ');
   const worst = reading.misalignment.worst_vertical_pct;
   const image = overlay
-    ? markup`<image href="${overlay.dataUri}" x="${region.x}" y="${region.y}" width="${region.width}" height="${region.height}" preserveAspectRatio="none"/>`
+    ? markup`<image href="${overlay.dataUri}" x="${region.x}" y="${region.y}" width="${region.width}" height="${region.height}" preserveAspectRatio="none" opacity="0.8"/>`
     : null;
   const label = `Displacement of the right-eye picture against the left-eye picture, arrows ${factor} times as long as the displacement`;
   return markup`<figure><svg class="overlay" viewBox="${coordinate(region.x)} ${coordinate(region.y)} ${coordinate(region.width)} ${coordinate(region.height)}" role="img" aria-label="${label}">${image}<polygon points="${outline}" fill="none" stroke="#fff" stroke-opacity="0.6" stroke-width="${coordinate(pen)}" stroke-dasharray="${coordinate(6 * pen)} ${coordinate(5 * pen)}"/>${evidence.marks.map((mark) => drawMark(mark, pen))}${field.map((point) => drawArrow(point, left, factor, pen))}${drawWorst(worst.at, left, pen)}</svg><figcaption><span><svg viewBox="0 0 32 16"><path d="M2 8H24" stroke="#16191d" stroke-width="3"/><path d="M31 8 22 2.5v11Z" fill="#16191d"/></svg>right-eye picture against left-eye picture, drawn ${factor === 1 ? 'to scale' : `${factor} times as long`}; the longest is ${wordAmount(longest_pct, '%')} of the picture height</span><span><svg viewBox="0 0 32 16"><rect width="32" height="16" fill="${LEFT_COLOUR}"/></svg>left lens</span><span><svg viewBox="0 0 32 16"><rect width="32" height="16" fill="${RIGHT_COLOUR}"/></svg>right lens</span><span><svg viewBox="0 0 32 16"><path d="M10 2 22 14M22 2 10 14" stroke="#16191d" stroke-width="2.5"/></svg>mark left out of the fit</span><span><svg viewBox="0 0 32 16"><rect x="9" y="1" width="14" height="14" fill="none" stroke="#16191d" stroke-width="2"/></svg>worst vertical error: ${wordAmount(worst.value, '%')}, ${wordPlace(worst.at, aspect)}</span></figcaption></figure>`;

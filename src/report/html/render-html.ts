@@ -20,6 +20,9 @@ import { drawVerdictShape } from './verdict-shape.ts';
 /** Only inline pictures and the document's own style are allowed; scripts and the network are not. */
 const POLICY = "default-src 'none'; img-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
 
+/** Characters from which the sentence is set smaller, to stay in sight with the verdicts. */
+const LONG_SENTENCE = 120;
+
 export function renderHtmlReport(reading: Reading, pictures?: ReportPictures): string {
   const title = reading.outcome === 'measured' ? reading.sentence : reading.refusal.message;
   const body = reading.outcome === 'measured' ? drawMeasured(reading, pictures) : drawRefused(reading);
@@ -30,7 +33,7 @@ export function renderHtmlReport(reading: Reading, pictures?: ReportPictures): s
 
 function drawMeasured(reading: MeasuredReading, pictures: ReportPictures | undefined): Markup {
   const crops = pictures?.crops ?? [];
-  return markup`${drawOrigin(reading, reading.house.name)}<main><div class="lead"><h1>${reading.sentence}</h1>${drawVerdicts(reading)}</div>${drawWarnings(reading)}${drawCautions(reading.cautions)}${drawTurns(reading)}${drawIncurable(reading)}${drawCauses(reading.causes)}${drawSection('The two pictures', 'As the two photographs show them, one laid over the other', drawOverlay(reading, pictures))}${drawWideSection('Misalignment', 'Where the right-eye picture lies on the left-eye picture', drawTermsTable(reading))}${drawEyesPanel(reading)}${crops.length > 0 ? drawEvidence(crops) : null}${drawLimits(reading)}${drawMethod(reading)}</main>`;
+  return markup`${drawOrigin(reading, reading.house.name)}<main><div class="lead"><h1${reading.sentence.length > LONG_SENTENCE ? markup` class="long"` : null}>${reading.sentence}</h1>${drawVerdicts(reading)}</div>${drawWarnings(reading)}${drawCautions(reading.cautions)}${drawTurns(reading)}${drawIncurable(reading)}${drawCauses(reading.causes)}${drawSection('The two pictures', 'As the two photographs show them, one laid over the other', drawOverlay(reading, pictures))}${drawWideSection('Misalignment', 'Where the right-eye picture lies on the left-eye picture', drawTermsTable(reading))}${drawEyesPanel(reading)}${crops.length > 0 ? drawEvidence(crops) : null}${drawLimits(reading)}${drawMethod(reading)}</main>`;
 }
 
 function drawRefused(reading: RefusedReading): Markup {

@@ -14,6 +14,7 @@ h1, h2, h3, p, ol, ul, dl, figure, table { margin: 0; }
 h1 { font-size: clamp(1.9rem, 4.2vw, 3.1rem); line-height: 1.16; letter-spacing: -0.01em; font-weight: 700; text-wrap: balance; max-width: 24em; }
 h2 { font-size: 1.06rem; line-height: 1.3; font-weight: 700; }
 h3 { font-size: 1rem; font-weight: 700; }
+h1.long { font-size: clamp(1.5rem, 3vw, 2.2rem); max-width: 34em; }
 .origin { display: flex; flex-wrap: wrap; gap: 0.2rem 1.6rem; color: var(--soft); padding-bottom: 1.1rem; }
 .origin b { color: var(--ink); }
 .lead { border-top: 6px solid var(--ink); padding: 1.4rem 0 1.8rem; }

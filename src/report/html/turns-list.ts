@@ -5,7 +5,7 @@ import { wordIncurable, wordIncurableTerm } from '../wording/incurable.ts';
 import { wordMotion } from '../wording/motion.ts';
 import { decimalsForUncertainty, formatSigned } from '../wording/numbers.ts';
 import { nameTerm, unitOfTerm } from '../wording/terms.ts';
-import { isByHand, listTurnNotes, wordHowFar } from '../wording/turns.ts';
+import { capitalise, isByHand, listTurnNotes, shortenLabel, wordHowFar } from '../wording/turns.ts';
 import { drawDial, drawHandDial } from './dial.ts';
 import { type Markup, markup } from './markup.ts';
 import { drawSection } from './section.ts';
@@ -24,9 +24,11 @@ export function drawTurns(reading: MeasuredReading): Markup | null {
 
 function drawTurn(turn: ReadingTurn | ReadingTrialTurn, notes: readonly string[]): Markup {
   const howFar = wordHowFar(turn);
+  const name = shortenLabel(turn.label);
+  const place = turn.label.slice(name.length).replace(/^[\s,;(]+|[\s)]+$/g, '');
   const signed = turn.direction === 'clockwise' ? turn.turns : -turn.turns;
   const dial = isByHand(turn) ? drawHandDial(signed, howFar) : drawDial(signed, howFar);
-  return markup`<li>${dial}<div><p class="what">${turn.order}. ${turn.label}</p><p class="how">${howFar}</p>${notes.map((note) => markup`<p class="note">${note}</p>`)}</div></li>`;
+  return markup`<li>${dial}<div><p class="what">${turn.order}. ${capitalise(name)}</p><p class="how">${howFar}</p>${place === '' ? null : markup`<p class="note">${capitalise(place)}.</p>`}${notes.map((note) => markup`<p class="note">${note}</p>`)}</div></li>`;
 }
 
 /** Only the terms that the turns change by more than their uncertainty. */

@@ -16,10 +16,12 @@ export function nameShot(shot: RefusedShot): string {
   return shot === null ? 'A photograph' : `The photograph through the ${shot === 'left-lens' ? 'left' : 'right'} lens`;
 }
 
-/** `before` + the number with its unit + `after`, or nothing when the fact is missing. */
+/** `before` + the number + `unit`, or nothing when the fact is missing. Counts stay whole. */
 export function withNumber(facts: Facts, key: string, before: string, unit: string, figures = 2): string {
   const value = facts[key];
-  return typeof value === 'number' ? `${before}${formatFigures(value, figures)}${unit}` : '';
+  return typeof value === 'number'
+    ? `${before}${Number.isInteger(value) ? value : formatFigures(value, figures)}${unit}`
+    : '';
 }
 
 /** `before` + the fact + `after`, or nothing when it is missing. */

@@ -13,7 +13,7 @@ const FINDINGS: Readonly<Record<string, FindingWording>> = {
   'eyes-exchanged': { name: 'Each eye its own picture', field: null },
   'no-polarization': { name: 'Both pictures in both eyes', field: null },
   'vertical-offset': { name: 'Vertical offset', field: 'vertical_offset_pct' },
-  'worst-vertical': { name: 'Worst vertical error in the picture', field: 'worst_vertical_pct' },
+  'worst-vertical': { name: 'Worst vertical error', field: 'worst_vertical_pct' },
   'horizontal-offset': { name: 'Horizontal offset', field: 'horizontal_offset_pct' },
   rotation: { name: 'Roll', field: 'rotation_deg' },
   size: { name: 'Size difference', field: 'size_pct' },

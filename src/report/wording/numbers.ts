@@ -36,7 +36,7 @@ export function formatGiven(value: number): string {
   return String(Number(value.toPrecision(4))).replace('-', '−');
 }
 
-const FRACTIONS: readonly (readonly [number, string])[] = [2, 4, 8, 16, 3, 6, 12].flatMap((denominator) =>
+const FRACTIONS: readonly (readonly [number, string])[] = [2, 4, 8, 16, 32, 3, 6, 12].flatMap((denominator) =>
   Array.from({ length: denominator - 1 }, (_, i) => [(i + 1) / denominator, `${i + 1}/${denominator}`] as const),
 );
 

@@ -7,7 +7,7 @@ import type { ReportedField } from '../../record/term-fields.ts';
 import { describeFinding, mostSevereByCode, severityOf } from './findings.ts';
 import { formatFigures, wordTurnAmount } from './numbers.ts';
 import { wordAmount, wordPlace, wordTerm } from './terms.ts';
-import { wordTurn } from './turns.ts';
+import { shortenLabel, wordTurnShortly } from './turns.ts';
 
 /** More turns than this are left to the list. */
 const MOST_TURNS = 3;
@@ -76,13 +76,13 @@ function wordAction(
     const inOrder = turns.toSorted((a, b) => a.order - b.order);
     const named = inOrder
       .slice(0, MOST_TURNS)
-      .map((turn, i) => (i === 0 ? wordTurn(turn) : lowerFirst(wordTurn(turn))));
+      .map((turn, i) => (i === 0 ? wordTurnShortly(turn) : lowerFirst(wordTurnShortly(turn))));
     const more = inOrder.length > MOST_TURNS ? `; ${inOrder.length - MOST_TURNS} more in the list` : '';
     return `${named.join('; ')}${more}; ${wordEnd(reading, ghost)}`;
   }
   const trial = trial_turns.toSorted((a, b) => a.order - b.order)[0];
   if (trial) {
-    return `What the screws do is not known yet: turn ${lowerFirst(trial.label)} ${wordTurnAmount(trial.turns)} ${trial.direction}, and photograph again.`;
+    return `What the screws do is not known yet: turn the ${lowerFirst(shortenLabel(trial.label))} ${wordTurnAmount(trial.turns)} ${trial.direction}, and photograph again.`;
   }
   if (incurable.length > 0) return 'No screw cures it: see what to look at instead.';
   return wordMotion(reading, outside);

@@ -7,6 +7,16 @@ export function wordTurn(turn: ReadingTurn | ReadingTrialTurn): string {
   return `${capitalise(turn.label)}, ${wordHowFar(turn)}`;
 }
 
+/** The same without what the label says after a comma or in brackets about the place: short enough to be called across the room. */
+export function wordTurnShortly(turn: ReadingTurn | ReadingTrialTurn): string {
+  return `${capitalise(shortenLabel(turn.label))}, ${wordHowFar(turn)}`;
+}
+
+/** "upper screw" of "upper screw, on top of the attachment above the upper port". */
+export function shortenLabel(label: string): string {
+  return label.split(/[,;(]/)[0]?.trim() || label;
+}
+
 /** "1/8 turn clockwise". */
 export function wordHowFar(turn: ReadingTurn | ReadingTrialTurn): string {
   return `${wordAmountOf(turn, turn.turns)} ${turn.direction}`;
@@ -46,6 +56,6 @@ export function listTurnNotes(turn: ReadingTurn): string[] {
   return notes;
 }
 
-function capitalise(text: string): string {
+export function capitalise(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }

@@ -3,9 +3,9 @@ import { type Facts, withNumber } from './facts.ts';
 
 const WARNINGS: Readonly<Record<string, (facts: Facts) => string>> = {
   'some-marks-clipped': (f) =>
-    `Some marks are burnt out${withNumber(f, 'clipped', ' (', ')', 3)} and were left out; expose a little less next time.`,
+    `Some marks are burnt out${withNumber(f, 'clipped', ' (', ')')} and were left out; expose a little less next time.`,
   'marks-missing': (f) =>
-    `Not every mark was found${withNumber(f, 'missing', ' (', ' missing)', 3)}: something covers the picture or it is cut off.`,
+    `Not every mark was found${withNumber(f, 'missing', ' (', ' missing)')}: something covers the picture or it is cut off.`,
   'coverage-poor': (f) =>
     `The marks found cover only part of the picture${withNumber(f, 'coverage_pct', ' (', ' %)', 3)}, so the corners are less certain.`,
   'house-assumed': () => 'No house file was given: the seats are assumed and millimetres on the screen are not known.',

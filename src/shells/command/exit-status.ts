@@ -1,0 +1,21 @@
+/** Exit status of the command, after sysexits.h where it has a number for it. */
+export const EXIT = {
+  measured: 0,
+  /** The photographs allow no honest answer. */
+  refused: 2,
+  /** Wrong usage: options, the house file, a place that cannot be written to. */
+  usage: 64,
+  /** A fault of ours. */
+  fault: 70,
+} as const;
+
+export type ExitStatus = (typeof EXIT)[keyof typeof EXIT];
+
+/** What the person at the keyboard can put right: said in one line, without a trace. */
+export class UsageError extends Error {}
+
+/** A file-system error about a place that the user named becomes a usage error; anything else stays what it is. */
+export function blameNamedPlace(error: unknown, what: string): unknown {
+  const code = (error as NodeJS.ErrnoException).code;
+  return code === undefined || !/^E[A-Z0-9]+$/.test(code) ? error : new UsageError(`${what} (${code})`);
+}

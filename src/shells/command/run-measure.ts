@@ -1,0 +1,51 @@
+/** `measure`: two photographs -> a reading on stdout, and a report in a file when asked for. */
+import type { House } from '../../record/house.ts';
+import type { Reading, UnwordedReading } from '../../record/reading.ts';
+import { wordReading } from '../../report/wording/word-reading.ts';
+import { EXIT, type ExitStatus } from './exit-status.ts';
+
+export interface MeasureOrder {
+  readonly left: string;
+  readonly right: string;
+  readonly house?: string;
+  readonly json?: boolean;
+  readonly report?: string;
+}
+
+export interface MeasurePairRequest {
+  readonly leftPath: string;
+  readonly rightPath: string;
+  readonly house?: House;
+  readonly softwareVersion: string;
+}
+
+/** What the command needs of the world; tests give their own. */
+export interface MeasureWorld {
+  readonly measurePair: (request: MeasurePairRequest) => Promise<UnwordedReading>;
+  readonly softwareVersion: string;
+  readonly print: (text: string) => void;
+  readonly remark: (text: string) => void;
+}
+
+export async function runMeasure(order: MeasureOrder, world: MeasureWorld): Promise<ExitStatus> {
+  const reading = await measure(order, world);
+  world.print(await renderResult(reading, order.json === true));
+  if (order.report !== undefined) {
+    const { writeReport } = await import('./write-report.ts');
+    await writeReport(order.report, reading, order);
+    world.remark(`Report written to ${order.report}\n`);
+  }
+  return reading.outcome === 'measured' ? EXIT.measured : EXIT.refused;
+}
+
+async function measure({ left, right, house }: MeasureOrder, world: MeasureWorld): Promise<Reading> {
+  const facts = house === undefined ? undefined : await (await import('./read-house-file.ts')).readHouseFile(house);
+  const request = { leftPath: left, rightPath: right, softwareVersion: world.softwareVersion };
+  return wordReading(await world.measurePair(facts === undefined ? request : { ...request, house: facts }));
+}
+
+async function renderResult(reading: Reading, json: boolean): Promise<string> {
+  if (json) return `${JSON.stringify(reading)}\n`;
+  const { renderTextReport } = await import('../../report/text/render-text.ts');
+  return renderTextReport(reading);
+}
