@@ -7,7 +7,7 @@ import type { FieldEvidence, MarkEvidence, MeasuredReading } from '../../record/
 import { wordAmount, wordPlace } from '../wording/terms.ts';
 import { coordinate, type Markup, markup } from './markup.ts';
 import type { PhotoRegion, ReportPictures } from './pictures.ts';
-import { LEFT_COLOUR, RIGHT_COLOUR } from './style.ts';
+import { OVERLAY_LEFT, OVERLAY_RIGHT } from './style.ts';
 
 /** The longest arrow is at most this long, in ih, so that arrows of neighbouring points do not run into each other. */
 const LONGEST_ARROW_IH = 0.14;
@@ -78,7 +78,7 @@ export function drawOverlay(reading: MeasuredReading, pictures: ReportPictures |
     ? markup`<image href="${overlay.dataUri}" x="${region.x}" y="${region.y}" width="${region.width}" height="${region.height}" preserveAspectRatio="none" opacity="0.8"/>`
     : null;
   const label = `Displacement of the right-eye picture against the left-eye picture, arrows ${factor} times as long as the displacement`;
-  return markup`<figure><svg class="overlay" viewBox="${coordinate(region.x)} ${coordinate(region.y)} ${coordinate(region.width)} ${coordinate(region.height)}" role="img" aria-label="${label}">${image}<polygon points="${outline}" fill="none" stroke="#fff" stroke-opacity="0.6" stroke-width="${coordinate(pen)}" stroke-dasharray="${coordinate(6 * pen)} ${coordinate(5 * pen)}"/>${evidence.marks.map((mark) => drawMark(mark, pen))}${field.map((point) => drawArrow(point, left, factor, pen))}${drawWorst(worst.at, left, pen)}</svg><figcaption><span><svg viewBox="0 0 32 16"><path d="M2 8H24" stroke="#16191d" stroke-width="3"/><path d="M31 8 22 2.5v11Z" fill="#16191d"/></svg>right-eye picture against left-eye picture, drawn ${factor === 1 ? 'to scale' : `${factor} times as long`}; the longest is ${wordAmount(longest_pct, '%')} of the picture height</span><span><svg viewBox="0 0 32 16"><rect width="32" height="16" fill="${LEFT_COLOUR}"/></svg>left lens</span><span><svg viewBox="0 0 32 16"><rect width="32" height="16" fill="${RIGHT_COLOUR}"/></svg>right lens</span><span><svg viewBox="0 0 32 16"><path d="M10 2 22 14M22 2 10 14" stroke="#16191d" stroke-width="2.5"/></svg>mark left out of the fit</span><span><svg viewBox="0 0 32 16"><rect x="9" y="1" width="14" height="14" fill="none" stroke="#16191d" stroke-width="2"/></svg>worst vertical error: ${wordAmount(worst.value, '%')}, ${wordPlace(worst.at, aspect)}</span></figcaption></figure>`;
+  return markup`<figure><svg class="overlay" viewBox="${coordinate(region.x)} ${coordinate(region.y)} ${coordinate(region.width)} ${coordinate(region.height)}" role="img" aria-label="${label}">${image}<polygon points="${outline}" fill="none" stroke="#fff" stroke-opacity="0.6" stroke-width="${coordinate(pen)}" stroke-dasharray="${coordinate(6 * pen)} ${coordinate(5 * pen)}"/>${evidence.marks.map((mark) => drawMark(mark, pen))}${field.map((point) => drawArrow(point, left, factor, pen))}${drawWorst(worst.at, left, pen)}</svg><figcaption><span><svg viewBox="0 0 32 16"><path d="M2 8H24" stroke="#16191d" stroke-width="3"/><path d="M31 8 22 2.5v11Z" fill="#16191d"/></svg>right-eye picture against left-eye picture, drawn ${factor === 1 ? 'to scale' : `${factor} times as long`}; the longest is ${wordAmount(longest_pct, '%')} of the picture height</span><span><svg viewBox="0 0 32 16"><rect width="32" height="16" fill="${OVERLAY_LEFT}"/></svg>left lens</span><span><svg viewBox="0 0 32 16"><rect width="32" height="16" fill="${OVERLAY_RIGHT}"/></svg>right lens</span><span><svg viewBox="0 0 32 16"><path d="M10 2 22 14M22 2 10 14" stroke="#16191d" stroke-width="2.5"/></svg>mark left out of the fit</span><span><svg viewBox="0 0 32 16"><rect x="9" y="1" width="14" height="14" fill="none" stroke="#16191d" stroke-width="2"/></svg>worst vertical error: ${wordAmount(worst.value, '%')}, ${wordPlace(worst.at, aspect)}</span></figcaption></figure>`;
 }
 
 function drawMark(mark: MarkEvidence, pen: number): Markup {
@@ -88,7 +88,7 @@ function drawMark(mark: MarkEvidence, pen: number): Markup {
     const d = `M${x - r} ${y - r}L${x + r} ${y + r}M${x + r} ${y - r}L${x - r} ${y + r}`;
     return markup`<path d="${d}" stroke="#fff" stroke-width="${coordinate(4 * pen)}"/><path d="${d}" stroke="#16191d" stroke-width="${coordinate(2 * pen)}"/>`;
   }
-  const colour = mark.eye === 'left' ? '#ff9d3c' : '#58a6ff';
+  const colour = mark.eye === 'left' ? OVERLAY_LEFT : OVERLAY_RIGHT;
   return markup`<circle cx="${x}" cy="${y}" r="${coordinate(3.2 * pen)}" fill="${colour}" stroke="#0d0f12" stroke-width="${coordinate(0.8 * pen)}"/>`;
 }
 

@@ -4,6 +4,9 @@
  */
 export const LEFT_COLOUR = '#c2610c';
 export const RIGHT_COLOUR = '#1d4f91';
+/** The same two as they come out of the overlay, where they add up to white on black. */
+export const OVERLAY_LEFT = '#ffad31';
+export const OVERLAY_RIGHT = '#00c7fb';
 
 export const STYLE = `
 :root { --ink: #16191d; --soft: #565d66; --line: #c9ced6; --ground: #f3f4f1; --left: ${LEFT_COLOUR}; --right: ${RIGHT_COLOUR}; }
@@ -78,7 +81,10 @@ code { font: 0.86em/1.4 "DejaVu Sans Mono", Consolas, monospace; overflow-wrap: 
   section.wide { grid-template-columns: minmax(0, 1fr); }
   .bar { width: 9rem; min-width: 6rem; }
   .overlay, .crops img { print-color-adjust: exact; -webkit-print-color-adjust: exact; }
-  .lead, tr, figure { break-inside: avoid; }
+  section > .body { display: block; }
+  section > .body > * + * { margin-top: 0.9rem; }
+  .scroll { overflow: visible; }
+  .lead, tr, figure, table.after, .cautions, .causes > li { break-inside: avoid; }
   h2 { break-after: avoid; }
 }
 `;
