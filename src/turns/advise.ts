@@ -31,7 +31,8 @@ import {
 import { type IncurableTerm, MECHANICAL_REASONS } from './incurable.ts';
 import { type Predicted, predictAfter, uncertaintyOfTurns } from './predict.ts';
 import { roundTurns } from './round-turns.ts';
-import { type Lever, solveTurns, strengthOf, type TurnsProblem } from './solve-turns.ts';
+import { solveTurns } from './solve-turns.ts';
+import { type Lever, strengthOf, type TurnsProblem } from './turns-problem.ts';
 import { termsWorthATurn } from './worth.ts';
 
 export interface AdviceRequest {

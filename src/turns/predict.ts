@@ -13,7 +13,8 @@ import { add, type Matrix, matrixFromRows, quadraticForm } from '../kernel/linea
 import type { Measured } from '../kernel/measured.ts';
 import type { Point } from '../kernel/point.ts';
 import { changeMisalignment, movePictures, rateOfMotion, termVector } from './effects.ts';
-import { type ContinuousTurns, changeByTurns, type Lever, type TurnsProblem } from './solve-turns.ts';
+import type { ContinuousTurns } from './solve-turns.ts';
+import { changeByTurns, type Lever, type TurnsProblem } from './turns-problem.ts';
 
 export interface Predicted {
   readonly terms: Readonly<Record<Term, Measured>>;

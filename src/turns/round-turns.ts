@@ -1,11 +1,12 @@
 /**
  * Turns in whole multiples of the smallest useful turn: what a hand can do.
  *
- * The cost is the sum of the squared residuals of solve-turns.ts, plus `USE` for each adjustment that is turned at all:
+ * The cost is the sum of the squared residuals of turns-problem.ts, plus `USE` for each adjustment that is turned at all:
  * one more screw must be worth the walk. All choices of none, the multiple below and the multiple above the exact turns
  * are tried; then single steps, as long as they lower the cost.
  */
-import { type ContinuousTurns, type Lever, residualOf, strengthOf, type TurnsProblem } from './solve-turns.ts';
+import type { ContinuousTurns } from './solve-turns.ts';
+import { type Lever, residualByTurns, startResidual, type TurnsProblem } from './turns-problem.ts';
 
 /** An adjustment is left alone unless it takes away more than what a tenth of a limit costs. */
 const USE = 0.1 ** 2;
@@ -15,12 +16,13 @@ const MOST_ENUMERATED = 8;
 
 export function roundTurns(problem: TurnsProblem, continuous: ContinuousTurns): Float64Array {
   const { levers } = problem;
+  const costOf = makeCost(problem);
   const moved = levers.map((_, j) => j).filter((j) => continuous.x[j] !== 0);
   let best = levers.map((lever, j) => nearestStep(continuous.x[j], lever));
-  let lowest = costOfSteps(problem, best);
+  let lowest = costOf(best);
   const consider = (steps: readonly number[]): boolean => {
     if (steps.some((k, j) => !fits(k, levers[j]))) return false;
-    const cost = costOfSteps(problem, steps);
+    const cost = costOf(steps);
     // A difference of rounding is none: without the margin two equal choices would follow each other for ever.
     if (!(cost < lowest - 1e-12)) return false;
     best = [...steps];
@@ -55,12 +57,25 @@ export function roundTurns(problem: TurnsProblem, continuous: ContinuousTurns): 
 }
 
 /** The cost of turning each lever by a whole number of smallest turns. */
-export function costOfSteps(problem: TurnsProblem, steps: readonly number[]): number {
-  const { levers, limits } = problem;
-  const x = Float64Array.from(steps, (k, j) => k * levers[j].travel.smallest);
-  const scale = levers.map((lever) => strengthOf(lever, limits));
-  const remainder = residualOf(problem, x, scale).reduce((sum, r) => sum + r * r, 0);
-  return remainder + USE * steps.filter((k) => k !== 0).length;
+export function makeCost(problem: TurnsProblem): (steps: readonly number[]) => number {
+  const start = startResidual(problem);
+  const known = problem.levers.map(() => new Map<number, Float64Array>());
+  const byStep = (j: number, k: number): Float64Array => {
+    const residual = known[j].get(k) ?? residualByTurns(problem, j, k * problem.levers[j].travel.smallest);
+    known[j].set(k, residual);
+    return residual;
+  };
+  return (steps) => {
+    const residual = Float64Array.from(start);
+    let cost = 0;
+    steps.forEach((k, j) => {
+      if (k === 0) return;
+      cost += USE;
+      const added = byStep(j, k);
+      for (let r = 0; r < residual.length; r++) residual[r] += added[r];
+    });
+    return residual.reduce((sum, v) => sum + v * v, cost);
+  };
 }
 
 function neighbours(exact: number): number[] {

@@ -1,12 +1,18 @@
 /** Houses with attachments of the tests' own. */
-import type {
-  AttachedHouse,
-  Adjustment,
-  Attachment,
-  MirrorTilt,
-  StatedAdjustment,
+import { limitTerms } from '../../src/findings/limits.ts';
+import type { TermVector } from '../../src/geometry/misalignment.ts';
+import {
+  type Adjustment,
+  type AttachedHouse,
+  type Attachment,
+  describeTravel,
+  type KnownAdjustment,
+  type MirrorTilt,
+  type StatedAdjustment,
 } from '../../src/turns/attachment.ts';
-import { meridian } from '../findings/reading-of.ts';
+import { describeMovement, describeOptics, termVector } from '../../src/turns/effects.ts';
+import type { TurnsProblem } from '../../src/turns/turns-problem.ts';
+import { ASPECT, meridian } from '../findings/reading-of.ts';
 
 export function houseWith(adjustments: readonly Adjustment[], some: Partial<Attachment> = {}): AttachedHouse {
   const attachment: Attachment = { upper_port_shows: 'right', keep_in_place: 'pair-centre', adjustments, ...some };
@@ -56,3 +62,22 @@ export const wholeAttachment = {
 
 /** Vertical motion of a picture for one turn of `mirror`, ih: 2 D p / (a H). */
 export const MIRROR_PER_TURN = (2 * 27_000 * 0.5) / (160 * (10_400 / 2.35));
+
+/** The solver's problem for a house all of whose adjustments have a known effect. */
+export function problemOf(house: AttachedHouse, wanted: Partial<TermVector>): TurnsProblem {
+  const optics = describeOptics(house);
+  return {
+    levers: house.attachment!.adjustments.map((a) => {
+      const adjustment = a as KnownAdjustment;
+      return {
+        adjustment,
+        movement: describeMovement(adjustment, optics),
+        travel: describeTravel(adjustment),
+        effectU: 0.05,
+      };
+    }),
+    wanted: termVector(wanted),
+    limits: limitTerms(house, ASPECT).terms,
+    keepInPlace: house.attachment!.keep_in_place,
+  };
+}
