@@ -1,0 +1,61 @@
+/**
+ * Which eye's picture each lens passes.
+ *
+ * With r the right-eye picture's strength over the left-eye picture's in one photograph, the glasses work when r is
+ * small through the left lens and large through the right lens. Different brightness of the two pictures multiplies
+ * both alike, so the separation q = ln(r_right / r_left) tells whether the lenses tell the pictures apart at all.
+ */
+import type { Measured } from '../kernel/measured.ts';
+import type { Refusal } from '../kernel/refusal.ts';
+import { refuse } from '../kernel/refusal.ts';
+import type { EyeAssignment, Eyes, PictureStrengths } from './eyes.ts';
+
+/** Right-eye over left-eye picture in the photographs through the left and the right lens, as fractions; each positive. */
+export interface LensRatios {
+  readonly left: Measured;
+  readonly right: Measured;
+}
+
+/** The lenses separate when they change the ratio of the pictures at least so many times. */
+const LEAST_SEPARATION = 1.5;
+/** Both photographs show one eye's picture when the other's strength is below this fraction of it in both. */
+const ONE_EYE_BELOW = 0.5;
+
+export function assignEyes(ratios: LensRatios): EyeAssignment | Refusal<'same-eye-twice'> {
+  const { value: left } = ratios.left;
+  const { value: right } = ratios.right;
+  if (Math.max(left, right) < ONE_EYE_BELOW) return refuse('same-eye-twice', { eye: 'left' });
+  if (Math.min(left, right) > 1 / ONE_EYE_BELOW) return refuse('same-eye-twice', { eye: 'right' });
+  const separation = right / left;
+  const opposite = left < 1 !== right < 1;
+  if (opposite && separation > LEAST_SEPARATION) return 'correct';
+  if (opposite && separation < 1 / LEAST_SEPARATION) return 'swapped';
+  return 'undetermined';
+}
+
+export function describeEyes(
+  assignment: EyeAssignment,
+  ratios: LensRatios,
+  throughLeftLens: PictureStrengths,
+  throughRightLens: PictureStrengths,
+): Eyes {
+  const crosstalkLeft = ratios.left;
+  const crosstalkRight = invertRatio(ratios.right);
+  return {
+    assignment,
+    crosstalkLeft,
+    crosstalkRight,
+    leakLeftLens: weakerOverStronger(crosstalkLeft),
+    leakRightLens: weakerOverStronger(crosstalkRight),
+    throughLeftLens,
+    throughRightLens,
+  };
+}
+
+export function invertRatio({ value, u }: Measured): Measured {
+  return { value: 1 / value, u: u / (value * value) };
+}
+
+function weakerOverStronger(ratio: Measured): Measured {
+  return ratio.value > 1 ? invertRatio(ratio) : ratio;
+}

@@ -1,0 +1,93 @@
+/**
+ * Looks for a faint picture where its marks should be: how strong it is, and by how much it is displaced.
+ *
+ * A mark too faint to fit is still a known pattern in a known place. Over the pixels of its crossing
+ *
+ *   I(p) = b0 + b . p + C P(p) + m . dP/dp
+ *
+ * is linear in all its unknowns: C is the contrast, and m = -C delta, delta the displacement of the picture from its
+ * predicted place (to first order). One mark's m / C would be worthless where C is lost in the noise, so both are
+ * returned as they are, to be combined over all marks.
+ */
+import type { Eye } from '../kernel/eye.ts';
+import { choleskySolve, createMatrix, invertSymmetric } from '../kernel/linear-algebra.ts';
+import type { View } from '../kernel/view.ts';
+import type { Pixels } from '../imaging/pixels.ts';
+import type { Chart, Mark } from '../target/chart.ts';
+import { collectCrossingPixels, type CrossingPixels } from './crossing-pixels.ts';
+import { edgeProfile, edgeSlope } from './edge-profile.ts';
+import { type MarkFrame, predictFrame } from './mark-frame.ts';
+
+export interface LeakMark {
+  readonly mark: Mark;
+  readonly frame: MarkFrame;
+  /** Bright minus dark, linear light; may be negative by noise. */
+  readonly contrast: number;
+  readonly contrastU: number;
+  /** Contrast times displacement, linear light times px, and its standard uncertainty. */
+  readonly moment: { readonly x: number; readonly y: number };
+  readonly momentU: { readonly x: number; readonly y: number };
+}
+
+const SIZE = 6;
+
+export function measureLeak(pixels: Pixels, chart: Chart, eye: Eye, view: View, blur_px: number): LeakMark[] {
+  return chart.marks.flatMap((mark) => {
+    if (mark.eye !== eye) return [];
+    const frame = predictFrame(view, mark);
+    const crossing = collectCrossingPixels(pixels, frame, blur_px);
+    const fit = crossing && fitLinear(crossing, frame, blur_px);
+    return fit ? [{ mark, frame, ...fit }] : [];
+  });
+}
+
+function fitLinear(pixels: CrossingPixels, { a1, a2 }: MarkFrame, blur_px: number): Omit<LeakMark, 'mark' | 'frame'> | undefined {
+  const side = a1.x * a2.y - a1.y * a2.x > 0 ? 1 : -1;
+  const l1 = side * Math.hypot(a1.x, a1.y) * blur_px;
+  const l2 = side * Math.hypot(a2.x, a2.y) * blur_px;
+  const normal = createMatrix(SIZE, SIZE);
+  const right = new Float64Array(SIZE);
+  const j = new Float64Array(SIZE);
+  let squares = 0;
+  let count = 0;
+  // d1 grows from edge 1 towards edge 2, d2 from edge 2 towards edge 1; both in units of the blur.
+  const [n1x, n1y] = [-a1.y / l1, a1.x / l1];
+  const [n2x, n2y] = [a2.y / l2, -a2.x / l2];
+  for (let k = 0; k < pixels.count; k++) {
+    const x = pixels.x[k];
+    const y = pixels.y[k];
+    const z1 = n1x * x + n1y * y;
+    const z2 = n2x * x + n2y * y;
+    const e1 = edgeProfile(z1);
+    const e2 = edgeProfile(z2);
+    const g1 = 0.5 * edgeSlope(z1) * e2;
+    const g2 = 0.5 * edgeSlope(z2) * e1;
+    j[0] = 1;
+    j[1] = x;
+    j[2] = y;
+    j[3] = 0.5 * (1 + e1 * e2);
+    j[4] = g1 * n1x + g2 * n2x;
+    j[5] = g1 * n1y + g2 * n2y;
+    const weight = pixels.share[k];
+    const light = pixels.light[k];
+    squares += weight * light * light;
+    count++;
+    for (let r = 0; r < SIZE; r++) {
+      right[r] += weight * j[r] * light;
+      for (let c = 0; c <= r; c++) normal.data[r * SIZE + c] += weight * j[r] * j[c];
+    }
+  }
+  for (let r = 0; r < SIZE; r++) for (let c = r + 1; c < SIZE; c++) normal.data[r * SIZE + c] = normal.data[c * SIZE + r];
+  const solution = choleskySolve(normal, right);
+  const inverse = invertSymmetric(normal);
+  if (!solution || !inverse || count <= SIZE) return undefined;
+  const left = squares - solution.reduce((sum, v, i) => sum + v * right[i], 0);
+  const variance = Math.max(left, 0) / (count - SIZE);
+  const u = (i: number) => Math.sqrt(variance * inverse.data[i * SIZE + i]);
+  return {
+    contrast: solution[3],
+    contrastU: u(3),
+    moment: { x: -solution[4], y: -solution[5] },
+    momentU: { x: u(4), y: u(5) },
+  };
+}
