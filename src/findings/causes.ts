@@ -37,7 +37,7 @@ export type CauseCode = (typeof CAUSE_CODES)[number];
 
 export const CHECK_CODES = [
   'look-at-frame-line-in-gate',
-  'cover-one-port-and-watch-screen',
+  'look-at-ports-through-glasses',
   'repeat-with-filters-exchanged',
   'inspect-camera-filters',
   'hold-metal-sheet-at-screen',
@@ -93,7 +93,7 @@ function explainMissingPolarization(eyes: Eyes): Cause[] {
     percent('leak_right_lens_pct', eyes.leakRightLens),
   ];
   return [
-    { code: 'polarizers-missing', evidence, check: 'cover-one-port-and-watch-screen' },
+    { code: 'polarizers-missing', evidence, check: 'look-at-ports-through-glasses' },
     { code: 'screen-depolarizes', evidence, check: 'hold-metal-sheet-at-screen' },
     { code: 'camera-filters-missing', evidence, check: 'inspect-camera-filters' },
   ];
@@ -115,7 +115,7 @@ function explainExchange({
     percent('crosstalk_right_pct', eyes.crosstalkRight),
   ];
   const exchanges: Cause[] = [
-    { code: 'polarizers-exchanged', evidence, check: 'cover-one-port-and-watch-screen' },
+    { code: 'polarizers-exchanged', evidence, check: 'look-at-ports-through-glasses' },
     { code: 'camera-filters-exchanged', evidence, check: 'repeat-with-filters-exchanged' },
   ];
   const offset = misalignment.terms.verticalOffset;
