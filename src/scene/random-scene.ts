@@ -16,31 +16,54 @@ import type { SceneTerms } from './terms.ts';
 export type SceneKind = 'judge' | 'hard';
 
 export const DIFFICULTIES = ['blur', 'dim', 'noise', 'heads', 'cut corner', 'oblique'] as const;
-type Difficulty = (typeof DIFFICULTIES)[number];
+export type Difficulty = (typeof DIFFICULTIES)[number];
 
-export function randomScene(seed: number, kind: SceneKind, photo = { width_px: 4000, height_px: 3000 }): SceneSet {
+export interface PhotoSize {
+  readonly width_px: number;
+  readonly height_px: number;
+}
+const TWELVE_MEGAPIXELS: PhotoSize = { width_px: 4000, height_px: 3000 };
+
+export function randomScene(seed: number, kind: SceneKind, photo: PhotoSize = TWELVE_MEGAPIXELS): SceneSet {
+  const difficulties = kind === 'hard' ? drawDifficulties(createRandom(seed).fork(1)) : [];
+  return drawSet(seed, { photo, difficulties });
+}
+
+export interface SetOrder {
+  readonly photo?: PhotoSize | undefined;
+  readonly difficulties?: readonly Difficulty[] | undefined;
+  /** Changes the drawn scene before a camera is placed in it. */
+  readonly amend?: (scene: Scene) => Scene;
+  /** From the screen to the camera; drawn when left out. */
+  readonly cameraDistance_ih?: number | undefined;
+}
+
+/** A set with everything drawn by the seed that the order leaves open. */
+export function drawSet(seed: number, order: SetOrder = {}): SceneSet {
+  const { photo = TWELVE_MEGAPIXELS, difficulties = [], amend = (scene) => scene } = order;
   const random = createRandom(seed);
-  const difficulties = kind === 'hard' ? drawDifficulties(random.fork(1)) : new Set<Difficulty>();
-  const scene = drawScene(random.fork(2), difficulties.has('cut corner'));
-  const camera = drawCamera(random.fork(3), scene, photo, difficulties.has('oblique'));
-  const shot = drawShot(random.fork(4), scene, camera, difficulties);
+  const has = (difficulty: Difficulty) => difficulties.includes(difficulty);
+  const drawn = amend(drawScene(random.fork(2)));
+  const scene = has('cut corner') ? { ...drawn, cuts: [...drawn.cuts, drawCornerCut(random.fork(6), drawn)] } : drawn;
+  const camera = drawCamera(random.fork(3), scene, photo, has('oblique'), order.cameraDistance_ih);
+  const shot = drawShot(random.fork(4), scene, camera, has);
   return {
     seed,
     scene,
     shots: { left: shot, right: { ...shot, lens: 'right' } },
     jpegQuality: Math.round(random.fork(5).between(88, 96)),
-    faults: ['misaligned', ...DIFFICULTIES.filter((d) => difficulties.has(d))],
+    faults: DIFFICULTIES.filter(has),
   };
 }
 
-function drawDifficulties(random: RandomSource): Set<Difficulty> {
+function drawDifficulties(random: RandomSource): Difficulty[] {
   const count = 1 + Math.floor(random.uniform() * 3);
   const drawn = new Set<Difficulty>();
   while (drawn.size < count) drawn.add(pick(random, DIFFICULTIES));
-  return drawn;
+  return [...drawn];
 }
 
-function drawScene(random: RandomSource, cornerCut: boolean): Scene {
+function drawScene(random: RandomSource): Scene {
   const { projector } = MERIDIAN_SCENE;
   return {
     ...MERIDIAN_SCENE,
@@ -57,7 +80,6 @@ function drawScene(random: RandomSource, cornerCut: boolean): Scene {
     brightness: { left: 1, right: random.between(0.88, 1.12) },
     blackLevel: random.between(0.001, 0.004),
     roomLight: random.between(0.0003, 0.002),
-    cuts: cornerCut ? [drawCornerCut(random)] : [],
   };
 }
 
@@ -85,11 +107,11 @@ function drawPolarization(random: RandomSource): Polarization {
 }
 
 /** Takes a corner off one eye's picture or both. */
-function drawCornerCut(random: RandomSource): Cut {
+function drawCornerCut(random: RandomSource, scene: Scene): Cut {
   const steepness = random.between(0.35, 1.2);
   const right = pick(random, [-1, 1]) * Math.cos(steepness);
   const up = pick(random, [-1, 1]) * Math.sin(steepness);
-  const corner_ih = (Math.abs(right) * MERIDIAN_SCENE.aspect + Math.abs(up)) / 2;
+  const corner_ih = (Math.abs(right) * scene.aspect + Math.abs(up)) / 2;
   return {
     eye: pick(random, ['left', 'right', 'both'] as const),
     normal_deg: (Math.atan2(up, right) * 180) / Math.PI,
@@ -101,15 +123,16 @@ function drawCornerCut(random: RandomSource): Cut {
 function drawCamera(
   random: RandomSource,
   scene: Scene,
-  photo: { width_px: number; height_px: number },
+  photo: PhotoSize,
   oblique: boolean,
+  distance_ih = random.fork(1).between(2.5, 6),
 ): Camera {
   const off_deg = oblique ? random.between(20, 35) : 12 * Math.sqrt(random.uniform());
   // In the house one sits far to the side, but never far above or below.
   const bearing = oblique ? random.between(-0.25, 0.25) + pick(random, [0, Math.PI]) : random.between(0, 2 * Math.PI);
   const placed = placeCamera({
     ...photo,
-    distance_ih: random.between(2.5, 6),
+    distance_ih,
     azimuth_deg: off_deg * Math.cos(bearing),
     elevation_deg: off_deg * Math.sin(bearing),
   });
@@ -122,19 +145,19 @@ function drawCamera(
   return framePicture(scene.projector, scene.aspect, camera, random.between(0.7, 0.85), offset);
 }
 
-function drawShot(random: RandomSource, scene: Scene, camera: Camera, difficulties: Set<Difficulty>): Shot {
+function drawShot(random: RandomSource, scene: Scene, camera: Camera, has: (difficulty: Difficulty) => boolean): Shot {
   const shot: Shot = {
     ...plainShot('left', camera),
     vignetting: random.between(0.3, 1),
-    defocus_px: difficulties.has('blur') ? random.between(1.4, 2.4) : random.between(0.6, 1.2),
+    defocus_px: has('blur') ? random.between(1.4, 2.4) : random.between(0.6, 1.2),
     sensor: {
       ...PLAIN_SENSOR,
-      fullWell_e: difficulties.has('noise') ? 2000 : random.between(20000, 40000),
+      fullWell_e: has('noise') ? 2000 : random.between(20000, 40000),
       readNoise_e: random.between(2, 6),
     },
-    heads: difficulties.has('heads') ? drawHeads(random.fork(1), scene, camera) : [],
+    heads: has('heads') ? drawHeads(random.fork(1), scene, camera) : [],
   };
-  const peak = difficulties.has('dim') ? random.between(0.08, 0.2) : random.between(0.6, 0.9);
+  const peak = has('dim') ? random.between(0.08, 0.2) : random.between(0.6, 0.9);
   // Both photographs are exposed alike, for the brighter of them.
   return { ...shot, exposure: Math.min(...EYES.map((lens) => exposureForPeak(scene, { ...shot, lens }, peak))) };
 }

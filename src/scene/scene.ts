@@ -53,8 +53,14 @@ export interface Motion {
   readonly angle_deg: number;
 }
 
-/** The Meridian: a 10.4 m wide metallic screen and a 27 m throw. */
-export const MERIDIAN = { aspect: 2.35, pictureWidth_m: 10.4, throw_m: 27, portRake_deg: 6 } as const;
+/** The Meridian: a 10.4 m wide metallic screen, a 27 m throw, and the seat from which its photographs are taken. */
+export const MERIDIAN = {
+  aspect: 2.35,
+  pictureWidth_m: 10.4,
+  throw_m: 27,
+  portRake_deg: 6,
+  cameraDistance_m: 15,
+} as const;
 
 export const MERIDIAN_SCENE: Scene = {
   aspect: MERIDIAN.aspect,

@@ -1,0 +1,168 @@
+/**
+ * A set to practise with: what is wished for is exactly so, everything else is drawn by the seed.
+ *
+ * Lengths come as a person says them, in percent of the picture height; the scene has them in picture heights.
+ */
+import type { Eye } from '../kernel/eye.ts';
+import { invert, transfer } from '../kernel/homography.ts';
+import { createRandom } from '../kernel/random.ts';
+import { type Camera, imageCentre, photoFromScreen } from './camera.ts';
+import { lensErrorForLeak_deg, type Polarization } from './polarization.ts';
+import { type Difficulty, drawSet, type PhotoSize } from './random-scene.ts';
+import { MERIDIAN, type Shot } from './scene.ts';
+import type { SceneSet } from './scene-set.ts';
+import { NO_MISALIGNMENT, type SceneTerms } from './terms.ts';
+
+/** A number for one eye, the other, or both. */
+interface EyeNumbers {
+  readonly left?: number | undefined;
+  readonly right?: number | undefined;
+}
+
+export interface RehearsalWish {
+  /** `drawn`: all faults by the seed; `aligned`: none but those wished for. */
+  readonly start?: 'drawn' | 'aligned' | undefined;
+  readonly vertical_pct?: number | undefined;
+  readonly horizontal_pct?: number | undefined;
+  readonly rotation_deg?: number | undefined;
+  readonly size_pct?: number | undefined;
+  readonly stretch_pct?: number | undefined;
+  readonly shear_pct?: number | undefined;
+  readonly keystoneH_pct?: number | undefined;
+  readonly keystoneV_pct?: number | undefined;
+  readonly polarizers?: 'fitted' | 'exchanged' | 'missing' | undefined;
+  /** How far the polarizer of each eye's picture is turned from its place. */
+  readonly polarizerError_deg?: EyeNumbers | undefined;
+  /** What each lens of the glasses lets through of the wrong picture, percent of the right one. */
+  readonly leak_pct?: EyeNumbers | undefined;
+  /** Right-eye picture's light over the left-eye picture's. */
+  readonly balance?: number | undefined;
+  readonly difficulties?: readonly Difficulty[] | undefined;
+  readonly blur_px?: number | undefined;
+  /** Length of a camera shake during each exposure. */
+  readonly shake_px?: number | undefined;
+  /** How far the photograph moves sideways between the two shots because the camera was touched. */
+  readonly cameraMove_px?: number | undefined;
+  /** Standard deviation of the film's place in the gate from shot to shot. */
+  readonly weave_pct?: number | undefined;
+  readonly photo?: PhotoSize | undefined;
+  readonly jpegQuality?: number | undefined;
+}
+
+/** The facts of a house that a scene is built on. */
+export interface RehearsalHouse {
+  readonly aspect: number;
+  readonly pictureWidth_m: number;
+  readonly throw_m: number;
+  /** From the screen to the camera. */
+  readonly cameraDistance_m: number;
+}
+
+/**
+ * Throws RangeError for a wish that no scene can have: a leak below what the polarizers let through anyway, or one that
+ * is wished for where there are none.
+ */
+export function setUpRehearsal(seed: number, wish: RehearsalWish = {}, house: RehearsalHouse = MERIDIAN): SceneSet {
+  const pictureHeight_m = house.pictureWidth_m / house.aspect;
+  const set = drawSet(seed, {
+    photo: wish.photo,
+    cameraDistance_ih: house.cameraDistance_m / pictureHeight_m,
+    difficulties: wish.difficulties,
+    amend: (drawn) => ({
+      ...drawn,
+      aspect: house.aspect,
+      pictureHeight_m,
+      projector: {
+        ...drawn.projector,
+        throw_ih: house.throw_m / pictureHeight_m,
+        misalignment: wishedMisalignment(wish, drawn.projector.misalignment),
+      },
+      polarization: wishedPolarization(wish, drawn.polarization),
+      brightness: { left: 1, right: wish.balance ?? (wish.start === 'aligned' ? 1 : drawn.brightness.right) },
+    }),
+  });
+  return {
+    ...set,
+    shots: { left: wishedShot(set, wish, 'left'), right: wishedShot(set, wish, 'right') },
+    jpegQuality: wish.jpegQuality ?? set.jpegQuality,
+    faults: listFaults(wish, set.faults),
+  };
+}
+
+function wishedMisalignment(wish: RehearsalWish, drawn: SceneTerms): SceneTerms {
+  const start = wish.start === 'aligned' ? NO_MISALIGNMENT : drawn;
+  const fraction = (percent: number | undefined, otherwise: number) =>
+    percent === undefined ? otherwise : percent / 100;
+  return {
+    verticalOffset: fraction(wish.vertical_pct, start.verticalOffset),
+    horizontalOffset: fraction(wish.horizontal_pct, start.horizontalOffset),
+    rotation: wish.rotation_deg === undefined ? start.rotation : (wish.rotation_deg * Math.PI) / 180,
+    size: fraction(wish.size_pct, start.size),
+    stretch: fraction(wish.stretch_pct, start.stretch),
+    shear: fraction(wish.shear_pct, start.shear),
+    keystoneH: fraction(wish.keystoneH_pct, start.keystoneH),
+    keystoneV: fraction(wish.keystoneV_pct, start.keystoneV),
+  };
+}
+
+function wishedPolarization(wish: RehearsalWish, drawn: Polarization): Polarization {
+  const { polarizers, polarizerError_deg, leak_pct } = wish;
+  if (polarizers === 'missing' && (leak_pct?.left ?? leak_pct?.right) !== undefined)
+    throw new RangeError('without polarizers there is no leak to choose');
+  const start = wish.start === 'aligned' ? { ...drawn, lensError_deg: { left: 0, right: 0 } } : drawn;
+  const lensError = (lens: Eye) => {
+    const leak = leak_pct?.[lens];
+    return leak === undefined ? start.lensError_deg[lens] : lensErrorForLeak_deg(drawn, leak / 100);
+  };
+  return {
+    ...start,
+    fitted: polarizers !== 'missing',
+    exchanged: polarizers === 'exchanged',
+    pictureError_deg: { left: polarizerError_deg?.left ?? 0, right: polarizerError_deg?.right ?? 0 },
+    lensError_deg: { left: lensError('left'), right: lensError('right') },
+  };
+}
+
+function wishedShot(set: SceneSet, wish: RehearsalWish, lens: Eye): Shot {
+  const shot = set.shots[lens];
+  const random = createRandom(set.seed).fork(lens === 'left' ? 11 : 12);
+  const moved = lens === 'right' ? (wish.cameraMove_px ?? 0) : 0;
+  const weave_ih = (wish.weave_pct ?? 0) / 100;
+  return {
+    ...shot,
+    camera: moved === 0 ? shot.camera : turnCamera(shot.camera, moved),
+    defocus_px: wish.blur_px ?? shot.defocus_px,
+    motion: { length_px: wish.shake_px ?? 0, angle_deg: random.between(0, 180) },
+    weave_ih: weave_ih === 0 ? { x: 0, y: 0 } : { x: weave_ih * random.normal(), y: weave_ih * random.normal() },
+  };
+}
+
+/** Turns the camera so that what stood in the middle of the photograph stands `moved_px` to the right of it. */
+function turnCamera(camera: Camera, moved_px: number): Camera {
+  const centre = imageCentre(camera);
+  const lookAt_ih = transfer(invert(photoFromScreen(camera)), { x: centre.x - moved_px, y: centre.y });
+  return { ...camera, lookAt_ih };
+}
+
+function listFaults(wish: RehearsalWish, difficulties: readonly string[]): string[] {
+  const named = (name: string, ...values: readonly (number | undefined)[]) => (values.some((v) => v) ? [name] : []);
+  return [
+    ...(wish.start === 'aligned' ? [] : ['drawn misalignment']),
+    ...named('vertical offset', wish.vertical_pct),
+    ...named('horizontal offset', wish.horizontal_pct),
+    ...named('rotation', wish.rotation_deg),
+    ...named('size', wish.size_pct),
+    ...named('stretch or shear', wish.stretch_pct, wish.shear_pct),
+    ...named('keystone', wish.keystoneH_pct, wish.keystoneV_pct),
+    ...(wish.polarizers === 'exchanged' ? ['polarizers exchanged'] : []),
+    ...(wish.polarizers === 'missing' ? ['no polarizers'] : []),
+    ...named('polarizer turned', wish.polarizerError_deg?.left, wish.polarizerError_deg?.right),
+    ...named('leak', wish.leak_pct?.left, wish.leak_pct?.right),
+    ...named('unequal light', wish.balance !== undefined && wish.balance !== 1 ? 1 : 0),
+    ...named('blur', wish.blur_px),
+    ...named('camera shake', wish.shake_px),
+    ...named('camera moved', wish.cameraMove_px),
+    ...named('film weave', wish.weave_pct),
+    ...difficulties,
+  ];
+}

@@ -1,0 +1,133 @@
+/**
+ * The options of `rehearse` that wish for something. Kept apart from the scene, so that `--help` does not load it.
+ * What is not wished for is drawn by the seed.
+ */
+import type { RehearsalWish } from '../../scene/rehearsal-set.ts';
+
+export interface RehearsalOption {
+  readonly flags: string;
+  readonly description: string;
+  readonly value: 'none' | 'decimal' | 'whole' | readonly string[];
+}
+
+export const DIFFICULTY_WORDS = ['blur', 'dim', 'noise', 'heads', 'corner', 'oblique'] as const;
+export type DifficultyWord = (typeof DIFFICULTY_WORDS)[number];
+
+export const REHEARSAL_OPTIONS: readonly RehearsalOption[] = [
+  {
+    flags: '--aligned',
+    value: 'none',
+    description: 'start from an aligned projector; without it all faults are drawn',
+  },
+  {
+    flags: '--vertical <percent>',
+    value: 'decimal',
+    description: 'right-eye picture higher, in percent of the picture height',
+  },
+  { flags: '--horizontal <percent>', value: 'decimal', description: 'right-eye picture further right' },
+  { flags: '--rotation <degrees>', value: 'decimal', description: 'right-eye picture turned counter-clockwise' },
+  { flags: '--size <percent>', value: 'decimal', description: 'right-eye picture larger' },
+  { flags: '--stretch <percent>', value: 'decimal', description: 'right-eye picture wider and less tall' },
+  {
+    flags: '--shear <percent>',
+    value: 'decimal',
+    description: 'right-eye picture drawn out along the rising diagonal',
+  },
+  { flags: '--keystone-h <percent>', value: 'decimal', description: 'right-eye picture larger on its right side' },
+  { flags: '--keystone-v <percent>', value: 'decimal', description: 'right-eye picture larger at its top' },
+  {
+    flags: '--polarizers <state>',
+    value: ['fitted', 'exchanged', 'missing'],
+    description: 'state of the polarizers at the projector',
+  },
+  { flags: '--polarizer-left <degrees>', value: 'decimal', description: "turn of the left-eye picture's polarizer" },
+  { flags: '--polarizer-right <degrees>', value: 'decimal', description: "turn of the right-eye picture's polarizer" },
+  { flags: '--leak-left <percent>', value: 'decimal', description: 'what the left lens shows of the wrong picture' },
+  { flags: '--leak-right <percent>', value: 'decimal', description: 'what the right lens shows of the wrong picture' },
+  {
+    flags: '--balance <ratio>',
+    value: 'decimal',
+    description: "right-eye picture's light over the left-eye picture's",
+  },
+  { flags: '--with <what...>', value: DIFFICULTY_WORDS, description: 'what makes the photographs difficult' },
+  { flags: '--blur <px>', value: 'decimal', description: 'defocus, standard deviation in photo pixels' },
+  { flags: '--shake <px>', value: 'decimal', description: 'camera shake during each exposure' },
+  { flags: '--camera-move <px>', value: 'decimal', description: 'the camera is touched between the photographs' },
+  { flags: '--weave <percent>', value: 'decimal', description: 'unsteadiness of the film from shot to shot' },
+  {
+    flags: '--width <px>',
+    value: 'whole',
+    description: 'width of the photographs; the height is three quarters of it',
+  },
+  { flags: '--quality <number>', value: 'whole', description: 'JPEG quality, 1 to 100' },
+];
+
+/** The options as the argument parser gives them back. */
+export interface GivenRehearsalOptions {
+  readonly aligned?: boolean;
+  readonly vertical?: number;
+  readonly horizontal?: number;
+  readonly rotation?: number;
+  readonly size?: number;
+  readonly stretch?: number;
+  readonly shear?: number;
+  readonly keystoneH?: number;
+  readonly keystoneV?: number;
+  readonly polarizers?: 'fitted' | 'exchanged' | 'missing';
+  readonly polarizerLeft?: number;
+  readonly polarizerRight?: number;
+  readonly leakLeft?: number;
+  readonly leakRight?: number;
+  readonly balance?: number;
+  readonly with?: readonly DifficultyWord[];
+  readonly blur?: number;
+  readonly shake?: number;
+  readonly cameraMove?: number;
+  readonly weave?: number;
+  readonly width?: number;
+  readonly quality?: number;
+}
+
+export const WIDTH_RANGE_PX = { least: 640, most: 9000 } as const;
+
+/** Throws RangeError for a number that no rehearsal can have. */
+export function wishOf(given: GivenRehearsalOptions): RehearsalWish {
+  requireRange('--width', given.width, WIDTH_RANGE_PX.least, WIDTH_RANGE_PX.most);
+  requireRange('--quality', given.quality, 1, 100);
+  requireRange('--balance', given.balance, 0.05, 20);
+  requireRange('--blur', given.blur, 0, 20);
+  requireRange('--shake', given.shake, 0, 100);
+  requireRange('--weave', given.weave, 0, 10);
+  requireRange('--rotation', given.rotation, -10, 10);
+  const percents = ['vertical', 'horizontal', 'size', 'stretch', 'shear', 'keystoneH', 'keystoneV'] as const;
+  for (const name of percents)
+    requireRange(`--${name.replace(/[HV]$/, (c) => `-${c.toLowerCase()}`)}`, given[name], -20, 20);
+  return {
+    start: given.aligned ? 'aligned' : undefined,
+    vertical_pct: given.vertical,
+    horizontal_pct: given.horizontal,
+    rotation_deg: given.rotation,
+    size_pct: given.size,
+    stretch_pct: given.stretch,
+    shear_pct: given.shear,
+    keystoneH_pct: given.keystoneH,
+    keystoneV_pct: given.keystoneV,
+    polarizers: given.polarizers,
+    polarizerError_deg: { left: given.polarizerLeft, right: given.polarizerRight },
+    leak_pct: { left: given.leakLeft, right: given.leakRight },
+    balance: given.balance,
+    difficulties: given.with?.map((word) => (word === 'corner' ? 'cut corner' : word)),
+    blur_px: given.blur,
+    shake_px: given.shake,
+    cameraMove_px: given.cameraMove,
+    weave_pct: given.weave,
+    photo: given.width === undefined ? undefined : { width_px: given.width, height_px: Math.round(given.width * 0.75) },
+    jpegQuality: given.quality,
+  };
+}
+
+function requireRange(name: string, value: number | undefined, least: number, most: number): void {
+  if (value !== undefined && !(value >= least && value <= most)) {
+    throw new RangeError(`${name} must lie between ${least} and ${most}, not ${value}`);
+  }
+}

@@ -1,0 +1,58 @@
+/** Renders the photographs of a simulated projector with their exact truth, and writes them. */
+import { join } from 'node:path';
+import { EYES } from '../../kernel/eye.ts';
+import { encodeJpeg, encodePng } from '../../photo/write-photo.ts';
+import type { House } from '../../record/house.ts';
+import { type RehearsalWish, setUpRehearsal } from '../../scene/rehearsal-set.ts';
+import { renderShot } from '../../scene/render-shot.ts';
+import { type SceneSet, shotSeed } from '../../scene/scene-set.ts';
+import { recordTruth } from '../../scene/truth-record.ts';
+import { writeWhole } from './write-whole.ts';
+
+export interface RehearsalOrder {
+  readonly seed: number;
+  /** Folder for the files; made when it does not exist. */
+  readonly out: string;
+  /** The Meridian when left out. The camera stands at the house's reference seat. */
+  readonly house?: House;
+  readonly wish?: RehearsalWish;
+  /** Write each photograph as PNG as well, without the losses of JPEG. */
+  readonly png?: boolean;
+}
+
+/**
+ * Writes left-lens.jpg, right-lens.jpg and truth.json, and returns their paths. The same order gives the same bytes.
+ * Throws RangeError for a wish that no scene can have, before anything is written.
+ */
+export async function rehearse(order: RehearsalOrder): Promise<{ files: string[] }> {
+  const { seed, house, wish = {} } = order;
+  const set = setUpRehearsal(seed, wish, house && factsOfHouse(house));
+  return writeSet(set, order.out, { png: order.png === true });
+}
+
+/** Renders and writes a set under the fixed names. */
+export async function writeSet(set: SceneSet, out: string, { png = false } = {}): Promise<{ files: string[] }> {
+  const files: string[] = [];
+  const write = async (name: string, content: Uint8Array | string) => {
+    const path = join(out, name);
+    await writeWhole(path, content);
+    files.push(path);
+  };
+  for (const lens of EYES) {
+    const { pixels } = renderShot(set.scene, set.shots[lens], shotSeed(set, lens));
+    await write(`${lens}-lens.jpg`, await encodeJpeg(pixels, set.jpegQuality));
+    if (png) await write(`${lens}-lens.png`, await encodePng(pixels));
+  }
+  const truth = recordTruth(set, { left: 'left-lens.jpg', right: 'right-lens.jpg' });
+  await write('truth.json', `${JSON.stringify(truth, undefined, 2)}\n`);
+  return { files };
+}
+
+function factsOfHouse({ screen, throw_m, seats }: House) {
+  return {
+    aspect: screen.picture_aspect,
+    pictureWidth_m: screen.picture_width_m,
+    throw_m,
+    cameraDistance_m: seats.reference_seat_m,
+  };
+}
