@@ -55,7 +55,7 @@ for (let row = 0; row < 5; row++) {
   }
 }
 
-function sampleFinding(
+export function sampleFinding(
   own: Pick<ReadingFinding, 'code' | 'value' | 'u' | 'limit'> & Partial<ReadingFinding>,
 ): ReadingFinding {
   return {

@@ -33,7 +33,7 @@ export function describeFinding(code: string): FindingWording {
 export const VERDICT_WORDS: Readonly<Record<ReadingFinding['verdict'], string>> = {
   within: 'inside',
   outside: 'outside',
-  undecided: 'too close to tell',
+  undecided: 'too close',
 };
 
 const SEATS = { 'nearest-row': 'nearest row', 'reference-seat': 'reference seat' } as const;
@@ -48,7 +48,7 @@ const UNITS = { arcmin: ' arcmin', deg: '°', pct: ' %' } as const;
 export function wordFinding(finding: ReadingFinding): string {
   const unit = UNITS[finding.unit];
   const level = finding.level === 'maximum' ? 'maximum' : 'limit';
-  const seat = finding.seat ? `, from the ${nameSeat(finding.seat)}${finding.seat_assumed ? ' (assumed)' : ''}` : '';
+  const seat = finding.seat ? `, ${finding.seat_assumed ? 'assumed ' : ''}${nameSeat(finding.seat)}` : '';
   return `${formatFigures(Math.abs(finding.value))}${unit}, ${level} ${formatGiven(finding.limit)}${unit}${seat}`;
 }
 
