@@ -10,11 +10,9 @@
  */
 import { z } from 'zod';
 
-import { TERM_FIELDS } from './term-fields.ts';
+import { READING_SCHEMA, TERM_FIELDS } from './term-fields.ts';
 
-export { REPORTED_FIELDS, type ReportedField, TERM_FIELDS, type TermField } from './term-fields.ts';
-
-export const READING_SCHEMA = 'twinplumb.reading/1';
+export { READING_SCHEMA, REPORTED_FIELDS, type ReportedField, TERM_FIELDS, type TermField } from './term-fields.ts';
 
 /** Lists are read-only: a reading is never edited after it was made. */
 const list = <T extends z.ZodType>(item: T) => z.array(item).readonly();
@@ -68,7 +66,7 @@ const misalignment = z.object({
   shear_pct: measured,
   keystone_h_pct: measured,
   keystone_v_pct: measured,
-  /** The signed vertical displacement where its amount is largest, and the chart point where that is. */
+  /** The largest amount of the vertical displacement over the picture area, and the chart point where it stands. */
   worst_vertical_pct: measured.extend({ at: pair }),
 });
 
@@ -232,7 +230,10 @@ export const measuredReading = z.object({
   shots: list(shot),
   misalignment,
   eyes,
-  marks: z.object({ expected: count, left: count, right: count }),
+  /** How far camera or film moved between the shots, from the leaks; null where no leak is strong enough to tell. */
+  steadiness: z.object({ movement_px: measured, chance: z.number() }).nullable(),
+  /** Marks of the chart and marks that counted, of each eye's picture; `expected` is the larger of both expectations. */
+  marks: z.object({ expected: count, expected_left: count, expected_right: count, left: count, right: count }),
   findings: list(finding),
   /** What kind of advice this is: see `turns`, `trial_turns`, `incurable`, or `image_motion` alone. */
   advice: z.enum(['leave-alone', 'turn', 'trial', 'beyond-adjustment', 'motion-only', 'eyes-first']),

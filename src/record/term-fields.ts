@@ -1,4 +1,6 @@
-/** Names of the misalignment's fields in files. Free of the schema library, for whoever needs the names only. */
+/** Names that stand in readings. Free of the schema library, for whoever needs the names only. */
+
+export const READING_SCHEMA = 'twinplumb.reading/1';
 
 /** The eight terms, in the order in which they are always listed. */
 export const TERM_FIELDS = [

@@ -1,0 +1,165 @@
+/**
+ * One photograph on its own: which pictures of the target it shows, and where each mark is.
+ *
+ *   pixels -> sighting -> views to a pixel -> marks at full resolution -> views
+ *
+ * What forbids an honest measurement is refused here as far as one photograph can tell.
+ */
+import { type FittedViews, fitViews, type SeenMark } from '../geometry/fit-views.ts';
+import type { Pixels } from '../imaging/pixels.ts';
+import type { Eye } from '../kernel/eye.ts';
+import { EYES } from '../kernel/eye.ts';
+import { type Refusal, refuse } from '../kernel/refusal.ts';
+import { median } from '../kernel/statistics.ts';
+import { projectDerivative } from '../kernel/view.ts';
+import { type Chart, MARK_PROPORTIONS } from '../target/chart.ts';
+import type { IdentifiedMark } from '../vision/identify-marks.ts';
+import { type MeasuredMark, measureMarks, USUAL_BLUR_PX } from '../vision/measure-marks.ts';
+import type { OpenCv } from '../vision/opencv/load-opencv.ts';
+import { sightMarks } from '../vision/sight-marks.ts';
+import { explainAbsence, type AbsenceCode } from './explain-absence.ts';
+import { judgePose, type PoseCode } from './judge-pose.ts';
+
+export type MarksByEye = Readonly<Record<Eye, readonly MeasuredMark[]>>;
+
+export interface ExaminedShot {
+  readonly outcome: 'examined';
+  readonly pixels: Pixels;
+  /** Views of the pictures that this photograph shows well enough to fit. */
+  readonly fit: FittedViews;
+  readonly marks: MarksByEye;
+  readonly blur_px: number;
+}
+
+export type ShotRefusal = Refusal<
+  AbsenceCode | PoseCode | 'too-few-marks' | 'inconsistent-marks' | 'blurred' | 'overexposed'
+>;
+
+/** Identified marks of one eye that are enough to fit its view to. */
+const LEAST_SEEDS = 6;
+/** Part of an eye's marks that must be found for a measurement. */
+const LEAST_PART = 0.5;
+/** Softest edges that are measured, as a part of the larger marks' crossing radius. */
+const MOST_BLUR = 0.2;
+/** Part of the marks that may be burnt out. */
+const MOST_CLIPPED = 0.25;
+/** Root mean square misfit of the marks against a flat target, as a part of the picture height. */
+const MOST_MISFIT_IH = 0.004;
+/** Rough centres as they are read are good to about so much. */
+const SEED_VARIANCE_PX2 = 1;
+
+export function examineShot(cv: OpenCv, pixels: Pixels, chart: Chart): ExaminedShot | ShotRefusal {
+  const sighting = sightMarks(cv, pixels, chart);
+  const upright = sighting.marks.filter((mark) => !mark.mirrored);
+  const reversed = sighting.marks.filter((mark) => mark.mirrored);
+  if (reversed.length >= LEAST_SEEDS && reversed.length > upright.length) return refuse('mirrored');
+
+  const seeds = fitSeeds(upright, pixels);
+  if (!seeds) return explainAbsence(pixels, sighting, upright.length);
+  const pose = judgePose(seeds);
+  if (pose) return pose;
+
+  const rough = measureEyes(pixels, chart, seeds, USUAL_BLUR_PX);
+  const roughFit = fitMarks(rough, pixels);
+  if (!roughFit) return refuse('too-few-marks', countFacts(rough, chart));
+  // Marks that the rough view predicted badly (the corners, where the lens bends most) are tried once more.
+  const isComplete = EYES.every((eye) => !roughFit.views[eye] || rough[eye].length === expectedOf(chart, eye));
+  const marks = isComplete ? rough : measureEyes(pixels, chart, roughFit, blurOf(rough));
+  const fit = isComplete ? roughFit : (fitMarks(marks, pixels) ?? roughFit);
+  return judgeMarks(pixels, chart, fit, marks);
+}
+
+/** Views of the eyes with enough identified marks; `undefined` when there is none. */
+function fitSeeds(identified: readonly IdentifiedMark[], pixels: Pixels): FittedViews | undefined {
+  const seen = EYES.flatMap((eye) => {
+    const own = identified.filter(({ mark }) => mark.eye === eye);
+    return own.length < LEAST_SEEDS ? [] : own;
+  }).map(
+    ({ mark, centre }): SeenMark => ({
+      eye: mark.eye,
+      at: mark,
+      seen: centre,
+      covariance: [SEED_VARIANCE_PX2, 0, SEED_VARIANCE_PX2],
+    }),
+  );
+  if (seen.length === 0) return undefined;
+  const fit = fitViews(seen, pixels);
+  if (fit.outcome === 'refused') return undefined;
+  const agreeing = fit.used.filter(Boolean).length;
+  return agreeing >= LEAST_SEEDS && agreeing > seen.length / 2 ? fit : undefined;
+}
+
+function measureEyes(pixels: Pixels, chart: Chart, fit: FittedViews, blur_px: number): MarksByEye {
+  const measure = (eye: Eye) => {
+    const view = fit.views[eye];
+    return view ? measureMarks(pixels, chart, eye, view, blur_px) : [];
+  };
+  return { left: measure('left'), right: measure('right') };
+}
+
+/** All measured marks as they go into a fit. */
+export function seenMarks(marks: MarksByEye): SeenMark[] {
+  return EYES.flatMap((eye) =>
+    marks[eye].map(({ mark, centre, covariance }) => ({ eye, at: mark, seen: centre, covariance })),
+  );
+}
+
+function fitMarks(marks: MarksByEye, pixels: Pixels): FittedViews | undefined {
+  const enough = {
+    left: marks.left.length >= LEAST_SEEDS ? marks.left : [],
+    right: marks.right.length >= LEAST_SEEDS ? marks.right : [],
+  };
+  const seen = seenMarks(enough);
+  if (seen.length === 0) return undefined;
+  const fit = fitViews(seen, pixels);
+  return fit.outcome === 'estimated' ? fit : undefined;
+}
+
+function blurOf(marks: MarksByEye): number {
+  return median([...marks.left, ...marks.right].map((mark) => mark.blur_px));
+}
+
+function expectedOf(chart: Chart, eye: Eye): number {
+  return chart.marks.filter((mark) => mark.eye === eye).length;
+}
+
+function countFacts(marks: MarksByEye, chart: Chart): Refusal<string>['facts'] {
+  const eye: Eye = marks.left.length >= marks.right.length ? 'left' : 'right';
+  return { found: marks[eye].length, needed: Math.ceil(LEAST_PART * expectedOf(chart, eye)) };
+}
+
+function judgeMarks(
+  pixels: Pixels,
+  chart: Chart,
+  fit: FittedViews,
+  marks: MarksByEye,
+): ExaminedShot | ShotRefusal {
+  const all = [...marks.left, ...marks.right];
+  const blur_px = blurOf(marks);
+  const { perIh_px, crossing_px } = scaleOf(chart, fit);
+  const limit_px = MOST_BLUR * crossing_px;
+  if (blur_px > limit_px) return refuse('blurred', { blur_px, limit_px });
+
+  const clipped = all.filter((mark) => mark.clipped).length / all.length;
+  if (clipped > MOST_CLIPPED) return refuse('overexposed', { clipped_pct: 100 * clipped });
+
+  const facts = countFacts(marks, chart);
+  if (Number(facts.found) < Number(facts.needed)) return refuse('too-few-marks', facts);
+
+  const kept = fit.residuals.filter((_, i) => fit.used[i]);
+  const misfit_px = Math.sqrt(kept.reduce((sum, r) => sum + r.x * r.x + r.y * r.y, 0) / Math.max(1, kept.length));
+  const outlying = 1 - kept.length / fit.residuals.length;
+  if (misfit_px > MOST_MISFIT_IH * perIh_px || outlying > 1 / 3) {
+    return refuse('inconsistent-marks', { misfit_px, outlying_pct: 100 * outlying });
+  }
+  return { outcome: 'examined', pixels, fit, marks, blur_px };
+}
+
+/** Photo pixels of one picture height, and of the larger marks' crossing radius, at the picture's centre. */
+function scaleOf(chart: Chart, fit: FittedViews): { perIh_px: number; crossing_px: number } {
+  const view = fit.views[fit.eyes[0]]!;
+  const [xx, xy, yx, yy] = projectDerivative(view, { x: 0, y: 0 });
+  const perIh_px = Math.sqrt(Math.abs(xx * yy - xy * yx));
+  const radius = Math.max(...chart.marks.map((mark) => mark.radius));
+  return { perIh_px, crossing_px: perIh_px * radius * MARK_PROPORTIONS.crossing };
+}

@@ -1,0 +1,29 @@
+/** From where and which way round the camera looks at the target: refuses what cannot be meant. */
+import type { FittedViews } from '../geometry/fit-views.ts';
+import { derivativeAt } from '../kernel/homography.ts';
+import { type Refusal, refuse } from '../kernel/refusal.ts';
+
+export type PoseCode = 'mirrored' | 'upside-down' | 'too-oblique';
+
+/** Roll of the camera beyond which the picture counts as upside down, degrees. */
+const MOST_ROLL_DEG = 120;
+/** Angle between the line of sight and the screen's normal, degrees. */
+const MOST_OBLIQUE_DEG = 60;
+
+export function judgePose(fit: FittedViews): Refusal<PoseCode> | undefined {
+  const view = fit.views[fit.eyes[0]]!;
+  const [xx, xy, yx, yy] = derivativeAt(view.photoFromChart, { x: 0, y: 0 });
+  // Chart y runs up, photo y down: an unmirrored view has a negative determinant.
+  if (xx * yy - xy * yx > 0) return refuse('mirrored');
+  const roll_deg = (Math.atan2(-yx, xx) * 180) / Math.PI;
+  if (Math.abs(roll_deg) > MOST_ROLL_DEG) return refuse('upside-down', { roll_deg });
+
+  // Seen at an angle a circle on the screen becomes an ellipse of axis ratio cos(angle), wherever the camera stands.
+  const sum = xx * xx + xy * xy + yx * yx + yy * yy;
+  const determinant = Math.abs(xx * yy - xy * yx);
+  const larger = Math.sqrt((sum + Math.sqrt(Math.max(0, sum * sum - 4 * determinant * determinant))) / 2);
+  const smaller = determinant / larger;
+  const angle_deg = (Math.acos(Math.min(1, smaller / larger)) * 180) / Math.PI;
+  if (angle_deg > MOST_OBLIQUE_DEG) return refuse('too-oblique', { angle_deg, limit_deg: MOST_OBLIQUE_DEG });
+  return undefined;
+}
