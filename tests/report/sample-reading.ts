@@ -1,4 +1,5 @@
 /** A reading made by hand, in the Meridian, for the tests of wording and reports. Its numbers hang together. */
+import { EYES, type Eye } from '../../src/kernel/eye.ts';
 import { layOutChart } from '../../src/target/chart.ts';
 import type { MeasuredReading, ReadingFinding, RefusedReading } from '../../src/record/reading.ts';
 
@@ -29,6 +30,7 @@ const SCALE_PX = 1400;
 const photoOf = (x: number, y: number): [number, number] => [1999.5 + SCALE_PX * x, 1499.5 - SCALE_PX * y];
 
 const chart = layOutChart(ASPECT);
+const countOf = (eye: Eye) => chart.marks.filter((mark) => mark.eye === eye).length;
 const marks = chart.marks.map((mark, index) => {
   const field = fieldAt(mark.x, mark.y);
   const sign = mark.eye === 'right' ? 0.5 : -0.5;
@@ -112,10 +114,13 @@ export const sampleReading: MeasuredReading = {
     leak_right_lens_pct: { value: 1.04, u: 0.04 },
   },
   marks: {
-    expected: chart.marks.length,
-    left: chart.marks.filter((m) => m.eye === 'left').length,
-    right: chart.marks.filter((m) => m.eye === 'right').length - 1,
+    expected: Math.max(...EYES.map(countOf)),
+    expected_left: countOf('left'),
+    expected_right: countOf('right'),
+    left: countOf('left'),
+    right: countOf('right') - 1,
   },
+  steadiness: { movement_px: { value: 0.021, u: 0.008 }, chance: 0.03 },
   findings: [
     sampleFinding({
       code: 'vertical-offset',

@@ -1,6 +1,7 @@
 /** How it was measured and from what: enough to repeat the measurement in five years. */
 import type { MeasuredReading, Reading } from '../../record/reading.ts';
 import { formatFigures, formatNumber } from '../wording/numbers.ts';
+import { wordMarks } from '../wording/marks.ts';
 import { type Insertable, type Markup, markup } from './markup.ts';
 import { drawSection } from './section.ts';
 import { drawLimitsTable } from './terms-table.ts';
@@ -10,7 +11,7 @@ export function drawLimits(reading: MeasuredReading): Markup {
 }
 
 export function drawMethod(reading: MeasuredReading): Markup {
-  const { evidence, marks, house } = reading;
+  const { evidence, marks, house, steadiness } = reading;
   const used = evidence.marks.filter((mark) => mark.used);
   const rms = Math.sqrt(
     used.reduce((sum, { residual_px: [x, y] }) => sum + x * x + y * y, 0) / Math.max(1, 2 * used.length),
@@ -19,12 +20,15 @@ export function drawMethod(reading: MeasuredReading): Markup {
   return drawSection(
     'Method',
     'Photographs, software, house',
-    markup`<p>Each mark’s crossing was located in the photograph through its own lens. One camera pose with one radial distortion and two plane projective maps, one for each eye’s picture, were fitted to all marks together; the difference of the two maps, right minus left, is the misalignment. The camera’s place drops out. Uncertainties follow the <i>Guide to the Expression of Uncertainty in Measurement</i> (coverage factor 1).</p>`,
+    markup`<p>Each mark’s crossing was located in the photographs. One camera pose with one radial distortion and two plane projective maps, one for each eye’s picture, were fitted to all marks together; the difference of the two maps, right minus left, is the misalignment. The camera’s place drops out. Uncertainties follow the <i>Guide to the Expression of Uncertainty in Measurement</i> (coverage factor 1).</p>`,
     drawFacts([
       ['House', house.assumed ? 'none given' : `${house.name}: ${wordHouse(reading)}`],
+      ['Marks', wordMarks(marks)],
       [
-        'Marks',
-        `${marks.left} of the left-eye and ${marks.right} of the right-eye picture found, ${marks.expected} in both expected; ${used.length} used`,
+        'Steadiness',
+        steadiness === null
+          ? 'not known: no ghost was strong enough to see a movement'
+          : `camera and film moved ${formatFigures(steadiness.movement_px.value)} ± ${formatFigures(2 * steadiness.movement_px.u, 1)} px between the photographs`,
       ],
       ['Residuals', `${formatNumber(rms, 3)} px root mean square`],
       [

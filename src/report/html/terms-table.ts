@@ -3,8 +3,8 @@ import type { MeasuredReading, ReadingFinding } from '../../record/reading.ts';
 import { REPORTED_FIELDS, type ReportedField } from '../../record/term-fields.ts';
 import { arcminutesFrom, millimetresOnScreen, reachOfTerm } from '../displacement.ts';
 import { describeFinding, mostSevereByCode, VERDICT_WORDS, wordFinding } from '../wording/findings.ts';
-import { decimalsForUncertainty, formatFigures, formatNumber, formatSigned } from '../wording/numbers.ts';
-import { nameTerm, unitOfTerm } from '../wording/terms.ts';
+import { decimalsForUncertainty, formatFigures, formatNumber } from '../wording/numbers.ts';
+import { formatTerm, nameTerm, unitOfTerm } from '../wording/terms.ts';
 import { type Markup, markup } from './markup.ts';
 import { drawToleranceBar } from './tolerance-bar.ts';
 import { drawVerdict } from './verdict-shape.ts';
@@ -25,7 +25,7 @@ function drawRow(field: ReportedField, reading: MeasuredReading, findings: reado
   const angle = (distance_ih: number) => `${formatFigures(Math.abs(arcminutesFrom(reach_pct, distance_ih)))}′`;
   const millimetres = millimetresOnScreen(reach_pct, house);
   const finding = findings.find(({ code }) => describeFinding(code).field === field);
-  return markup`<tr><th scope="row">${nameTerm(field)}</th><td class="n">${formatSigned(value, decimals)}${unit}</td><td class="n">${formatNumber(u, decimals)}</td><td class="n">${formatSigned(value - 2 * u, decimals)} … ${formatSigned(value + 2 * u, decimals)}</td><td class="n">${millimetres === null ? '–' : `${formatFigures(Math.abs(millimetres))} mm`}</td><td class="n">${angle(house.nearest_row_ih)}</td><td class="n">${angle(house.reference_seat_ih)}</td>${
+  return markup`<tr><th scope="row">${nameTerm(field)}</th><td class="n">${formatTerm(field, value, decimals)}${unit}</td><td class="n">${formatNumber(u, decimals)}</td><td class="n">${formatTerm(field, value - 2 * u, decimals)} … ${formatTerm(field, value + 2 * u, decimals)}</td><td class="n">${millimetres === null ? '–' : `${formatFigures(Math.abs(millimetres))} mm`}</td><td class="n">${angle(house.nearest_row_ih)}</td><td class="n">${angle(house.reference_seat_ih)}</td>${
     finding
       ? markup`<td>${drawToleranceBar({ ...finding, oneSided: finding.code === 'horizontal-offset', label: `${wordFinding(finding)}: ${VERDICT_WORDS[finding.verdict]}` })}</td><td>${drawVerdict(finding.verdict)}</td>`
       : markup`<td class="soft">no limit of its own</td><td></td>`

@@ -3,8 +3,8 @@ import type { MeasuredReading, ReadingTrialTurn, ReadingTurn } from '../../recor
 import { REPORTED_FIELDS } from '../../record/term-fields.ts';
 import { wordIncurable, wordIncurableTerm } from '../wording/incurable.ts';
 import { wordMotion } from '../wording/motion.ts';
-import { decimalsForUncertainty, formatSigned } from '../wording/numbers.ts';
-import { nameTerm, unitOfTerm } from '../wording/terms.ts';
+import { decimalsForUncertainty } from '../wording/numbers.ts';
+import { formatTerm, nameTerm, unitOfTerm } from '../wording/terms.ts';
 import { capitalise, isByHand, listTurnNotes, shortenLabel, wordHowFar } from '../wording/turns.ts';
 import { drawDial, drawHandDial } from './dial.ts';
 import { type Markup, markup } from './markup.ts';
@@ -41,7 +41,7 @@ function drawAfterwards({ misalignment, predicted_after }: MeasuredReading): Mar
       const { value, u } = misalignment[field];
       const decimals = decimalsForUncertainty(u);
       const unit = unitOfTerm(field) === '°' ? '°' : ' %';
-      return markup`<tr><th scope="row">${nameTerm(field)}</th><td class="n">${formatSigned(value, decimals)}${unit}</td><td class="n">${formatSigned(predicted_after[field], decimals)}${unit}</td></tr>`;
+      return markup`<tr><th scope="row">${nameTerm(field)}</th><td class="n">${formatTerm(field, value, decimals)}${unit}</td><td class="n">${formatTerm(field, predicted_after[field], decimals)}${unit}</td></tr>`;
     },
   )}</tbody></table></div><p class="note">Everything else stays as it is.</p>`;
 }

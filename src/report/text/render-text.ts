@@ -6,9 +6,10 @@ import { wordCause, wordEvidence } from '../wording/causes.ts';
 import { wordAssignment } from '../wording/eyes.ts';
 import { describeFinding, mostSevereByCode, sourceOfLimit, VERDICT_WORDS, wordFinding } from '../wording/findings.ts';
 import { wordIncurable, wordIncurableTerm } from '../wording/incurable.ts';
+import { wordMarks } from '../wording/marks.ts';
 import { wordMotion } from '../wording/motion.ts';
-import { decimalsForUncertainty, formatFigures, formatNumber, formatSigned } from '../wording/numbers.ts';
-import { nameTerm, unitOfTerm } from '../wording/terms.ts';
+import { decimalsForUncertainty, formatFigures, formatNumber } from '../wording/numbers.ts';
+import { formatTerm, nameTerm, unitOfTerm } from '../wording/terms.ts';
 import { listTurnNotes, wordTurn } from '../wording/turns.ts';
 import { alignColumns, wrapText } from './lay-out.ts';
 
@@ -61,7 +62,7 @@ function tabulateTerms({ misalignment, house }: MeasuredReading): string {
     const angle = (distance_ih: number) => formatFigures(Math.abs(arcminutesFrom(reach_pct, distance_ih)));
     return [
       nameTerm(field),
-      `${formatSigned(value, decimals)} ${unitOfTerm(field) === '°' ? 'deg' : '%'}`,
+      `${formatTerm(field, value, decimals)} ${unitOfTerm(field) === '°' ? 'deg' : '%'}`,
       `± ${formatNumber(2 * u, decimals)}`,
       millimetres === null ? '-' : formatFigures(Math.abs(millimetres)),
       angle(house.nearest_row_ih),
@@ -143,7 +144,7 @@ function wordAfterwards({ misalignment, predicted_after }: MeasuredReading): str
     .map((field) => {
       const decimals = Math.min(3, decimalsForUncertainty(misalignment[field].u));
       const unit = unitOfTerm(field) === '°' ? 'deg' : '%';
-      return `${nameTerm(field).toLowerCase()} ${formatSigned(predicted_after[field], decimals)} ${unit}`;
+      return `${nameTerm(field).toLowerCase()} ${formatTerm(field, predicted_after[field], decimals)} ${unit}`;
     })
     .join(', ');
 }
@@ -175,6 +176,6 @@ function listCauses(causes: readonly ReadingCause[]): string | null {
 function describeOrigin({ shots, marks, software, house }: MeasuredReading): string {
   const files = shots.map(({ role, file }) => `${role === 'left-lens' ? 'left' : 'right'} lens ${file}`).join(', ');
   return wrapText(
-    `${house.name === null ? '' : `${house.name}; `}${files}; ${marks.left + marks.right} of ${marks.expected} marks; twinplumb ${software.version}.`,
+    `${house.name === null ? '' : `${house.name}; `}${files}; ${wordMarks(marks)}; twinplumb ${software.version}.`,
   );
 }

@@ -42,7 +42,7 @@ const REFUSALS: Readonly<Record<string, RefusalWording>> = {
   }),
 
   overexposed: (facts, shot) => ({
-    message: `${nameShot(shot)} is overexposed${withNumber(facts, 'clipped_pct', ': ', ' % of the marks are burnt out')}.`,
+    message: `${nameShot(shot)} is overexposed${withNumber(facts, 'clipped_pct', ': ', ' % of what counts is burnt out')}.`,
     remedy: 'Set the exposure by hand one to two stops lower, the same for both photographs, and photograph again.',
   }),
 

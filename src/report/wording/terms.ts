@@ -1,6 +1,6 @@
 /** The terms of the misalignment in words, and the sign as a direction. */
 import type { ReportedField } from '../../record/term-fields.ts';
-import { formatFigures } from './numbers.ts';
+import { formatFigures, formatNumber, formatSigned } from './numbers.ts';
 
 interface TermWording {
   readonly name: string;
@@ -62,13 +62,19 @@ const TERMS: Readonly<Record<ReportedField, TermWording>> = {
   worst_vertical_pct: {
     name: 'Worst vertical error',
     unit: '%',
-    positive: (amount) => `is up to ${amount} too high`,
-    negative: (amount) => `is up to ${amount} too low`,
+    // An amount without a sign: high in one place, it may be low in another.
+    positive: (amount) => `is up to ${amount} out in height`,
+    negative: (amount) => `is up to ${amount} out in height`,
   },
 };
 
 export function nameTerm(field: ReportedField): string {
   return TERMS[field].name;
+}
+
+/** The value with as many places as its uncertainty deserves, signed where the sign is half of the statement. */
+export function formatTerm(field: ReportedField, value: number, decimals: number): string {
+  return field === 'worst_vertical_pct' ? formatNumber(Math.abs(value), decimals) : formatSigned(value, decimals);
 }
 
 export function unitOfTerm(field: ReportedField): '%' | '°' {

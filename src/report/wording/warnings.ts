@@ -8,6 +8,10 @@ const WARNINGS: Readonly<Record<string, (facts: Facts) => string>> = {
     `Not every mark was found${withNumber(f, 'missing', ' (', ' missing)')}: something covers the picture or it is cut off.`,
   'coverage-poor': (f) =>
     `The marks found cover only part of the picture${withNumber(f, 'coverage_pct', ' (', ' %)', 3)}, so the corners are less certain.`,
+  'steadiness-unknown': () =>
+    'The ghosts are too faint to tell whether camera or film moved between the photographs; a second pair would show it.',
+  'camera-crept': (f) =>
+    `Camera or film crept a little between the photographs${withNumber(f, 'moved_px', ' (', ' px)')}; lock the tripod for the next pair.`,
   'house-assumed': () => 'No house file was given: the seats are assumed and millimetres on the screen are not known.',
 };
 

@@ -6,6 +6,7 @@ import { Command, CommanderError, Option } from 'commander';
 import { DEFAULTS } from './defaults.ts';
 import { EXIT, type ExitStatus, UsageError } from './exit-status.ts';
 import { parseDecimal, parseWhole } from './parse-number.ts';
+import { REHEARSAL_OPTIONS } from './rehearsal-options.ts';
 
 export interface Terminal {
   /** The result. */
@@ -71,7 +72,7 @@ function explainError(error: unknown, { remark, trace }: Terminal): ExitStatus {
   return EXIT.fault;
 }
 
-function describeProgram(terminal: Terminal, software: Software, finish: (status: ExitStatus) => void): Command {
+export function describeProgram(terminal: Terminal, software: Software, finish: (status: ExitStatus) => void): Command {
   const { print, remark } = terminal;
   const program = new Command('twinplumb')
     .description('Measures how the two pictures of a stereo film projection lie on each other, from two photographs.')
@@ -109,6 +110,7 @@ function describeProgram(terminal: Terminal, software: Software, finish: (status
     .requiredOption('--left <photo>', 'photograph taken through the LEFT lens of the glasses')
     .requiredOption('--right <photo>', 'photograph taken through the RIGHT lens of the glasses')
     .option('--house <file>', 'room and machine facts (JSON)')
+    .option('--aspect <ratio>', "picture width over height of the target; the house's, otherwise 2.35", parseDecimal)
     .option('--json', 'print the whole reading as one JSON object')
     .option('--report <file>', 'write a self-contained HTML report as well')
     .action(async (order) => {
@@ -119,16 +121,24 @@ function describeProgram(terminal: Terminal, software: Software, finish: (status
       finish(await runMeasure(order, { measurePair, softwareVersion: software.version, print, remark }));
     });
 
-  program
+  const rehearse = program
     .command('rehearse')
     .description('render photographs of a simulated projector, with their exact truth, to practise with')
     .requiredOption('--seed <number>', 'the same seed gives the same photographs', parseWhole)
     .requiredOption('--out <folder>', 'folder for the files; made if it does not exist')
-    .option('--house <file>', 'room and machine facts (JSON)')
-    .action(async (order) => {
+    .option('--house <file>', 'room and machine facts (JSON); the Meridian when left out')
+    .option('--png', 'write each photograph as PNG as well')
+    .action(async (given) => {
       const { runRehearse } = await import('./run-rehearse.ts');
-      finish(await runRehearse(order, print));
+      finish(await runRehearse(given, print));
     });
+  for (const { flags, description, value } of REHEARSAL_OPTIONS) {
+    const option = new Option(flags, description);
+    if (value === 'decimal') option.argParser(parseDecimal);
+    else if (value === 'whole') option.argParser(parseWhole);
+    else if (value !== 'none') option.choices(value);
+    rehearse.addOption(option);
+  }
 
   program
     .command('demo')

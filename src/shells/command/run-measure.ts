@@ -2,12 +2,15 @@
 import type { House } from '../../record/house.ts';
 import type { Reading, UnwordedReading } from '../../record/reading.ts';
 import { wordReading } from '../../report/wording/word-reading.ts';
-import { EXIT, type ExitStatus } from './exit-status.ts';
+import { ASPECT_RANGE } from '../../target/chart.ts';
+import { EXIT, type ExitStatus, UsageError } from './exit-status.ts';
 
 export interface MeasureOrder {
   readonly left: string;
   readonly right: string;
   readonly house?: string;
+  /** Picture width over height of the target. */
+  readonly aspect?: number;
   readonly json?: boolean;
   readonly report?: string;
 }
@@ -16,6 +19,7 @@ export interface MeasurePairRequest {
   readonly leftPath: string;
   readonly rightPath: string;
   readonly house?: House;
+  readonly aspect?: number;
   readonly softwareVersion: string;
 }
 
@@ -38,10 +42,19 @@ export async function runMeasure(order: MeasureOrder, world: MeasureWorld): Prom
   return reading.outcome === 'measured' ? EXIT.measured : EXIT.refused;
 }
 
-async function measure({ left, right, house }: MeasureOrder, world: MeasureWorld): Promise<Reading> {
+async function measure({ left, right, house, aspect }: MeasureOrder, world: MeasureWorld): Promise<Reading> {
+  if (aspect !== undefined && !(aspect >= ASPECT_RANGE.least && aspect <= ASPECT_RANGE.most)) {
+    throw new UsageError(`--aspect must lie between ${ASPECT_RANGE.least} and ${ASPECT_RANGE.most}, not ${aspect}`);
+  }
   const facts = house === undefined ? undefined : await (await import('./read-house-file.ts')).readHouseFile(house);
-  const request = { leftPath: left, rightPath: right, softwareVersion: world.softwareVersion };
-  return wordReading(await world.measurePair(facts === undefined ? request : { ...request, house: facts }));
+  const request: MeasurePairRequest = {
+    leftPath: left,
+    rightPath: right,
+    softwareVersion: world.softwareVersion,
+    ...(facts === undefined ? {} : { house: facts }),
+    ...(aspect === undefined ? {} : { aspect }),
+  };
+  return wordReading(await world.measurePair(request));
 }
 
 async function renderResult(reading: Reading, json: boolean): Promise<string> {

@@ -157,6 +157,13 @@ describe('refusals', () => {
   });
 });
 
+it('has words for every warning that a reading can carry', () => {
+  const source = readFileSync(new URL('../../../src/application/compose-reading.ts', import.meta.url), 'utf8');
+  const raised = [...source.matchAll(/warnings\.push\(\{ code: '([a-z-]+)'/g)].map((match) => match[1]!);
+  expect(raised.length).toBeGreaterThan(3);
+  expect(WARNING_CODES).toEqual(expect.arrayContaining(raised));
+});
+
 it.each(WARNING_CODES)('the warning %s has no holes', (code) => {
   expect(wordWarning(code, {})).toMatch(/^[A-Z].*\.$/);
   expect(wordWarning(code, { missing: 3, clipped: 2, coverage_pct: 61 })).not.toContain('undefined');

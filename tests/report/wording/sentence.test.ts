@@ -131,7 +131,7 @@ describe('the one sentence', () => {
   it('names the worst place only when no term explains it', () => {
     const findings = within().map((f) => (f.code === 'worst-vertical' ? { ...f, verdict: 'outside' as const } : f));
     expect(composeSentence(readingWith({ findings }))).toMatch(
-      /^Right-eye picture is up to 0.49 % too high \(upper right corner\)\./,
+      /^Right-eye picture is up to 0.49 % out in height \(upper right corner\)\./,
     );
   });
 

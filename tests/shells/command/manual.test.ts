@@ -1,0 +1,87 @@
+/** The manual says what the program does: every option, every default, every refusal, every caution. */
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { chooseCautions } from '../../../src/report/wording/cautions.ts';
+import { REFUSAL_CODES } from '../../../src/report/wording/refusals.ts';
+import { describeProgram } from '../../../src/shells/command/command-line.ts';
+import { DEFAULTS } from '../../../src/shells/command/defaults.ts';
+import { EXIT } from '../../../src/shells/command/exit-status.ts';
+import { reading } from '../../../src/record/reading.ts';
+
+const manual = readFileSync('src/manual/commands.md', 'utf8');
+const program = describeProgram(
+  { print: () => {}, remark: () => {}, trace: false },
+  { root: '', version: '0' },
+  () => {},
+);
+
+function sectionOf(command: string): string {
+  const start = manual.indexOf(`\n## ${command}\n`);
+  expect(start, command).toBeGreaterThan(0);
+  const end = manual.indexOf('\n## ', start + 4);
+  return manual.slice(start, end < 0 ? undefined : end);
+}
+
+describe.each(program.commands.map((command) => [command.name(), command] as const))(
+  'the manual of %s',
+  (name, command) => {
+    const rows = sectionOf(name)
+      .split('\n')
+      .filter((line) => line.startsWith('| `--'));
+    const options = command.options.filter(({ long }) => long !== '--help');
+
+    it('lists exactly its options, as the help writes them', () => {
+      const listed = rows.flatMap((row) => [...row.split('|')[1]!.matchAll(/`(--[^`]+)`/g)].map((match) => match[1]!));
+      expect(listed.toSorted()).toEqual(options.map(({ flags }) => flags).toSorted());
+    });
+
+    it('states the defaults of the code', () => {
+      for (const { long, defaultValue, presetArg, mandatory } of options) {
+        const given = rows.find(
+          (row) => row.split('|')[1]!.includes(`${long} `) || row.split('|')[1]!.includes(`${long}\``),
+        )!;
+        const stated = given.split('|')[3]!;
+        if (defaultValue !== undefined) expect(stated, long!).toContain(String(defaultValue));
+        if (presetArg !== undefined) expect(stated, long!).toContain(String(presetArg));
+        expect(stated.includes('needed'), long!).toBe(mandatory);
+      }
+    });
+  },
+);
+
+it('has a section for every command and no other option anywhere', () => {
+  expect([...manual.matchAll(/\n## (.*)\n/g)].map((match) => match[1])).toEqual(program.commands.map((c) => c.name()));
+  const known = new Set([
+    '--help',
+    '--version',
+    ...program.commands.flatMap((c) => c.options.map(({ long }) => long!)),
+  ]);
+  const named = [...manual.matchAll(/(?<![\w-])--[a-z][a-z-]*/g)].map((match) => match[0]);
+  expect(named.filter((option) => !known.has(option))).toEqual([]);
+});
+
+it('tables every refusal and every exit status', () => {
+  const codes = [...manual.matchAll(/^\| `([a-z-]+)` \|/gm)].map((match) => match[1]);
+  for (const code of REFUSAL_CODES) expect(codes).toContain(code);
+  for (const status of Object.values(EXIT)) expect(manual).toMatch(new RegExp(`^\\| ${status} \\|`, 'm'));
+});
+
+it('names every field of a reading', () => {
+  const table = sectionOf('measure');
+  const [measured, refused] = reading.options;
+  for (const field of [...Object.keys(measured.shape), ...Object.keys(refused.shape)]) {
+    if (field === 'measured_at') continue;
+    expect(table).toContain(`\`${field}\``);
+  }
+});
+
+it('says where the demo writes its report', () => {
+  expect(sectionOf('demo')).toContain(DEFAULTS.demoReport);
+});
+
+it('has every caution word for word on the page about safety', () => {
+  const safety = readFileSync('src/manual/safety.md', 'utf8');
+  const cautions = chooseCautions({ atProjector: true, atHeight: true });
+  expect(cautions.length).toBeGreaterThan(6);
+  for (const caution of cautions) expect(safety).toContain(`- ${caution}\n`);
+});

@@ -1,0 +1,122 @@
+import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import type { UnwordedReading } from '../../../src/record/reading.ts';
+import { UsageError } from '../../../src/shells/command/exit-status.ts';
+import { type MeasurePairRequest, runMeasure } from '../../../src/shells/command/run-measure.ts';
+import { sampleReading, sampleRefusal } from '../../report/sample-reading.ts';
+
+let folder: string;
+beforeEach(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'measure-'));
+});
+afterEach(() => rm(folder, { recursive: true, force: true }));
+
+function worldWith(reading: UnwordedReading) {
+  const printed: string[] = [];
+  const remarks: string[] = [];
+  const requests: MeasurePairRequest[] = [];
+  const world = {
+    measurePair: async (request: MeasurePairRequest) => {
+      requests.push(request);
+      return reading;
+    },
+    softwareVersion: '9.9.9',
+    print: (text: string) => printed.push(text),
+    remark: (text: string) => remarks.push(text),
+  };
+  return { world, printed, remarks, requests };
+}
+
+const photographs = { left: 'a.jpg', right: 'b.jpg' };
+
+describe('measure', () => {
+  it('prints the sentence first, and nothing but the result', async () => {
+    const { world, printed, remarks, requests } = worldWith(sampleReading);
+    expect(await runMeasure(photographs, world)).toBe(0);
+    expect(printed.join('')).toMatch(/^Right-eye picture is 0.41 % too high\./);
+    expect(remarks).toEqual([]);
+    expect(requests).toEqual([{ leftPath: 'a.jpg', rightPath: 'b.jpg', softwareVersion: '9.9.9' }]);
+  });
+
+  it('prints one JSON object on one line', async () => {
+    const { world, printed } = worldWith(sampleReading);
+    expect(await runMeasure({ ...photographs, json: true }, world)).toBe(0);
+    const text = printed.join('');
+    expect(text.indexOf('\n')).toBe(text.length - 1);
+    expect(JSON.parse(text)).toMatchObject({
+      schema: 'twinplumb.reading/1',
+      outcome: 'measured',
+      misalignment: sampleReading.misalignment,
+      sentence: expect.stringContaining('Upper screw'),
+    });
+    expect(JSON.parse(text)).not.toHaveProperty('measured_at', expect.not.stringContaining('2026-03-14'));
+  });
+
+  it('gives a refusal with status 2, its words and its code', async () => {
+    const { world, printed } = worldWith(sampleRefusal);
+    expect(await runMeasure({ ...photographs, json: true }, world)).toBe(2);
+    expect(JSON.parse(printed.join(''))).toMatchObject({
+      outcome: 'refused',
+      refusal: {
+        code: 'camera-moved',
+        shot: null,
+        message: expect.stringContaining('moved'),
+        remedy: expect.any(String),
+      },
+    });
+    const plain = worldWith(sampleRefusal);
+    expect(await runMeasure(photographs, plain.world)).toBe(2);
+    expect(plain.printed.join('')).toMatch(/^The camera, or the film in the gate, moved/);
+  });
+
+  it('writes a report of a refusal too, whole, into a folder that it makes', async () => {
+    const { world, remarks } = worldWith(sampleRefusal);
+    const report = join(folder, 'new', 'report.html');
+    expect(await runMeasure({ ...photographs, report }, world)).toBe(2);
+    expect(await readFile(report, 'utf8')).toContain('moved between the two photographs');
+    expect(await readdir(join(folder, 'new'))).toEqual(['report.html']);
+    expect(remarks.join('')).toContain(report);
+  });
+
+  it('blames the user’s place when the report cannot be written, after the result was printed', async () => {
+    const { world, printed } = worldWith(sampleRefusal);
+    await writeFile(join(folder, 'file'), '');
+    const report = join(folder, 'file', 'report.html');
+    await expect(runMeasure({ ...photographs, report }, world)).rejects.toThrow(UsageError);
+    expect(printed).toHaveLength(1);
+  });
+});
+
+describe('the house file', () => {
+  it('is read and handed on', async () => {
+    const { world, requests } = worldWith(sampleReading);
+    await runMeasure({ ...photographs, house: 'test-images/meridian.house.json' }, world);
+    expect(requests[0]?.house).toMatchObject({ name: 'The Meridian', throw_m: 27 });
+  });
+
+  it.each([
+    ['is missing', null, /cannot be read/],
+    ['is no JSON', '{"schema": ', /not valid JSON/],
+    ['is something else', '{"schema": "other/1"}', /is none/],
+    ['is newer', '{"schema": "twinplumb.house/2"}', /newer Twinplumb/],
+    ['lacks its fields', '{"schema": "twinplumb.house/1"}', /name is missing[\s\S]*throw_m is missing/],
+  ])('that %s is wrong usage with its reason', async (_name, content, reason) => {
+    const house = join(folder, 'house.json');
+    if (content !== null) await writeFile(house, content);
+    const { world, requests } = worldWith(sampleReading);
+    const outcome = runMeasure({ ...photographs, house }, world);
+    await expect(outcome).rejects.toThrow(UsageError);
+    await expect(outcome).rejects.toThrow(reason);
+    expect(requests).toEqual([]);
+  });
+
+  it('may begin with a byte order mark', async () => {
+    const house = join(folder, 'house.json');
+    await writeFile(house, `\uFEFF${await readFile('test-images/meridian.house.json', 'utf8')}`);
+    const { world, requests } = worldWith(sampleReading);
+    await runMeasure({ ...photographs, house }, world);
+    expect(requests[0]?.house?.name).toBe('The Meridian');
+  });
+});
