@@ -35,6 +35,8 @@ export interface RehearsalWish {
   readonly polarizerError_deg?: EyeNumbers | undefined;
   /** What each lens of the glasses lets through of the wrong picture, percent of the right one. */
   readonly leak_pct?: EyeNumbers | undefined;
+  /** Part of the light that the screen depolarizes; it leaks half of it through each lens. */
+  readonly depolarization_pct?: number | undefined;
   /** Right-eye picture's light over the left-eye picture's. */
   readonly balance?: number | undefined;
   readonly difficulties?: readonly Difficulty[] | undefined;
@@ -106,13 +108,18 @@ function wishedMisalignment(wish: RehearsalWish, drawn: SceneTerms): SceneTerms 
 }
 
 function wishedPolarization(wish: RehearsalWish, drawn: Polarization): Polarization {
-  const { polarizers, polarizerError_deg, leak_pct } = wish;
-  if (polarizers === 'missing' && (leak_pct?.left ?? leak_pct?.right) !== undefined)
+  const { polarizers, polarizerError_deg, leak_pct, depolarization_pct } = wish;
+  if (polarizers === 'missing' && (leak_pct?.left ?? leak_pct?.right) !== undefined) {
     throw new RangeError('without polarizers there is no leak to choose');
-  const start = wish.start === 'aligned' ? { ...drawn, lensError_deg: { left: 0, right: 0 } } : drawn;
+  }
+  const start = {
+    ...drawn,
+    lensError_deg: wish.start === 'aligned' ? { left: 0, right: 0 } : drawn.lensError_deg,
+    depolarization: depolarization_pct === undefined ? drawn.depolarization : depolarization_pct / 100,
+  };
   const lensError = (lens: Eye) => {
     const leak = leak_pct?.[lens];
-    return leak === undefined ? start.lensError_deg[lens] : lensErrorForLeak_deg(drawn, leak / 100);
+    return leak === undefined ? start.lensError_deg[lens] : lensErrorForLeak_deg(start, leak / 100);
   };
   return {
     ...start,
@@ -158,6 +165,7 @@ function listFaults(wish: RehearsalWish, difficulties: readonly string[]): strin
     ...(wish.polarizers === 'missing' ? ['no polarizers'] : []),
     ...named('polarizer turned', wish.polarizerError_deg?.left, wish.polarizerError_deg?.right),
     ...named('leak', wish.leak_pct?.left, wish.leak_pct?.right),
+    ...named('screen depolarizes', wish.depolarization_pct),
     ...named('unequal light', wish.balance !== undefined && wish.balance !== 1 ? 1 : 0),
     ...named('blur', wish.blur_px),
     ...named('camera shake', wish.shake_px),

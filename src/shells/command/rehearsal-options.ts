@@ -45,6 +45,11 @@ export const REHEARSAL_OPTIONS: readonly RehearsalOption[] = [
   { flags: '--leak-left <percent>', value: 'decimal', description: 'what the left lens shows of the wrong picture' },
   { flags: '--leak-right <percent>', value: 'decimal', description: 'what the right lens shows of the wrong picture' },
   {
+    flags: '--depolarization <percent>',
+    value: 'decimal',
+    description: 'part of the light that the screen depolarizes',
+  },
+  {
     flags: '--balance <ratio>',
     value: 'decimal',
     description: "right-eye picture's light over the left-eye picture's",
@@ -78,6 +83,7 @@ export interface GivenRehearsalOptions {
   readonly polarizerRight?: number;
   readonly leakLeft?: number;
   readonly leakRight?: number;
+  readonly depolarization?: number;
   readonly balance?: number;
   readonly with?: readonly DifficultyWord[];
   readonly blur?: number;
@@ -95,6 +101,7 @@ export function wishOf(given: GivenRehearsalOptions): RehearsalWish {
   requireRange('--width', given.width, WIDTH_RANGE_PX.least, WIDTH_RANGE_PX.most);
   requireRange('--quality', given.quality, 1, 100);
   requireRange('--balance', given.balance, 0.05, 20);
+  requireRange('--depolarization', given.depolarization, 0, 100);
   requireRange('--blur', given.blur, 0, 20);
   requireRange('--shake', given.shake, 0, 100);
   requireRange('--weave', given.weave, 0, 10);
@@ -115,6 +122,7 @@ export function wishOf(given: GivenRehearsalOptions): RehearsalWish {
     polarizers: given.polarizers,
     polarizerError_deg: { left: given.polarizerLeft, right: given.polarizerRight },
     leak_pct: { left: given.leakLeft, right: given.leakRight },
+    depolarization_pct: given.depolarization,
     balance: given.balance,
     difficulties: given.with?.map((word) => (word === 'corner' ? 'cut corner' : word)),
     blur_px: given.blur,

@@ -1,0 +1,92 @@
+import { Command, Option } from 'commander';
+import { describe, expect, it } from 'vitest';
+import { setUpRehearsal } from '../../../src/scene/rehearsal-set.ts';
+import { DIFFICULTIES } from '../../../src/scene/random-scene.ts';
+import {
+  DIFFICULTY_WORDS,
+  type GivenRehearsalOptions,
+  REHEARSAL_OPTIONS,
+  wishOf,
+} from '../../../src/shells/command/rehearsal-options.ts';
+
+/** Every option with a value of its own, as the parser would give it back. */
+const everything: Required<GivenRehearsalOptions> = {
+  aligned: true,
+  vertical: 0.11,
+  horizontal: 0.12,
+  rotation: 0.13,
+  size: 0.14,
+  stretch: 0.15,
+  shear: 0.16,
+  keystoneH: 0.17,
+  keystoneV: 0.18,
+  polarizers: 'exchanged',
+  polarizerLeft: 1,
+  polarizerRight: 2,
+  leakLeft: 3,
+  leakRight: 4,
+  depolarization: 1.5,
+  balance: 0.9,
+  with: ['heads', 'corner'],
+  blur: 1.1,
+  shake: 1.2,
+  cameraMove: 1.3,
+  weave: 0.05,
+  width: 900,
+  quality: 77,
+};
+
+describe('REHEARSAL_OPTIONS', () => {
+  it('are the ones that wishOf understands, no more and no fewer', () => {
+    const names = REHEARSAL_OPTIONS.map(({ flags, description }) => new Option(flags, description).attributeName());
+    expect(names.sort()).toEqual(Object.keys(everything).sort());
+  });
+  it('are accepted by the argument parser', () => {
+    const command = new Command();
+    for (const { flags, description } of REHEARSAL_OPTIONS) command.option(flags, description);
+    command.parse(['--vertical', '-0.4', '--keystone-h', '0.2', '--with', 'heads', 'corner', '--aligned'], {
+      from: 'user',
+    });
+    expect(command.opts()).toEqual({ vertical: '-0.4', keystoneH: '0.2', with: ['heads', 'corner'], aligned: true });
+  });
+  it('name every difficulty of the scene', () => expect(DIFFICULTY_WORDS).toHaveLength(DIFFICULTIES.length));
+});
+
+describe('wishOf', () => {
+  it('every option reaches the scene', () => {
+    const { scene, shots, jpegQuality } = setUpRehearsal(1, wishOf(everything));
+    const { misalignment: m } = scene.projector;
+    expect([m.verticalOffset, m.horizontalOffset, m.size, m.stretch, m.shear, m.keystoneH, m.keystoneV]).toEqual(
+      [0.11, 0.12, 0.14, 0.15, 0.16, 0.17, 0.18].map((pct) => expect.closeTo(pct / 100, 12)),
+    );
+    expect((m.rotation * 180) / Math.PI).toBeCloseTo(0.13, 12);
+    expect(scene.polarization).toMatchObject({
+      exchanged: true,
+      fitted: true,
+      pictureError_deg: { left: 1, right: 2 },
+      depolarization: 0.015,
+    });
+    expect(scene.polarization.lensError_deg.right).toBeGreaterThan(scene.polarization.lensError_deg.left);
+    expect(scene.brightness.right).toBe(0.9);
+    expect(scene.cuts).toHaveLength(1);
+    expect(shots.left.heads.length).toBeGreaterThan(1);
+    expect(shots.left).toMatchObject({ defocus_px: 1.1, motion: { length_px: 1.2 } });
+    expect(shots.right.camera.lookAt_ih).not.toEqual(shots.left.camera.lookAt_ih);
+    expect(shots.left.weave_ih.x).not.toBe(0);
+    expect([shots.left.camera.width_px, shots.left.camera.height_px]).toEqual([900, 675]);
+    expect(jpegQuality).toBe(77);
+  });
+  it('without options leaves everything to the seed', () => {
+    expect(setUpRehearsal(5, wishOf({}))).toEqual(setUpRehearsal(5));
+  });
+  it.each([
+    { width: 100 },
+    { quality: 0 },
+    { balance: 0 },
+    { vertical: 50 },
+    { keystoneV: -30 },
+    { blur: -1 },
+    { depolarization: 101 },
+  ])('refuses %o', (given) => expect(() => wishOf(given)).toThrow(RangeError));
+  it('names the option as it is typed', () => expect(() => wishOf({ keystoneH: 30 })).toThrow('--keystone-h'));
+});
