@@ -11,7 +11,7 @@
  */
 import type { Point } from '../kernel/point.ts';
 import { type Camera, imageCentre } from './camera.ts';
-import { dot, subtract, unit, type Vector } from './space.ts';
+import { subtract, unit, type Vector } from './space.ts';
 
 export interface ScreenSurface {
   /** m: part of the peak gain that does not depend on the direction. */
@@ -43,10 +43,4 @@ export function vignetting(camera: Camera, amount: number, at: Point): number {
   const c = imageCentre(camera);
   const tan2 = ((at.x - c.x) ** 2 + (at.y - c.y) ** 2) / camera.focal_px ** 2;
   return (1 + tan2) ** (-2 * amount);
-}
-
-/** Cosine of the angle at which the camera looks onto the screen, at the point it looks at. */
-export function obliquityCosine(camera: Camera): number {
-  const look = unit(subtract({ ...camera.lookAt_ih, z: 0 }, camera.position_ih));
-  return dot(look, { x: 0, y: 0, z: -1 });
 }
