@@ -14,7 +14,7 @@ export function drawEyesPanel(reading: MeasuredReading): Markup {
     const leak = lens === 'left' ? eyes.leak_left_lens_pct : eyes.leak_right_lens_pct;
     const finding = findings.find(({ code }) => code === `crosstalk-${lens}`);
     const decimals = decimalsForUncertainty(leak.u);
-    return markup`<div class="lens ${lens === 'left' ? 'l' : 'r'}"><h3>Through the ${lens} lens</h3><p>${wordAssignmentOfLens(eyes.assignment, lens)}</p><p class="big">${formatNumber(leak.value, decimals)} ± ${formatNumber(2 * leak.u, decimals)} %</p>${drawLeak(leak.value, finding)}${finding ? markup`<p>${drawVerdict(finding.verdict)} <span class="soft">${wordFinding(finding)}</span></p>` : null}</div>`;
+    return markup`<div class="lens ${lens === 'left' ? 'l' : 'r'}"><h3>Through the ${lens} lens</h3><p>${wordAssignmentOfLens(eyes.assignment, lens)}</p><p class="big">${formatNumber(leak.value, decimals)} ± ${formatNumber(2 * leak.u, decimals)} %</p>${drawLeak(leak.value, finding)}${finding ? markup`<p>${drawVerdict(finding)} <span class="soft">${wordFinding(finding)}</span></p>` : null}</div>`;
   };
   return drawSection(
     'Eyes and ghost',

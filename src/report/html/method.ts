@@ -3,11 +3,11 @@ import type { MeasuredReading, Reading } from '../../record/reading.ts';
 import { formatFigures, formatNumber } from '../wording/numbers.ts';
 import { wordMarks } from '../wording/marks.ts';
 import { type Insertable, type Markup, markup } from './markup.ts';
-import { drawSection } from './section.ts';
+import { drawSection, drawWideSection } from './section.ts';
 import { drawLimitsTable } from './terms-table.ts';
 
 export function drawLimits(reading: MeasuredReading): Markup {
-  return drawSection('Limits in force', 'And where they come from', drawLimitsTable(reading.findings));
+  return drawWideSection('Limits in force', 'And where they come from', drawLimitsTable(reading.findings));
 }
 
 export function drawMethod(reading: MeasuredReading): Markup {

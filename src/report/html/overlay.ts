@@ -12,7 +12,7 @@ import { OVERLAY_LEFT, OVERLAY_RIGHT } from './style.ts';
 /** The longest arrow is at most this long, in ih, so that arrows of neighbouring points do not run into each other. */
 const LONGEST_ARROW_IH = 0.14;
 /** Arrows stand at least this far apart, in ih. */
-const LEAST_SPACING_IH = 0.19;
+const LEAST_SPACING_IH = 0.16;
 
 /** A factor of one figure (1, 2 … 9, 10, 20 …) that keeps the longest arrow short enough; never below 1. */
 export function chooseExaggeration(longest_pct: number): number {

@@ -3,7 +3,7 @@
  * then the verdicts, then what to do with the cautions beside it, then the numbers and the evidence.
  */
 import type { MeasuredReading, Reading, RefusedReading } from '../../record/reading.ts';
-import { describeFinding, mostSevereByCode, VERDICT_WORDS, wordFinding } from '../wording/findings.ts';
+import { describeFinding, mostSevereByCode, wordFinding, wordVerdict } from '../wording/findings.ts';
 import { drawCauses } from './causes-list.ts';
 import { drawEvidence } from './evidence.ts';
 import { drawEyesPanel } from './eyes-panel.ts';
@@ -47,9 +47,9 @@ function drawOrigin(reading: Reading, house: string | null): Markup {
 }
 
 function drawVerdicts({ findings }: MeasuredReading): Markup {
-  return markup`<ul class="verdicts">${mostSevereByCode(findings.filter(({ level }) => level === 'working')).map(
+  return markup`<ul class="verdicts">${mostSevereByCode(findings).map(
     (finding) =>
-      markup`<li>${drawVerdictShape(finding.verdict)}<div><b>${describeFinding(finding.code).name}: ${VERDICT_WORDS[finding.verdict]}</b><span>${wordFinding(finding)}</span></div></li>`,
+      markup`<li>${drawVerdictShape(finding.verdict)}<div><b>${describeFinding(finding.code).name}: ${wordVerdict(finding)}</b><span>${wordFinding(finding)}</span></div></li>`,
   )}</ul>`;
 }
 

@@ -50,7 +50,7 @@ export function drawIncurable({ incurable }: MeasuredReading): Markup | null {
   if (incurable.length === 0) return null;
   return drawSection(
     'No screw cures this',
-    'What stays outside its limit whatever is turned',
+    'What remains whatever is turned, and where to look instead',
     markup`<ul>${incurable.map((item) => markup`<li><b>${wordIncurableTerm(item)}</b><ul>${item.reasons.map((reason) => markup`<li>${wordIncurable(reason)}</li>`)}</ul></li>`)}</ul>`,
   );
 }

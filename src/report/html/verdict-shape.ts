@@ -1,9 +1,7 @@
 /** A verdict as a shape that reads without colour: ring = within, filled triangle = outside, half-filled diamond = undecided. */
 import type { ReadingFinding } from '../../record/reading.ts';
-import { VERDICT_WORDS } from '../wording/findings.ts';
+import { type Verdict, wordVerdict } from '../wording/findings.ts';
 import { type Markup, markup } from './markup.ts';
-
-export type Verdict = ReadingFinding['verdict'];
 
 const DRAWINGS: Readonly<Record<Verdict, Markup>> = {
   within: markup`<circle cx="10" cy="10" r="7.2" fill="none" stroke="currentColor" stroke-width="2.4"/>`,
@@ -15,6 +13,6 @@ export function drawVerdictShape(verdict: Verdict): Markup {
   return markup`<svg class="shape" viewBox="0 0 20 20" aria-hidden="true">${DRAWINGS[verdict]}</svg>`;
 }
 
-export function drawVerdict(verdict: Verdict): Markup {
-  return markup`<span class="verdict">${drawVerdictShape(verdict)}${VERDICT_WORDS[verdict]}</span>`;
+export function drawVerdict(finding: Pick<ReadingFinding, 'code' | 'verdict'>): Markup {
+  return markup`<span class="verdict">${drawVerdictShape(finding.verdict)}${wordVerdict(finding)}</span>`;
 }

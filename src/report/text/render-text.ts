@@ -4,7 +4,7 @@ import { REPORTED_FIELDS } from '../../record/term-fields.ts';
 import { arcminutesFrom, millimetresOnScreen, reachOfTerm } from '../displacement.ts';
 import { wordCause, wordEvidence } from '../wording/causes.ts';
 import { wordAssignment } from '../wording/eyes.ts';
-import { describeFinding, mostSevereByCode, sourceOfLimit, VERDICT_WORDS, wordFinding } from '../wording/findings.ts';
+import { describeFinding, mostSevereByCode, sourceOfLimit, wordFinding, wordVerdict } from '../wording/findings.ts';
 import { wordIncurable, wordIncurableTerm } from '../wording/incurable.ts';
 import { wordMarks } from '../wording/marks.ts';
 import { wordMotion } from '../wording/motion.ts';
@@ -59,12 +59,12 @@ function tabulateTerms({ misalignment, house }: MeasuredReading): string {
     const decimals = decimalsForUncertainty(u);
     const reach_pct = value * reachOfTerm(field, house.aspect);
     const millimetres = millimetresOnScreen(reach_pct, house);
-    const angle = (distance_ih: number) => formatFigures(Math.abs(arcminutesFrom(reach_pct, distance_ih)));
+    const angle = (distance_ih: number) => formatFigures(Math.abs(arcminutesFrom(reach_pct, distance_ih)), 2, 2);
     return [
       nameTerm(field),
       `${formatTerm(field, value, decimals)} ${unitOfTerm(field) === '°' ? 'deg' : '%'}`,
       `± ${formatNumber(2 * u, decimals)}`,
-      millimetres === null ? '-' : formatFigures(Math.abs(millimetres)),
+      millimetres === null ? '-' : formatFigures(Math.abs(millimetres), 2, 2),
       angle(house.nearest_row_ih),
       angle(house.reference_seat_ih),
     ];
@@ -98,7 +98,7 @@ function describeEyes({ eyes }: MeasuredReading): string {
 function tabulateFindings({ findings }: MeasuredReading): string {
   const rows = mostSevereByCode(findings).map((finding) => [
     describeFinding(finding.code).name,
-    VERDICT_WORDS[finding.verdict],
+    wordVerdict(finding),
     wordFinding(finding),
   ]);
   const unconfirmed = mostSevereByCode(findings).filter(({ confirmed }) => !confirmed);

@@ -1,6 +1,6 @@
 /** What may be wrong, said in one sentence, and the one check that separates it from the other causes. */
 import type { ReadingCause } from '../../record/reading.ts';
-import { formatFigures } from './numbers.ts';
+import { decimalsForUncertainty, formatFigures, formatNumber } from './numbers.ts';
 
 type Facts = ReadonlyMap<string, ReadingCause['evidence'][number]>;
 type CauseWording = (facts: Facts) => string;
@@ -62,7 +62,7 @@ const CHECKS: Readonly<Record<string, string>> = {
   'hold-metal-sheet-at-screen':
     'Hold a piece of bare metal or known good metallic screen before the screen and photograph it through the glasses: if the ghost goes there, the screen is the cause.',
   'turn-projector-polarizer':
-    'Turn that polarizer at the projector a little and photograph again: the ghost must go through a least value and stay there.',
+    'Turn the polarizer at the projector a little (both, one after the other, where both are meant) and photograph again: the ghost must go through a least value.',
   'turn-camera-filter':
     'Turn the glasses before the camera by a few degrees both ways and photograph again: if the ghost goes, the glasses stood askew.',
   'compare-with-port-glass-open':
@@ -123,6 +123,8 @@ export const EVIDENCE_NAMES: readonly string[] = Object.keys(EVIDENCE);
 export function wordEvidence({ name, value, u }: ReadingCause['evidence'][number]): string | null {
   if (typeof value === 'string') return null;
   const unit = UNIT_WORDS[name.split('_').at(-1) ?? ''] ?? '';
-  const spread = u === undefined ? '' : ` ± ${formatFigures(2 * u, 1)}`;
-  return `${EVIDENCE[name] ?? name.replaceAll('_', ' ')}: ${formatFigures(value)}${spread}${unit}`;
+  const decimals = decimalsForUncertainty(u ?? 0);
+  const number =
+    u === undefined ? formatFigures(value) : `${formatNumber(value, decimals)} ± ${formatNumber(2 * u, decimals)}`;
+  return `${EVIDENCE[name] ?? name.replaceAll('_', ' ')}: ${number}${unit}`;
 }

@@ -7,11 +7,27 @@ interface FindingWording {
   readonly name: string;
   /** The term that is judged; null for what is no displacement. */
   readonly field: ReportedField | null;
+  /** Words of its own for the verdicts, and for what was found, where numbers against a limit say little. */
+  readonly verdicts?: Readonly<Record<Verdict, string>>;
+  readonly found?: Readonly<Record<Verdict, string>>;
 }
 
 const FINDINGS: Readonly<Record<string, FindingWording>> = {
-  'eyes-exchanged': { name: 'Each eye its own picture', field: null },
-  'no-polarization': { name: 'Both pictures in both eyes', field: null },
+  'eyes-exchanged': {
+    name: 'Eyes',
+    field: null,
+    verdicts: { within: 'right', outside: 'exchanged', undecided: 'cannot be told' },
+    found: {
+      within: 'each lens shows its own eye’s picture',
+      outside: 'each lens shows the other eye’s picture',
+      undecided: 'both pictures come through alike',
+    },
+  },
+  'no-polarization': {
+    name: 'Polarization',
+    field: null,
+    verdicts: { within: 'kept', outside: 'lost', undecided: 'too close' },
+  },
   'vertical-offset': { name: 'Vertical offset', field: 'vertical_offset_pct' },
   'worst-vertical': { name: 'Worst vertical error', field: 'worst_vertical_pct' },
   'horizontal-offset': { name: 'Horizontal offset', field: 'horizontal_offset_pct' },
@@ -30,11 +46,14 @@ export function describeFinding(code: string): FindingWording {
   return wording;
 }
 
-export const VERDICT_WORDS: Readonly<Record<ReadingFinding['verdict'], string>> = {
-  within: 'inside',
-  outside: 'outside',
-  undecided: 'too close',
-};
+export type Verdict = ReadingFinding['verdict'];
+
+const VERDICTS: Readonly<Record<Verdict, string>> = { within: 'inside', outside: 'outside', undecided: 'too close' };
+
+/** "inside", "outside", "too close", or the finding's own word. */
+export function wordVerdict({ code, verdict }: Pick<ReadingFinding, 'code' | 'verdict'>): string {
+  return (describeFinding(code).verdicts ?? VERDICTS)[verdict];
+}
 
 const SEATS = { 'nearest-row': 'nearest row', 'reference-seat': 'reference seat' } as const;
 
@@ -42,14 +61,18 @@ export function nameSeat(seat: NonNullable<ReadingFinding['seat']>): string {
   return SEATS[seat];
 }
 
+/** Finer than any limit. */
+const DECIMALS = { arcmin: 2, deg: 3, pct: 3 } as const;
 const UNITS = { arcmin: ' arcmin', deg: '°', pct: ' %' } as const;
 
 /** "11 arcmin, limit 8.6 arcmin, from the nearest row". */
 export function wordFinding(finding: ReadingFinding): string {
+  const own = describeFinding(finding.code).found?.[finding.verdict];
+  if (own !== undefined) return own;
   const unit = UNITS[finding.unit];
   const level = finding.level === 'maximum' ? 'maximum' : 'limit';
   const seat = finding.seat ? `, ${finding.seat_assumed ? 'assumed ' : ''}${nameSeat(finding.seat)}` : '';
-  return `${formatFigures(Math.abs(finding.value))}${unit}, ${level} ${formatGiven(finding.limit)}${unit}${seat}`;
+  return `${formatFigures(Math.abs(finding.value), 2, DECIMALS[finding.unit])}${unit}, ${level} ${formatGiven(finding.limit)}${unit}${seat}`;
 }
 
 /** How far out a finding lies: amount over limit. */
@@ -67,6 +90,10 @@ export function mostSevereByCode(findings: readonly ReadingFinding[]): ReadingFi
   return [...worst.values()];
 }
 
+const UNCONFIRMED = 'from memory, unconfirmed';
+
+/** The source, with the flag that a limit from memory always carries. */
 export function sourceOfLimit(finding: ReadingFinding): string {
-  return finding.confirmed ? finding.source : `${finding.source} (from memory, unconfirmed)`;
+  const flagged = finding.confirmed || finding.source.includes(UNCONFIRMED);
+  return flagged ? finding.source : `${finding.source} (${UNCONFIRMED})`;
 }

@@ -23,12 +23,12 @@ export function decimalsForUncertainty(u: number): number {
   return Math.min(5, Math.max(0, decimals));
 }
 
-/** `significant` figures without exponent notation: 14.2 px, 0.41 %, 412. */
-export function formatFigures(value: number, significant = 2): string {
+/** `significant` figures without exponent notation: 14.2 px, 0.41 %, 412; never more than `mostDecimals` places. */
+export function formatFigures(value: number, significant = 2, mostDecimals = 8): string {
   if (value === 0) return '0';
   const rounded = Number(value.toPrecision(significant));
   const decimals = significant - 1 - Math.floor(Math.log10(Math.abs(rounded)));
-  return formatNumber(rounded, Math.min(8, Math.max(0, decimals)));
+  return formatNumber(rounded, Math.min(mostDecimals, Math.max(0, decimals)));
 }
 
 /** A number that was set, not measured: as written, without zeros at its end. */

@@ -89,8 +89,9 @@ function wordAction(
 }
 
 function wordEnd(reading: UnwordedMeasured, ghost: readonly ReadingFinding[]): string {
-  if (reading.incurable.length > 0) return 'then photograph again; the rest is nothing that a screw cures.';
-  if (!isPredictedInside(reading)) return 'then photograph again.';
+  if (!isPredictedInside(reading)) {
+    return `then photograph again${reading.incurable.length > 0 ? '; the rest is nothing that a screw cures' : ''}.`;
+  }
   if (ghost.length > 0) return `then the pictures are inside tolerance, but there is ${wordGhost(ghost)}.`;
   return 'then you are inside tolerance.';
 }

@@ -56,11 +56,13 @@ describe('the one sentence', () => {
     expect(sentence).toMatch(/1\/8 turn clockwise; then photograph again\.$/);
   });
 
-  it('does not promise tolerance while something cannot be cured', () => {
+  it('says that the rest is nothing for a screw, but only when the rest is too much', () => {
     const incurable = [
       { term: 'size_pct', value: 0.6, u: 0.002, unit: 'pct', obstacle: 'no-adjustment', reasons: [] } as const,
     ];
-    expect(composeSentence(readingWith({ incurable }))).not.toContain('inside tolerance');
+    const predicted_after = { ...sampleReading.predicted_after, worst_vertical_pct: 0.45 };
+    expect(composeSentence(readingWith({ incurable, predicted_after }))).toContain('nothing that a screw cures');
+    expect(composeSentence(readingWith({ incurable }))).toMatch(/then you are inside tolerance\.$/);
   });
 
   it('puts exchanged eyes before any screw', () => {
