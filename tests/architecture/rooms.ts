@@ -1,0 +1,68 @@
+/**
+ * The rooms under src and what each may import. DEVELOPERS.md shows the same table and every room's tsconfig.json
+ * the same references; the tests beside this file compare all three and check every import against it.
+ */
+export interface Room {
+  /** Rooms whose files it may import, besides its own. */
+  readonly rooms: readonly string[];
+  /** npm packages and built-in modules of Node. */
+  readonly packages: readonly AllowedPackage[];
+  /** `any`: neither Node's modules nor its globals exist there. */
+  readonly runtime: 'any' | 'node';
+}
+
+export interface AllowedPackage {
+  readonly name: string;
+  /** The only file or folder under src that may import it; the whole room where left out. */
+  readonly only?: string;
+}
+
+const whole = (...names: string[]): AllowedPackage[] => names.map((name) => ({ name }));
+
+export const ROOMS: Readonly<Record<string, Room>> = {
+  kernel: { rooms: [], packages: [], runtime: 'any' },
+  imaging: { rooms: ['kernel'], packages: [], runtime: 'any' },
+  photo: { rooms: ['imaging', 'kernel'], packages: whole('sharp', 'node:crypto', 'node:fs/promises'), runtime: 'node' },
+  target: {
+    rooms: ['imaging', 'kernel'],
+    packages: [{ name: 'pdf-lib', only: 'target/draw-pdf.ts' }],
+    runtime: 'any',
+  },
+  vision: {
+    rooms: ['target', 'imaging', 'kernel'],
+    packages: [{ name: 'opencv-wasm', only: 'vision/opencv' }],
+    runtime: 'any',
+  },
+  geometry: { rooms: ['kernel'], packages: [], runtime: 'any' },
+  light: { rooms: ['geometry', 'imaging', 'kernel'], packages: [], runtime: 'any' },
+  findings: { rooms: ['geometry', 'light', 'kernel'], packages: [], runtime: 'any' },
+  turns: { rooms: ['findings', 'geometry', 'kernel'], packages: [], runtime: 'any' },
+  record: { rooms: ['kernel'], packages: whole('zod'), runtime: 'any' },
+  report: { rooms: ['record', 'kernel'], packages: [], runtime: 'any' },
+  scene: { rooms: ['target', 'imaging', 'kernel'], packages: [], runtime: 'any' },
+  application: {
+    rooms: [
+      'photo',
+      'vision',
+      'target',
+      'geometry',
+      'light',
+      'findings',
+      'turns',
+      'record',
+      'scene',
+      'imaging',
+      'kernel',
+    ],
+    packages: [],
+    runtime: 'node',
+  },
+  'shells/command': {
+    rooms: ['application', 'report', 'record', 'scene', 'target', 'photo', 'kernel'],
+    packages: whole('commander', 'node:fs', 'node:fs/promises', 'node:path', 'node:url'),
+    runtime: 'node',
+  },
+};
+
+/** Folders of src that hold no code. */
+export const FOLDERS_WITHOUT_CODE: readonly string[] = ['manual'];
