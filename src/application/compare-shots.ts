@@ -3,7 +3,9 @@
  *
  * A picture too faint to be found by itself is measured where the other photograph shows it strongly.
  */
-import { checkSteadiness, type Displacement, type Steadiness } from '../geometry/check-steadiness.ts';
+import { CERTAIN_CHANCE, checkSteadiness, type Displacement, type Steadiness } from '../geometry/check-steadiness.ts';
+import type { Pixels } from '../imaging/pixels.ts';
+import { linearFromSrgb } from '../imaging/srgb.ts';
 import { type Eye, EYES, otherEye } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
 import { type Refusal, refuse } from '../kernel/refusal.ts';
@@ -28,6 +30,8 @@ export interface ComparedShots {
   readonly eyes: Eyes;
   /** Undefined where no leak is strong enough to tell. */
   readonly steadiness: Steadiness | undefined;
+  /** How far camera or film certainly moved, ih; 0 where nothing is certain. */
+  readonly movement_ih: number;
 }
 
 export type ComparisonRefusal = Refusal<'same-eye-twice' | 'camera-moved' | 'too-few-marks'>;
@@ -39,12 +43,13 @@ export type ShotPair = Readonly<Record<Eye, ExaminedShot>>;
 const LEAST_LIT_MARKS = 6;
 /** A leak must stand out so many times its uncertainty before its place means anything. */
 const LEAST_LEAK_SIGNIFICANCE = 8;
-/** Movement that is refused: more than chance, and more than this part of the picture height. */
-const MOST_CHANCE = 1e-6;
+/** A certain movement is refused from this part of the picture height on; a smaller one widens the uncertainty. */
 const MOST_MOVEMENT_IH = 2e-4;
 
 /** One eye's picture in one photograph: found by itself (marks), or measured where it should be (leak). */
 interface Sight {
+  /** Linear light between the two darkest codes of the photograph. */
+  readonly codingStep: number;
   readonly strengths: readonly MarkStrength[];
   readonly surface: StrengthSurface | undefined;
   readonly marks: readonly MeasuredMark[];
@@ -72,8 +77,14 @@ export function compareShots(shots: ShotPair, chart: Chart): ComparedShots | Com
   const steadiness = checkSteadiness(EYES.flatMap((eye) => displacementsOf(sights, eye)));
   const moved = judgeMovement(shots, sights, known, chart, steadiness);
   if (moved) return moved;
+  const isCertain = steadiness !== undefined && steadiness.chance < CERTAIN_CHANCE;
+  const movement_ih = isCertain ? steadiness.movement_px.value / pixelsPerHeight(known.left) : 0;
   const eyes = describeEyes(assignment, ratios, strengthsOf(sights.left), strengthsOf(sights.right));
-  return { outcome: 'compared', eyes, steadiness };
+  return { outcome: 'compared', eyes, steadiness, movement_ih };
+}
+
+function darkestStep({ data }: Pixels): number {
+  return linearFromSrgb(1 / (data instanceof Uint8Array ? 255 : 65535));
 }
 
 /** The view of an eye's picture from the photograph that shows it more strongly. */
@@ -88,16 +99,17 @@ function meanContrast(marks: readonly MeasuredMark[]): number {
 }
 
 function sightOf(shot: ExaminedShot, eye: Eye, views: Record<Eye, View>, chart: Chart): Sight {
+  const codingStep = darkestStep(shot.pixels);
   if (shot.fit.views[eye]) {
     const marks = shot.marks[eye];
     const strengths = marks
       .filter((mark) => !mark.clipped)
       .map(({ mark, contrast, contrastU }) => ({ at: mark, contrast, contrastU }));
-    return { strengths, surface: fitStrength(strengths), marks, leak: [] };
+    return { codingStep, strengths, surface: fitStrength(strengths), marks, leak: [] };
   }
   const leak = measureLeak(shot.pixels, chart, eye, views[eye], shot.blur_px);
   const strengths = leak.map(({ mark, contrast, contrastU }) => ({ at: mark, contrast, contrastU }));
-  return { strengths, surface: undefined, marks: [], leak };
+  return { codingStep, strengths, surface: undefined, marks: [], leak };
 }
 
 /** Right-eye over left-eye picture in one photograph; `undefined` where too few unclipped marks are left. */
@@ -107,7 +119,7 @@ function ratioOf(sight: Readonly<Record<Eye, Sight>>): Measured | undefined {
   const { surface } = sight[stronger];
   const weaker = sight[otherEye(stronger)].strengths;
   if (!surface || weaker.length < LEAST_LIT_MARKS) return undefined;
-  const ratio = compareStrength(weaker, surface);
+  const ratio = compareStrength(weaker, surface, sight[stronger].codingStep);
   // A leak lost in the noise may come out at or below zero; a ratio of it the other way round needs a positive number.
   if (stronger === 'left') return ratio;
   return invertRatio({ value: Math.max(ratio.value, ratio.u, 1e-9), u: ratio.u });
@@ -145,7 +157,7 @@ function placesOf(sight: Readonly<Record<Eye, Sight>>, eye: Eye): Map<string, Pl
   }
   const { surface } = sight[otherEye(eye)];
   if (leak.length === 0 || !surface) return places;
-  const ratio = compareStrength(sight[eye].strengths, surface);
+  const ratio = compareStrength(sight[eye].strengths, surface, sight[eye].codingStep);
   if (!(ratio.value > LEAST_LEAK_SIGNIFICANCE * ratio.u)) return places;
   for (const { mark, frame, moment, momentU } of leak) {
     // One mark's own contrast is noise; what the leak as a whole says of it is not.
@@ -165,9 +177,8 @@ function judgeMovement(
   chart: Chart,
   steadiness: Steadiness | undefined,
 ): Refusal<'camera-moved'> | undefined {
-  const [xx, xy, yx, yy] = projectDerivative(views.left, { x: 0, y: 0 });
-  const limit_px = MOST_MOVEMENT_IH * Math.sqrt(Math.abs(xx * yy - xy * yx));
-  if (steadiness && steadiness.chance < MOST_CHANCE && steadiness.movement_px.value > limit_px) {
+  const limit_px = MOST_MOVEMENT_IH * pixelsPerHeight(views.left);
+  if (steadiness && steadiness.chance < CERTAIN_CHANCE && steadiness.movement_px.value > limit_px) {
     return refuse('camera-moved', { moved_px: steadiness.movement_px.value, limit_px });
   }
   if (steadiness) return undefined;
@@ -180,4 +191,10 @@ function judgeMovement(
     if (found && moved_px > 1.5 * found.step_px) return refuse('camera-moved', { moved_px, limit_px });
   }
   return undefined;
+}
+
+/** Photo pixels of one picture height at the picture's centre. */
+function pixelsPerHeight(view: View): number {
+  const [xx, xy, yx, yy] = projectDerivative(view, { x: 0, y: 0 });
+  return Math.sqrt(Math.abs(xx * yy - xy * yx));
 }

@@ -242,8 +242,6 @@ function pairOfPoint({ x, y }: Point): [number, number] {
 
 /** Fewer marks than this part of those of an eye are worth a remark. */
 const NEARLY_ALL = 0.9;
-/** Movement that is sure, but too small to refuse. */
-const SURE = 1e-6;
 
 function listWarnings(parts: MeasuredParts): { code: string; facts: Record<string, number> }[] {
   const warnings: { code: string; facts: Record<string, number> }[] = [];
@@ -256,7 +254,7 @@ function listWarnings(parts: MeasuredParts): { code: string; facts: Record<strin
   }
   const { steadiness } = parts.compared;
   if (!steadiness) warnings.push({ code: 'steadiness-unknown', facts: {} });
-  else if (steadiness.chance < SURE) {
+  else if (parts.compared.movement_ih > 0) {
     warnings.push({ code: 'camera-crept', facts: { moved_px: steadiness.movement_px.value } });
   }
   if (!parts.house) warnings.push({ code: 'house-assumed', facts: {} });

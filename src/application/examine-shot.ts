@@ -12,9 +12,9 @@ import { EYES } from '../kernel/eye.ts';
 import { type Refusal, refuse } from '../kernel/refusal.ts';
 import { median } from '../kernel/statistics.ts';
 import { projectDerivative } from '../kernel/view.ts';
-import { type Chart, MARK_PROPORTIONS } from '../target/chart.ts';
+import { type Chart, type Mark, MARK_PROPORTIONS } from '../target/chart.ts';
 import type { IdentifiedMark } from '../vision/identify-marks.ts';
-import { type MeasuredMark, measureMarks, USUAL_BLUR_PX } from '../vision/measure-marks.ts';
+import { isStrongEnough, type MeasuredMark, measureMarks, USUAL_BLUR_PX } from '../vision/measure-marks.ts';
 import type { OpenCv } from '../vision/opencv/load-opencv.ts';
 import { sightMarks } from '../vision/sight-marks.ts';
 import { explainAbsence, type AbsenceCode } from './explain-absence.ts';
@@ -37,6 +37,8 @@ export type ShotRefusal = Refusal<
 
 /** Identified marks of one eye that are enough to fit its view to. */
 const LEAST_SEEDS = 6;
+/** A picture fainter than this part of the other one is left to be measured as a leak, where it should be. */
+const FAINT = 0.1;
 /** Part of an eye's marks that must be found for a measurement. */
 const LEAST_PART = 0.5;
 /** Softest edges that are measured, as a part of the larger marks' crossing radius. */
@@ -59,22 +61,24 @@ export function examineShot(cv: OpenCv, pixels: Pixels, chart: Chart): ExaminedS
   const pose = judgePose(seeds);
   if (pose) return pose;
 
-  const rough = measureEyes(pixels, chart, seeds, USUAL_BLUR_PX);
-  const roughFit = fitMarks(rough, pixels);
+  const rough = measureEyes(pixels, chart, seeds);
+  const roughFit = fitMarks(rough, pixels, seeds);
   if (!roughFit) return refuse('too-few-marks', countFacts(rough, chart));
   // Marks that the rough view predicted badly (the corners, where the lens bends most) are tried once more.
-  const isComplete = EYES.every((eye) => !roughFit.views[eye] || rough[eye].length === expectedOf(chart, eye));
-  const marks = isComplete ? rough : measureEyes(pixels, chart, roughFit, blurOf(rough));
-  const fit = isComplete ? roughFit : (fitMarks(marks, pixels) ?? roughFit);
+  const marks = completeMarks(pixels, chart, roughFit, rough);
+  const fit = marks === rough ? roughFit : (fitMarks(marks, pixels, roughFit) ?? roughFit);
   return judgeMarks(pixels, chart, fit, marks);
 }
 
 /** Views of the eyes with enough identified marks; `undefined` when there is none. */
 function fitSeeds(identified: readonly IdentifiedMark[], pixels: Pixels): FittedViews | undefined {
-  const seen = EYES.flatMap((eye) => {
-    const own = identified.filter(({ mark }) => mark.eye === eye);
-    return own.length < LEAST_SEEDS ? [] : own;
-  }).map(
+  const ofEye = (eye: Eye) => identified.filter(({ mark }) => mark.eye === eye);
+  const strength = (eye: Eye) => {
+    const own = ofEye(eye);
+    return own.length < LEAST_SEEDS ? 0 : median(own.map(({ contrast }) => contrast));
+  };
+  const strongest = Math.max(strength('left'), strength('right'));
+  const seen = EYES.flatMap((eye) => (strength(eye) > FAINT * strongest ? ofEye(eye) : [])).map(
     ({ mark, centre }): SeenMark => ({
       eye: mark.eye,
       at: mark,
@@ -89,12 +93,33 @@ function fitSeeds(identified: readonly IdentifiedMark[], pixels: Pixels): Fitted
   return agreeing >= LEAST_SEEDS && agreeing > seen.length / 2 ? fit : undefined;
 }
 
-function measureEyes(pixels: Pixels, chart: Chart, fit: FittedViews, blur_px: number): MarksByEye {
+function measureEyes(pixels: Pixels, chart: Chart, fit: FittedViews): MarksByEye {
   const measure = (eye: Eye) => {
     const view = fit.views[eye];
-    return view ? measureMarks(pixels, chart, eye, view, blur_px) : [];
+    return view ? measureMarks(pixels, marksOf(chart, eye), view, USUAL_BLUR_PX) : [];
   };
   return { left: measure('left'), right: measure('right') };
+}
+
+/** Tries the missing marks of the stronger picture again; the same object where none is missing or found. */
+function completeMarks(pixels: Pixels, chart: Chart, fit: FittedViews, marks: MarksByEye): MarksByEye {
+  const eye = strongerEye(marks);
+  const found = new Set(marks[eye].map(({ mark }) => mark.id));
+  const missing = marksOf(chart, eye).filter(({ id }) => !found.has(id));
+  const view = fit.views[eye];
+  const more = view && missing.length > 0 ? measureMarks(pixels, missing, view, blurOf(marks)) : [];
+  const usual = median(marks[eye].map((mark) => mark.contrast));
+  const worthy = more.filter((mark) => isStrongEnough(mark, usual));
+  return worthy.length === 0 ? marks : { ...marks, [eye]: [...marks[eye], ...worthy] };
+}
+
+function strongerEye({ left, right }: MarksByEye): Eye {
+  const strength = (marks: readonly MeasuredMark[]) => marks.reduce((sum, mark) => sum + mark.contrast, 0);
+  return strength(left) >= strength(right) ? 'left' : 'right';
+}
+
+function marksOf(chart: Chart, eye: Eye): readonly Mark[] {
+  return chart.marks.filter((mark) => mark.eye === eye);
 }
 
 /** All measured marks as they go into a fit. */
@@ -104,14 +129,14 @@ export function seenMarks(marks: MarksByEye): SeenMark[] {
   );
 }
 
-function fitMarks(marks: MarksByEye, pixels: Pixels): FittedViews | undefined {
+function fitMarks(marks: MarksByEye, pixels: Pixels, earlier: FittedViews): FittedViews | undefined {
   const enough = {
     left: marks.left.length >= LEAST_SEEDS ? marks.left : [],
     right: marks.right.length >= LEAST_SEEDS ? marks.right : [],
   };
   const seen = seenMarks(enough);
   if (seen.length === 0) return undefined;
-  const fit = fitViews(seen, pixels);
+  const fit = fitViews(seen, pixels, earlier);
   return fit.outcome === 'estimated' ? fit : undefined;
 }
 
@@ -119,13 +144,9 @@ function blurOf(marks: MarksByEye): number {
   return median([...marks.left, ...marks.right].map((mark) => mark.blur_px));
 }
 
-function expectedOf(chart: Chart, eye: Eye): number {
-  return chart.marks.filter((mark) => mark.eye === eye).length;
-}
-
 function countFacts(marks: MarksByEye, chart: Chart): Refusal<string>['facts'] {
-  const eye: Eye = marks.left.length >= marks.right.length ? 'left' : 'right';
-  return { found: marks[eye].length, needed: Math.ceil(LEAST_PART * expectedOf(chart, eye)) };
+  const eye = strongerEye(marks);
+  return { found: marks[eye].length, needed: Math.ceil(LEAST_PART * marksOf(chart, eye).length) };
 }
 
 function judgeMarks(

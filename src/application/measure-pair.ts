@@ -9,7 +9,7 @@
 import { findCauses } from '../findings/causes.ts';
 import { judge } from '../findings/judge.ts';
 import { fitViews } from '../geometry/fit-views.ts';
-import { measureMisalignment } from '../geometry/measure-misalignment.ts';
+import { measureMisalignment, widenForMovement } from '../geometry/measure-misalignment.ts';
 import type { Photo } from '../photo/photo.ts';
 import type { House } from '../record/house.ts';
 import type { UnwordedReading } from '../record/reading.ts';
@@ -55,7 +55,7 @@ export async function measurePair(request: MeasurePairRequest): Promise<Unworded
   const seen = [...seenMarks(shots.left.marks), ...seenMarks(shots.right.marks)];
   const fit = fitViews(seen, left.pixels);
   if (fit.outcome === 'refused') return composeRefused(softwareVersion, files, { ...fit, code: 'too-few-marks' }, null);
-  const misalignment = measureMisalignment(pairOf(fit), aspect);
+  const misalignment = widenForMovement(measureMisalignment(pairOf(fit), aspect), compared.movement_ih, aspect);
   const implausible = judgePair(fit, misalignment);
   if (implausible) return composeRefused(softwareVersion, files, implausible, null);
 

@@ -28,6 +28,9 @@ export interface Steadiness {
   readonly chance: number;
 }
 
+/** Below this chance a movement is certain. */
+export const CERTAIN_CHANCE = 1e-6;
+
 const SIZE = 4;
 
 /** `undefined` for fewer than three displacements. */

@@ -24,6 +24,8 @@ export interface Consensus {
 }
 
 const SAMPLES = 200;
+/** Agreement that no other sample can beat by much: the fit that follows finds the rest. */
+const ENOUGH = 0.9;
 /** As a fraction of the picture height as seen. */
 const TOLERANCE = 0.03;
 const SEED = 1;
@@ -38,7 +40,7 @@ export function findConsensus(pairs: readonly PointPair[]): Consensus | undefine
     while (sample.size < 4) sample.add(Math.floor(random.uniform() * pairs.length));
     const agreeing = agreeingWith(pairs, [...sample]);
     if (agreeing.length > best.length) best = agreeing;
-    if (best.length === pairs.length) break;
+    if (best.length >= ENOUGH * pairs.length) break;
   }
   if (best.length < 4) return undefined;
   const h = homographyOf(pairs, best);

@@ -34,8 +34,9 @@ export interface FittedViews {
   /** The eyes that were fitted, in the order of the parameters. */
   readonly eyes: readonly Eye[];
   readonly views: Readonly<Partial<Record<Eye, View>>>;
-  /** Homographies into the centred and scaled photo frame, and the covariance of all parameters there. */
+  /** Homographies into the centred and scaled photo frame, all parameters there (see view-model.ts), and their covariance. */
   readonly scaledHomographies: Readonly<Partial<Record<Eye, Homography>>>;
+  readonly parameters: Float64Array;
   readonly covariance: Matrix;
   /** Seen minus predicted for each mark, photo px, in the order of the marks. */
   readonly residuals: readonly Point[];
@@ -52,10 +53,15 @@ const TUKEY_THRESHOLD = 6;
 /** Median of |r| for a two-dimensional standard normal r: sqrt(2 ln 2). */
 const MEDIAN_LENGTH_2D = Math.sqrt(2 * Math.LN2);
 
-export function fitViews(marks: readonly SeenMark[], size: PhotoSize): FittedViews | ViewRefusal {
+/** `earlier`: a fit of the same photograph to start from, which saves sorting out wrong identities again. */
+export function fitViews(
+  marks: readonly SeenMark[],
+  size: PhotoSize,
+  earlier?: Pick<FittedViews, 'eyes' | 'parameters'>,
+): FittedViews | ViewRefusal {
   const eyes = (['left', 'right'] as const).filter((eye) => marks.some((mark) => mark.eye === eye));
   const frame = frameOf(size);
-  const start = startParameters(marks, eyes, frame);
+  const start = (earlier && startFromEarlier(earlier, eyes)) ?? startParameters(marks, eyes, frame);
   if (!start) return { outcome: 'refused', code: 'too-few-observations', facts: { observations: marks.length } };
 
   const whitening = marks.map((mark) => whiten(mark.covariance, frame.scale));
@@ -93,6 +99,15 @@ function startParameters(marks: readonly SeenMark[], eyes: readonly Eye[], frame
     parameters.push(...consensus.photoFromChart.slice(0, HOMOGRAPHY_PARAMETERS));
   }
   return [...parameters, ...new Array<number>(LENS_PARAMETERS).fill(0)];
+}
+
+function startFromEarlier({ eyes, parameters }: Pick<FittedViews, 'eyes' | 'parameters'>, wanted: readonly Eye[]) {
+  if (!wanted.every((eye) => eyes.includes(eye))) return undefined;
+  const ofEye = (eye: Eye) => {
+    const first = HOMOGRAPHY_PARAMETERS * eyes.indexOf(eye);
+    return [...parameters.slice(first, first + HOMOGRAPHY_PARAMETERS)];
+  };
+  return [...wanted.flatMap(ofEye), ...parameters.slice(HOMOGRAPHY_PARAMETERS * eyes.length)];
 }
 
 /** The lower triangular W with W C W^T = 1, for residuals in the scaled frame: `[w11, w21, w22]`. */
@@ -223,6 +238,7 @@ function conclude(
     eyes,
     views,
     scaledHomographies,
+    parameters: p,
     covariance,
     residuals,
     used: marks.map((_, i) => fit.weights[2 * i] > 0.1),

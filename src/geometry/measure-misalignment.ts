@@ -27,13 +27,13 @@ export interface EyePair {
 }
 
 const PARAMETERS = 16;
-/** Grid for derivatives: the field is smooth, a coarse grid gives them to a per mille. */
-const DERIVATIVE_GRID = { columns: 21, rows: 11 };
+/** Grid for derivatives: the field is smooth, a coarse grid gives them to a few per mille. */
+const DERIVATIVE_GRID = { columns: 13, rows: 7 };
 
 export function measureMisalignment(pair: EyePair, aspect: number): Misalignment {
   const grid = pictureGrid(aspect);
   const field = misalignmentField(pair.left, pair.right, grid);
-  const values = fitTerms(grid, field);
+  const values = prepareTermFit(grid)(field);
   let worst = 0;
   field.forEach((d, i) => {
     if (Math.abs(d.y) > Math.abs(field[worst].y)) worst = i;
@@ -41,10 +41,11 @@ export function measureMisalignment(pair: EyePair, aspect: number): Misalignment
 
   // One row for each term, and one for d_y at the worst place.
   const coarse = pictureGrid(aspect, DERIVATIVE_GRID.columns, DERIVATIVE_GRID.rows);
+  const fit = prepareTermFit(coarse);
   const jacobian = createMatrix(TERMS.length + 1, PARAMETERS);
   for (let k = 0; k < PARAMETERS; k++) {
     const h = stepFor(pair.covariance, k);
-    const [plus, minus] = [h, -h].map((delta) => observe(nudge(pair, k, delta), coarse, grid[worst]));
+    const [plus, minus] = [h, -h].map((delta) => observe(nudge(pair, k, delta), coarse, fit, grid[worst]));
     for (let r = 0; r <= TERMS.length; r++) jacobian.data[r * PARAMETERS + k] = (plus[r] - minus[r]) / (2 * h);
   }
   const covariance = propagateCovariance(jacobian, pair.covariance);
@@ -54,6 +55,28 @@ export function measureMisalignment(pair: EyePair, aspect: number): Misalignment
     terms: terms as Record<Term, { value: number; u: number }>,
     covariance: TERMS.map((_, r) => TERMS.map((__, c) => elementAt(covariance, r, c))),
     worstVertical: { value: Math.abs(field[worst].y), u: u(TERMS.length), at: grid[worst] },
+  };
+}
+
+/**
+ * The same with the uncertainty of a camera that is known to have moved by up to `movement_ih` between the photographs:
+ * as a shift it enters the offsets whole; as a turn or zoom it enters the other terms divided by the distance at which
+ * it reaches that much, half the picture's diagonal.
+ */
+export function widenForMovement(misalignment: Misalignment, movement_ih: number, aspect: number): Misalignment {
+  const reach = Math.hypot(aspect, 1) / 2;
+  const added = TERMS.map((term) =>
+    term === 'verticalOffset' || term === 'horizontalOffset' ? movement_ih : movement_ih / reach,
+  );
+  const covariance = misalignment.covariance.map((row, r) => row.map((v, c) => (r === c ? v + added[r] ** 2 : v)));
+  const terms = Object.fromEntries(
+    TERMS.map((term, r) => [term, { value: misalignment.terms[term].value, u: Math.sqrt(covariance[r][r]) }]),
+  );
+  const { worstVertical } = misalignment;
+  return {
+    terms: terms as Misalignment['terms'],
+    covariance,
+    worstVertical: { ...worstVertical, u: Math.hypot(worstVertical.u, movement_ih) },
   };
 }
 
@@ -71,30 +94,41 @@ function fieldAt(g: Homography, left: Homography, right: Homography, c: Point): 
 
 /** Least-squares terms of a field over its grid, in the order of `TERMS`. */
 export function fitTerms(grid: readonly Point[], field: readonly Point[]): number[] {
+  return prepareTermFit(grid)(field);
+}
+
+type TermFit = (field: readonly Point[]) => number[];
+
+/** The fit of terms to fields over one grid; what depends on the grid alone is done once. */
+function prepareTermFit(grid: readonly Point[]): TermFit {
   const n = TERMS.length;
-  const normal = createMatrix(n, n);
-  const right = new Float64Array(n);
   const units = TERMS.map((term) => unitTerm(term));
-  grid.forEach((c, i) => {
-    const basis = units.map((unit) => fieldOfTerms(unit, c));
+  const bases = grid.map((c) => units.map((unit) => fieldOfTerms(unit, c)));
+  const normal = createMatrix(n, n);
+  for (const basis of bases) {
     for (let r = 0; r < n; r++) {
-      right[r] += basis[r].x * field[i].x + basis[r].y * field[i].y;
       for (let k = 0; k < n; k++) normal.data[r * n + k] += basis[r].x * basis[k].x + basis[r].y * basis[k].y;
     }
-  });
-  const solution = choleskySolve(normal, right);
-  if (!solution) throw new RangeError('a grid that does not span the picture area');
-  return [...solution];
+  }
+  return (field) => {
+    const right = new Float64Array(n);
+    bases.forEach((basis, i) => {
+      for (let r = 0; r < n; r++) right[r] += basis[r].x * field[i].x + basis[r].y * field[i].y;
+    });
+    const solution = choleskySolve(normal, right);
+    if (!solution) throw new RangeError('a grid that does not span the picture area');
+    return [...solution];
+  };
 }
 
 function unitTerm(term: Term): TermVector {
   return Object.fromEntries(TERMS.map((t) => [t, t === term ? 1 : 0])) as unknown as TermVector;
 }
 
-function observe(pair: Omit<EyePair, 'covariance'>, grid: readonly Point[], worst: Point): number[] {
+function observe(pair: Omit<EyePair, 'covariance'>, grid: readonly Point[], fit: TermFit, worst: Point): number[] {
   const g = chartFromMean(pair.left, pair.right, grid);
   const field = grid.map((c) => fieldAt(g, pair.left, pair.right, c));
-  return [...fitTerms(grid, field), fieldAt(g, pair.left, pair.right, worst).y];
+  return [...fit(field), fieldAt(g, pair.left, pair.right, worst).y];
 }
 
 /** A step as large as the parameter's own uncertainty: neither lost in rounding nor beyond the linear range. */

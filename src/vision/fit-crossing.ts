@@ -38,7 +38,8 @@ export interface FittedCrossing {
 
 const SIZE = 10;
 const MOST_ROUNDS = 14;
-const SETTLED_PX = 2e-4;
+/** Gauss-Newton steps shrink quadratically: after one below this the next is below a ten-thousandth of a pixel. */
+const SETTLED_PX = 5e-3;
 
 interface Sums {
   readonly normal: Matrix;

@@ -10,6 +10,8 @@ export interface IdentifiedMark {
   readonly mark: Mark;
   /** Crossing, photo px, good to about a pixel. */
   readonly centre: Point;
+  /** Bright minus dark, linear light, roughly. */
+  readonly contrast: number;
   /** Whether the word was read the mirrored way round. */
   readonly mirrored: boolean;
   /** Sectors that had to be repaired (0 or 1). */
@@ -52,7 +54,7 @@ export function identifyMarks(book: Codebook, reads: readonly ReadMark[]): Ident
     const key = `${entry.mark.id}${entry.mirrored ? ' mirrored' : ''}`;
     const known = best.get(key);
     const doubtful = read.doubtful + 4 * entry.repaired;
-    if (!known || doubtful < known.doubtful) best.set(key, { ...entry, centre: read.centre, doubtful });
+    if (!known || doubtful < known.doubtful) best.set(key, { ...entry, centre: read.centre, contrast: read.contrast, doubtful });
   }
   return [...best.values()].map(({ doubtful: _, ...identified }) => identified);
 }

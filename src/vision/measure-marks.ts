@@ -2,13 +2,12 @@
  * Measures all marks of one eye's picture in one photograph, at full resolution, from a view that predicts them to a
  * few pixels.
  */
-import type { Eye } from '../kernel/eye.ts';
 import type { Point } from '../kernel/point.ts';
 import { median } from '../kernel/statistics.ts';
 import type { View } from '../kernel/view.ts';
 import { clippedFraction } from '../imaging/exposure.ts';
 import type { Pixels } from '../imaging/pixels.ts';
-import type { Chart, Mark } from '../target/chart.ts';
+import type { Mark } from '../target/chart.ts';
 import { collectCrossingPixels } from './crossing-pixels.ts';
 import { type FittedCrossing, fitCrossing } from './fit-crossing.ts';
 import { frameExtent, type MarkFrame, predictFrame } from './mark-frame.ts';
@@ -37,7 +36,6 @@ export const USUAL_BLUR_PX = 1.2;
 const MOST_EDGE_TURN = 0.1;
 const MOST_MISFIT = 0.12;
 const LEAST_SIGNIFICANCE = 8;
-/** Against the median of its fellows, linear light. */
 const LEAST_RELATIVE_CONTRAST = 0.08;
 /** Share of the pixels in the box around a crossing; its bright quadrants fill some two fifths of it. */
 const CLIPPED_SHARE = 0.04;
@@ -45,17 +43,21 @@ const CLIPPED_SHARE = 0.04;
 const REACH = 0.3;
 
 /**
- * Marks of `eye` that are wholly visible, in the order of the chart. Two passes: the second starts with the blur that
- * the first found. `reach` as a fraction of the crossing's radius.
+ * Those of `marks` (all of one eye) that are wholly visible, in the given order. Where the blur found is much larger
+ * than expected they are measured again with it, because blur decides which pixels may be used.
  */
-export function measureMarks(pixels: Pixels, chart: Chart, eye: Eye, view: View, blur_px = USUAL_BLUR_PX): MeasuredMark[] {
-  const marks = chart.marks.filter((mark) => mark.eye === eye);
+export function measureMarks(pixels: Pixels, marks: readonly Mark[], view: View, blur_px: number): MeasuredMark[] {
   const first = measureAll(pixels, marks, view, blur_px);
   if (first.length === 0) return first;
   const found = median(first.map((mark) => mark.blur_px));
   const settled = found > 1.3 * blur_px ? measureAll(pixels, marks, view, found) : first;
   const usual = median(settled.map((mark) => mark.contrast));
-  return settled.filter((mark) => mark.contrast > LEAST_RELATIVE_CONTRAST * usual);
+  return settled.filter((mark) => isStrongEnough(mark, usual));
+}
+
+/** Against the median contrast of its fellows: what is much weaker is a reflection, or lies behind something. */
+export function isStrongEnough({ contrast }: MeasuredMark, usual: number): boolean {
+  return contrast > LEAST_RELATIVE_CONTRAST * usual;
 }
 
 function measureAll(pixels: Pixels, marks: readonly Mark[], view: View, blur_px: number): MeasuredMark[] {

@@ -12,6 +12,7 @@
  * A boundary point p of a bright quadrant has s^2 + t^2 = 1: a linear equation for the squares of the lengths.
  */
 import type { CodeSampler } from '../imaging/code-sampler.ts';
+import { linearFromSrgb } from '../imaging/srgb.ts';
 import type { Point } from '../kernel/point.ts';
 import { MARK_PROPORTIONS } from '../target/chart.ts';
 import { CODE_SECTORS } from '../target/codebook.ts';
@@ -25,6 +26,8 @@ export interface ReadMark {
   readonly a2: Point;
   /** Ring sectors read counter-clockwise from the bright axis; bit j as in codebook.ts. */
   readonly word: number;
+  /** Bright minus dark on a circle around the crossing, linear light, roughly. */
+  readonly contrast: number;
   /** Sectors whose brightness lay too close to the middle to be sure of. */
   readonly doubtful: number;
 }
@@ -252,5 +255,10 @@ function readRing(
     if (level > 0) word |= 1 << j;
     if (Math.abs(level) < 0.12) doubtful++;
   }
-  return doubtful > 4 ? undefined : { centre, a1, a2, word, doubtful };
+  return doubtful > 4 ? undefined : { centre, a1, a2, word, contrast: linearContrast(middle, contrast), doubtful };
+}
+
+function linearContrast(middle: number, contrast: number): number {
+  const linear = (code: number) => linearFromSrgb(Math.min(Math.max(code, 0), 255) / 255);
+  return linear(middle + contrast / 2) - linear(middle - contrast / 2);
 }

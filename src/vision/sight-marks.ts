@@ -25,7 +25,8 @@ export interface Sighting {
 }
 
 const COARSE_LONG_SIDE_PX = 1000;
-const MOST_SADDLES = 900;
+/** The crossings of the stronger picture are among the first two hundred; twice that leaves room for both pictures. */
+const MOST_SADDLES = 400;
 /** As many marks as make a further look unnecessary. */
 const ENOUGH_MARKS = 16;
 /** Radius of the first circle around a saddle, in coarse pixels. */

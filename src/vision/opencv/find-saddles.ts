@@ -23,6 +23,8 @@ export interface Saddle extends Point {
 }
 
 const SMOOTHING_SIGMA_PX = 1.2;
+/** Three standard deviations to each side. */
+const SMOOTHING_TAPS = 7;
 /** Weakest saddle worth a look: a crossing with 6 grey levels between bright and dark at this smoothing. */
 const LEAST_STRENGTH = 0.35;
 
@@ -35,7 +37,7 @@ export function findSaddles(cv: OpenCv, picture: CoarsePicture, most: number): S
     const wide = keep(new cv.Mat());
     source.convertTo(wide, cv.CV_32F, 1, 0);
     const blurred = keep(new cv.Mat());
-    cv.GaussianBlur(wide, blurred, new cv.Size(0, 0), SMOOTHING_SIGMA_PX, SMOOTHING_SIGMA_PX, cv.BORDER_REPLICATE);
+    cv.GaussianBlur(wide, blurred, new cv.Size(SMOOTHING_TAPS, SMOOTHING_TAPS), SMOOTHING_SIGMA_PX, SMOOTHING_SIGMA_PX, cv.BORDER_REPLICATE);
     return Float32Array.from(blurred.data32F as Float32Array);
   });
   const strength = saddleStrength(smooth, width, height);
