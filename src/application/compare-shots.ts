@@ -9,7 +9,7 @@ import { linearFromSrgb } from '../imaging/srgb.ts';
 import { type Eye, EYES, otherEye } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
 import { type Refusal, refuse } from '../kernel/refusal.ts';
-import { type View, projectDerivative } from '../kernel/view.ts';
+import { pixelsPerHeight, type View } from '../kernel/view.ts';
 import { assignEyes, describeEyes, invertRatio, type LensRatios } from '../light/assign-eyes.ts';
 import {
   compareStrength,
@@ -191,10 +191,4 @@ function judgeMovement(
     if (found && moved_px > 1.5 * found.step_px) return refuse('camera-moved', { moved_px, limit_px });
   }
   return undefined;
-}
-
-/** Photo pixels of one picture height at the picture's centre. */
-function pixelsPerHeight(view: View): number {
-  const [xx, xy, yx, yy] = projectDerivative(view, { x: 0, y: 0 });
-  return Math.sqrt(Math.abs(xx * yy - xy * yx));
 }

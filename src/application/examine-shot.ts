@@ -11,7 +11,7 @@ import type { Eye } from '../kernel/eye.ts';
 import { EYES } from '../kernel/eye.ts';
 import { type Refusal, refuse } from '../kernel/refusal.ts';
 import { median } from '../kernel/statistics.ts';
-import { projectDerivative } from '../kernel/view.ts';
+import { pixelsPerHeight } from '../kernel/view.ts';
 import { type Chart, type Mark, MARK_PROPORTIONS } from '../target/chart.ts';
 import type { IdentifiedMark } from '../vision/identify-marks.ts';
 import { isStrongEnough, type MeasuredMark, measureMarks, USUAL_BLUR_PX } from '../vision/measure-marks.ts';
@@ -149,16 +149,12 @@ function countFacts(marks: MarksByEye, chart: Chart): Refusal<string>['facts'] {
   return { found: marks[eye].length, needed: Math.ceil(LEAST_PART * marksOf(chart, eye).length) };
 }
 
-function judgeMarks(
-  pixels: Pixels,
-  chart: Chart,
-  fit: FittedViews,
-  marks: MarksByEye,
-): ExaminedShot | ShotRefusal {
+function judgeMarks(pixels: Pixels, chart: Chart, fit: FittedViews, marks: MarksByEye): ExaminedShot | ShotRefusal {
   const all = [...marks.left, ...marks.right];
   const blur_px = blurOf(marks);
-  const { perIh_px, crossing_px } = scaleOf(chart, fit);
-  const limit_px = MOST_BLUR * crossing_px;
+  const perIh_px = pixelsPerHeight(fit.views[fit.eyes[0]]!);
+  const largest = Math.max(...chart.marks.map((mark) => mark.radius));
+  const limit_px = MOST_BLUR * MARK_PROPORTIONS.crossing * largest * perIh_px;
   if (blur_px > limit_px) return refuse('blurred', { blur_px, limit_px });
 
   const clipped = all.filter((mark) => mark.clipped).length / all.length;
@@ -174,13 +170,4 @@ function judgeMarks(
     return refuse('inconsistent-marks', { misfit_px, outlying_pct: 100 * outlying });
   }
   return { outcome: 'examined', pixels, fit, marks, blur_px };
-}
-
-/** Photo pixels of one picture height, and of the larger marks' crossing radius, at the picture's centre. */
-function scaleOf(chart: Chart, fit: FittedViews): { perIh_px: number; crossing_px: number } {
-  const view = fit.views[fit.eyes[0]]!;
-  const [xx, xy, yx, yy] = projectDerivative(view, { x: 0, y: 0 });
-  const perIh_px = Math.sqrt(Math.abs(xx * yy - xy * yx));
-  const radius = Math.max(...chart.marks.map((mark) => mark.radius));
-  return { perIh_px, crossing_px: perIh_px * radius * MARK_PROPORTIONS.crossing };
 }

@@ -6,7 +6,13 @@ import { type Refusal, refuse } from '../kernel/refusal.ts';
 import { percentile } from '../kernel/statistics.ts';
 import type { Sighting } from '../vision/sight-marks.ts';
 
-export type AbsenceCode = 'no-target' | 'too-few-marks' | 'inconsistent-marks' | 'underexposed' | 'overexposed' | 'blurred';
+export type AbsenceCode =
+  | 'no-target'
+  | 'too-few-marks'
+  | 'inconsistent-marks'
+  | 'underexposed'
+  | 'overexposed'
+  | 'blurred';
 
 /** Brightest codes (8 bit, all but one in a thousand pixels lie below) that still count as black. */
 const BLACK_CODE = 26;

@@ -64,5 +64,17 @@ export async function measurePair(request: MeasurePairRequest): Promise<Unworded
   const upperPortShows = house?.attachment?.upper_port_shows ?? 'right';
   const causes = findCauses({ misalignment, eyes, house, aspect, upperPortShows }, findings);
   const advice = advise({ misalignment, house, aspect, eyesExchanged: eyes.assignment === 'swapped' });
-  return composeMeasured({ softwareVersion, files, house, chart, shots, compared, fit, misalignment, findings, causes, advice });
+  return composeMeasured({
+    softwareVersion,
+    files,
+    house,
+    chart,
+    shots,
+    compared,
+    fit,
+    misalignment,
+    findings,
+    causes,
+    advice,
+  });
 }

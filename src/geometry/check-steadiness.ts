@@ -71,6 +71,8 @@ export function checkSteadiness(displacements: readonly Displacement[]): Steadin
   const explained = solution.reduce((sum, v, i) => sum + v * right[i], 0) / excess;
   const shift = Math.hypot(solution[0], solution[1]);
   const spread = Math.hypot(solution[2], solution[3]);
-  const u = Math.sqrt(excess * (inverse.data[0] + inverse.data[SIZE + 1] + inverse.data[2 * SIZE + 2] + inverse.data[3 * SIZE + 3]));
+  const u = Math.sqrt(
+    excess * (inverse.data[0] + inverse.data[SIZE + 1] + inverse.data[2 * SIZE + 2] + inverse.data[3 * SIZE + 3]),
+  );
   return { movement_px: { value: shift + spread, u }, chance: chiSquaredUpperTail(explained, SIZE) };
 }

@@ -8,13 +8,7 @@
  * covariance of H_L and H_R by central differences: C_terms = J C_H J^T.
  */
 import { type Homography, transfer } from '../kernel/homography.ts';
-import {
-  choleskySolve,
-  createMatrix,
-  elementAt,
-  type Matrix,
-  propagateCovariance,
-} from '../kernel/linear-algebra.ts';
+import { choleskySolve, createMatrix, elementAt, type Matrix, propagateCovariance } from '../kernel/linear-algebra.ts';
 import type { Point } from '../kernel/point.ts';
 import { fieldOfTerms, type Misalignment, type Term, TERMS, type TermVector } from './misalignment.ts';
 import { chartFromMean, pictureGrid } from './rectify-mean.ts';

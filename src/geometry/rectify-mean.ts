@@ -38,7 +38,17 @@ export function chartFromMean(left: Homography, right: Homography, grid: readonl
   // G in photo px = g applied after centring and scaling.
   const [a, b, c, d, e, f, h, i, j] = g;
   const shifted = (p: number, q: number, r: number) => r - scale * (p * centre.x + q * centre.y);
-  const raw = [a * scale, b * scale, shifted(a, b, c), d * scale, e * scale, shifted(d, e, f), h * scale, i * scale, shifted(h, i, j)];
+  const raw = [
+    a * scale,
+    b * scale,
+    shifted(a, b, c),
+    d * scale,
+    e * scale,
+    shifted(d, e, f),
+    h * scale,
+    i * scale,
+    shifted(h, i, j),
+  ];
   return raw.map((v) => v / raw[8]) as unknown as Homography;
 }
 

@@ -63,3 +63,9 @@ export function projectDerivative(view: View, chartPoint: Point): readonly [numb
   const d = distortDerivative(view.lens, transfer(view.photoFromChart, chartPoint));
   return [d[0] * h[0] + d[1] * h[2], d[0] * h[1] + d[1] * h[3], d[2] * h[0] + d[3] * h[2], d[2] * h[1] + d[3] * h[3]];
 }
+
+/** Photo pixels of one picture height at the picture's centre: the mean of both directions. */
+export function pixelsPerHeight(view: View): number {
+  const [xx, xy, yx, yy] = projectDerivative(view, { x: 0, y: 0 });
+  return Math.sqrt(Math.abs(xx * yy - xy * yx));
+}

@@ -54,7 +54,8 @@ export function identifyMarks(book: Codebook, reads: readonly ReadMark[]): Ident
     const key = `${entry.mark.id}${entry.mirrored ? ' mirrored' : ''}`;
     const known = best.get(key);
     const doubtful = read.doubtful + 4 * entry.repaired;
-    if (!known || doubtful < known.doubtful) best.set(key, { ...entry, centre: read.centre, contrast: read.contrast, doubtful });
+    if (!known || doubtful < known.doubtful)
+      best.set(key, { ...entry, centre: read.centre, contrast: read.contrast, doubtful });
   }
   return [...best.values()].map(({ doubtful: _, ...identified }) => identified);
 }

@@ -41,7 +41,11 @@ export function measureLeak(pixels: Pixels, chart: Chart, eye: Eye, view: View, 
   });
 }
 
-function fitLinear(pixels: CrossingPixels, { a1, a2 }: MarkFrame, blur_px: number): Omit<LeakMark, 'mark' | 'frame'> | undefined {
+function fitLinear(
+  pixels: CrossingPixels,
+  { a1, a2 }: MarkFrame,
+  blur_px: number,
+): Omit<LeakMark, 'mark' | 'frame'> | undefined {
   const side = a1.x * a2.y - a1.y * a2.x > 0 ? 1 : -1;
   const l1 = side * Math.hypot(a1.x, a1.y) * blur_px;
   const l2 = side * Math.hypot(a2.x, a2.y) * blur_px;
@@ -77,7 +81,8 @@ function fitLinear(pixels: CrossingPixels, { a1, a2 }: MarkFrame, blur_px: numbe
       for (let c = 0; c <= r; c++) normal.data[r * SIZE + c] += weight * j[r] * j[c];
     }
   }
-  for (let r = 0; r < SIZE; r++) for (let c = r + 1; c < SIZE; c++) normal.data[r * SIZE + c] = normal.data[c * SIZE + r];
+  for (let r = 0; r < SIZE; r++)
+    for (let c = r + 1; c < SIZE; c++) normal.data[r * SIZE + c] = normal.data[c * SIZE + r];
   const solution = choleskySolve(normal, right);
   const inverse = invertSymmetric(normal);
   if (!solution || !inverse || count <= SIZE) return undefined;

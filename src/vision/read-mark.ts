@@ -167,13 +167,7 @@ function findQuadrantEnds(sample: CodeSampler, centre: Point, circle: Circle, fr
   return ends.length >= RAYS_PER_QUADRANT ? ends : undefined;
 }
 
-function walkToDark(
-  sample: CodeSampler,
-  centre: Point,
-  d: Point,
-  from_px: number,
-  middle: number,
-): number | undefined {
+function walkToDark(sample: CodeSampler, centre: Point, d: Point, from_px: number, middle: number): number | undefined {
   let before = sample(centre.x + from_px * d.x, centre.y + from_px * d.y);
   if (!(before > middle)) return undefined;
   for (let r = from_px + 1; r < LARGEST_CROSSING_PX; r++) {
@@ -186,10 +180,7 @@ function walkToDark(
 }
 
 /** Lengths of the edges from the ends of the quadrants: least squares for 1/|a1|^2 and 1/|a2|^2, outlying rays left out once. */
-function fitFrame(
-  ends: readonly Point[],
-  circle: Circle,
-): { a1: Point; a2: Point } | undefined {
+function fitFrame(ends: readonly Point[], circle: Circle): { a1: Point; a2: Point } | undefined {
   const e1 = direction(circle.rising);
   const e2 = direction(circle.falling);
   const determinant = e1.x * e2.y - e1.y * e2.x;

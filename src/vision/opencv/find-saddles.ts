@@ -37,7 +37,14 @@ export function findSaddles(cv: OpenCv, picture: CoarsePicture, most: number): S
     const wide = keep(new cv.Mat());
     source.convertTo(wide, cv.CV_32F, 1, 0);
     const blurred = keep(new cv.Mat());
-    cv.GaussianBlur(wide, blurred, new cv.Size(SMOOTHING_TAPS, SMOOTHING_TAPS), SMOOTHING_SIGMA_PX, SMOOTHING_SIGMA_PX, cv.BORDER_REPLICATE);
+    cv.GaussianBlur(
+      wide,
+      blurred,
+      new cv.Size(SMOOTHING_TAPS, SMOOTHING_TAPS),
+      SMOOTHING_SIGMA_PX,
+      SMOOTHING_SIGMA_PX,
+      cv.BORDER_REPLICATE,
+    );
     return Float32Array.from(blurred.data32F as Float32Array);
   });
   const strength = saddleStrength(smooth, width, height);
