@@ -1,0 +1,65 @@
+/** Files of a readable length, and nothing in any text that only means something elsewhere. */
+import { posix } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { listProject, readText } from './source-files.ts';
+
+const MOST_LINES = 400;
+
+const PICTURES = /\.(png|jpe?g|tiff?|icc|pdf)$/;
+
+const texts = listProject().filter((path) => !PICTURES.test(path));
+
+/** Hosts that a text may name: name spaces of formats, and pages where sources can be read. */
+const HOSTS = new Set(['www.w3.org', 'www.color.org', 'www.itl.nist.gov', 'doi.org', 'arxiv.org', 'nodejs.org']);
+
+/** Names that say nothing about what is inside. */
+const EMPTY_NAMES = /(^|[-./])(utils?|helpers?|managers?|misc|common|stuff)([-.]|$)/;
+
+/** Folders of one particular machine; a path of the project never starts there. */
+const MACHINE_PATH = /(?<![\w.~])\/(?:home|root|work|Users|tmp|mnt|opt|private|var\/folders)\/[\w.-]+|\b[A-Z]:\\\w+/g;
+
+/** Words that mean nothing in a program about pictures on a screen: they tell of how a text was made. */
+const ELSEWHERE = ['session', 'todo', 'fixme'];
+
+const hostsIn = (text: string) => [...text.matchAll(/\bhttps?:\/\/([\w.-]+)/g)].map((match) => match[1]!);
+
+describe('code', () => {
+  const code = texts.filter((path) => /\.[cm]?[jt]sx?$/.test(path));
+
+  it(`has no file of more than ${MOST_LINES} lines`, () => {
+    expect(code.length).toBeGreaterThan(200);
+    expect(code.filter((path) => readText(path).trimEnd().split('\n').length > MOST_LINES)).toEqual([]);
+  });
+
+  it('has names that say what is inside', () => {
+    expect(code.filter((path) => EMPTY_NAMES.test(posix.basename(path)))).toEqual([]);
+    expect(['utils.ts', 'mark-helpers.ts', 'shot-manager.ts'].filter((name) => !EMPTY_NAMES.test(name))).toEqual([]);
+  });
+});
+
+describe('no text', () => {
+  const read = texts.filter((path) => path !== 'package-lock.json').map((path) => [path, readText(path)] as const);
+
+  it('names a folder of one particular machine', () => {
+    expect(read.flatMap(([path, text]) => (text.match(MACHINE_PATH) ?? []).map((found) => `${path} ${found}`))).toEqual(
+      [],
+    );
+    expect(`see ${['', 'home', 'ann', 'notes'].join('/')}`).toMatch(MACHINE_PATH);
+  });
+
+  it('names a host but those where a source or a format is laid down', () => {
+    const named = read.flatMap(([path, text]) => hostsIn(text).map((host) => ({ path, host })));
+    expect(named.filter(({ host }) => !HOSTS.has(host))).toEqual([]);
+    expect(hostsIn(`fetched from https:${'//'}packages.example/x`)).toEqual(['packages.example']);
+  });
+
+  it('speaks of how it came about', () => {
+    const words = new RegExp(`\\b(${ELSEWHERE.join('|')})s?\\b`, 'i');
+    const own = 'tests/architecture/text.test.ts';
+    expect(read.filter(([path, text]) => path !== own && words.test(text)).map(([path]) => path)).toEqual([]);
+  });
+
+  it('holds what a merge left behind', () => {
+    expect(read.filter(([, text]) => /^(<{7}|>{7}) /m.test(text)).map(([path]) => path)).toEqual([]);
+  });
+});
