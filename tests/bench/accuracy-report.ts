@@ -23,7 +23,16 @@ export function reportJudged({ sets, terms, crosstalk, wrongAssignments, unmeasu
       '',
       'Errors in thousandths of % (rotation: of a degree); goals in brackets, ! where missed',
       layOutTable(
-        ['term', 'median', '95th', 'bias +- s.e.', 'u', `within 2u (${least_pct}-${most_pct} %)`, 'rms z', 'worst seeds'],
+        [
+          'term',
+          'median',
+          '95th',
+          'bias +- s.e.',
+          'u',
+          `within 2u (${least_pct}-${most_pct} %)`,
+          'rms z',
+          'worst seeds',
+        ],
         terms.map(termRow),
       ),
     );
@@ -36,14 +45,7 @@ export function reportJudged({ sets, terms, crosstalk, wrongAssignments, unmeasu
         ['term', 'all channels: fitted', 'crossing', 'whole mark', 'luminance: fitted', 'crossing', 'whole mark'],
         terms.map(({ field, overBound }) => {
           const { channels, luma } = overBound!;
-          const ratios = [
-            channels.fitted,
-            channels.crossing,
-            channels.mark,
-            luma.fitted,
-            luma.crossing,
-            luma.mark,
-          ];
+          const ratios = [channels.fitted, channels.crossing, channels.mark, luma.fitted, luma.crossing, luma.mark];
           return [field, ...ratios.map((ratio) => ratio.toFixed(2))];
         }),
       ),
@@ -75,7 +77,9 @@ function termRow(figures: TermFigures): string[] {
   const { field, coverage_pct } = figures;
   const goal = GOALS[field];
   const against = (value: number, limit: number | undefined) =>
-    limit === undefined ? thousandths(value) : `${thousandths(value)} (${thousandths(limit, 1)})${value > limit ? ' !' : ''}`;
+    limit === undefined
+      ? thousandths(value)
+      : `${thousandths(value)} (${thousandths(limit, 1)})${value > limit ? ' !' : ''}`;
   const isHonest = coverage_pct >= COVERAGE_GOAL.least_pct && coverage_pct <= COVERAGE_GOAL.most_pct;
   return [
     field,

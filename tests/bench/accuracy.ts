@@ -68,7 +68,9 @@ try {
     judge: judged.length > 0 ? summariseJudged(judged) : null,
     hard: hard.length > 0 ? summariseHard(hard) : null,
   };
-  console.log(`Photographs of ${options.megapixels} megapixels, ${form}, seeds from ${options.only ?? options.seed} on`);
+  console.log(
+    `Photographs of ${options.megapixels} megapixels, ${form}, seeds from ${options.only ?? options.seed} on`,
+  );
   if (figures.judge) console.log(reportJudged(figures.judge));
   if (figures.hard) console.log(reportHard(figures.hard));
   if (options.json !== undefined) {

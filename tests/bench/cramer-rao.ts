@@ -119,9 +119,11 @@ function addMark(
   const { centre, pxFromChart, ihFromPx } = localShape(theta, shot, first, mark);
   const crossing = MARK_PROPORTIONS.crossing * mark.radius;
   const perIh_px = Math.sqrt(Math.abs(pxFromChart[0] * pxFromChart[3] - pxFromChart[1] * pxFromChart[2]));
-  const rings: Ring[] = [crossing - (BLUR_REACH * shot.defocus_px) / perIh_px, crossing, mark.radius].map(
-    (radius) => ({ radius, luma: createMatrix(LOCAL, LOCAL), channels: createMatrix(LOCAL, LOCAL) }),
-  );
+  const rings: Ring[] = [crossing - (BLUR_REACH * shot.defocus_px) / perIh_px, crossing, mark.radius].map((radius) => ({
+    radius,
+    luma: createMatrix(LOCAL, LOCAL),
+    channels: createMatrix(LOCAL, LOCAL),
+  }));
   addLocalInformation(light, { centre, ihFromPx }, rings, weights);
   const local = localDerivatives(theta, shot, first, mark, ihFromPx);
   // A region holds the rings within it.

@@ -1,0 +1,37 @@
+/** Runs a Node program to its end: wall time from start to exit, and the most memory that it held. */
+import { spawn } from 'node:child_process';
+import { readFileSync } from 'node:fs';
+
+export interface ProcessRun {
+  readonly seconds: number;
+  readonly peak_mb: number;
+}
+
+/**
+ * Written by the program itself as it ends. Linux says in VmHWM what this program alone held; the resource usage of a
+ * child, which other systems offer, may still carry what its parent held when it was forked.
+ */
+const REPORT_PEAK = `data:text/javascript,${encodeURIComponent(`
+import { readFileSync, writeFileSync } from 'node:fs';
+process.on('exit', () => {
+  let peak = process.resourceUsage().maxRSS;
+  try { peak = Number(/VmHWM:\\s+(\\d+)/.exec(readFileSync('/proc/self/status', 'utf8'))[1]); } catch {}
+  writeFileSync(process.env.BENCH_PEAK_FILE, String(peak));
+});`)}`;
+
+/** `args` as for node itself. Throws when the program does not end with status 0. */
+export async function runProcess(args: readonly string[], cwd: string, peakFile: string): Promise<ProcessRun> {
+  const started = performance.now();
+  const program = spawn(process.execPath, ['--import', REPORT_PEAK, ...args], {
+    cwd,
+    env: { ...process.env, NODE_OPTIONS: '', BENCH_PEAK_FILE: peakFile },
+    stdio: ['ignore', 'ignore', 'inherit'],
+  });
+  const status = await new Promise<number | null>((resolve, reject) => {
+    program.on('error', reject);
+    program.on('exit', resolve);
+  });
+  const seconds = (performance.now() - started) / 1000;
+  if (status !== 0) throw new Error(`node ${args.join(' ')} ended with status ${status}`);
+  return { seconds, peak_mb: (Number(readFileSync(peakFile, 'utf8')) * 1024) / 1e6 };
+}
