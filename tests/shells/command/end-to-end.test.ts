@@ -104,7 +104,7 @@ describe('rehearse', () => {
       '--out',
       out,
       '--width',
-      '1600',
+      '2400',
       '--aligned',
       '--vertical',
       '-0.4',
