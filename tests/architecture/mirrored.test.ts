@@ -49,6 +49,7 @@ describe('every test', () => {
       (test) => !tests.includes(test) || sources.has(test.replace(/\.test\.ts$/, '.ts')),
     );
     expect(needless).toEqual([]);
+    for (const subject of Object.values(TESTS_OF_SEVERAL)) expect(subject).toMatch(/^[a-z].{15,}$/);
   });
 });
 

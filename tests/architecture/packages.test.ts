@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { readImports } from './read-imports.ts';
 import { ROOMS } from './rooms.ts';
-import { readSources, readText } from './source-files.ts';
+import { listProject, readSources, readText } from './source-files.ts';
 
 /** Packages that nothing imports or runs yet, with what they wait for. An entry that is used by now is an error. */
 const AWAITED: Readonly<Record<string, string>> = {
@@ -67,6 +67,12 @@ describe('package.json', () => {
   it('describes the types of the oldest Node that it runs on', () => {
     const oldest = /^>=(\d+)\./.exec(manifest.engines.node)![1];
     expect(manifest.devDependencies['@types/node'].split('.')[0]).toBe(oldest);
+  });
+
+  it('runs files that are there', () => {
+    const named = scripts.split(' ').filter((word) => /^[\w./-]+\.(ts|json)$/.test(word) && !word.startsWith('out/'));
+    expect(named).toContain('build/vitest.config.ts');
+    expect(named.filter((path) => !listProject().includes(path))).toEqual([]);
   });
 
   it('points the command at what the build writes', () => {
