@@ -91,9 +91,10 @@ export function mostSevereByCode(findings: readonly ReadingFinding[]): ReadingFi
 }
 
 const UNCONFIRMED = 'from memory, unconfirmed';
+const COMMON_PRACTICE = 'common practice';
 
-/** The source, with the flag that a limit from memory always carries. */
-export function sourceOfLimit(finding: ReadingFinding): string {
-  const flagged = finding.confirmed || finding.source.includes(UNCONFIRMED);
-  return flagged ? finding.source : `${finding.source} (${UNCONFIRMED})`;
+/** The source, with the flag that a limit from memory or from common practice always carries. */
+export function sourceOfLimit({ source, basis, confirmed }: ReadingFinding): string {
+  const flag = !confirmed ? UNCONFIRMED : basis === 'common-practice' ? COMMON_PRACTICE : null;
+  return flag === null || source.includes(flag) ? source : `${source} (${flag})`;
 }

@@ -18,6 +18,7 @@ import {
 } from '../../../src/report/wording/unsupported-format.ts';
 import { WARNING_CODES, wordWarning } from '../../../src/report/wording/warnings.ts';
 import { REASON_CODES } from '../../../src/turns/incurable.ts';
+import { sampleFinding } from '../sample-reading.ts';
 
 const sorted = (codes: Iterable<string>) => [...codes].toSorted();
 
@@ -162,6 +163,16 @@ it('has words for every warning that a reading can carry', () => {
   const raised = [...source.matchAll(/warnings\.push\(\{ code: '([a-z-]+)'/g)].map((match) => match[1]!);
   expect(raised.length).toBeGreaterThan(3);
   expect(WARNING_CODES).toEqual(expect.arrayContaining(raised));
+});
+
+it.each([
+  [{ basis: 'published', confirmed: true }, 'A book, p. 1'],
+  [{ basis: 'common-practice', confirmed: true }, 'A book, p. 1 (common practice)'],
+  [{ basis: 'from-memory', confirmed: false }, 'A book, p. 1 (from memory, unconfirmed)'],
+] as const)('the source of a limit carries its flag: %o', (finding, words) => {
+  const known = sampleFinding({ code: 'size', value: 1, u: 1, limit: 1, source: 'A book, p. 1', ...finding });
+  expect(findings.sourceOfLimit(known)).toBe(words);
+  expect(findings.sourceOfLimit({ ...known, source: words })).toBe(words);
 });
 
 it.each(WARNING_CODES)('the warning %s has no holes', (code) => {
