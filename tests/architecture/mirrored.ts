@@ -78,7 +78,7 @@ export const TESTS_OF_SEVERAL: Readonly<Record<string, string>> = {
   'report/html/drawings.test.ts': 'all drawings of the HTML report',
   'report/wording/codes.test.ts': 'codes of all rooms against their words',
   'scene/test-images.test.ts': 'the committed test images against their generator',
-  'shells/command/end-to-end.test.ts': 'the built command, from outside',
+  'shells/command/end-to-end.test.ts': 'the whole command, on photographs whose truth is known',
   'shells/command/manual.test.ts': 'the page on commands against the program',
   'target/manual-pictures.test.ts': 'pictures of the manual against the drawings',
   'vision/reference-crossings.test.ts': 'fits of crossings on crops of the second renderer',
