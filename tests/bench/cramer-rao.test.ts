@@ -84,26 +84,32 @@ describe('Fisher information', () => {
   const photographs = 100;
   let information: Matrix;
   let light: Record<Eye, Raster>;
-  let score: { left: Matrix; right: Matrix };
+  let score: Record<Eye, Matrix>;
+  /** Weight of each pixel of a mark. */
+  let weights: Record<Eye, Float64Array>;
 
   beforeAll(() => {
     light = { left: lightOf(set, 'left'), right: lightOf(set, 'right') };
     information = informationOfSet(set, light).luma.mark;
-    score = { left: derivatives(set, 'left'), right: derivatives(set, 'right') };
+    score = derivatives(set);
+    const weightsOf = (lens: Eye) =>
+      Float64Array.from(
+        pixelsOfMarks(set, lens),
+        (at) => pixelWeights(set.shots[lens].sensor, light[lens].data[at]).luma,
+      );
+    weights = { left: weightsOf('left'), right: weightsOf('right') };
   });
 
   it('agrees with derivatives of pictures rendered anew', () => {
     const anew = createMatrix(PARAMETERS, PARAMETERS);
     for (const lens of EYES) {
       const { cols, data } = score[lens];
-      const { sensor } = set.shots[lens];
-      pixelsOfMarks(set, lens).forEach((at, i) => {
-        const weight = pixelWeights(sensor, light[lens].data[at]).luma;
+      for (let i = 0; i < cols; i++) {
         for (let r = 0; r < PARAMETERS; r++) {
-          const w = weight * data[r * cols + i];
+          const w = weights[lens][i] * data[r * cols + i];
           if (w !== 0) for (let c = 0; c < PARAMETERS; c++) anew.data[r * PARAMETERS + c] += w * data[c * cols + i];
         }
-      });
+      }
     }
     for (let k = 0; k < PARAMETERS; k++) {
       const at = k * (PARAMETERS + 1);
@@ -140,11 +146,11 @@ describe('Fisher information', () => {
     const pixels = exposeSensor(light[lens], shot.sensor, createRandom(seed));
     const seen = luminanceCrop(pixels, 0, 0, pixels.width, pixels.height).data;
     const { cols, data } = score[lens];
-    pixelsOfMarks(set, lens).forEach((at, i) => {
-      const expected = light[lens].data[at];
-      const deviation = (seen[at] - expected) * pixelWeights(shot.sensor, expected).luma;
-      for (let k = 0; k < PARAMETERS; k++) sum[k] += data[k * cols + i] * deviation;
-    });
+    const deviations = Float64Array.from(
+      pixelsOfMarks(set, lens),
+      (at, i) => (seen[at] - light[lens].data[at]) * weights[lens][i],
+    );
+    for (let k = 0; k < PARAMETERS; k++) for (let i = 0; i < cols; i++) sum[k] += data[k * cols + i] * deviations[i];
   }
 });
 
@@ -186,33 +192,38 @@ function pixelsOfMarks({ scene, shots }: SceneSet, lens: Eye): readonly number[]
   return indices;
 }
 
-/** Change of the light of each pixel of a mark with each parameter, from pictures rendered on both sides of the truth. */
-function derivatives(set: SceneSet, lens: Eye): Matrix {
-  const shot = set.shots[lens];
+/**
+ * Change of the light of each pixel of a mark with each parameter, for each photograph, from pictures rendered on both
+ * sides of the truth. Without weave both photographs show the same pictures, only in different strength.
+ */
+function derivatives(set: SceneSet): Record<Eye, Matrix> {
+  const shot = set.shots.left;
   const theta = trueParameters(shot.camera, shotTruth(set.scene, shot).photoFromChart);
-  const indices = pixelsOfMarks(set, lens);
-  const matrix = createMatrix(PARAMETERS, indices.length);
+  const indices = pixelsOfMarks(set, 'left');
+  const matrices = { left: createMatrix(PARAMETERS, indices.length), right: createMatrix(PARAMETERS, indices.length) };
   // About a fiftieth of a pixel.
   const step = 4e-5;
   for (let k = 0; k < PARAMETERS; k++) {
     const h = k >= LENS_AT ? 20 * step : step;
     const eyes = k < 8 ? (['left'] as const) : k < LENS_AT ? (['right'] as const) : EYES;
     for (const eye of eyes) {
-      const [plus, minus] = [h, -h].map((delta) =>
+      const layer = (delta: number) =>
         layerWith(
           set,
           shot,
           theta.map((v, i) => (i === k ? v + delta : v)),
           eye,
-        ),
-      );
-      const strength = shotTruth(set.scene, shot).strength[eye];
-      indices.forEach((at, i) => {
-        matrix.data[k * indices.length + i] += (strength * (plus.data[at] - minus.data[at])) / (2 * h);
-      });
+        );
+      const [plus, minus] = [layer(h), layer(-h)];
+      for (const lens of EYES) {
+        const strength = shotTruth(set.scene, set.shots[lens]).strength[eye];
+        indices.forEach((at, i) => {
+          matrices[lens].data[k * indices.length + i] += (strength * (plus.data[at] - minus.data[at])) / (2 * h);
+        });
+      }
     }
   }
-  return matrix;
+  return matrices;
 }
 
 function layerWith(set: SceneSet, shot: Shot, theta: readonly number[], eye: Eye): Raster {
