@@ -81,7 +81,7 @@ describe('noise of a pixel', () => {
 describe('Fisher information', () => {
   // Pictures are filled pixel by pixel before they are blurred; at a blur of 0.6 px that shows (6 %), at 1.2 px hardly.
   const set = withBlur(randomScene(3, 'judge', { width_px: 600, height_px: 450 }), 1.2);
-  const photographs = 100;
+  const photographs = 50;
   let information: Matrix;
   let light: Record<Eye, Raster>;
   let score: Record<Eye, Matrix>;
