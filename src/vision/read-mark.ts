@@ -11,8 +11,7 @@
  * This holds however obliquely the mark is seen, because the view of something so small is very nearly affine.
  * A boundary point p of a bright quadrant has s^2 + t^2 = 1: a linear equation for the squares of the lengths.
  */
-import type { CodeSampler } from '../imaging/code-sampler.ts';
-import { linearFromSrgb } from '../imaging/srgb.ts';
+import type { LightSampler } from '../imaging/light-sampler.ts';
 import type { Point } from '../kernel/point.ts';
 import { MARK_PROPORTIONS } from '../target/chart.ts';
 import { CODE_SECTORS } from '../target/codebook.ts';
@@ -26,7 +25,7 @@ export interface ReadMark {
   readonly a2: Point;
   /** Ring sectors read counter-clockwise from the bright axis; bit j as in codebook.ts. */
   readonly word: number;
-  /** Bright minus dark on a circle around the crossing, linear light, roughly. */
+  /** Bright minus dark on a circle around the crossing, linear light. */
   readonly contrast: number;
   /** Sectors whose brightness lay too close to the middle to be sure of. */
   readonly doubtful: number;
@@ -34,7 +33,8 @@ export interface ReadMark {
 
 const CIRCLE_SAMPLES = 48;
 const RAYS_PER_QUADRANT = 9;
-const LEAST_CONTRAST_CODES = 5;
+/** Linear light; five 8-bit codes next to black. */
+const LEAST_CONTRAST = 0.0015;
 /** Bright quadrants end at the crossing's radius; sectors of the ring lie at these multiples of it. */
 const RING_MIDDLE = (MARK_PROPORTIONS.ringInner + MARK_PROPORTIONS.ringOuter) / 2 / MARK_PROPORTIONS.crossing;
 const RING_SAMPLES = [RING_MIDDLE * 0.95, RING_MIDDLE, RING_MIDDLE * 1.05];
@@ -49,7 +49,7 @@ interface Circle {
 }
 
 /** Reads the mark whose crossing lies near `near` (photo px), or undefined where there is none. `start_px`: radius of the first look. */
-export function readMark(sample: CodeSampler, near: Point, start_px: number): ReadMark | undefined {
+export function readMark(sample: LightSampler, near: Point, start_px: number): ReadMark | undefined {
   const first = lookAround(sample, near, start_px);
   if (!first) return undefined;
   const ends = findQuadrantEnds(sample, near, first, start_px);
@@ -73,7 +73,7 @@ function direction(angle: number): Point {
 }
 
 /** Walks once around; undefined unless the walk meets exactly two bright and two dark stretches, opposite each other. */
-function lookAround(sample: CodeSampler, centre: Point, radius: number): Circle | undefined {
+function lookAround(sample: LightSampler, centre: Point, radius: number): Circle | undefined {
   const values = new Float64Array(CIRCLE_SAMPLES);
   let least = Number.POSITIVE_INFINITY;
   let most = Number.NEGATIVE_INFINITY;
@@ -86,7 +86,7 @@ function lookAround(sample: CodeSampler, centre: Point, radius: number): Circle 
     if (v > most) most = v;
   }
   const contrast = most - least;
-  if (contrast < LEAST_CONTRAST_CODES) return undefined;
+  if (contrast < LEAST_CONTRAST) return undefined;
   const middle = (least + most) / 2;
   const rises: number[] = [];
   const falls: number[] = [];
@@ -115,7 +115,7 @@ function meanOfOpposites(a: number, b: number): number | undefined {
 }
 
 /** Moves the centre so that opposite edges line up on a wider circle: the crossing of the two edge lines. */
-function recentre(sample: CodeSampler, near: Point, radius: number): Point {
+function recentre(sample: LightSampler, near: Point, radius: number): Point {
   let centre = near;
   for (let round = 0; round < 2; round++) {
     const shifts = edgeShifts(sample, centre, radius);
@@ -126,7 +126,7 @@ function recentre(sample: CodeSampler, near: Point, radius: number): Point {
 }
 
 /** Intersection of the two lines through opposite brightness changes on a circle, relative to its centre. */
-function edgeShifts(sample: CodeSampler, centre: Point, radius: number): Point | undefined {
+function edgeShifts(sample: LightSampler, centre: Point, radius: number): Point | undefined {
   const samples = 2 * CIRCLE_SAMPLES;
   const values: number[] = [];
   for (let k = 0; k < samples; k++) {
@@ -153,7 +153,7 @@ function edgeShifts(sample: CodeSampler, centre: Point, radius: number): Point |
 }
 
 /** Outer ends of the bright quadrants along rays, relative to the centre, photo px. */
-function findQuadrantEnds(sample: CodeSampler, centre: Point, circle: Circle, from_px: number): Point[] | undefined {
+function findQuadrantEnds(sample: LightSampler, centre: Point, circle: Circle, from_px: number): Point[] | undefined {
   const ends: Point[] = [];
   const width = circle.falling - circle.rising;
   for (let side = 0; side < 2; side++) {
@@ -167,7 +167,7 @@ function findQuadrantEnds(sample: CodeSampler, centre: Point, circle: Circle, fr
   return ends.length >= RAYS_PER_QUADRANT ? ends : undefined;
 }
 
-function walkToDark(sample: CodeSampler, centre: Point, d: Point, from_px: number, middle: number): number | undefined {
+function walkToDark(sample: LightSampler, centre: Point, d: Point, from_px: number, middle: number): number | undefined {
   let before = sample(centre.x + from_px * d.x, centre.y + from_px * d.y);
   if (!(before > middle)) return undefined;
   for (let r = from_px + 1; r < LARGEST_CROSSING_PX; r++) {
@@ -221,7 +221,7 @@ function fitFrame(ends: readonly Point[], circle: Circle): { a1: Point; a2: Poin
 }
 
 function readRing(
-  sample: CodeSampler,
+  sample: LightSampler,
   centre: Point,
   { a1, a2 }: { a1: Point; a2: Point },
   { middle, contrast }: Circle,
@@ -246,10 +246,5 @@ function readRing(
     if (level > 0) word |= 1 << j;
     if (Math.abs(level) < 0.12) doubtful++;
   }
-  return doubtful > 4 ? undefined : { centre, a1, a2, word, contrast: linearContrast(middle, contrast), doubtful };
-}
-
-function linearContrast(middle: number, contrast: number): number {
-  const linear = (code: number) => linearFromSrgb(Math.min(Math.max(code, 0), 255) / 255);
-  return linear(middle + contrast / 2) - linear(middle - contrast / 2);
+  return doubtful > 4 ? undefined : { centre, a1, a2, word, contrast, doubtful };
 }

@@ -6,7 +6,7 @@
  * Tried first at about 1000 pixels across, where this is quick and noise is averaged away; then finer, for a target
  * that is small in the photograph; then coarser, for one that is badly blurred.
  */
-import { createCodeSampler } from '../imaging/code-sampler.ts';
+import { createLightSampler } from '../imaging/light-sampler.ts';
 import { coarseLuminance } from '../imaging/luminance.ts';
 import type { Pixels } from '../imaging/pixels.ts';
 import type { Chart } from '../target/chart.ts';
@@ -47,7 +47,7 @@ export function sightMarks(cv: OpenCv, pixels: Pixels, chart: Chart): Sighting {
 
 function look(cv: OpenCv, pixels: Pixels, book: ReturnType<typeof buildCodebook>, factor: number): Sighting {
   const coarse = coarseLuminance(pixels, factor);
-  const sample = createCodeSampler(pixels);
+  const sample = createLightSampler(pixels);
   const saddles = findSaddles(cv, coarse, MOST_SADDLES);
   const reads: ReadMark[] = [];
   for (const saddle of saddles) {
