@@ -45,6 +45,21 @@ interface SizeRuns {
   readonly decode: ProcessRun[];
 }
 
+const COLUMNS: readonly (readonly [heading: string, cell: (size: SizeRuns) => string])[] = [
+  ['megapixels', ({ megapixels }) => String(megapixels)],
+  ['measure s', ({ measure }) => medianOf(measure, 'seconds').toFixed(2)],
+  ['decode s', ({ decode }) => medianOf(decode, 'seconds').toFixed(2)],
+  ['ratio', (size) => againstGoal(size, median(ratiosOf(size)), GOAL.ratio, 2)],
+  ['odd', (size) => median(ratiosOf(size).filter((_, i) => i % 2 === 0)).toFixed(2)],
+  ['even', (size) => median(ratiosOf(size).filter((_, i) => i % 2 === 1)).toFixed(2)],
+  ['least over least', ({ measure, decode }) => (leastSeconds(measure) / leastSeconds(decode)).toFixed(2)],
+  ['processor s', ({ measure }) => medianOf(measure, 'cpu_s').toFixed(2)],
+  ['its ratio', ({ measure, decode }) => (medianOf(measure, 'cpu_s') / medianOf(decode, 'cpu_s')).toFixed(2)],
+  ['s per MP', ({ megapixels, measure }) => (medianOf(measure, 'seconds') / megapixels).toFixed(3)],
+  ['peak MB', (size) => againstGoal(size, medianOf(size.measure, 'peak_mb'), GOAL.peak_mb, 0)],
+  ['decode MB', ({ decode }) => medianOf(decode, 'peak_mb').toFixed(0)],
+];
+
 const keep = options.photos !== undefined;
 const folder = keep ? resolve(options.photos!) : mkdtempSync(join(tmpdir(), 'twinplumb-speed-'));
 mkdirSync(folder, { recursive: true });
@@ -81,7 +96,7 @@ async function renderPhotos(): Promise<void> {
 
 /** One round that does not count, then `runs` that do; within a round every size, and for each size both programs. */
 async function timeProcesses(): Promise<SizeRuns[]> {
-  const peakFile = join(folder, 'peak');
+  const usageFile = join(folder, 'usage.json');
   const all = sizes.map((megapixels): SizeRuns => ({ megapixels, measure: [], decode: [] }));
   for (let round = 0; round <= runs; round++) {
     for (const { megapixels, measure, decode } of all) {
@@ -89,9 +104,9 @@ async function timeProcesses(): Promise<SizeRuns[]> {
       const measured = await runProcess(
         [program, 'measure', '--left', left, '--right', right, '--json'],
         root,
-        peakFile,
+        usageFile,
       );
-      const decoded = await runProcess(['--input-type=module', '-e', DECODE, left, right], root, peakFile);
+      const decoded = await runProcess(['--input-type=module', '-e', DECODE, left, right], root, usageFile);
       if (round === 0) continue;
       measure.push(measured);
       decode.push(decoded);
@@ -123,8 +138,8 @@ function printReport(all: readonly SizeRuns[], stages: Readonly<Record<string, n
   console.log(`${runs} rounds after one that does not count; medians\n`);
   console.log(
     layOutTable(
-      ['megapixels', 'measure s', 'least-most', 'decode s', 'ratio', 'odd', 'even', 's per MP', 'peak MB', 'decode MB'],
-      all.map(sizeRow),
+      COLUMNS.map(([heading]) => heading),
+      all.map((size) => COLUMNS.map(([, cell]) => cell(size))),
     ),
   );
   console.log(`\nGoals at ${GOAL.megapixels} megapixels: ratio at most ${GOAL.ratio}, peak below ${GOAL.peak_mb} MB`);
@@ -140,31 +155,29 @@ function printReport(all: readonly SizeRuns[], stages: Readonly<Record<string, n
   );
 }
 
-function sizeRow({ megapixels, measure, decode }: SizeRuns): string[] {
-  const seconds = (list: readonly ProcessRun[]) => list.map((run) => run.seconds);
-  const ratios = measure.map((run, i) => run.seconds / decode[i].seconds);
-  const peak = median(measure.map((run) => run.peak_mb));
-  const ratio = median(ratios);
-  const isGoal = megapixels === GOAL.megapixels;
-  return [
-    String(megapixels),
-    median(seconds(measure)).toFixed(2),
-    `${Math.min(...seconds(measure)).toFixed(2)}-${Math.max(...seconds(measure)).toFixed(2)}`,
-    median(seconds(decode)).toFixed(2),
-    ratio.toFixed(2) + (isGoal && ratio > GOAL.ratio ? ' !' : ''),
-    median(ratios.filter((_, i) => i % 2 === 0)).toFixed(2),
-    median(ratios.filter((_, i) => i % 2 === 1)).toFixed(2),
-    (median(seconds(measure)) / megapixels).toFixed(3),
-    peak.toFixed(0) + (isGoal && peak >= GOAL.peak_mb ? ' !' : ''),
-    median(decode.map((run) => run.peak_mb)).toFixed(0),
-  ];
+/** Measuring over decoding in each round. */
+function ratiosOf({ measure, decode }: SizeRuns): number[] {
+  return measure.map((run, i) => run.seconds / decode[i].seconds);
+}
+
+function medianOf(runs: readonly ProcessRun[], quantity: keyof ProcessRun): number {
+  return median(runs.map((run) => run[quantity]));
+}
+
+function leastSeconds(runs: readonly ProcessRun[]): number {
+  return Math.min(...runs.map(({ seconds }) => seconds));
+}
+
+/** A number, with a mark where it misses the goal of its size. */
+function againstGoal(size: SizeRuns, value: number, limit: number, digits: number): string {
+  return value.toFixed(digits) + (size.megapixels === GOAL.megapixels && value > limit ? ' !' : '');
 }
 
 /** Slope of ln time over ln size; `undefined` for fewer than two sizes. */
 function growthExponent(all: readonly SizeRuns[]): number | undefined {
   if (all.length < 2) return undefined;
   const x = all.map(({ megapixels }) => Math.log(megapixels));
-  const y = all.map(({ measure }) => Math.log(median(measure.map((run) => run.seconds))));
+  const y = all.map(({ measure }) => Math.log(medianOf(measure, 'seconds')));
   const centre = (values: readonly number[]) => values.reduce((sum, v) => sum + v, 0) / values.length;
   const [cx, cy] = [centre(x), centre(y)];
   const products = x.reduce((sum, v, i) => sum + (v - cx) * (y[i] - cy), 0);
