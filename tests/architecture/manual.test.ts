@@ -66,7 +66,7 @@ function judgeLink(path: string, link: string): string | undefined {
 
 /** What is wrong with a line of code that calls the command. */
 function judgeCall(line: string): string[] {
-  const call = /(?:^|\s|\/)twinplumb(?:\.js)?((?:\s+\S+)*)/.exec(line);
+  const call = /^(?:node\s+)?(?:\S*\/)?twinplumb(?:\.js)?(?:\s+(.*))?$/.exec(line);
   const words = (call?.[1] ?? '').split(/\s+/).filter(Boolean);
   const name = words[0];
   if (name === undefined || /^[<…[]/.test(name)) return [];

@@ -15,8 +15,8 @@ const HOSTS = new Set(['www.w3.org', 'www.color.org', 'www.itl.nist.gov', 'doi.o
 /** Names that say nothing about what is inside. */
 const EMPTY_NAMES = /(^|[-./])(utils?|helpers?|managers?|misc|common|stuff)([-.]|$)/;
 
-/** Folders of one particular machine; a path of the project never starts there. */
-const MACHINE_PATH = /(?<![\w.~])\/(?:home|root|work|Users|tmp|mnt|opt|private|var\/folders)\/[\w.-]+|\b[A-Z]:\\\w+/g;
+/** Folders of one particular machine. A temporary folder is everybody's. */
+const MACHINE_PATH = /(?<![\w.~])\/(?:home|root|work|Users|mnt|opt|private|var\/folders)\/[\w.-]+|\b[A-Z]:\\\w+/g;
 
 /** Words that mean nothing in a program about pictures on a screen: they tell of how a text was made. */
 const ELSEWHERE = ['session', 'todo', 'fixme'];
