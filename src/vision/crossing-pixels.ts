@@ -14,18 +14,44 @@ export interface CrossingPixels {
   readonly share: Uint8Array;
 }
 
+/** Memory for the pixels of one crossing at a time: collecting into it again overwrites what was collected before. */
+export interface CrossingBuffer {
+  x: Float64Array;
+  y: Float64Array;
+  light: Float64Array;
+  share: Uint8Array;
+}
+
+export function createCrossingBuffer(): CrossingBuffer {
+  return bufferFor(0);
+}
+
+function bufferFor(size: number): CrossingBuffer {
+  return {
+    x: new Float64Array(size),
+    y: new Float64Array(size),
+    light: new Float64Array(size),
+    share: new Uint8Array(size),
+  };
+}
+
 /** Fraction of the crossing's radius beyond which the ends of the quadrants begin to show, at no blur. */
 const INNER_PART = 0.97;
 /** The ends' blur reaches inwards by so many standard deviations. */
 const BLUR_REACH = 2.5;
 /** Distance from the edges, in standard deviations of blur, beyond which pixels only tell the levels. */
-const EDGE_REACH = 7;
+const EDGE_REACH = 6;
 
 /**
- * Collects them for a predicted frame and blur; `undefined` when the crossing is not wholly inside the photograph or
+ * Collects them for a predicted frame and blur; the result lies in `buffer`. `undefined` when the crossing is not wholly inside the photograph or
  * so small against its blur that nothing is left.
  */
-export function collectCrossingPixels(pixels: Pixels, frame: MarkFrame, blur_px: number): CrossingPixels | undefined {
+export function collectCrossingPixels(
+  pixels: Pixels,
+  frame: MarkFrame,
+  blur_px: number,
+  buffer: CrossingBuffer = createCrossingBuffer(),
+): CrossingPixels | undefined {
   const { centre, a1, a2 } = frame;
   const extent = frameExtent(frame);
   const x0 = Math.floor(centre.x - extent.x);
@@ -46,10 +72,8 @@ export function collectCrossingPixels(pixels: Pixels, frame: MarkFrame, blur_px:
   const perS = Math.abs(determinant) / length2;
 
   const most = crop.width * crop.height;
-  const x = new Float64Array(most);
-  const y = new Float64Array(most);
-  const light = new Float64Array(most);
-  const share = new Uint8Array(most);
+  if (buffer.share.length < most) Object.assign(buffer, bufferFor(most));
+  const { x, y, light, share } = buffer;
   let count = 0;
   for (let row = 0; row < crop.height; row++) {
     const dy = y0 + row - centre.y;

@@ -14,7 +14,7 @@ import { choleskySolve, createMatrix, invertSymmetric } from '../kernel/linear-a
 import type { View } from '../kernel/view.ts';
 import type { Pixels } from '../imaging/pixels.ts';
 import type { Chart, Mark } from '../target/chart.ts';
-import { collectCrossingPixels, type CrossingPixels } from './crossing-pixels.ts';
+import { collectCrossingPixels, type CrossingPixels, createCrossingBuffer } from './crossing-pixels.ts';
 import { edgeProfile, edgeSlope } from './edge-profile.ts';
 import { type MarkFrame, predictFrame } from './mark-frame.ts';
 
@@ -32,10 +32,11 @@ export interface LeakMark {
 const SIZE = 6;
 
 export function measureLeak(pixels: Pixels, chart: Chart, eye: Eye, view: View, blur_px: number): LeakMark[] {
+  const buffer = createCrossingBuffer();
   return chart.marks.flatMap((mark) => {
     if (mark.eye !== eye) return [];
     const frame = predictFrame(view, mark);
-    const crossing = collectCrossingPixels(pixels, frame, blur_px);
+    const crossing = collectCrossingPixels(pixels, frame, blur_px, buffer);
     const fit = crossing && fitLinear(crossing, frame, blur_px);
     return fit ? [{ mark, frame, ...fit }] : [];
   });

@@ -8,7 +8,7 @@ import type { View } from '../kernel/view.ts';
 import { clippedFraction } from '../imaging/exposure.ts';
 import type { Pixels } from '../imaging/pixels.ts';
 import type { Mark } from '../target/chart.ts';
-import { collectCrossingPixels } from './crossing-pixels.ts';
+import { collectCrossingPixels, type CrossingBuffer, createCrossingBuffer } from './crossing-pixels.ts';
 import { type FittedCrossing, fitCrossing } from './fit-crossing.ts';
 import { frameExtent, type MarkFrame, predictFrame } from './mark-frame.ts';
 
@@ -61,12 +61,19 @@ export function isStrongEnough({ contrast }: MeasuredMark, usual: number): boole
 }
 
 function measureAll(pixels: Pixels, marks: readonly Mark[], view: View, blur_px: number): MeasuredMark[] {
-  return marks.flatMap((mark) => measureMark(pixels, mark, predictFrame(view, mark), blur_px) ?? []);
+  const buffer = createCrossingBuffer();
+  return marks.flatMap((mark) => measureMark(pixels, mark, predictFrame(view, mark), blur_px, buffer) ?? []);
 }
 
-function measureMark(pixels: Pixels, mark: Mark, frame: MarkFrame, blur_px: number): MeasuredMark | undefined {
+function measureMark(
+  pixels: Pixels,
+  mark: Mark,
+  frame: MarkFrame,
+  blur_px: number,
+  buffer: CrossingBuffer,
+): MeasuredMark | undefined {
   const reach = REACH * Math.min(Math.hypot(frame.a1.x, frame.a1.y), Math.hypot(frame.a2.x, frame.a2.y));
-  const fit = fitAround(pixels, frame, blur_px, reach);
+  const fit = fitAround(pixels, frame, blur_px, reach, buffer);
   if (!fit) return undefined;
   const { frame: settled, fit: crossing } = fit;
   if (crossing.edgeTurn > MOST_EDGE_TURN || crossing.misfit > MOST_MISFIT) return undefined;
@@ -89,10 +96,11 @@ function fitAround(
   frame: MarkFrame,
   blur_px: number,
   reach: number,
+  buffer: CrossingBuffer,
 ): { frame: MarkFrame; fit: FittedCrossing } | undefined {
   let around = frame;
   for (let round = 0; round < 3; round++) {
-    const crossing = collectCrossingPixels(pixels, around, blur_px);
+    const crossing = collectCrossingPixels(pixels, around, blur_px, buffer);
     const fit = crossing && fitCrossing(crossing, around, blur_px, reach);
     if (!fit) return undefined;
     if (Math.hypot(fit.shift.x, fit.shift.y) < 1.5) return { frame: around, fit };

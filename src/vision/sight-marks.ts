@@ -3,7 +3,7 @@
  *
  *   coarse picture -> saddles (OpenCV) -> words read at full resolution -> identities
  *
- * Tried first at about 1000 pixels across, where this is quick and noise is averaged away; then finer, for a target
+ * Tried first at about 800 pixels across, where this is quick and noise is averaged away; then finer, for a target
  * that is small in the photograph; then coarser, for one that is badly blurred.
  */
 import { createLightSampler } from '../imaging/light-sampler.ts';
@@ -24,7 +24,7 @@ export interface Sighting {
   readonly factor: number;
 }
 
-const COARSE_LONG_SIDE_PX = 1000;
+const COARSE_LONG_SIDE_PX = 800;
 /** The crossings of the stronger picture are among the first two hundred; twice that leaves room for both pictures. */
 const MOST_SADDLES = 400;
 /** As many marks as make a further look unnecessary. */

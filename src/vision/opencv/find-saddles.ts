@@ -45,7 +45,7 @@ export function findSaddles(cv: OpenCv, picture: CoarsePicture, most: number): S
       SMOOTHING_SIGMA_PX,
       cv.BORDER_REPLICATE,
     );
-    return Float32Array.from(blurred.data32F as Float32Array);
+    return (blurred.data32F as Float32Array).slice();
   });
   const strength = saddleStrength(smooth, width, height);
   const saddles = localMaxima(strength, width, height);
