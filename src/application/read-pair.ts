@@ -15,8 +15,8 @@ export async function readPair(
   rightPath: string,
 ): Promise<{ readonly outcome: 'read'; readonly left: Photo; readonly right: Photo } | PairRefusal> {
   const [left, right] = await Promise.all([readPhoto(leftPath), readPhoto(rightPath)]);
-  if (left.outcome === 'refused') return { outcome: 'refused', refusal: left, shot: 'left-lens' };
-  if (right.outcome === 'refused') return { outcome: 'refused', refusal: right, shot: 'right-lens' };
+  if (left.outcome === 'refused') return { outcome: 'refused', refusal: named(left, leftPath), shot: 'left-lens' };
+  if (right.outcome === 'refused') return { outcome: 'refused', refusal: named(right, rightPath), shot: 'right-lens' };
   const [l, r] = [left.photo, right.photo];
   const pair = (refusal: Refusal<string>): PairRefusal => ({ outcome: 'refused', refusal, shot: null });
   if (l.sha256 === r.sha256 || samePixels(l, r)) return pair(refuse('same-photo-twice'));
@@ -33,6 +33,11 @@ export async function readPair(
     );
   }
   return { outcome: 'read', left: l, right: r };
+}
+
+/** The refusal with the file's name, which says more than the shot's role to whoever mistyped it. */
+function named<Code extends string>({ code, facts }: Refusal<Code>, file: string): Refusal<Code> {
+  return refuse(code, { ...facts, file });
 }
 
 /** The same photograph saved under another name with other metadata. Two exposures never agree in every pixel. */

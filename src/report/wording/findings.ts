@@ -16,7 +16,7 @@ const FINDINGS: Readonly<Record<string, FindingWording>> = {
   'eyes-exchanged': {
     name: 'Eyes',
     field: null,
-    verdicts: { within: 'right', outside: 'exchanged', undecided: 'cannot be told' },
+    verdicts: { within: 'as meant', outside: 'exchanged', undecided: 'cannot be told' },
     found: {
       within: 'each lens shows its own eye’s picture',
       outside: 'each lens shows the other eye’s picture',

@@ -2,7 +2,6 @@
  * Writes the files of the alignment target: a picture for each eye (PNG, SVG, PDF), their description and, when asked
  * for, the two-up film frame.
  */
-import { mkdir, open, rename, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { EYES, type Eye } from '../../kernel/eye.ts';
 import { encodePng } from '../../photo/write-photo.ts';
@@ -14,6 +13,7 @@ import { drawSvg } from '../../target/draw-svg.ts';
 import { layOutFilmFrame } from '../../target/film-frame.ts';
 import { formOfFilmFrame, formOfPicture, rasterise } from '../../target/rasterise.ts';
 import { layOutFilmSheet, layOutPictureSheet } from '../../target/sheet.ts';
+import { writeWhole } from './write-whole.ts';
 
 export const HEIGHT_RANGE_PX = { least: 200, most: 8000 } as const;
 
@@ -43,12 +43,13 @@ export async function writeTarget(order: TargetOrder): Promise<{ files: string[]
     .flat()
     .map((centreToCentre_in) => layOutFilmFrame({ centreToCentre_in, aspect, upperEye }));
 
-  await mkdir(out, { recursive: true });
   // Only this command draws PDFs; the library that assembles them loads when it is needed.
   const { drawPdf } = await import('../../target/draw-pdf.ts');
   const files: string[] = [];
   const write = async (name: string, content: Uint8Array | string) => {
-    files.push(await writeWhole(join(out, name), content));
+    const path = join(out, name);
+    await writeWhole(path, content);
+    files.push(path);
   };
   for (const eye of EYES) {
     const picture = rasterise(drawPicture(chart, eye), formOfPicture(chart, height));
@@ -68,22 +69,4 @@ export async function writeTarget(order: TargetOrder): Promise<{ files: string[]
   const description = describeTarget(chart, { height_px: height, filmFrames });
   await write('target.json', `${JSON.stringify(description, null, 2)}\n`);
   return { files };
-}
-
-async function writeWhole(path: string, content: Uint8Array | string): Promise<string> {
-  const temporary = `${path}.part`;
-  try {
-    const file = await open(temporary, 'w');
-    try {
-      await file.writeFile(content);
-      await file.sync();
-    } finally {
-      await file.close();
-    }
-    await rename(temporary, path);
-  } catch (fault) {
-    await rm(temporary, { force: true });
-    throw fault;
-  }
-  return path;
 }
