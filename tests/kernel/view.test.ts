@@ -2,7 +2,15 @@ import { describe, expect, it } from 'vitest';
 import { type Homography, transfer } from '../../src/kernel/homography.ts';
 import type { Point } from '../../src/kernel/point.ts';
 import { createRandom } from '../../src/kernel/random.ts';
-import { distort, distortDerivative, type Lens, plainLens, project, projectDerivative } from '../../src/kernel/view.ts';
+import {
+  distort,
+  distortDerivative,
+  type Lens,
+  pixelsPerHeight,
+  plainLens,
+  project,
+  projectDerivative,
+} from '../../src/kernel/view.ts';
 
 const barrel: Lens = { centre: { x: 1990, y: 1520 }, radius_px: 2500, k1: -0.08, k2: 0.02 };
 const photoFromChart: Homography = [1400, 60, 2010, 45, -1380, 1490, 0.03, -0.02, 1];
@@ -54,7 +62,9 @@ describe('derivatives', () => {
   it('distortDerivative agrees with differences of distort', () => {
     for (const place of places) {
       const expected = differences((p) => distort(barrel, p), place, 0.5);
-      distortDerivative(barrel, place).forEach((d, i) => expect(Math.abs(d - expected[i])).toBeLessThan(1e-8));
+      for (const [i, d] of distortDerivative(barrel, place).entries()) {
+        expect(Math.abs(d - expected[i])).toBeLessThan(1e-8);
+      }
     }
   });
 
@@ -63,7 +73,7 @@ describe('derivatives', () => {
       const at = { x: random.between(-1.2, 1.2), y: random.between(-0.5, 0.5) };
       const expected = differences((c) => project({ photoFromChart, lens: barrel }, c), at, 1e-4);
       const written = projectDerivative({ photoFromChart, lens: barrel }, at);
-      written.forEach((d, k) => expect(Math.abs(d - expected[k])).toBeLessThan(2e-4));
+      for (const [k, d] of written.entries()) expect(Math.abs(d - expected[k])).toBeLessThan(2e-4);
       expect(Math.max(...written.map(Math.abs))).toBeGreaterThan(500);
     }
   });
@@ -78,5 +88,21 @@ describe('project', () => {
   it('a chart point further up is seen further up: at smaller y of the photograph', () => {
     const view = { photoFromChart, lens: plainLens(4000, 3000) };
     expect(project(view, { x: 0, y: 0.4 }).y).toBeLessThan(project(view, { x: 0, y: -0.4 }).y);
+  });
+});
+
+describe('pixelsPerHeight', () => {
+  const lens = plainLens(4000, 3000);
+
+  it('is the scale of a view square on, whichever way round', () => {
+    expect(pixelsPerHeight({ photoFromChart: [1400, 0, 2000, 0, -1400, 1500, 0, 0, 1], lens })).toBeCloseTo(1400, 9);
+    expect(pixelsPerHeight({ photoFromChart: [0, 1400, 2000, 1400, 0, 1500, 0, 0, 1], lens })).toBeCloseTo(1400, 9);
+  });
+
+  it('is the geometric mean of both directions of a foreshortened view', () => {
+    expect(pixelsPerHeight({ photoFromChart: [700, 0, 2000, 0, -1400, 1500, 0, 0, 1], lens })).toBeCloseTo(
+      700 * Math.SQRT2,
+      9,
+    );
   });
 });
