@@ -106,18 +106,20 @@ function summariseTerm(sets: readonly MeasuredSet[], field: ReportedField): Term
 
 function summariseCrosstalk(sets: readonly MeasuredSet[], lens: Eye): CrosstalkFigures {
   const values = sets.map((set) => set.crosstalk[lens]);
-  const { relative, absolute_pct } = CROSSTALK_GOAL;
-  const isRight = (value: Judged) =>
-    Math.abs(errorOf(value)) <= Math.max(relative * Math.abs(value.truth), absolute_pct);
   return {
     lens,
-    right_pct: 100 * share(values, isRight),
+    right_pct: 100 * share(values, isRightCrosstalk),
     coverage_pct: 100 * share(values, isCovered),
     medianRelative_pct: 100 * median(values.map((value) => Math.abs(errorOf(value) / value.truth))),
     bias_pct: mean(values.map(errorOf)),
     rmsZ: rootMeanSquare(values.map((value) => errorOf(value) / value.u)),
     worstSeeds: largest(sets, (set) => Math.abs(errorOf(set.crosstalk[lens]) / set.crosstalk[lens].truth)),
   };
+}
+
+function isRightCrosstalk(value: Judged): boolean {
+  const { relative, absolute_pct } = CROSSTALK_GOAL;
+  return Math.abs(errorOf(value)) <= Math.max(relative * Math.abs(value.truth), absolute_pct);
 }
 
 function isCovered(value: Judged): boolean {
@@ -140,7 +142,10 @@ export interface HardFigures {
   readonly measured_pct: number;
   /** Values that miss by more than they may, of sets that were measured. */
   readonly wrong: readonly { readonly seed: number; readonly field: ReportedField; readonly judged: Judged }[];
+  /** The same for crosstalk, by so many uncertainties and by more than a crosstalk may. */
+  readonly wrongCrosstalk: readonly { readonly seed: number; readonly lens: Eye; readonly judged: Judged }[];
   readonly coverage_pct: number;
+  readonly crosstalkCoverage_pct: number;
   readonly wrongAssignments: readonly number[];
   readonly unmeasured: readonly UnmeasuredSet[];
 }
@@ -150,11 +155,18 @@ export function summariseHard(results: readonly SetResult[]): HardFigures {
   const values = measured.flatMap(({ seed, terms }) =>
     REPORTED_FIELDS.map((field) => ({ seed, field, judged: terms[field] })),
   );
+  const leaks = measured.flatMap(({ seed, crosstalk }) =>
+    EYES.map((lens) => ({ seed, lens, judged: crosstalk[lens] })),
+  );
   return {
     sets: results.length,
     measured_pct: (100 * measured.length) / results.length,
     wrong: values.filter(({ field, judged }) => isWrong(field, judged)),
+    wrongCrosstalk: leaks.filter(
+      ({ judged }) => !isRightCrosstalk(judged) && Math.abs(errorOf(judged)) > WRONG.uncertainties * judged.u,
+    ),
     coverage_pct: values.length === 0 ? 0 : 100 * share(values, ({ judged }) => isCovered(judged)),
+    crosstalkCoverage_pct: leaks.length === 0 ? 0 : 100 * share(leaks, ({ judged }) => isCovered(judged)),
     wrongAssignments: measured.filter((set) => !set.assignmentRight).map(({ seed }) => seed),
     unmeasured: results.filter(isUnmeasured),
   };

@@ -94,15 +94,19 @@ function termRow(figures: TermFigures): string[] {
 }
 
 export function reportHard(figures: HardFigures): string {
-  const { sets, measured_pct, wrong, coverage_pct, wrongAssignments, unmeasured } = figures;
+  const { sets, measured_pct, wrong, wrongCrosstalk, wrongAssignments, unmeasured } = figures;
   const lines = [
     '',
     `Hard sets: ${sets}, measured ${measured_pct.toFixed(1)} % (goal: ${MEASURED_GOAL_PCT})${measured_pct < MEASURED_GOAL_PCT ? ' !' : ''}`,
     `Values wrong by more than both ${WRONG.uncertainties} u and ${WRONG.pct} % of the picture height: ${wrong.length} (goal: 0)${wrong.length > 0 ? ' !' : ''}`,
-    `Values within 2u: ${coverage_pct.toFixed(1)} %`,
+    `Crosstalk wrong by more than ${WRONG.uncertainties} u and than it may: ${wrongCrosstalk.length} (goal: 0)${wrongCrosstalk.length > 0 ? ' !' : ''}`,
+    `Within 2u: ${figures.coverage_pct.toFixed(1)} % of the terms, ${figures.crosstalkCoverage_pct.toFixed(1)} % of the crosstalk`,
   ];
   for (const { seed, field, judged } of wrong) {
     lines.push(`  seed ${seed}: ${field} ${judged.value} +- ${judged.u}, true ${judged.truth}`);
+  }
+  for (const { seed, lens, judged } of wrongCrosstalk) {
+    lines.push(`  seed ${seed}: crosstalk ${lens} ${judged.value} +- ${judged.u}, true ${judged.truth}`);
   }
   lines.push(...reportAssignments(wrongAssignments), ...reportUnmeasured(unmeasured));
   return lines.join('\n');
