@@ -19,6 +19,7 @@ import {
   type StrengthSurface,
 } from '../light/compare-pictures.ts';
 import type { Eyes, PictureStrengths } from '../light/eyes.ts';
+import { restoreContrast } from '../light/restore-clipped-noise.ts';
 import type { Chart } from '../target/chart.ts';
 import { type LeakMark, measureLeak } from '../vision/measure-leak.ts';
 import type { MeasuredMark } from '../vision/measure-marks.ts';
@@ -108,8 +109,25 @@ function sightOf(shot: ExaminedShot, eye: Eye, views: Record<Eye, View>, chart: 
     return { codingStep, strengths, surface: fitStrength(strengths), marks, leak: [] };
   }
   const leak = measureLeak(shot.pixels, chart, eye, views[eye], shot.blur_px);
-  const strengths = leak.map(({ mark, contrast, contrastU }) => ({ at: mark, contrast, contrastU }));
+  const strengths = restoreLeak(leak);
   return { codingStep, strengths, surface: undefined, marks: [], leak };
+}
+
+/** The leak's strength mark by mark, put right for what the file's black took from all of them alike. */
+function restoreLeak(leak: readonly LeakMark[]): MarkStrength[] {
+  const mean = (value: (mark: LeakMark) => number) => leak.reduce((sum, mark) => sum + value(mark), 0) / leak.length;
+  const measured = mean(({ contrast }) => contrast);
+  const ground = { mean: mean(({ dark }) => dark), blackShare: mean(({ blackShare }) => blackShare) };
+  const restored = restoreContrast(measured, ground);
+  const factor = measured > 0 ? restored.value / measured : 1;
+  // The correction is common to all marks, so its uncertainty must not average out: it is given to each mark times
+  // the square root of their number.
+  const commonU = restored.u * Math.sqrt(leak.length);
+  return leak.map(({ mark, contrast, contrastU }) => ({
+    at: mark,
+    contrast: contrast * factor,
+    contrastU: Math.hypot(contrastU * factor, commonU),
+  }));
 }
 
 /** Right-eye over left-eye picture in one photograph; `undefined` where too few unclipped marks are left. */

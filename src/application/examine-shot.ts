@@ -6,6 +6,7 @@
  * What forbids an honest measurement is refused here as far as one photograph can tell.
  */
 import { type FittedViews, fitViews, type SeenMark } from '../geometry/fit-views.ts';
+import { surveyExposure } from '../imaging/exposure.ts';
 import type { Pixels } from '../imaging/pixels.ts';
 import type { Eye } from '../kernel/eye.ts';
 import { EYES } from '../kernel/eye.ts';
@@ -45,6 +46,9 @@ const LEAST_PART = 0.5;
 const MOST_BLUR = 0.2;
 /** Part of the marks that may be burnt out. */
 const MOST_CLIPPED = 0.25;
+/** Part of the picture area that the target lights, and part that may be burnt out whatever the marks show. */
+const BRIGHT_PART = 0.08;
+const MOST_BURNT_OUT = MOST_CLIPPED * BRIGHT_PART;
 /** Root mean square misfit of the marks against a flat target, as a part of the picture height. */
 const MOST_MISFIT_IH = 0.004;
 /** Rough centres as they are read are good to about so much. */
@@ -159,6 +163,10 @@ function judgeMarks(pixels: Pixels, chart: Chart, fit: FittedViews, marks: Marks
 
   const clipped = all.filter((mark) => mark.clipped).length / all.length;
   if (clipped > MOST_CLIPPED) return refuse('overexposed', { clipped_pct: 100 * clipped });
+  // Burnt out far enough the stronger picture cannot be read at all, and only the leak's marks are left.
+  const burntOut =
+    (surveyExposure(pixels).clippedFraction * pixels.width * pixels.height) / (perIh_px ** 2 * chart.aspect);
+  if (burntOut > MOST_BURNT_OUT) return refuse('overexposed', { clipped_pct: (100 * burntOut) / BRIGHT_PART });
 
   const facts = countFacts(marks, chart);
   if (Number(facts.found) < Number(facts.needed)) return refuse('too-few-marks', facts);

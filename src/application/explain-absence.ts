@@ -113,5 +113,5 @@ function steepestStep(pixels: Pixels): number {
   }
   const values = Array.from({ length: Math.floor(data.length / 7) }, (_, k) => data[7 * k]);
   const range = percentile(values, 99.9) - percentile(values, 50);
-  return range > 0 ? percentile(steps, 95) / range : 0;
+  return range > 0 ? percentile(steps, 98) / range : 0;
 }

@@ -26,7 +26,7 @@ export interface Consensus {
 const SAMPLES = 200;
 /** Agreement that no other sample can beat by much: the fit that follows finds the rest. */
 const ENOUGH = 0.9;
-/** As a fraction of the picture height as seen. */
+/** As a fraction of the picture height as seen, or of the marks' own extent where a bad sample makes that absurd. */
 const TOLERANCE = 0.03;
 const SEED = 1;
 
@@ -34,11 +34,12 @@ const SEED = 1;
 export function findConsensus(pairs: readonly PointPair[]): Consensus | undefined {
   if (pairs.length < 4) return undefined;
   const random = createRandom(SEED);
+  const extent = extentOf(pairs);
   let best: number[] = [];
   for (let round = 0; round < SAMPLES; round++) {
     const sample = new Set<number>();
     while (sample.size < 4) sample.add(Math.floor(random.uniform() * pairs.length));
-    const agreeing = agreeingWith(pairs, [...sample]);
+    const agreeing = agreeingWith(pairs, [...sample], extent);
     if (agreeing.length > best.length) best = agreeing;
     if (best.length >= ENOUGH * pairs.length) break;
   }
@@ -55,12 +56,19 @@ function homographyOf(pairs: readonly PointPair[], chosen: readonly number[]): H
   return estimate.outcome === 'estimated' ? estimate.homography : undefined;
 }
 
-function agreeingWith(pairs: readonly PointPair[], sample: readonly number[]): number[] {
+/** Diagonal of the box around the seen points, px. */
+function extentOf(pairs: readonly PointPair[]): number {
+  const x = pairs.map(({ seen }) => seen.x);
+  const y = pairs.map(({ seen }) => seen.y);
+  return Math.hypot(Math.max(...x) - Math.min(...x), Math.max(...y) - Math.min(...y));
+}
+
+function agreeingWith(pairs: readonly PointPair[], sample: readonly number[], extent: number): number[] {
   const h = homographyOf(pairs, sample);
   if (!h) return [];
   const top = transfer(h, { x: 0, y: 0.5 });
   const bottom = transfer(h, { x: 0, y: -0.5 });
-  const tolerance = TOLERANCE * Math.hypot(top.x - bottom.x, top.y - bottom.y);
+  const tolerance = TOLERANCE * Math.min(Math.hypot(top.x - bottom.x, top.y - bottom.y), extent);
   const agreeing: number[] = [];
   pairs.forEach(({ at, seen }, i) => {
     const p = transfer(h, at);

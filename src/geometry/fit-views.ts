@@ -4,7 +4,8 @@
  * Each mark's residual is whitened with its own covariance. A first fit with Huber's loss finds by how much the marks
  * scatter more than their covariances say; a second with Tukey's loss, in units of that scatter, leaves marks out that
  * do not belong (half hidden by a head, a reflection on the screen). The parameter covariance is scaled by the
- * scatter found, never below what the marks' own covariances say.
+ * scatter found: marks allow for a blur of unknown shape and so claim less than they know. With few marks the scatter
+ * is known too badly for that, and then only raises the covariance.
  */
 import type { Eye } from '../kernel/eye.ts';
 import type { Homography } from '../kernel/homography.ts';
@@ -50,6 +51,17 @@ export interface FittedViews {
 export type ViewRefusal = LeastSquaresRefusal;
 
 const TUKEY_THRESHOLD = 6;
+/** Residuals beyond the parameters from which on their scatter is trusted both ways; it is then known to about 9 %. */
+const TELLING_REDUNDANCY = 60;
+/**
+ * The scatter is not believed below this: errors that neighbouring marks share (renderings and JPEG both have some) do
+ * not show in it.
+ */
+const LEAST_SCATTER = 0.8;
+/** E[w s^2] / (2 E[w]) of Tukey's weight w = (1 - s^2/c^2)^2 for two standard normal residuals, s^2 their sum of squares. */
+const TUKEY_CONSISTENCY =
+  (1 - 8 / TUKEY_THRESHOLD ** 2 + 24 / TUKEY_THRESHOLD ** 4) /
+  (1 - 4 / TUKEY_THRESHOLD ** 2 + 8 / TUKEY_THRESHOLD ** 4);
 /** Median of |r| for a two-dimensional standard normal r: sqrt(2 ln 2). */
 const MEDIAN_LENGTH_2D = Math.sqrt(2 * Math.LN2);
 
@@ -62,7 +74,8 @@ export function fitViews(
   const eyes = (['left', 'right'] as const).filter((eye) => marks.some((mark) => mark.eye === eye));
   const frame = frameOf(size);
   const start = (earlier && startFromEarlier(earlier, eyes)) ?? startParameters(marks, eyes, frame);
-  if (!start) return { outcome: 'refused', code: 'too-few-observations', facts: { observations: marks.length } };
+  if (!start || eyes.length === 0)
+    return { outcome: 'refused', code: 'too-few-observations', facts: { observations: marks.length } };
 
   const whitening = marks.map((mark) => whiten(mark.covariance, frame.scale));
   const fit = (from: ArrayLike<number>, loss: RobustLoss, scatter: number) =>
@@ -171,7 +184,8 @@ function scatterOf(fit: LeastSquaresEstimate, markCount: number): number {
   const observations = 2 * markCount;
   const left = observations - fit.parameters.length;
   if (left <= 0) return 1;
-  return Math.max(1, (median(lengths) / MEDIAN_LENGTH_2D) * Math.sqrt(observations / left));
+  const found = (median(lengths) / MEDIAN_LENGTH_2D) * Math.sqrt(observations / left);
+  return Math.max(left >= TELLING_REDUNDANCY ? LEAST_SCATTER : 1, found);
 }
 
 function conclude(
@@ -228,7 +242,8 @@ function conclude(
     return { x: -dx * frame.scale, y: -dy * frame.scale };
   });
   const redundancy = Math.max(1, weightSum - p.length);
-  const excess = Math.max(1 / rough ** 2, squares / redundancy);
+  const least = redundancy >= TELLING_REDUNDANCY ? LEAST_SCATTER : 1;
+  const excess = Math.max((least / rough) ** 2, squares / (TUKEY_CONSISTENCY * redundancy));
   const covariance = createMatrix(p.length, p.length);
   for (let r = 0; r < p.length; r++) {
     for (let c = 0; c < p.length; c++) covariance.data[r * p.length + c] = elementAt(fit.covariance, r, c) * excess;

@@ -81,10 +81,12 @@ export function compareStrength(
   const spread = Math.max(medianAbsoluteDeviation(values), 1e-9);
   const kept = ratios.filter(({ value, u }) => Math.abs(value - middle) <= OUTLIER_DEVIATIONS * Math.max(spread, u));
 
+  // What the marks scatter beyond their own uncertainty: real differences over the picture.
+  const beyond = Math.max(0, spread * spread - median(ratios.map(({ u }) => u * u)));
   let weightSum = 0;
   let sum = 0;
   for (const { value, u } of kept) {
-    const weight = 1 / (u * u + spread * spread);
+    const weight = 1 / (u * u + beyond);
     weightSum += weight;
     sum += weight * value;
   }

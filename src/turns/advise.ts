@@ -56,12 +56,12 @@ export function advise({ misalignment, house, aspect, eyesExchanged }: AdviceReq
     predicted: predictAfter(misalignment, [], new Float64Array(), aspect),
     incurable: [],
   };
+  if (eyesExchanged) return { ...asItIs, outcome: 'eyes-first' };
   if (worth.length === 0) {
     // No term is to blame, yet the worst place is outside: a local bend, which no screw straightens.
     const bent = judgeValue(misalignment.worstVertical, limits.worstVertical) === 'outside';
     return bent ? { ...asItIs, outcome: 'beyond-adjustment' } : asItIs;
   }
-  if (eyesExchanged) return { ...asItIs, outcome: 'eyes-first' };
   if (!house || !attachment || attachment.adjustments.length === 0) return { ...asItIs, outcome: 'motion-only' };
 
   const optics = describeOptics(house);

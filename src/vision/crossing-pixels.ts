@@ -10,8 +10,6 @@ export interface CrossingPixels {
   readonly y: Float64Array;
   /** Linear light. */
   readonly light: Float64Array;
-  /** How many pixels each one stands for: pixels far from any edge are thinned out, four to one. */
-  readonly share: Uint8Array;
 }
 
 /** Memory for the pixels of one crossing at a time: collecting into it again overwrites what was collected before. */
@@ -19,7 +17,6 @@ export interface CrossingBuffer {
   x: Float64Array;
   y: Float64Array;
   light: Float64Array;
-  share: Uint8Array;
 }
 
 export function createCrossingBuffer(): CrossingBuffer {
@@ -31,7 +28,6 @@ function bufferFor(size: number): CrossingBuffer {
     x: new Float64Array(size),
     y: new Float64Array(size),
     light: new Float64Array(size),
-    share: new Uint8Array(size),
   };
 }
 
@@ -39,7 +35,7 @@ function bufferFor(size: number): CrossingBuffer {
 const INNER_PART = 0.97;
 /** The ends' blur reaches inwards by so many standard deviations. */
 const BLUR_REACH = 2.5;
-/** Distance from the edges, in standard deviations of blur, beyond which pixels only tell the levels. */
+/** Distance from the edges, in standard deviations of blur, beyond which pixels only tell the levels: one in four is kept. */
 const EDGE_REACH = 6;
 
 /**
@@ -72,8 +68,8 @@ export function collectCrossingPixels(
   const perS = Math.abs(determinant) / length2;
 
   const most = crop.width * crop.height;
-  if (buffer.share.length < most) Object.assign(buffer, bufferFor(most));
-  const { x, y, light, share } = buffer;
+  if (buffer.light.length < most) Object.assign(buffer, bufferFor(most));
+  const { x, y, light } = buffer;
   let count = 0;
   for (let row = 0; row < crop.height; row++) {
     const dy = y0 + row - centre.y;
@@ -87,9 +83,8 @@ export function collectCrossingPixels(
       x[count] = dx;
       y[count] = dy;
       light[count] = crop.data[row * crop.width + column];
-      share[count] = flat ? 4 : 1;
       count++;
     }
   }
-  return { count, x, y, light, share };
+  return { count, x, y, light };
 }

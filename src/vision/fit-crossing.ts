@@ -146,7 +146,7 @@ function weigh(pixels: CrossingPixels, p: Float64Array, noise: Noise): Float64Ar
     const x = pixels.x[k] - cx;
     const y = pixels.y[k] - cy;
     const pattern = 0.5 * (1 + edgeProfile(c1 * x + n1 * y) * edgeProfile(c2 * x + n2 * y));
-    weights[k] = pixels.share[k] / (noise.dark + rise * pattern);
+    weights[k] = 1 / (noise.dark + rise * pattern);
   }
   return weights;
 }

@@ -3,10 +3,11 @@
  *
  * A mark too faint to fit is still a known pattern in a known place. Over the pixels of its crossing
  *
- *   I(p) = b0 + b . p + C P(p) + m . dP/dp
+ *   I(p) = b0 + b . p + (C + g . p) P(p) + m . dP/dp
  *
- * is linear in all its unknowns: C is the contrast, and m = -C delta, delta the displacement of the picture from its
- * predicted place (to first order). One mark's m / C would be worthless where C is lost in the noise, so both are
+ * is linear in all its unknowns: C is the contrast, g its shading (hot spot, vignetting), b the gradient of stray
+ * light, and m = -C delta, delta the displacement of the picture from its predicted place (to first order). Without g
+ * a shaded mark would seem displaced. One mark's m / C would be worthless where C is lost in the noise, so both are
  * returned as they are, to be combined over all marks.
  */
 import type { Eye } from '../kernel/eye.ts';
@@ -27,9 +28,15 @@ export interface LeakMark {
   /** Contrast times displacement, linear light times px, and its standard uncertainty. */
   readonly moment: { readonly x: number; readonly y: number };
   readonly momentU: { readonly x: number; readonly y: number };
+  /** Mean light of the dark quadrants. */
+  readonly dark: number;
+  /** Share of the dark quadrants' pixels that stand at the file's black. */
+  readonly blackShare: number;
 }
 
-const SIZE = 6;
+const SIZE = 8;
+/** Linear light up to half the first 8-bit step: what a file keeps as black. */
+const BLACK = 0.5 / 255 / 12.92;
 
 export function measureLeak(pixels: Pixels, chart: Chart, eye: Eye, view: View, blur_px: number): LeakMark[] {
   const buffer = createCrossingBuffer();
@@ -55,6 +62,9 @@ function fitLinear(
   const j = new Float64Array(SIZE);
   let squares = 0;
   let count = 0;
+  let darkSum = 0;
+  let darkCount = 0;
+  let blackCount = 0;
   // d1 grows from edge 1 towards edge 2, d2 from edge 2 towards edge 1; both in units of the blur.
   const [n1x, n1y] = [-a1.y / l1, a1.x / l1];
   const [n2x, n2y] = [a2.y / l2, -a2.x / l2];
@@ -73,13 +83,19 @@ function fitLinear(
     j[3] = 0.5 * (1 + e1 * e2);
     j[4] = g1 * n1x + g2 * n2x;
     j[5] = g1 * n1y + g2 * n2y;
-    const weight = pixels.share[k];
+    j[6] = j[3] * x;
+    j[7] = j[3] * y;
     const light = pixels.light[k];
-    squares += weight * light * light;
+    squares += light * light;
     count++;
+    if (j[3] < 0.01) {
+      darkSum += light;
+      darkCount++;
+      if (light <= BLACK) blackCount++;
+    }
     for (let r = 0; r < SIZE; r++) {
-      right[r] += weight * j[r] * light;
-      for (let c = 0; c <= r; c++) normal.data[r * SIZE + c] += weight * j[r] * j[c];
+      right[r] += j[r] * light;
+      for (let c = 0; c <= r; c++) normal.data[r * SIZE + c] += j[r] * j[c];
     }
   }
   for (let r = 0; r < SIZE; r++)
@@ -95,5 +111,7 @@ function fitLinear(
     contrastU: u(3),
     moment: { x: -solution[4], y: -solution[5] },
     momentU: { x: u(4), y: u(5) },
+    dark: darkSum / Math.max(1, darkCount),
+    blackShare: blackCount / Math.max(1, darkCount),
   };
 }

@@ -167,7 +167,13 @@ function findQuadrantEnds(sample: LightSampler, centre: Point, circle: Circle, f
   return ends.length >= RAYS_PER_QUADRANT ? ends : undefined;
 }
 
-function walkToDark(sample: LightSampler, centre: Point, d: Point, from_px: number, middle: number): number | undefined {
+function walkToDark(
+  sample: LightSampler,
+  centre: Point,
+  d: Point,
+  from_px: number,
+  middle: number,
+): number | undefined {
   let before = sample(centre.x + from_px * d.x, centre.y + from_px * d.y);
   if (!(before > middle)) return undefined;
   for (let r = from_px + 1; r < LARGEST_CROSSING_PX; r++) {

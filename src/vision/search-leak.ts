@@ -19,7 +19,11 @@ import { type MarkFrame, predictFrame } from './mark-frame.ts';
 const RANGE_IH = 0.035;
 /** Samples across the crossing's radius. */
 const SAMPLES_PER_RADIUS = 8;
-const LEAST_DEVIATIONS = 9;
+/**
+ * Against the median absolute deviation of all correlations. In simulated photographs noise alone reached 3.9 of them in
+ * 240 trials, leaks from 0.3 % up at least 5.2.
+ */
+const LEAST_DEVIATIONS = 4.8;
 
 export interface FoundLeak {
   /** From the predicted to the found place, photo px, good to about `step_px`. */

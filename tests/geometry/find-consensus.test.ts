@@ -29,8 +29,7 @@ describe('findConsensus', () => {
     }
   });
 
-  // A degenerate sample sees the picture's height blown up, and its tolerance with it: everything agrees.
-  it.fails.each([0.15, 0.4, 0.6])('leaves out a share of %d of wrong identities and keeps the others', (share) => {
+  it.each([0.15, 0.4, 0.6])('leaves out a share of %d of wrong identities and keeps the others', (share) => {
     for (const seed of [1, 2, 3]) {
       const { mixed, wrong } = exchanged(share, seed);
       const { agreeing } = findConsensus(mixed)!;
@@ -57,7 +56,7 @@ describe('findConsensus', () => {
     expect(findConsensus(line)).toBeUndefined();
   });
 
-  it.fails('finds next to no agreement in a heap of nonsense', () => {
+  it('finds next to no agreement in a heap of nonsense', () => {
     const random = createRandom(3);
     const nonsense = pairs.map(({ at }) => ({ at, seen: { x: random.between(0, 3000), y: random.between(0, 2000) } }));
     expect(findConsensus(nonsense)?.agreeing.length ?? 0).toBeLessThan(0.1 * pairs.length);

@@ -19,8 +19,7 @@ function search(leak: number, shift: { x: number; y: number }, seed: number) {
 }
 
 describe('searchLeak', () => {
-  // The spread of the correlations holds the sidelobes of the leak itself, which never lets it stand out nine times.
-  it.fails.each([
+  it.each([
     { x: 0, y: 0 },
     { x: 9, y: 0 },
     { x: -9, y: 0 },

@@ -30,11 +30,15 @@ const REFUSALS: Readonly<Record<string, RefusalWording>> = {
       'Project the target made by `twinplumb target`, fill most of the photograph with the picture, focus on the screen and photograph again.',
   }),
 
-  'too-few-marks': (facts, shot) => ({
-    message: `${nameShot(shot)} shows too little of the target${withNumber(facts, 'found', ': ', ' marks', 3)}${withNumber(facts, 'needed', ', at least ', ' are needed', 3)}.`,
-    remedy:
-      'Take the whole picture into the frame, clear heads, masking and reflections out of it, and photograph again.',
-  }),
+  'too-few-marks': (facts, shot) => {
+    const needed = withNumber(facts, 'needed', ', at least ', ' are needed', 3);
+    const found = withNumber(facts, 'found', ': ', facts.found === 1 ? ' mark' : ' marks', 3);
+    return {
+      message: `${nameShot(shot)} shows too little of the target${found && `${found}${needed}`}.`,
+      remedy:
+        'Take the whole picture into the frame, clear heads, masking and reflections out of it, and photograph again.',
+    };
+  },
 
   blurred: (facts, shot) => ({
     message: `${nameShot(shot)} is not sharp enough to measure${withNumber(facts, 'blur_px', ': the edges are ', ' px soft')}${withNumber(facts, 'limit_px', ', the limit is ', ' px')}.`,
