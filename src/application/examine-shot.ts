@@ -46,9 +46,13 @@ const LEAST_PART = 0.5;
 const MOST_BLUR = 0.2;
 /** Part of the marks that may be burnt out. */
 const MOST_CLIPPED = 0.25;
+/** A stronger picture this faint, in linear light, may be the leak of one that is burnt out. */
+const FAINT_LIGHT = 0.3;
 /** Part of the picture area that the target lights, and part that may be burnt out whatever the marks show. */
 const BRIGHT_PART = 0.08;
 const MOST_BURNT_OUT = MOST_CLIPPED * BRIGHT_PART;
+/** Part of a whole photograph that a burnt-out target fills at least, and lamps and exit signs do not. */
+const BURNT_PHOTO = 0.005;
 /** Root mean square misfit of the marks against a flat target, as a part of the picture height. */
 const MOST_MISFIT_IH = 0.004;
 /** Rough centres as they are read are good to about so much. */
@@ -63,6 +67,9 @@ export function examineShot(cv: OpenCv, pixels: Pixels, chart: Chart): ExaminedS
   const seeds = fitSeeds(upright, pixels);
   if (!seeds) return explainAbsence(pixels, sighting, upright.length);
   const pose = judgePose(seeds);
+  // A picture burnt out beyond reading leaves a handful of wrong words, which agree on some absurd pose.
+  const { clippedFraction } = pose ? surveyExposure(pixels) : { clippedFraction: 0 };
+  if (clippedFraction > BURNT_PHOTO) return refuse('overexposed', { clipped_pct: 100 * clippedFraction });
   if (pose) return pose;
 
   const rough = measureEyes(pixels, chart, seeds);
@@ -163,10 +170,12 @@ function judgeMarks(pixels: Pixels, chart: Chart, fit: FittedViews, marks: Marks
 
   const clipped = all.filter((mark) => mark.clipped).length / all.length;
   if (clipped > MOST_CLIPPED) return refuse('overexposed', { clipped_pct: 100 * clipped });
-  // Burnt out far enough the stronger picture cannot be read at all, and only the leak's marks are left.
-  const burntOut =
-    (surveyExposure(pixels).clippedFraction * pixels.width * pixels.height) / (perIh_px ** 2 * chart.aspect);
-  if (burntOut > MOST_BURNT_OUT) return refuse('overexposed', { clipped_pct: (100 * burntOut) / BRIGHT_PART });
+  if (median(all.map((mark) => mark.contrast)) < FAINT_LIGHT) {
+    // Burnt out far enough the stronger picture cannot be read at all, and only the leak's marks are left.
+    const burntOut_px = surveyExposure(pixels).clippedFraction * pixels.width * pixels.height;
+    const burntOut = burntOut_px / (perIh_px ** 2 * chart.aspect);
+    if (burntOut > MOST_BURNT_OUT) return refuse('overexposed', { clipped_pct: (100 * burntOut) / BRIGHT_PART });
+  }
 
   const facts = countFacts(marks, chart);
   if (Number(facts.found) < Number(facts.needed)) return refuse('too-few-marks', facts);

@@ -5,10 +5,11 @@
  * Bolles, Communications of the ACM 24 (1981) 381). The tolerance is wide, because the lens still bends the picture:
  * a wrong identity misses by a whole mark spacing or more.
  */
-import { estimateHomography } from '../kernel/estimate-homography.ts';
 import { type Homography, transfer } from '../kernel/homography.ts';
+import { matrixFromRows } from '../kernel/linear-algebra.ts';
 import type { Point } from '../kernel/point.ts';
 import { createRandom } from '../kernel/random.ts';
+import { solveTriangle, triangulate } from '../kernel/triangulate.ts';
 
 export interface PointPair {
   /** Chart, ih. */
@@ -44,16 +45,29 @@ export function findConsensus(pairs: readonly PointPair[]): Consensus | undefine
     if (best.length >= ENOUGH * pairs.length) break;
   }
   if (best.length < 4) return undefined;
-  const h = homographyOf(pairs, best);
+  const h = homographyThrough(best.map((i) => pairs[i]));
   return h && { agreeing: best, photoFromChart: h };
 }
 
-function homographyOf(pairs: readonly PointPair[], chosen: readonly number[]): Homography | undefined {
-  const estimate = estimateHomography(
-    chosen.map((i) => pairs[i].at),
-    chosen.map((i) => pairs[i].seen),
+/**
+ * The homography that takes chart points to where they are seen, exactly for four, otherwise with the least squares of
+ * the linear equations
+ *
+ *   h0 x + h1 y + h2 - (h6 x + h7 y) x' = x',   h3 x + h4 y + h5 - (h6 x + h7 y) y' = y'
+ *
+ * `undefined` where the points do not determine it. Good enough to sort by and to start a fit from.
+ */
+function homographyThrough(pairs: readonly PointPair[]): Homography | undefined {
+  const equations = pairs.flatMap(({ at: { x, y }, seen }) => [
+    [x, y, 1, 0, 0, 0, -x * seen.x, -y * seen.x],
+    [0, 0, 0, x, y, 1, -x * seen.y, -y * seen.y],
+  ]);
+  const { r, q } = triangulate(
+    matrixFromRows(equations),
+    Float64Array.from(pairs.flatMap(({ seen }) => [seen.x, seen.y])),
   );
-  return estimate.outcome === 'estimated' ? estimate.homography : undefined;
+  const h = solveTriangle(r, q);
+  return h?.every(Number.isFinite) ? ([...h, 1] as unknown as Homography) : undefined;
 }
 
 /** Diagonal of the box around the seen points, px. */
@@ -64,7 +78,7 @@ function extentOf(pairs: readonly PointPair[]): number {
 }
 
 function agreeingWith(pairs: readonly PointPair[], sample: readonly number[], extent: number): number[] {
-  const h = homographyOf(pairs, sample);
+  const h = homographyThrough(sample.map((i) => pairs[i]));
   if (!h) return [];
   const top = transfer(h, { x: 0, y: 0.5 });
   const bottom = transfer(h, { x: 0, y: -0.5 });

@@ -50,6 +50,9 @@ export interface FittedViews {
 
 export type ViewRefusal = LeastSquaresRefusal;
 
+/** How closely the fits are ended: within these parts of the parameters' own uncertainty. */
+const ROUGHLY = 0.02;
+const CLOSELY = 1e-4;
 const TUKEY_THRESHOLD = 6;
 /** Residuals beyond the parameters from which on their scatter is trusted both ways; it is then known to about 9 %. */
 const TELLING_REDUNDANCY = 60;
@@ -78,13 +81,13 @@ export function fitViews(
     return { outcome: 'refused', code: 'too-few-observations', facts: { observations: marks.length } };
 
   const whitening = marks.map((mark) => whiten(mark.covariance, frame.scale));
-  const fit = (from: ArrayLike<number>, loss: RobustLoss, scatter: number) =>
-    fitLeastSquares(problemOf(marks, eyes, frame, whitening, from, loss, scatter));
+  const fit = (from: ArrayLike<number>, loss: RobustLoss, scatter: number, relativeOffset: number) =>
+    fitLeastSquares({ ...problemOf(marks, eyes, frame, whitening, from, loss, scatter), relativeOffset });
 
-  const first = fit(start, { kind: 'huber', threshold: 1.345, blockSize: 2 }, 1);
+  const first = fit(start, { kind: 'huber', threshold: 1.345, blockSize: 2 }, 1, ROUGHLY);
   if (first.outcome === 'refused') return first;
   const rough = scatterOf(first, marks.length);
-  const second = fit(first.parameters, { kind: 'tukey', threshold: TUKEY_THRESHOLD, blockSize: 2 }, rough);
+  const second = fit(first.parameters, { kind: 'tukey', threshold: TUKEY_THRESHOLD, blockSize: 2 }, rough, CLOSELY);
   if (second.outcome === 'refused') return second;
   return conclude(second, rough, marks, eyes, frame, whitening);
 }

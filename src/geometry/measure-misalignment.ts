@@ -5,7 +5,7 @@
  *
  * Right minus left, in ih; the camera's pose cancels. The terms are the least-squares fit over the grid, the worst
  * place is where |d_y| of the field itself (not of the fit) is largest. Uncertainties are carried over from the joint
- * covariance of H_L and H_R by central differences: C_terms = J C_H J^T.
+ * covariance of H_L and H_R by differences: C_terms = J C_H J^T.
  */
 import { type Homography, transfer } from '../kernel/homography.ts';
 import { choleskySolve, createMatrix, elementAt, type Matrix, propagateCovariance } from '../kernel/linear-algebra.ts';
@@ -23,6 +23,8 @@ export interface EyePair {
 const PARAMETERS = 16;
 /** Grid for derivatives: the field is smooth, a coarse grid gives them to a few per mille. */
 const DERIVATIVE_GRID = { columns: 13, rows: 7 };
+/** G hardly matters to a derivative: two rounds of fitting it give what four do. */
+const DERIVATIVE_ROUNDS = 2;
 
 export function measureMisalignment(pair: EyePair, aspect: number): Misalignment {
   const grid = pictureGrid(aspect);
@@ -36,11 +38,12 @@ export function measureMisalignment(pair: EyePair, aspect: number): Misalignment
   // One row for each term, and one for d_y at the worst place.
   const coarse = pictureGrid(aspect, DERIVATIVE_GRID.columns, DERIVATIVE_GRID.rows);
   const fit = prepareTermFit(coarse);
+  const here = observe(pair, coarse, fit, grid[worst]);
   const jacobian = createMatrix(TERMS.length + 1, PARAMETERS);
   for (let k = 0; k < PARAMETERS; k++) {
     const h = stepFor(pair.covariance, k);
-    const [plus, minus] = [h, -h].map((delta) => observe(nudge(pair, k, delta), coarse, fit, grid[worst]));
-    for (let r = 0; r <= TERMS.length; r++) jacobian.data[r * PARAMETERS + k] = (plus[r] - minus[r]) / (2 * h);
+    const there = observe(nudge(pair, k, h), coarse, fit, grid[worst]);
+    for (let r = 0; r <= TERMS.length; r++) jacobian.data[r * PARAMETERS + k] = (there[r] - here[r]) / h;
   }
   const covariance = propagateCovariance(jacobian, pair.covariance);
   const u = (r: number) => Math.sqrt(Math.max(0, elementAt(covariance, r, r)));
@@ -120,7 +123,7 @@ function unitTerm(term: Term): TermVector {
 }
 
 function observe(pair: Omit<EyePair, 'covariance'>, grid: readonly Point[], fit: TermFit, worst: Point): number[] {
-  const g = chartFromMean(pair.left, pair.right, grid);
+  const g = chartFromMean(pair.left, pair.right, grid, DERIVATIVE_ROUNDS);
   const field = grid.map((c) => fieldAt(g, pair.left, pair.right, c));
   return [...fit(field), fieldAt(g, pair.left, pair.right, worst).y];
 }

@@ -24,7 +24,12 @@ export function pictureGrid(aspect: number, columns = 41, rows = 21): readonly P
 const ROUNDS = 4;
 
 /** G for two views and a grid. Throws RangeError where the views are degenerate. */
-export function chartFromMean(left: Homography, right: Homography, grid: readonly Point[]): Homography {
+export function chartFromMean(
+  left: Homography,
+  right: Homography,
+  grid: readonly Point[],
+  rounds: number = ROUNDS,
+): Homography {
   const mean = grid.map((c) => {
     const l = transfer(left, c);
     const r = transfer(right, c);
@@ -34,7 +39,7 @@ export function chartFromMean(left: Homography, right: Homography, grid: readonl
   const { centre, scale } = spreadOf(mean);
   const from = mean.map((p) => ({ x: (p.x - centre.x) * scale, y: (p.y - centre.y) * scale }));
   let g: Homography = [1, 0, 0, 0, 1, 0, 0, 0, 1];
-  for (let round = 0; round < ROUNDS; round++) g = improve(g, from, grid, round === 0);
+  for (let round = 0; round < rounds; round++) g = improve(g, from, grid, round === 0);
   // G in photo px = g applied after centring and scaling.
   const [a, b, c, d, e, f, h, i, j] = g;
   const shifted = (p: number, q: number, r: number) => r - scale * (p * centre.x + q * centre.y);

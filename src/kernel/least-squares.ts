@@ -36,6 +36,8 @@ export interface LeastSquaresProblem {
   readonly loss?: RobustLoss;
   /** Steps tried before the fit is given up; 200 unless given. */
   readonly maximumIterations?: number;
+  /** The `gradient` criterion, as a fraction of r; 1e-10 unless given. A fit that only starts another may stop earlier. */
+  readonly relativeOffset?: number;
   /** Root mean square of the residuals at which they count as vanished; 1e-14 unless given. */
   readonly vanishing?: number;
 }
@@ -84,7 +86,7 @@ export function fitLeastSquares(problem: LeastSquaresProblem): LeastSquaresEstim
   let damping = 1;
   let growth = 2;
   for (let iterations = 0; ; iterations++) {
-    const termination = findTermination(linear, current, vanishingCost);
+    const termination = findTermination(linear, current, vanishingCost, problem.relativeOffset ?? RELATIVE_OFFSET);
     if (termination) return conclude(current, linear, iterations, termination, tooFew);
     if (iterations === maximumIterations) return giveUp(linear, current, iterations);
 
@@ -224,10 +226,11 @@ function findTermination(
   { triangle, gaussNewton, lengths }: Linearised,
   { parameters, cost }: State,
   vanishingCost: number,
+  relativeOffset: number,
 ): LeastSquaresEstimate['termination'] | undefined {
   if (cost <= vanishingCost) return 'cost';
   const removable = sumOfSquares(triangle.q);
-  if (removable <= RELATIVE_OFFSET ** 2 * (removable + triangle.rest)) return 'gradient';
+  if (removable <= relativeOffset ** 2 * (removable + triangle.rest)) return 'gradient';
   if (!gaussNewton) return undefined;
   const isSmall = scaledSquares(gaussNewton, lengths) <= RELATIVE_STEP ** 2 * scaledSquares(parameters, lengths);
   return isSmall ? 'step' : undefined;

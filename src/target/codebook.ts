@@ -26,10 +26,12 @@ export function mirrored(word: number): number {
 
 /** How many sectors differ. */
 export function codeDistance(a: number, b: number): number {
+  // Bits counted in pairs, fours, eights (Warren, Hacker's Delight, 5-1).
   let x = (a ^ b) & FULL;
-  let n = 0;
-  for (; x; x &= x - 1) n++;
-  return n;
+  x -= (x >> 1) & 0x5555;
+  x = (x & 0x3333) + ((x >> 2) & 0x3333);
+  x = (x + (x >> 4)) & 0x0f0f;
+  return (x + (x >> 8)) & 0x1f;
 }
 
 /** How many sectors are lit. */

@@ -44,14 +44,14 @@ const SETTLED_PX = 5e-3;
 interface Sums {
   readonly normal: Matrix;
   readonly right: Float64Array;
-  cost: number;
-  darkSum: number;
-  darkCount: number;
-  brightSum: number;
-  brightCount: number;
-  edgeCost: number;
-  edgeSquares: number;
-  edgeCount: number;
+  readonly cost: number;
+  readonly darkSum: number;
+  readonly darkCount: number;
+  readonly brightSum: number;
+  readonly brightCount: number;
+  readonly edgeCost: number;
+  readonly edgeSquares: number;
+  readonly edgeCount: number;
 }
 
 /** The fit, or `undefined` where it does not settle on a crossing. `reach_px`: how far the centre may lie from the frame's. */
@@ -160,18 +160,14 @@ function accumulate(pixels: CrossingPixels, p: Float64Array, weights: Float64Arr
   const normal = createMatrix(SIZE, SIZE);
   const a = normal.data;
   const right = new Float64Array(SIZE);
-  const sums: Sums = {
-    normal,
-    right,
-    cost: 0,
-    darkSum: 0,
-    darkCount: 0,
-    brightSum: 0,
-    brightCount: 0,
-    edgeCost: 0,
-    edgeSquares: 0,
-    edgeCount: 0,
-  };
+  let cost = 0;
+  let darkSum = 0;
+  let darkCount = 0;
+  let brightSum = 0;
+  let brightCount = 0;
+  let edgeCost = 0;
+  let edgeSquares = 0;
+  let edgeCount = 0;
   const j = new Float64Array(SIZE);
   for (let k = 0; k < pixels.count; k++) {
     const x = pixels.x[k] - cx;
@@ -187,7 +183,7 @@ function accumulate(pixels: CrossingPixels, p: Float64Array, weights: Float64Arr
     const residual = dark + contrast * bright * pattern - pixels.light[k];
     const weight = weights[k];
     const squared = residual * residual;
-    sums.cost += weight * squared;
+    cost += weight * squared;
 
     const slope1 = edgeSlope(z1) * e2;
     const slope2 = edgeSlope(z2) * e1;
@@ -207,15 +203,15 @@ function accumulate(pixels: CrossingPixels, p: Float64Array, weights: Float64Arr
       j[3] = f2 * (c2 * y - n2 * x);
       j[4] = -f1 * z1;
       j[5] = -f2 * z2;
-      sums.edgeCost += weight * squared;
-      sums.edgeSquares += squared;
-      sums.edgeCount++;
+      edgeCost += weight * squared;
+      edgeSquares += squared;
+      edgeCount++;
     } else if (pattern < 0.5) {
-      sums.darkSum += squared;
-      sums.darkCount++;
+      darkSum += squared;
+      darkCount++;
     } else {
-      sums.brightSum += squared;
-      sums.brightCount++;
+      brightSum += squared;
+      brightCount++;
     }
     for (let r = first; r < SIZE; r++) {
       const wr = weight * j[r];
@@ -225,7 +221,18 @@ function accumulate(pixels: CrossingPixels, p: Float64Array, weights: Float64Arr
     }
   }
   for (let r = 0; r < SIZE; r++) for (let c = r + 1; c < SIZE; c++) a[r * SIZE + c] = a[c * SIZE + r];
-  return sums;
+  return {
+    normal,
+    right,
+    cost,
+    darkSum,
+    darkCount,
+    brightSum,
+    brightCount,
+    edgeCost,
+    edgeSquares,
+    edgeCount,
+  };
 }
 
 function dampedStep(sums: Sums, damping: number): Float64Array | undefined {
@@ -237,7 +244,7 @@ function dampedStep(sums: Sums, damping: number): Float64Array | undefined {
 
 /**
  * Noise variance of dark and bright quadrants. Pixels of 8-bit files can show no spread at all where the light is even;
- * the bright quadrants' variance, or a hundred-thousandth of it, stands in then.
+ * a fiftieth of the other quadrants' variance stands in then.
  */
 function estimateNoise(sums: Sums): Noise {
   const edge = sums.edgeSquares / Math.max(1, sums.edgeCount);

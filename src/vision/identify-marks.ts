@@ -28,6 +28,18 @@ interface Entry {
 export type Codebook = ReadonlyMap<number, Entry>;
 
 export function buildCodebook(chart: Chart): Codebook {
+  let book = books.get(chart);
+  if (!book) {
+    book = listWords(chart);
+    books.set(chart, book);
+  }
+  return book;
+}
+
+/** Both photographs are read with the same chart. */
+const books = new WeakMap<Chart, Codebook>();
+
+function listWords(chart: Chart): Codebook {
   const book = new Map<number, Entry>();
   for (const mark of chart.marks) {
     for (const [word, isMirrored] of [

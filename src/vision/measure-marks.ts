@@ -60,20 +60,33 @@ export function isStrongEnough({ contrast }: MeasuredMark, usual: number): boole
   return contrast > LEAST_RELATIVE_CONTRAST * usual;
 }
 
+/** `blur_px` decides which pixels are used; each fit starts from the blur that the one before it found. */
 function measureAll(pixels: Pixels, marks: readonly Mark[], view: View, blur_px: number): MeasuredMark[] {
   const buffer = createCrossingBuffer();
-  return marks.flatMap((mark) => measureMark(pixels, mark, predictFrame(view, mark), blur_px, buffer) ?? []);
+  const measured: MeasuredMark[] = [];
+  for (const mark of marks) {
+    const blur = { reach_px: blur_px, start_px: measured.at(-1)?.blur_px ?? blur_px };
+    const found = measureMark(pixels, mark, predictFrame(view, mark), blur, buffer);
+    if (found) measured.push(found);
+  }
+  return measured;
+}
+
+/** The blur that keeps pixels away from the quadrants' ends, and the blur that a fit starts from. */
+interface ExpectedBlur {
+  readonly reach_px: number;
+  readonly start_px: number;
 }
 
 function measureMark(
   pixels: Pixels,
   mark: Mark,
   frame: MarkFrame,
-  blur_px: number,
+  blur: ExpectedBlur,
   buffer: CrossingBuffer,
 ): MeasuredMark | undefined {
   const reach = REACH * Math.min(Math.hypot(frame.a1.x, frame.a1.y), Math.hypot(frame.a2.x, frame.a2.y));
-  const fit = fitAround(pixels, frame, blur_px, reach, buffer);
+  const fit = fitAround(pixels, frame, blur, reach, buffer);
   if (!fit) return undefined;
   const { frame: settled, fit: crossing } = fit;
   if (crossing.edgeTurn > MOST_EDGE_TURN || crossing.misfit > MOST_MISFIT) return undefined;
@@ -94,14 +107,14 @@ function measureMark(
 function fitAround(
   pixels: Pixels,
   frame: MarkFrame,
-  blur_px: number,
+  blur: ExpectedBlur,
   reach: number,
   buffer: CrossingBuffer,
 ): { frame: MarkFrame; fit: FittedCrossing } | undefined {
   let around = frame;
   for (let round = 0; round < 3; round++) {
-    const crossing = collectCrossingPixels(pixels, around, blur_px, buffer);
-    const fit = crossing && fitCrossing(crossing, around, blur_px, reach);
+    const crossing = collectCrossingPixels(pixels, around, blur.reach_px, buffer);
+    const fit = crossing && fitCrossing(crossing, around, blur.start_px, reach);
     if (!fit) return undefined;
     if (Math.hypot(fit.shift.x, fit.shift.y) < 1.5) return { frame: around, fit };
     const centre = { x: around.centre.x + fit.shift.x, y: around.centre.y + fit.shift.y };

@@ -116,17 +116,12 @@ function meanOfOpposites(a: number, b: number): number | undefined {
 
 /** Moves the centre so that opposite edges line up on a wider circle: the crossing of the two edge lines. */
 function recentre(sample: LightSampler, near: Point, radius: number): Point {
-  let centre = near;
-  for (let round = 0; round < 2; round++) {
-    const shifts = edgeShifts(sample, centre, radius);
-    if (!shifts) return centre;
-    centre = { x: centre.x + shifts.x, y: centre.y + shifts.y };
-  }
-  return centre;
+  const shift = edgeShift(sample, near, radius);
+  return shift ? { x: near.x + shift.x, y: near.y + shift.y } : near;
 }
 
 /** Intersection of the two lines through opposite brightness changes on a circle, relative to its centre. */
-function edgeShifts(sample: LightSampler, centre: Point, radius: number): Point | undefined {
+function edgeShift(sample: LightSampler, centre: Point, radius: number): Point | undefined {
   const samples = 2 * CIRCLE_SAMPLES;
   const values: number[] = [];
   for (let k = 0; k < samples; k++) {

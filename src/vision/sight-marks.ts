@@ -25,8 +25,8 @@ export interface Sighting {
 }
 
 const COARSE_LONG_SIDE_PX = 800;
-/** The crossings of the stronger picture are among the first two hundred; twice that leaves room for both pictures. */
-const MOST_SADDLES = 400;
+/** The crossings of the stronger picture are among the first two hundred, those of two equal ones among the first 250. */
+const MOST_SADDLES = 300;
 /** As many marks as make a further look unnecessary. */
 const ENOUGH_MARKS = 16;
 /** Radius of the first circle around a saddle, in coarse pixels. */

@@ -24,8 +24,8 @@ describe('restoreContrast', () => {
       const measured = meanOfClipped(contrast, 2) - mean;
       expect(measured).toBeLessThan(0.9 * contrast);
       const { value, u } = restoreContrast(measured, { mean, blackShare: 0.5 });
-      // Four fifths of the cut, so a fifth of it is still missing: as much as the uncertainty says.
-      expect((contrast - value) / (contrast - measured)).toBeCloseTo(0.2, 1);
+      // Seven tenths of the cut, so three tenths of it are still missing: within what the uncertainty says.
+      expect((contrast - value) / (contrast - measured)).toBeCloseTo(0.3, 1);
       expect(Math.abs(value - contrast)).toBeLessThan(2 * u);
     },
   );
