@@ -5,7 +5,7 @@ export default defineConfig({
   root: fileURLToPath(new URL('..', import.meta.url)),
   test: {
     include: ['tests/**/*.test.ts'],
-    testTimeout: 60_000,
+    testTimeout: 180_000,
     hookTimeout: 120_000,
     pool: 'forks',
   },

@@ -31,8 +31,10 @@ const MOST_CLIPPED = 0.2;
  * where a picture height has 800 px) at 0.16 and less, in faint and noisy photographs at 0.20 and less.
  */
 const SOFT_STEP = 0.22;
-/** Marks of one eye that agree with one sound view prove that the target is there. */
-const FEWEST_AGREEING = 4;
+/** A burnt-out target covers more of the photograph than lamps and exit signs do. */
+const BURNT_TARGET = 0.01;
+/** Marks of one eye that agree with one sound view prove that the target is there; any four agree with some view. */
+const FEWEST_AGREEING = 5;
 const FEWEST_NEEDED = 24;
 /**
  * Words of the codebook without a common view: another target, or two. Crossings that are no marks of ours are read as
@@ -43,6 +45,9 @@ const STRANGE_SHARE = 1 / 3;
 
 export function explainAbsence(pixels: Pixels, sighting: Sighting, identified: number): Refusal<AbsenceCode> {
   const { code999, brightestCode, clippedFraction } = surveyExposure(pixels);
+  if (identified > 0 && clippedFraction > BURNT_TARGET) {
+    return refuse('overexposed', { clipped_pct: 100 * clippedFraction });
+  }
   const marks = sighting.marks.filter((mark) => !mark.mirrored);
   const partial = findPartialTarget(marks, pixels);
   const isSoft = steepestStep(pixels) < SOFT_STEP;
