@@ -2,18 +2,7 @@
 
 /** Source files without a test of their own name, and the test that tries them. */
 export const TESTED_ELSEWHERE: Readonly<Record<string, string>> = {
-  'application/compare-shots.ts': 'application/reference-pairs.test.ts',
-  'application/compose-reading.ts': 'application/reference-pairs.test.ts',
-  'application/examine-shot.ts': 'application/reference-pairs.test.ts',
-  'application/explain-absence.ts': 'application/reference-pairs.test.ts',
-  'application/judge-pair.ts': 'application/reference-pairs.test.ts',
-  'application/judge-pose.ts': 'application/reference-pairs.test.ts',
-  'application/measure-pair.ts': 'application/reference-pairs.test.ts',
-  'application/pair-of.ts': 'application/reference-pairs.test.ts',
-  'application/read-pair.ts': 'application/reference-pairs.test.ts',
   'imaging/window.ts': 'imaging/exposure.test.ts',
-  'light/assign-eyes.ts': 'application/reference-pairs.test.ts',
-  'light/compare-pictures.ts': 'application/reference-pairs.test.ts',
   'photo/codec.ts': 'photo/decode-pixels.test.ts',
   'photo/inspect-container.ts': 'photo/decode-pixels.test.ts',
   'photo/read-bytes.ts': 'photo/decode-pixels.test.ts',
@@ -67,6 +56,11 @@ export const TESTED_ELSEWHERE: Readonly<Record<string, string>> = {
 /** Tests that mirror no single source file, and what they are about. */
 export const TESTS_OF_SEVERAL: Readonly<Record<string, string>> = {
   'application/reference-pairs.test.ts': 'the whole measurement on pairs of the second renderer',
+  'end-to-end/file-forms.test.ts': 'the built command on every form of file that holds the same photograph',
+  'end-to-end/refusals.test.ts': 'the built command on photographs that allow no honest answer',
+  'end-to-end/sharpness-and-exposure.test.ts': 'the built command from sharp to soft and from burnt out to black',
+  'end-to-end/steadiness.test.ts': 'the built command with a camera that moves between the photographs',
+  'end-to-end/unreadable-files.test.ts': 'the built command on files that cannot be read as photographs',
   'record/house-manual.test.ts': 'the page on the house file against its schema',
   'report/html/drawings.test.ts': 'all drawings of the HTML report',
   'report/wording/codes.test.ts': 'codes of all rooms against their words',
