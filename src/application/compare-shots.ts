@@ -5,11 +5,12 @@
  */
 import { CERTAIN_CHANCE, checkSteadiness, type Displacement, type Steadiness } from '../geometry/check-steadiness.ts';
 import type { Pixels } from '../imaging/pixels.ts';
-import { linearFromSrgb } from '../imaging/srgb.ts';
-import { type Eye, EYES, otherEye } from '../kernel/eye.ts';
+import { linearFromSrgb, srgbFromLinear } from '../imaging/srgb.ts';
+import { EYES, type Eye, otherEye } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
 import { type Refusal, refuse } from '../kernel/refusal.ts';
-import { pixelsPerHeight, type View } from '../kernel/view.ts';
+import { median } from '../kernel/statistics.ts';
+import { pixelsPerHeight, project, type View } from '../kernel/view.ts';
 import { assignEyes, describeEyes, invertRatio, type LensRatios } from '../light/assign-eyes.ts';
 import {
   compareStrength,
@@ -20,10 +21,12 @@ import {
 } from '../light/compare-pictures.ts';
 import type { Eyes, PictureStrengths } from '../light/eyes.ts';
 import { restoreContrast } from '../light/restore-clipped-noise.ts';
-import type { Chart } from '../target/chart.ts';
+import { type Chart, CLEARANCE, MARK_PROPORTIONS } from '../target/chart.ts';
 import { type LeakMark, measureLeak } from '../vision/measure-leak.ts';
 import type { MeasuredMark } from '../vision/measure-marks.ts';
+import type { OpenCv } from '../vision/opencv/load-opencv.ts';
 import { searchLeak } from '../vision/search-leak.ts';
+import { sightMarks } from '../vision/sight-marks.ts';
 import type { ExaminedShot } from './examine-shot.ts';
 
 export interface ComparedShots {
@@ -33,6 +36,8 @@ export interface ComparedShots {
   readonly steadiness: Steadiness | undefined;
   /** How far camera or film certainly moved, ih; 0 where nothing is certain. */
   readonly movement_ih: number;
+  /** Whether a movement large enough to be refused would have been noticed. */
+  readonly isSteadinessKnown: boolean;
 }
 
 export type ComparisonRefusal = Refusal<'same-eye-twice' | 'camera-moved' | 'too-few-marks'>;
@@ -57,7 +62,7 @@ interface Sight {
   readonly leak: readonly LeakMark[];
 }
 
-export function compareShots(shots: ShotPair, chart: Chart): ComparedShots | ComparisonRefusal {
+export function compareShots(cv: OpenCv, shots: ShotPair, chart: Chart): ComparedShots | ComparisonRefusal {
   const views = { left: viewOf(shots, 'left'), right: viewOf(shots, 'right') };
   if (!views.left || !views.right) {
     const shown: Eye = views.left ? 'left' : 'right';
@@ -76,12 +81,14 @@ export function compareShots(shots: ShotPair, chart: Chart): ComparedShots | Com
   if (typeof assignment === 'object') return assignment;
 
   const steadiness = checkSteadiness(EYES.flatMap((eye) => displacementsOf(sights, eye)));
-  const moved = judgeMovement(shots, sights, known, chart, steadiness);
+  const moved = judgeMovement(cv, shots, sights, known, chart, steadiness);
   if (moved) return moved;
   const isCertain = steadiness !== undefined && steadiness.chance < CERTAIN_CHANCE;
   const movement_ih = isCertain ? steadiness.movement_px.value / pixelsPerHeight(known.left) : 0;
   const eyes = describeEyes(assignment, ratios, strengthsOf(sights.left), strengthsOf(sights.right));
-  return { outcome: 'compared', eyes, steadiness, movement_ih };
+  const { value, u } = steadiness?.movement_px ?? { value: 0, u: Number.POSITIVE_INFINITY };
+  const isSteadinessKnown = isCertain || value + 2 * u < MOST_MOVEMENT_IH * pixelsPerHeight(known.left);
+  return { outcome: 'compared', eyes, steadiness, movement_ih, isSteadinessKnown };
 }
 
 function darkestStep({ data }: Pixels): number {
@@ -108,9 +115,29 @@ function sightOf(shot: ExaminedShot, eye: Eye, views: Record<Eye, View>, chart: 
       .map(({ mark, contrast, contrastU }) => ({ at: mark, contrast, contrastU }));
     return { codingStep, strengths, surface: fitStrength(strengths), marks, leak: [] };
   }
-  const leak = measureLeak(shot.pixels, chart, eye, views[eye], shot.blur_px);
+  const shown = shot.marks[otherEye(eye)];
+  const perIh_px = pixelsPerHeight(views[eye]);
+  const measured = measureLeak(shot.pixels, chart, eye, views[eye], shot.blur_px);
+  const clear = measured.filter((mark) => isInTheClear(mark, shown, perIh_px));
+  const leak = clear.length >= LEAST_LIT_MARKS ? clear : measured;
   const strengths = restoreLeak(leak);
   return { codingStep, strengths, surface: undefined, marks: [], leak };
+}
+
+/**
+ * A leak is measured where the strong picture shows around it and not upon it. Where that is covered or cut off the
+ * faint one is too, and its absence there says nothing about the lens.
+ */
+const NEIGHBOURHOOD_IH = 0.17;
+
+function isInTheClear({ mark, frame }: LeakMark, shown: readonly MeasuredMark[], perIh_px: number): boolean {
+  const near = shown.filter((other) => Math.hypot(other.mark.x - mark.x, other.mark.y - mark.y) < NEIGHBOURHOOD_IH);
+  const isOverlaid = shown.some(
+    ({ mark: other, centre }) =>
+      Math.hypot(centre.x - frame.centre.x, centre.y - frame.centre.y) <
+      perIh_px * (other.radius + MARK_PROPORTIONS.crossing * mark.radius),
+  );
+  return near.length >= 2 && !isOverlaid;
 }
 
 /** The leak's strength mark by mark, put right for what the file's black took from all of them alike. */
@@ -189,6 +216,7 @@ function placesOf(sight: Readonly<Record<Eye, Sight>>, eye: Eye): Map<string, Pl
 }
 
 function judgeMovement(
+  cv: OpenCv,
   shots: ShotPair,
   sights: Readonly<Record<Eye, Readonly<Record<Eye, Sight>>>>,
   views: Record<Eye, View>,
@@ -196,17 +224,56 @@ function judgeMovement(
   steadiness: Steadiness | undefined,
 ): Refusal<'camera-moved'> | undefined {
   const limit_px = MOST_MOVEMENT_IH * pixelsPerHeight(views.left);
-  if (steadiness && steadiness.chance < CERTAIN_CHANCE && steadiness.movement_px.value > limit_px) {
-    return refuse('camera-moved', { moved_px: steadiness.movement_px.value, limit_px });
-  }
-  if (steadiness) return undefined;
+  const certain_px = steadiness && steadiness.chance < CERTAIN_CHANCE ? steadiness.movement_px.value : 0;
+  const isMoved = certain_px > limit_px;
+  if (isMoved && certain_px < SMALL_MOVEMENT_PX) return refuse('camera-moved', { moved_px: certain_px, limit_px });
+  if (steadiness && !isMoved) return undefined;
   // No leak where it should be: it may be too faint, or somewhere else.
+  const seen_px = EYES.map((lens) => seeMovement(cv, shots[lens], otherEye(lens), views[otherEye(lens)], chart));
+  const moved_px = Math.max(certain_px, ...seen_px);
+  if (isMoved || moved_px > LEAST_SEEN_MOVEMENT_PX) return refuse('camera-moved', { moved_px, limit_px });
   for (const lens of EYES) {
     const eye = otherEye(lens);
     if (sights[lens][eye].leak.length === 0) continue;
-    const found = searchLeak(shots[lens].pixels, chart, eye, views[eye]);
-    const moved_px = found ? Math.hypot(found.shift.x, found.shift.y) : 0;
-    if (found && moved_px > 1.5 * found.step_px) return refuse('camera-moved', { moved_px, limit_px });
+    const found = searchLeak(shots[lens].pixels, chart, eye, views[eye], freeRange(views));
+    const found_px = found ? Math.hypot(found.shift.x, found.shift.y) : 0;
+    if (found && found_px > 1.5 * found.step_px) return refuse('camera-moved', { moved_px: found_px, limit_px });
   }
   return undefined;
+}
+
+/** The leak's displacement is measured to first order: true up to about the blur, too small beyond. */
+const SMALL_MOVEMENT_PX = 1;
+/** Marks of a leak that were read as marks say where it is, however far it went; each is good to about a pixel. */
+const LEAST_SEEN_MARKS = 4;
+const LEAST_SEEN_MOVEMENT_PX = 3;
+
+/** Light that a leak's marks may have, as a part of the strong picture's; FAINT of examine-shot and something to spare. */
+const MOST_LEAK = 0.15;
+
+/** How far the marks of the faint picture stand from where the other photograph has them, px; 0 where none can be read. */
+function seeMovement(cv: OpenCv, shot: ExaminedShot, eye: Eye, view: View, chart: Chart): number {
+  if (shot.fit.views[eye]) return 0;
+  const strong = median(shot.marks[otherEye(eye)].map(({ contrast, dark }) => dark + MOST_LEAK * contrast));
+  const shifts = sightMarks(cv, limitLight(shot.pixels, strong), chart)
+    .marks.filter(({ mark, mirrored, repaired }) => mark.eye === eye && !mirrored && repaired === 0)
+    .map(({ mark, centre }) => {
+      const expected = project(view, mark);
+      return { x: centre.x - expected.x, y: centre.y - expected.y };
+    });
+  if (shifts.length < LEAST_SEEN_MARKS) return 0;
+  return Math.hypot(median(shifts.map(({ x }) => x)), median(shifts.map(({ y }) => y)));
+}
+
+/** The strong picture cut down to flat patches no brighter than a leak, so that a leak's marks stand out beside it. */
+function limitLight(pixels: Pixels, light: number): Pixels {
+  const full = pixels.data instanceof Uint8Array ? 255 : 65535;
+  const limit = Math.round(full * srgbFromLinear(Math.min(1, Math.max(0, light))));
+  return { ...pixels, data: pixels.data.map((code) => Math.min(code, limit)) };
+}
+
+/** How far a faint picture may be looked for before anything of the strong one comes in sight, ih. */
+function freeRange(views: Record<Eye, View>): number {
+  const [l, r] = [project(views.left, { x: 0, y: 0 }), project(views.right, { x: 0, y: 0 })];
+  return CLEARANCE - Math.hypot(l.x - r.x, l.y - r.y) / pixelsPerHeight(views.left);
 }

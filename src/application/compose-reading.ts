@@ -253,7 +253,7 @@ function listWarnings(parts: MeasuredParts): { code: string; facts: Record<strin
     warnings.push({ code: 'marks-missing', facts: { missing } });
   }
   const { steadiness } = parts.compared;
-  if (!steadiness) warnings.push({ code: 'steadiness-unknown', facts: {} });
+  if (!steadiness || !parts.compared.isSteadinessKnown) warnings.push({ code: 'steadiness-unknown', facts: {} });
   else if (parts.compared.movement_ih > 0) {
     warnings.push({ code: 'camera-crept', facts: { moved_px: steadiness.movement_px.value } });
   }

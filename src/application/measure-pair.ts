@@ -49,7 +49,7 @@ export async function measurePair(request: MeasurePairRequest): Promise<Unworded
   if (examined.right.outcome === 'refused') return composeRefused(softwareVersion, files, examined.right, 'right-lens');
   const shots = examined as ShotPair;
 
-  const compared = compareShots(shots, chart);
+  const compared = compareShots(cv, shots, chart);
   if (compared.outcome === 'refused') return composeRefused(softwareVersion, files, compared, null);
 
   const seen = [...seenMarks(shots.left.marks), ...seenMarks(shots.right.marks)];

@@ -26,10 +26,10 @@ export function assignEyes(ratios: LensRatios): EyeAssignment | Refusal<'same-ey
   const { value: right } = ratios.right;
   if (Math.max(left, right) < ONE_EYE_BELOW) return refuse('same-eye-twice', { eye: 'left' });
   if (Math.min(left, right) > 1 / ONE_EYE_BELOW) return refuse('same-eye-twice', { eye: 'right' });
-  const separation = right / left;
   const opposite = left < 1 !== right < 1;
-  if (opposite && separation > LEAST_SEPARATION) return 'correct';
-  if (opposite && separation < 1 / LEAST_SEPARATION) return 'swapped';
+  // Compared as products: a leak lost in the noise may come out below zero, and a quotient would turn the order round.
+  if (opposite && right > LEAST_SEPARATION * left) return 'correct';
+  if (opposite && left > LEAST_SEPARATION * right) return 'swapped';
   return 'undetermined';
 }
 

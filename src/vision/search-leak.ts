@@ -15,7 +15,7 @@ import type { Pixels } from '../imaging/pixels.ts';
 import type { Chart } from '../target/chart.ts';
 import { type MarkFrame, predictFrame } from './mark-frame.ts';
 
-/** How far the picture is looked for, ih: within this no mark of the other eye comes near. */
+/** Farthest that the picture is looked for, ih. */
 const RANGE_IH = 0.035;
 /** Samples across the crossing's radius. */
 const SAMPLES_PER_RADIUS = 8;
@@ -24,6 +24,8 @@ const SAMPLES_PER_RADIUS = 8;
  * 240 trials, leaks from 0.3 % up at least 5.2.
  */
 const LEAST_DEVIATIONS = 4.8;
+/** Steps each way: among fewer places none can stand out from the others. */
+const LEAST_RANGE = 4;
 
 export interface FoundLeak {
   /** From the predicted to the found place, photo px, good to about `step_px`. */
@@ -31,14 +33,22 @@ export interface FoundLeak {
   readonly step_px: number;
 }
 
-export function searchLeak(pixels: Pixels, chart: Chart, eye: Eye, view: View): FoundLeak | undefined {
+/** `free_ih`: how far the other eye's picture stays away from the marks of the faint one. */
+export function searchLeak(
+  pixels: Pixels,
+  chart: Chart,
+  eye: Eye,
+  view: View,
+  free_ih = RANGE_IH,
+): FoundLeak | undefined {
   const marks = chart.marks.filter((mark) => mark.eye === eye && mark.kind === 'inner');
   const frames = marks.map((mark) => predictFrame(view, mark));
   if (frames.length === 0) return undefined;
   const radius = Math.hypot(frames[0].a1.x, frames[0].a1.y);
   const perIh = radius / (marks[0].radius * 0.6);
   const step = Math.max(1, Math.floor(radius / SAMPLES_PER_RADIUS));
-  const range = Math.ceil((RANGE_IH * perIh) / step);
+  const range = Math.floor((Math.min(RANGE_IH, free_ih) * perIh) / step);
+  if (range < LEAST_RANGE) return undefined;
   const half = range + SAMPLES_PER_RADIUS;
   const stack = stackSurroundings(pixels, frames, half, step);
   if (!stack) return undefined;

@@ -75,6 +75,7 @@ function partsOf(some: Partial<MeasuredParts> = {}): MeasuredParts {
       eyes,
       steadiness: { movement_px: { value: 0.02, u: 0.01 }, chance: 0.3 },
       movement_ih: 0,
+      isSteadinessKnown: true,
     },
     fit,
     misalignment,
@@ -232,6 +233,7 @@ describe('warnings', () => {
       ...compared,
       steadiness: { movement_px: { value: 0.2, u: 0.01 }, chance: 1e-9 },
       movement_ih: 1e-4,
+      isSteadinessKnown: true,
     };
     expect(composeMeasured(partsOf({ compared: crept })).warnings).toContainEqual({
       code: 'camera-crept',
