@@ -248,6 +248,9 @@ const SMALL_MOVEMENT_PX = 1;
 const LEAST_SEEN_MARKS = 4;
 const LEAST_SEEN_MOVEMENT_PX = 3;
 
+/** Crossings looked at: the strong picture's come first, its ring corners next. */
+const MOST_FAINT_SADDLES = 900;
+
 /** Light that a leak's marks may have, as a part of the strong picture's; FAINT of examine-shot and something to spare. */
 const MOST_LEAK = 0.15;
 
@@ -255,7 +258,7 @@ const MOST_LEAK = 0.15;
 function seeMovement(cv: OpenCv, shot: ExaminedShot, eye: Eye, view: View, chart: Chart): number {
   if (shot.fit.views[eye]) return 0;
   const strong = median(shot.marks[otherEye(eye)].map(({ contrast, dark }) => dark + MOST_LEAK * contrast));
-  const shifts = sightMarks(cv, limitLight(shot.pixels, strong), chart)
+  const shifts = sightMarks(cv, limitLight(shot.pixels, strong), chart, MOST_FAINT_SADDLES)
     .marks.filter(({ mark, mirrored, repaired }) => mark.eye === eye && !mirrored && repaired === 0)
     .map(({ mark, centre }) => {
       const expected = project(view, mark);

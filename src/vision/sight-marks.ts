@@ -32,23 +32,30 @@ const ENOUGH_MARKS = 16;
 /** Radius of the first circle around a saddle, in coarse pixels. */
 const FIRST_LOOK_RADIUS = 1.75;
 
-export function sightMarks(cv: OpenCv, pixels: Pixels, chart: Chart): Sighting {
+/** `most`: places looked at; more than usual where a faint picture's marks are wanted beside a strong one's. */
+export function sightMarks(cv: OpenCv, pixels: Pixels, chart: Chart, most = MOST_SADDLES): Sighting {
   const base = Math.max(1, Math.round(Math.max(pixels.width, pixels.height) / COARSE_LONG_SIDE_PX));
   const factors = [base, Math.max(1, Math.round(base / 2)), base * 2, base * 4];
   const book = buildCodebook(chart);
   let best: Sighting | undefined;
   for (const factor of new Set(factors)) {
-    const sighting = look(cv, pixels, book, factor);
+    const sighting = look(cv, pixels, book, factor, most);
     if (!best || sighting.marks.length > best.marks.length) best = sighting;
     if (best.marks.length >= ENOUGH_MARKS) break;
   }
   return best!;
 }
 
-function look(cv: OpenCv, pixels: Pixels, book: ReturnType<typeof buildCodebook>, factor: number): Sighting {
+function look(
+  cv: OpenCv,
+  pixels: Pixels,
+  book: ReturnType<typeof buildCodebook>,
+  factor: number,
+  most: number,
+): Sighting {
   const coarse = coarseLuminance(pixels, factor);
   const sample = createLightSampler(pixels);
-  const saddles = findSaddles(cv, coarse, MOST_SADDLES);
+  const saddles = findSaddles(cv, coarse, most);
   const reads: ReadMark[] = [];
   for (const saddle of saddles) {
     const near = {
