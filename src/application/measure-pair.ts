@@ -38,9 +38,10 @@ export async function measurePair(request: MeasurePairRequest): Promise<Unworded
   const aspect = request.aspect ?? house?.screen.picture_aspect ?? DEFAULT_ASPECT;
   const chart = layOutChart(aspect);
 
-  // Decoding runs on threads of its own, so the library loads meanwhile.
-  const [photos, { cv }] = await Promise.all([readPair(request.leftPath, request.rightPath), loadOpenCv()]);
+  // The library blocks this thread while it loads, so it is loaded when the decoders have begun on theirs.
+  const photos = await readPair(request.leftPath, request.rightPath, () => void loadOpenCv());
   if (photos.outcome === 'refused') return composeRefused(softwareVersion, [], photos.refusal, photos.shot);
+  const { cv } = await loadOpenCv();
   const { left, right } = photos;
   const files: readonly Photo[] = [left, right];
 

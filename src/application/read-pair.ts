@@ -10,11 +10,18 @@ export type PairRefusal = {
   readonly shot: ShotRole | null;
 };
 
+/** `onDecoding` is called once both are being decoded on other threads; never when one is refused before. */
 export async function readPair(
   leftPath: string,
   rightPath: string,
+  onDecoding?: () => void,
 ): Promise<{ readonly outcome: 'read'; readonly left: Photo; readonly right: Photo } | PairRefusal> {
-  const [left, right] = await Promise.all([readPhoto(leftPath), readPhoto(rightPath)]);
+  let waiting = 2;
+  const countDown = () => {
+    waiting--;
+    if (waiting === 0) onDecoding?.();
+  };
+  const [left, right] = await Promise.all([readPhoto(leftPath, countDown), readPhoto(rightPath, countDown)]);
   if (left.outcome === 'refused') return { outcome: 'refused', refusal: named(left, leftPath), shot: 'left-lens' };
   if (right.outcome === 'refused') return { outcome: 'refused', refusal: named(right, rightPath), shot: 'right-lens' };
   const [l, r] = [left.photo, right.photo];
