@@ -6,7 +6,7 @@
  * a wrong identity misses by a whole mark spacing or more.
  */
 import { type Homography, transfer } from '../kernel/homography.ts';
-import { matrixFromRows } from '../kernel/linear-algebra.ts';
+import { elementAt, matrixFromRows } from '../kernel/linear-algebra.ts';
 import type { Point } from '../kernel/point.ts';
 import { createRandom } from '../kernel/random.ts';
 import { solveTriangle, triangulate } from '../kernel/triangulate.ts';
@@ -30,6 +30,7 @@ const ENOUGH = 0.9;
 /** As a fraction of the picture height as seen, or of the marks' own extent where a bad sample makes that absurd. */
 const TOLERANCE = 0.03;
 const SEED = 1;
+const LEAST_PIVOT = 1e-9;
 
 /** The largest agreeing set of at least four pairs, or `undefined`. Same input, same answer. */
 export function findConsensus(pairs: readonly PointPair[]): Consensus | undefined {
@@ -66,6 +67,11 @@ function homographyThrough(pairs: readonly PointPair[]): Homography | undefined 
     matrixFromRows(equations),
     Float64Array.from(pairs.flatMap(({ seen }) => [seen.x, seen.y])),
   );
+  // What a column keeps beside the columns before it, against its whole length: nothing, where points stand in line.
+  for (let j = 0; j < 8; j++) {
+    const length = Math.hypot(...equations.map((row) => row[j]));
+    if (Math.abs(elementAt(r, j, j)) <= LEAST_PIVOT * length) return undefined;
+  }
   const h = solveTriangle(r, q);
   return h?.every(Number.isFinite) ? ([...h, 1] as unknown as Homography) : undefined;
 }
