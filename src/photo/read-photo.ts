@@ -61,7 +61,10 @@ export async function readPhoto(path: string, onDecoding?: () => void): Promise<
 
   const pixels = await decoding;
   if (pixels === 'transparency') return refuse('unsupported-format', { reason: pixels, format });
-  if (typeof pixels === 'string') return refuse('unreadable-photo', { reason: pixels, format });
+  if (typeof pixels === 'string') {
+    const reason = format === 'JPEG' && isCutShort(bytes) ? 'truncated' : pixels;
+    return refuse('unreadable-photo', { reason, format });
+  }
   const photo: Photo = {
     file: path,
     sha256,
@@ -76,6 +79,17 @@ export async function readPhoto(path: string, onDecoding?: () => void): Promise<
     camera,
   };
   return { outcome: 'read', photo };
+}
+
+const JPEG_SCAN = Buffer.from([0xff, 0xda]);
+const JPEG_END = Buffer.from([0xff, 0xd9]);
+
+/**
+ * A JPEG whose last scan is not followed by its end mark; within a scan no end mark can stand (ITU-T T.81, B.1.1.5). The
+ * decoder's own words for it vary with what else the process decodes at the time.
+ */
+function isCutShort(bytes: Buffer): boolean {
+  return bytes.lastIndexOf(JPEG_END) < bytes.lastIndexOf(JPEG_SCAN);
 }
 
 function isPhotoFormat(format: FileFormat): format is PhotoFormat {
