@@ -24,7 +24,6 @@ import { restoreContrast } from '../light/restore-clipped-noise.ts';
 import { type Chart, CLEARANCE, MARK_PROPORTIONS } from '../target/chart.ts';
 import { type LeakMark, measureLeak } from '../vision/measure-leak.ts';
 import type { MeasuredMark } from '../vision/measure-marks.ts';
-import type { OpenCv } from '../vision/opencv/load-opencv.ts';
 import { searchLeak } from '../vision/search-leak.ts';
 import { sightMarks } from '../vision/sight-marks.ts';
 import type { ExaminedShot } from './examine-shot.ts';
@@ -62,7 +61,7 @@ interface Sight {
   readonly leak: readonly LeakMark[];
 }
 
-export function compareShots(cv: OpenCv, shots: ShotPair, chart: Chart): ComparedShots | ComparisonRefusal {
+export function compareShots(shots: ShotPair, chart: Chart): ComparedShots | ComparisonRefusal {
   const views = { left: viewOf(shots, 'left'), right: viewOf(shots, 'right') };
   if (!views.left || !views.right) {
     const shown: Eye = views.left ? 'left' : 'right';
@@ -81,7 +80,7 @@ export function compareShots(cv: OpenCv, shots: ShotPair, chart: Chart): Compare
   if (typeof assignment === 'object') return assignment;
 
   const steadiness = checkSteadiness(EYES.flatMap((eye) => displacementsOf(sights, eye)));
-  const moved = judgeMovement(cv, shots, sights, known, chart, steadiness);
+  const moved = judgeMovement(shots, sights, known, chart, steadiness);
   if (moved) return moved;
   const isCertain = steadiness !== undefined && steadiness.chance < CERTAIN_CHANCE;
   const movement_ih = isCertain ? steadiness.movement_px.value / pixelsPerHeight(known.left) : 0;
@@ -216,7 +215,6 @@ function placesOf(sight: Readonly<Record<Eye, Sight>>, eye: Eye): Map<string, Pl
 }
 
 function judgeMovement(
-  cv: OpenCv,
   shots: ShotPair,
   sights: Readonly<Record<Eye, Readonly<Record<Eye, Sight>>>>,
   views: Record<Eye, View>,
@@ -229,7 +227,7 @@ function judgeMovement(
   if (isMoved && certain_px < SMALL_MOVEMENT_PX) return refuse('camera-moved', { moved_px: certain_px, limit_px });
   if (steadiness && !isMoved) return undefined;
   // No leak where it should be: it may be too faint, or somewhere else.
-  const seen_px = EYES.map((lens) => seeMovement(cv, shots[lens], otherEye(lens), views[otherEye(lens)], chart));
+  const seen_px = EYES.map((lens) => seeMovement(shots[lens], otherEye(lens), views[otherEye(lens)], chart));
   const moved_px = Math.max(certain_px, ...seen_px);
   if (isMoved || moved_px > LEAST_SEEN_MOVEMENT_PX) return refuse('camera-moved', { moved_px, limit_px });
   for (const lens of EYES) {
@@ -255,10 +253,10 @@ const MOST_FAINT_SADDLES = 900;
 const MOST_LEAK = 0.15;
 
 /** How far the marks of the faint picture stand from where the other photograph has them, px; 0 where none can be read. */
-function seeMovement(cv: OpenCv, shot: ExaminedShot, eye: Eye, view: View, chart: Chart): number {
+function seeMovement(shot: ExaminedShot, eye: Eye, view: View, chart: Chart): number {
   if (shot.fit.views[eye]) return 0;
   const strong = median(shot.marks[otherEye(eye)].map(({ contrast, dark }) => dark + MOST_LEAK * contrast));
-  const shifts = sightMarks(cv, limitLight(shot.pixels, strong), chart, MOST_FAINT_SADDLES)
+  const shifts = sightMarks(undefined, limitLight(shot.pixels, strong), chart, MOST_FAINT_SADDLES)
     .marks.filter(({ mark, mirrored, repaired }) => mark.eye === eye && !mirrored && repaired === 0)
     .map(({ mark, centre }) => {
       const expected = project(view, mark);

@@ -58,7 +58,8 @@ const MOST_MISFIT_IH = 0.004;
 /** Rough centres as they are read are good to about so much. */
 const SEED_VARIANCE_PX2 = 1;
 
-export function examineShot(cv: OpenCv, pixels: Pixels, chart: Chart): ExaminedShot | ShotRefusal {
+/** Without `cv` only a quick look is taken, whose refusals are not final. */
+export function examineShot(cv: OpenCv | undefined, pixels: Pixels, chart: Chart): ExaminedShot | ShotRefusal {
   const sighting = sightMarks(cv, pixels, chart);
   const upright = sighting.marks.filter((mark) => !mark.mirrored);
   const reversed = sighting.marks.filter((mark) => mark.mirrored);

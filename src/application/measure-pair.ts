@@ -13,7 +13,7 @@ import { measureMisalignment, widenForMovement } from '../geometry/measure-misal
 import type { Photo } from '../photo/photo.ts';
 import type { House } from '../record/house.ts';
 import type { UnwordedReading } from '../record/reading.ts';
-import { DEFAULT_ASPECT, layOutChart } from '../target/chart.ts';
+import { type Chart, DEFAULT_ASPECT, layOutChart } from '../target/chart.ts';
 import { advise } from '../turns/advise.ts';
 import { loadOpenCv } from '../vision/opencv/load-opencv.ts';
 import { compareShots, type ShotPair } from './compare-shots.ts';
@@ -38,19 +38,17 @@ export async function measurePair(request: MeasurePairRequest): Promise<Unworded
   const aspect = request.aspect ?? house?.screen.picture_aspect ?? DEFAULT_ASPECT;
   const chart = layOutChart(aspect);
 
-  // The library blocks this thread while it loads, so it is loaded when the decoders have begun on theirs.
-  const photos = await readPair(request.leftPath, request.rightPath, () => void loadOpenCv());
+  const photos = await readPair(request.leftPath, request.rightPath);
   if (photos.outcome === 'refused') return composeRefused(softwareVersion, [], photos.refusal, photos.shot);
-  const { cv } = await loadOpenCv();
   const { left, right } = photos;
   const files: readonly Photo[] = [left, right];
 
-  const examined = { left: examineShot(cv, left.pixels, chart), right: examineShot(cv, right.pixels, chart) };
+  const examined = { left: await examine(left, chart), right: await examine(right, chart) };
   if (examined.left.outcome === 'refused') return composeRefused(softwareVersion, files, examined.left, 'left-lens');
   if (examined.right.outcome === 'refused') return composeRefused(softwareVersion, files, examined.right, 'right-lens');
   const shots = examined as ShotPair;
 
-  const compared = compareShots(cv, shots, chart);
+  const compared = compareShots(shots, chart);
   if (compared.outcome === 'refused') return composeRefused(softwareVersion, files, compared, null);
 
   const seen = [...seenMarks(shots.left.marks), ...seenMarks(shots.right.marks)];
@@ -78,4 +76,12 @@ export async function measurePair(request: MeasurePairRequest): Promise<Unworded
     causes,
     advice,
   });
+}
+
+/** A quick look first; what that refuses is looked at thoroughly, with a library that takes longer to load than to work. */
+async function examine({ pixels }: Photo, chart: Chart): Promise<ReturnType<typeof examineShot>> {
+  const quick = examineShot(undefined, pixels, chart);
+  if (quick.outcome === 'examined') return quick;
+  const { cv } = await loadOpenCv();
+  return examineShot(cv, pixels, chart);
 }

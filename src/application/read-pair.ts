@@ -10,18 +10,11 @@ export type PairRefusal = {
   readonly shot: ShotRole | null;
 };
 
-/** `onDecoding` is called once both are being decoded on other threads; never when one is refused before. */
 export async function readPair(
   leftPath: string,
   rightPath: string,
-  onDecoding?: () => void,
 ): Promise<{ readonly outcome: 'read'; readonly left: Photo; readonly right: Photo } | PairRefusal> {
-  let waiting = 2;
-  const countDown = () => {
-    waiting--;
-    if (waiting === 0) onDecoding?.();
-  };
-  const [left, right] = await Promise.all([readPhoto(leftPath, countDown), readPhoto(rightPath, countDown)]);
+  const [left, right] = await Promise.all([readPhoto(leftPath), readPhoto(rightPath)]);
   if (left.outcome === 'refused') return { outcome: 'refused', refusal: named(left, leftPath), shot: 'left-lens' };
   if (right.outcome === 'refused') return { outcome: 'refused', refusal: named(right, rightPath), shot: 'right-lens' };
   const [l, r] = [left.photo, right.photo];

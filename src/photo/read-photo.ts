@@ -26,8 +26,7 @@ export const LIMIT_MEGAPIXELS = 120;
 
 export type PhotoReading = { readonly outcome: 'read'; readonly photo: Photo } | Refusal<PhotoRefusalCode>;
 
-/** `onDecoding` is called once the decoder works on a thread of its own and this one is free for other work. */
-export async function readPhoto(path: string, onDecoding?: () => void): Promise<PhotoReading> {
+export async function readPhoto(path: string): Promise<PhotoReading> {
   const bytes = await readBytes(path);
   if (!Buffer.isBuffer(bytes)) return bytes;
 
@@ -57,7 +56,6 @@ export async function readPhoto(path: string, onDecoding?: () => void): Promise<
   // Both run on this thread while the decoder works on another.
   const sha256 = createHash('sha256').update(bytes).digest('hex');
   const camera = readCameraFacts(format === 'TIFF' ? bytes : header.exif);
-  onDecoding?.();
 
   const pixels = await decoding;
   if (pixels === 'transparency') return refuse('unsupported-format', { reason: pixels, format });

@@ -1,10 +1,11 @@
 /**
  * The first look at a photograph: which marks of the chart are in it, each to about a pixel.
  *
- *   coarse picture -> saddles (OpenCV) -> words read at full resolution -> identities
+ *   coarse picture -> saddles -> words read at full resolution -> identities
  *
- * Tried first at about 800 pixels across, where this is quick and noise is averaged away; then finer, for a target
- * that is small in the photograph; then coarser, for one that is badly blurred.
+ * Tried first at about 800 pixels across, where this is quick and noise is averaged away. With OpenCV at hand a look that
+ * found too little is followed by finer ones, for a target that is small in the photograph, and coarser ones, for one
+ * that is badly blurred.
  */
 import { createLightSampler } from '../imaging/light-sampler.ts';
 import { coarseLuminance } from '../imaging/luminance.ts';
@@ -32,10 +33,13 @@ const ENOUGH_MARKS = 16;
 /** Radius of the first circle around a saddle, in coarse pixels. */
 const FIRST_LOOK_RADIUS = 1.75;
 
-/** `most`: places looked at; more than usual where a faint picture's marks are wanted beside a strong one's. */
-export function sightMarks(cv: OpenCv, pixels: Pixels, chart: Chart, most = MOST_SADDLES): Sighting {
+/**
+ * Without `cv` only the first look is taken: loading the library costs several times as much as that.
+ * `most`: places looked at; more than usual where a faint picture's marks are wanted beside a strong one's.
+ */
+export function sightMarks(cv: OpenCv | undefined, pixels: Pixels, chart: Chart, most = MOST_SADDLES): Sighting {
   const base = Math.max(1, Math.round(Math.max(pixels.width, pixels.height) / COARSE_LONG_SIDE_PX));
-  const factors = [base, Math.max(1, Math.round(base / 2)), base * 2, base * 4];
+  const factors = cv ? [base, Math.max(1, Math.round(base / 2)), base * 2, base * 4] : [base];
   const book = buildCodebook(chart);
   let best: Sighting | undefined;
   for (const factor of new Set(factors)) {
@@ -47,7 +51,7 @@ export function sightMarks(cv: OpenCv, pixels: Pixels, chart: Chart, most = MOST
 }
 
 function look(
-  cv: OpenCv,
+  cv: OpenCv | undefined,
   pixels: Pixels,
   book: ReturnType<typeof buildCodebook>,
   factor: number,

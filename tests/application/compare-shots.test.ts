@@ -16,7 +16,7 @@ function compare(left: Exposure, right: Exposure): ComparedShots | ComparisonRef
     if (shot.outcome === 'refused') throw new Error(shot.code);
     return shot;
   });
-  return compareShots(cv, { left: l, right: r }, CHART);
+  return compareShots({ left: l, right: r }, CHART);
 }
 
 function compared(left: Exposure, right: Exposure): ComparedShots {

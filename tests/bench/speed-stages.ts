@@ -30,7 +30,7 @@ const right = examineShot(cv, photos.right.pixels, chart);
 finish('examine the right shot');
 if (left.outcome === 'refused' || right.outcome === 'refused') throw new Error('a shot was refused');
 const shots: ShotPair = { left, right };
-const compared = compareShots(cv, shots, chart);
+const compared = compareShots(shots, chart);
 finish('compare the shots');
 if (compared.outcome === 'refused') throw new Error(`refused: ${compared.code}`);
 const fit = fitViews([...seenMarks(left.marks), ...seenMarks(right.marks)], photos.left.pixels);

@@ -8,32 +8,31 @@
  * positive only where the two principal curvatures differ in sign. It does not depend on how the picture is turned.
  */
 import type { Point } from '../../kernel/point.ts';
+import { type CoarsePicture, SMOOTHING_SIGMA_PX, SMOOTHING_TAPS, smoothPicture } from '../smooth-picture.ts';
 import type { OpenCv } from './load-opencv.ts';
 import { withScope } from './scope.ts';
-
-/** An 8-bit grey picture, row by row. */
-export interface CoarsePicture {
-  readonly width: number;
-  readonly height: number;
-  readonly data: Uint8Array;
-}
 
 export interface Saddle extends Point {
   readonly strength: number;
 }
 
-const SMOOTHING_SIGMA_PX = 1.2;
-/** Three standard deviations to each side. */
-const SMOOTHING_TAPS = 7;
 /** Weakest saddle worth a look: a crossing with 6 grey levels between bright and dark at this smoothing. */
 const LEAST_STRENGTH = 0.35;
 
-/** The strongest saddles, strongest first, at most `most`, in pixels of the coarse picture. */
-export function findSaddles(cv: OpenCv, picture: CoarsePicture, most: number): Saddle[] {
+/** The strongest saddles, strongest first, at most `most`, in pixels of the coarse picture. Without the library it smooths by itself. */
+export function findSaddles(cv: OpenCv | undefined, picture: CoarsePicture, most: number): Saddle[] {
   const { width, height } = picture;
-  const smooth = withScope(cv, (keep) => {
+  const smooth = cv ? smoothByLibrary(cv, picture) : smoothPicture(picture);
+  const strength = saddleStrength(smooth, width, height);
+  const saddles = localMaxima(strength, width, height);
+  saddles.sort((a, b) => b.strength - a.strength);
+  return saddles.slice(0, most);
+}
+
+function smoothByLibrary(cv: OpenCv, { width, height, data }: CoarsePicture): Float32Array {
+  return withScope(cv, (keep) => {
     const source = keep(new cv.Mat(height, width, cv.CV_8UC1));
-    source.data.set(picture.data);
+    source.data.set(data);
     const wide = keep(new cv.Mat());
     source.convertTo(wide, cv.CV_32F, 1, 0);
     const blurred = keep(new cv.Mat());
@@ -47,10 +46,6 @@ export function findSaddles(cv: OpenCv, picture: CoarsePicture, most: number): S
     );
     return (blurred.data32F as Float32Array).slice();
   });
-  const strength = saddleStrength(smooth, width, height);
-  const saddles = localMaxima(strength, width, height);
-  saddles.sort((a, b) => b.strength - a.strength);
-  return saddles.slice(0, most);
 }
 
 function saddleStrength(g: Float32Array, width: number, height: number): Float32Array {

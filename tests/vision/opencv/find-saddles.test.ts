@@ -1,8 +1,9 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { Point } from '../../../src/kernel/point.ts';
 import { erf } from '../../../src/kernel/statistics.ts';
-import { type CoarsePicture, findSaddles } from '../../../src/vision/opencv/find-saddles.ts';
+import { findSaddles } from '../../../src/vision/opencv/find-saddles.ts';
 import { loadOpenCv, type OpenCv } from '../../../src/vision/opencv/load-opencv.ts';
+import type { CoarsePicture } from '../../../src/vision/smooth-picture.ts';
 
 let cv: OpenCv;
 beforeAll(async () => {
