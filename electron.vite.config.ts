@@ -20,7 +20,7 @@ export default defineConfig({
     build: {
       outDir: 'out/node',
       sourcemap: true,
-      externalizeDeps: true,
+      externalizeDeps: { exclude: ['commander', 'sharp'] },
       rollupOptions: {
         input: { [COMMAND]: 'src/shells/command/main.ts' },
         output: { format: 'es', entryFileNames: '[name].js', chunkFileNames: 'parts/[name]-[hash].js' },

@@ -33,17 +33,23 @@ export interface MeasurePairRequest {
   readonly softwareVersion: string;
 }
 
+type Examination = ReturnType<typeof examineShot>;
+
 export async function measurePair(request: MeasurePairRequest): Promise<UnwordedReading> {
   const { house, softwareVersion } = request;
   const aspect = request.aspect ?? house?.screen.picture_aspect ?? DEFAULT_ASPECT;
   const chart = layOutChart(aspect);
 
-  const photos = await readPair(request.leftPath, request.rightPath);
+  // The left photograph is looked at while the right one is still being decoded.
+  let first: Examination | undefined;
+  const photos = await readPair(request.leftPath, request.rightPath, ({ pixels }) => {
+    first = examineShot(undefined, pixels, chart);
+  });
   if (photos.outcome === 'refused') return composeRefused(softwareVersion, [], photos.refusal, photos.shot);
   const { left, right } = photos;
   const files: readonly Photo[] = [left, right];
 
-  const examined = { left: await examine(left, chart), right: await examine(right, chart) };
+  const examined = { left: await examine(left, chart, first), right: await examine(right, chart) };
   if (examined.left.outcome === 'refused') return composeRefused(softwareVersion, files, examined.left, 'left-lens');
   if (examined.right.outcome === 'refused') return composeRefused(softwareVersion, files, examined.right, 'right-lens');
   const shots = examined as ShotPair;
@@ -79,8 +85,8 @@ export async function measurePair(request: MeasurePairRequest): Promise<Unworded
 }
 
 /** A quick look first; what that refuses is looked at thoroughly, with a library that takes longer to load than to work. */
-async function examine({ pixels }: Photo, chart: Chart): Promise<ReturnType<typeof examineShot>> {
-  const quick = examineShot(undefined, pixels, chart);
+async function examine({ pixels }: Photo, chart: Chart, first?: Examination): Promise<Examination> {
+  const quick = first ?? examineShot(undefined, pixels, chart);
   if (quick.outcome === 'examined') return quick;
   const { cv } = await loadOpenCv();
   return examineShot(cv, pixels, chart);

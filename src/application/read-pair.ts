@@ -1,7 +1,7 @@
-/** Reads both photographs at once, and refuses pairs that cannot belong together. */
+/** Reads both photographs, and refuses pairs that cannot belong together. */
 import { type Refusal, refuse } from '../kernel/refusal.ts';
 import type { Photo } from '../photo/photo.ts';
-import { readPhoto } from '../photo/read-photo.ts';
+import { openPhoto } from '../photo/read-photo.ts';
 import type { ShotRole } from '../record/reading.ts';
 
 export type PairRefusal = {
@@ -10,13 +10,29 @@ export type PairRefusal = {
   readonly shot: ShotRole | null;
 };
 
+export interface ReadPair {
+  readonly outcome: 'read';
+  readonly left: Photo;
+  readonly right: Photo;
+}
+
+/** `onLeft` is called with the left photograph while the right one is being decoded on another thread. */
 export async function readPair(
   leftPath: string,
   rightPath: string,
-): Promise<{ readonly outcome: 'read'; readonly left: Photo; readonly right: Photo } | PairRefusal> {
-  const [left, right] = await Promise.all([readPhoto(leftPath), readPhoto(rightPath)]);
-  if (left.outcome === 'refused') return { outcome: 'refused', refusal: named(left, leftPath), shot: 'left-lens' };
-  if (right.outcome === 'refused') return { outcome: 'refused', refusal: named(right, rightPath), shot: 'right-lens' };
+  onLeft?: (left: Photo) => void,
+): Promise<ReadPair | PairRefusal> {
+  const [leftFile, rightFile] = await Promise.all([openPhoto(leftPath), openPhoto(rightPath)]);
+  const refuseLeft = (refusal: Refusal<string>) => refuseOne(refusal, leftPath, 'left-lens');
+  const refuseRight = (refusal: Refusal<string>) => refuseOne(refusal, rightPath, 'right-lens');
+  if (leftFile.outcome === 'refused') return refuseLeft(leftFile);
+  const left = await leftFile.decode();
+  if (left.outcome === 'refused') return refuseLeft(left);
+  if (rightFile.outcome === 'refused') return refuseRight(rightFile);
+  const decoding = rightFile.decode();
+  onLeft?.(left.photo);
+  const right = await decoding;
+  if (right.outcome === 'refused') return refuseRight(right);
   const [l, r] = [left.photo, right.photo];
   const pair = (refusal: Refusal<string>): PairRefusal => ({ outcome: 'refused', refusal, shot: null });
   if (l.sha256 === r.sha256 || samePixels(l, r)) return pair(refuse('same-photo-twice'));
@@ -35,9 +51,9 @@ export async function readPair(
   return { outcome: 'read', left: l, right: r };
 }
 
-/** The refusal with the file's name, which says more than the shot's role to whoever mistyped it. */
-function named<Code extends string>({ code, facts }: Refusal<Code>, file: string): Refusal<Code> {
-  return refuse(code, { ...facts, file });
+/** A refusal with the file's name, which says more than the shot's role to whoever mistyped it. */
+function refuseOne({ code, facts }: Refusal<string>, file: string, shot: ShotRole): PairRefusal {
+  return { outcome: 'refused', refusal: refuse(code, { ...facts, file }), shot };
 }
 
 /** The same photograph saved under another name with other metadata. Two exposures never agree in every pixel. */

@@ -26,7 +26,19 @@ export const LIMIT_MEGAPIXELS = 120;
 
 export type PhotoReading = { readonly outcome: 'read'; readonly photo: Photo } | Refusal<PhotoRefusalCode>;
 
+/** A file whose header promises a measurable photograph; its pixels have not been touched yet. */
+export interface OpenedPhoto {
+  readonly outcome: 'opened';
+  /** Decodes on a thread of its own: the call returns as soon as that has begun. Once only. */
+  readonly decode: () => Promise<PhotoReading>;
+}
+
 export async function readPhoto(path: string): Promise<PhotoReading> {
+  const opened = await openPhoto(path);
+  return opened.outcome === 'opened' ? opened.decode() : opened;
+}
+
+export async function openPhoto(path: string): Promise<OpenedPhoto | Refusal<PhotoRefusalCode>> {
   const bytes = await readBytes(path);
   if (!Buffer.isBuffer(bytes)) return bytes;
 
@@ -40,7 +52,10 @@ export async function readPhoto(path: string): Promise<PhotoReading> {
   if (typeof header === 'string') return refuse('unreadable-photo', { reason: header, format });
   const unsuitable = judgeHeader(header, format);
   if (unsuitable !== undefined) return unsuitable;
+  return { outcome: 'opened', decode: () => decodePhoto(path, bytes, format, header) };
+}
 
+async function decodePhoto(path: string, bytes: Buffer, format: PhotoFormat, header: Metadata): Promise<PhotoReading> {
   const profile = header.icc === undefined ? undefined : readIccProfile(header.icc);
   const convertColours = profile !== undefined && !profile.isSrgb;
   const orientation = storedOrientation(header);
@@ -53,7 +68,7 @@ export async function readPhoto(path: string): Promise<PhotoReading> {
     convertColours,
     limitPixels: LIMIT_MEGAPIXELS * 1e6,
   });
-  // Both run on this thread while the decoder works on another.
+  // Both run on this thread while the decoder works on its own.
   const sha256 = createHash('sha256').update(bytes).digest('hex');
   const camera = readCameraFacts(format === 'TIFF' ? bytes : header.exif);
 

@@ -48,11 +48,22 @@ export function codeWords(count: number): readonly number[] {
   for (let word = 0; word <= FULL && words.length < count; word++) {
     const lit = bitCount(word);
     if (lit < 6 || lit > 10) continue;
-    const forms = [halfTurned(word), mirrored(word), mirrored(halfTurned(word))];
-    if (forms.some((form) => codeDistance(word, form) < CODE_DISTANCE)) continue;
-    const tooClose = words.some((other) => [word, ...forms].some((form) => codeDistance(other, form) < CODE_DISTANCE));
-    if (!tooClose) words.push(word);
+    if (isApart(word, words)) words.push(word);
   }
   if (words.length < count) throw new RangeError(`only ${words.length} code words exist, ${count} were asked for`);
   return words;
+}
+
+/** Whether a word keeps the distance from its own other forms, and it and they from all of `words`. */
+function isApart(word: number, words: readonly number[]): boolean {
+  const turned = halfTurned(word);
+  const reflected = mirrored(word);
+  const both = mirrored(turned);
+  if (codeDistance(word, turned) < CODE_DISTANCE) return false;
+  if (codeDistance(word, reflected) < CODE_DISTANCE || codeDistance(word, both) < CODE_DISTANCE) return false;
+  for (const other of words) {
+    if (codeDistance(other, word) < CODE_DISTANCE || codeDistance(other, turned) < CODE_DISTANCE) return false;
+    if (codeDistance(other, reflected) < CODE_DISTANCE || codeDistance(other, both) < CODE_DISTANCE) return false;
+  }
+  return true;
 }
