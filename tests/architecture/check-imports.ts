@@ -20,8 +20,16 @@ export interface CheckedFiles {
 
 type Rooms = Readonly<Record<string, Room>>;
 
-/** `sources`: path under src -> text. A file outside every listed room is a violation itself. */
-export function checkImports(sources: ReadonlyMap<string, string>, rooms: Rooms): CheckedFiles {
+/**
+ * `sources`: path under src -> text; `assets`: paths of style sheets and word lists, which code may import but which
+ * import nothing. A file outside every listed room is a violation itself.
+ */
+export function checkImports(
+  sources: ReadonlyMap<string, string>,
+  rooms: Rooms,
+  assets: readonly string[] = [],
+): CheckedFiles {
+  const present = new Set([...sources.keys(), ...assets]);
   const violations: Violation[] = [];
   const filesOf = new Map(Object.keys(rooms).map((name) => [name, 0]));
   const used = new Set<string>();
@@ -33,7 +41,7 @@ export function checkImports(sources: ReadonlyMap<string, string>, rooms: Rooms)
     }
     filesOf.set(room, filesOf.get(room)! + 1);
     for (const { specifier, line } of readImports(file, source)) {
-      const reason = judgeImport(file, room, specifier, sources, rooms);
+      const reason = judgeImport(file, room, specifier, present, rooms);
       if (reason !== undefined) violations.push({ file, line, reason });
       else if (specifier !== undefined && !isRelative(specifier)) used.add(`${room} ${packageOf(specifier)}`);
     }
@@ -50,12 +58,12 @@ function judgeImport(
   file: string,
   room: string,
   specifier: string | undefined,
-  sources: ReadonlyMap<string, string>,
+  present: ReadonlySet<string>,
   rooms: Rooms,
 ): string | undefined {
   if (specifier === undefined) return 'imports what only run time knows';
   return isRelative(specifier)
-    ? judgeRelative(file, room, specifier, sources, rooms)
+    ? judgeRelative(file, room, specifier, present, rooms)
     : judgePackage(file, room, specifier, rooms);
 }
 
@@ -63,21 +71,21 @@ function judgeRelative(
   file: string,
   room: string,
   specifier: string,
-  sources: ReadonlyMap<string, string>,
+  present: ReadonlySet<string>,
   rooms: Rooms,
 ): string | undefined {
   const target = posix.join(posix.dirname(file), specifier);
   const other = roomOf(target, rooms);
   if (other === undefined) return `${specifier} lies in no listed room`;
   if (other !== room && !rooms[room]!.rooms.includes(other)) return `${room} may not import ${other}`;
-  if (!sources.has(target)) return `${specifier} does not exist`;
+  if (!present.has(target)) return `${specifier} does not exist`;
   return undefined;
 }
 
 function judgePackage(file: string, room: string, specifier: string, rooms: Rooms): string | undefined {
   if (isBuiltin(specifier) && !specifier.startsWith('node:')) return `${specifier} must be written node:${specifier}`;
   if (isBuiltin(specifier) && rooms[room]!.runtime !== 'node')
-    return `${room} runs anywhere and may not import ${specifier}`;
+    return `${room} runs ${rooms[room]!.runtime === 'dom' ? 'in a page' : 'anywhere'} and may not import ${specifier}`;
   const name = packageOf(specifier);
   const allowed = rooms[room]!.packages.find((entry) => entry.name === name);
   if (!allowed) return `${room} may not import the package ${name}`;

@@ -4,15 +4,16 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { checkImports } from './check-imports.ts';
 import { FOLDERS_WITHOUT_CODE, ROOMS, type Room } from './rooms.ts';
-import { readSources, ROOT } from './source-files.ts';
+import { listFiles, readSources, ROOT } from './source-files.ts';
 
 /** Files that the walk must at least see; far fewer means that it looked in the wrong place. */
 const FEWEST_FILES = 120;
 
 const sources = readSources('src');
+const assets = listFiles('src').filter((file) => /\.(css|json)$/.test(file));
 
 describe('the sources', () => {
-  const checked = checkImports(sources, ROOMS);
+  const checked = checkImports(sources, ROOMS, assets);
 
   it('import only what the table allows', () => {
     expect(checked.violations.map(({ file, line, reason }) => `src/${file}:${line} ${reason}`)).toEqual([]);
@@ -48,8 +49,8 @@ describe('the table', () => {
     expect(Object.keys(ROOMS).flatMap((room) => reaches(room, [room]))).toEqual([]);
   });
 
-  it('lets a room that runs anywhere import only rooms that run anywhere', () => {
-    const anywhere = Object.entries(ROOMS).filter(([, { runtime }]) => runtime === 'any');
+  it('lets a room that runs anywhere, or in a page, import only rooms that run anywhere', () => {
+    const anywhere = Object.entries(ROOMS).filter(([, { runtime }]) => runtime !== 'node');
     expect(anywhere.flatMap(([, { rooms }]) => rooms).filter((name) => ROOMS[name]!.runtime !== 'any')).toEqual([]);
     expect(anywhere.flatMap(([, { packages }]) => packages).filter(({ name }) => name.startsWith('node:'))).toEqual([]);
   });
@@ -106,6 +107,13 @@ describe('a planted violation is seen', () => {
     ['a way out of the rooms', "import x from '../../tests/x.ts';", 1, '../../tests/x.ts lies in no listed room'],
   ])('%s', (_name, source, line, reason) => {
     expect(reasons('ground/planted.ts', source)).toEqual([`ground/planted.ts:${line} ${reason}`]);
+  });
+
+  it('a style sheet that is not there, or of a room below', () => {
+    const planted = new Map([['shell/page.tsx', "import './page.css';\nimport '../ground/floor.css';"]]);
+    const found = (assets: readonly string[]) => checkImports(planted, rooms, assets).violations.map((v) => v.reason);
+    expect(found(['shell/page.css'])).toEqual(['shell may not import ground']);
+    expect(found([])).toEqual(['./page.css does not exist', 'shell may not import ground']);
   });
 
   it('a package outside its place', () => {

@@ -12,7 +12,11 @@ const sources = readSources('src');
 const allTests = readSources('tests');
 const tests = [...allTests.keys()].filter((file) => file.endsWith('.test.ts') && !APART.test(file));
 const testOf = (source: string) => source.replace(/\.ts$/, '.test.ts');
-const withSomethingToRun = [...sources].filter(([file, text]) => hasRuntimeExports(file, text)).map(([file]) => file);
+/** What is drawn, and the hooks that it draws with, is looked at in a browser (tests/interface, tests/end-to-end). */
+const DRAWN = /\.tsx$|^shells\/interface\/(.+\/)?use-[a-z-]+\.ts$/;
+const withSomethingToRun = [...sources]
+  .filter(([file, text]) => !DRAWN.test(file) && hasRuntimeExports(file, text))
+  .map(([file]) => file);
 
 /** File -> files of the project that it imports; all paths from the project's root. */
 const neighbours = new Map<string, readonly string[]>(

@@ -2,6 +2,13 @@
 
 /** Source files without a test of their own name, and the test that tries them. */
 export const TESTED_ELSEWHERE: Readonly<Record<string, string>> = {
+  'contract/addresses.ts': 'contract/procedures.test.ts',
+  'contract/commands.ts': 'contract/procedures.test.ts',
+  'contract/events.ts': 'contract/procedures.test.ts',
+  'contract/failures.ts': 'contract/procedures.test.ts',
+  'contract/live.ts': 'contract/procedures.test.ts',
+  'contract/shots.ts': 'contract/procedures.test.ts',
+  'contract/workspace.ts': 'contract/procedures.test.ts',
   'imaging/window.ts': 'imaging/exposure.test.ts',
   'photo/codec.ts': 'photo/decode-pixels.test.ts',
   'photo/inspect-container.ts': 'photo/decode-pixels.test.ts',

@@ -7,9 +7,9 @@ import { listProject, readSources, readText } from './source-files.ts';
 /** Packages that nothing imports or runs yet, with what they wait for. An entry that is used by now is an error. */
 const AWAITED: Readonly<Record<string, string>> = {
   electron: 'the desktop',
-  react: "the desktop's interface",
-  'react-dom': "the desktop's interface",
-  '@vitejs/plugin-react': "the build of the desktop's interface",
+  'axe-core': 'the accessibility scan',
+  'electron-builder': 'the packages',
+  '@electron/fuses': 'the packages',
 };
 
 /** Used by other packages under their own names. */
@@ -35,17 +35,27 @@ const scripts = Object.values<string>(manifest.scripts).join(' && ');
 const isImported = (name: string) => [...imported].some((found) => found === name || found.startsWith(`${name}/`));
 const isRun = (name: string) => new RegExp(`(^|&& )${COMMANDS[name] ?? name} `).test(scripts);
 
+const grantedTo = (...runtimes: string[]) =>
+  Object.values(ROOMS)
+    .filter(({ runtime }) => runtimes.includes(runtime))
+    .flatMap(({ packages }) => packages.map(({ name }) => name))
+    .filter((name) => !name.startsWith('node:'));
+
 describe('package.json', () => {
   it('ships exactly the packages that the rooms import', () => {
-    const granted = Object.values(ROOMS).flatMap(({ packages }) => packages.map(({ name }) => name));
-    const packages = new Set(granted.filter((name) => !name.startsWith('node:')));
+    const packages = new Set(grantedTo('any', 'node').filter((name) => name !== 'electron'));
     expect(shipped.toSorted()).toEqual([...packages].toSorted());
+  });
+
+  it('ships what pages import within the build, and the runtime within the desktop', () => {
+    expect(grantedTo('dom').filter((name) => !shipped.includes(name) && !tools.includes(name))).toEqual([]);
+    expect(tools).toContain('electron');
   });
 
   it('has a use, or a stated place, for every other package', () => {
     const useless = tools.filter((name) => {
       if (name in AWAITED || name in NEEDED_BY_OTHERS) return false;
-      if (name === '@types/node') return false;
+      if (name === '@types/node' || grantedTo('dom').includes(name)) return false;
       const described = name.startsWith('@types/') ? name.slice('@types/'.length) : undefined;
       if (described !== undefined) return !shipped.includes(described) && !tools.includes(described);
       return !isImported(name) && !isRun(name);

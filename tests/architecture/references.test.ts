@@ -30,7 +30,7 @@ describe.each(Object.entries(ROOMS))('the project of %s', (room, { rooms, runtim
   it('has the settings of its runtime, unchanged, for all its files', () => {
     const { extends: base, include, compilerOptions, ...rest } = readProject(folder);
     expect(posix.join(folder, base!)).toBe(`build/tsconfig.${runtime}.json`);
-    expect(include).toEqual(['**/*.ts']);
+    expect(include).toEqual(runtime === 'dom' ? ['**/*.ts', '**/*.tsx', '**/*.json'] : ['**/*.ts']);
     expect(compilerOptions).toBeUndefined();
     expect(Object.keys(rest)).toEqual(['references']);
   });

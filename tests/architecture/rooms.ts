@@ -7,8 +7,8 @@ export interface Room {
   readonly rooms: readonly string[];
   /** npm packages and built-in modules of Node. */
   readonly packages: readonly AllowedPackage[];
-  /** `any`: neither Node's modules nor its globals exist there. */
-  readonly runtime: 'any' | 'node';
+  /** `any`: neither Node's modules nor its globals exist there, nor a page; `dom`: a page, and no Node. */
+  readonly runtime: 'any' | 'node' | 'dom';
 }
 
 export interface AllowedPackage {
@@ -45,10 +45,16 @@ export const ROOMS: Readonly<Record<string, Room>> = {
     packages: [],
     runtime: 'node',
   },
+  contract: { rooms: ['record', 'kernel'], packages: whole('zod'), runtime: 'any' },
   'shells/command': {
     rooms: ['application', 'report', 'record', 'scene', 'target', 'photo', 'kernel'],
     packages: whole('commander', 'node:fs', 'node:fs/promises', 'node:path', 'node:url'),
     runtime: 'node',
+  },
+  'shells/interface': {
+    rooms: ['contract', 'record', 'kernel'],
+    packages: whole('react', 'react-dom', 'intl-messageformat'),
+    runtime: 'dom',
   },
 };
 

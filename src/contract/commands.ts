@@ -1,0 +1,35 @@
+/**
+ * What a menu or a key can ask the interface to do, and what the desktop's preload offers to the page. In the browser
+ * host there is no bridge: the same commands come from keys alone, and photographs from the page's own file dialog.
+ */
+export const COMMANDS = [
+  'show-house',
+  'show-shots',
+  'show-reading',
+  'show-turns',
+  'open-booth-view',
+  'add-photographs',
+  'measure',
+  'begin-anew',
+  'exchange-theme',
+  'larger-text',
+  'smaller-text',
+  'usual-text',
+] as const;
+export type Command = (typeof COMMANDS)[number];
+
+/** A photograph that was chosen in the system's own dialog. */
+export interface ChosenPhotograph {
+  readonly name: string;
+  readonly bytes: ArrayBuffer;
+}
+
+/** The name under which the preload puts the bridge into the page. */
+export const BRIDGE_NAME = 'twinplumbDesktop';
+
+export interface DesktopBridge {
+  /** Calls `onCommand` for every menu command until the returned function is called. */
+  onCommand(onCommand: (command: Command) => void): () => void;
+  /** The system's dialog for photographs; empty when it was left without choosing. */
+  choosePhotographs(): Promise<readonly ChosenPhotograph[]>;
+}

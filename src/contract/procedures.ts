@@ -1,0 +1,52 @@
+/**
+ * The one list of what a shell can ask for. Types of clients and of those who answer are derived from it, and every
+ * input is checked against it where it arrives, whichever way it came.
+ */
+import { z } from 'zod';
+import { houseSchema } from '../record/house.ts';
+import { reading } from '../record/reading.ts';
+import { shotSlot } from './shots.ts';
+import { settings, turnMade, workspace } from './workspace.ts';
+
+const nothing = z.strictObject({});
+const procedure = <I extends z.ZodType, O extends z.ZodType>(input: I, output: O) => ({ input, output });
+const ofRound = z.strictObject({ round: z.int().positive() });
+
+export const PROCEDURES = {
+  'workspace.read': procedure(nothing, workspace),
+  /** Puts shots and rounds away and begins anew; house and settings stay. */
+  'workspace.begin-anew': procedure(nothing, workspace),
+  'workspace.dismiss-notices': procedure(nothing, workspace),
+  'settings.change': procedure(z.strictObject(settings.partial().shape), workspace),
+
+  /** A checked House, or null to work without one. */
+  'house.set': procedure(z.strictObject({ house: houseSchema.nullable() }), workspace),
+  /** Any JSON: a House file as the command line reads it. Refused with the reasons in words. */
+  'house.import': procedure(z.strictObject({ json: z.unknown() }), workspace),
+  'aspect.set': procedure(z.strictObject({ aspect: z.number().min(1.33).max(2.6) }), workspace),
+
+  'shot.remove': procedure(z.strictObject({ slot: shotSlot }), workspace),
+  /** Exchanges the photographs of the two lenses. */
+  'shots.exchange': procedure(nothing, workspace),
+
+  /** Answers as soon as the work has begun; what becomes of it is told by the workspace's jobs. */
+  'measure.start': procedure(nothing, z.object({ job: z.int().positive() })),
+  'job.cancel': procedure(z.strictObject({ job: z.int().positive() }), workspace),
+
+  'round.read': procedure(ofRound, reading),
+  'round.note-turns': procedure(ofRound.extend({ turns_made: z.array(turnMade) }), workspace),
+  /** Learns the effect per turn of one adjustment from a trial turn between two rounds, and keeps it in the house. */
+  'trial.learn': procedure(z.strictObject({ before: z.int().positive(), after: z.int().positive() }), workspace),
+
+  /** The next `frames` frames become the photograph of `slot`. */
+  'live.capture': procedure(
+    z.strictObject({ slot: shotSlot, frames: z.int().min(1).max(64), name: z.string().max(200) }),
+    nothing,
+  ),
+  'live.stop': procedure(nothing, nothing),
+} as const;
+
+export type ProcedureName = keyof typeof PROCEDURES;
+export type Input<P extends ProcedureName> = z.input<(typeof PROCEDURES)[P]['input']>;
+export type Checked<P extends ProcedureName> = z.output<(typeof PROCEDURES)[P]['input']>;
+export type Output<P extends ProcedureName> = z.output<(typeof PROCEDURES)[P]['output']>;

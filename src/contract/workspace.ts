@@ -1,0 +1,86 @@
+/**
+ * The current work of one operator, as every shell shows it: house, shots, rounds of measuring and turning, settings.
+ * It is kept on disk after every change, so that a crash or a reload loses nothing.
+ */
+import { z } from 'zod';
+import { houseSchema } from '../record/house.ts';
+import { direction } from '../record/reading.ts';
+import { TERM_FIELDS } from '../record/term-fields.ts';
+import { failure } from './failures.ts';
+import { shot } from './shots.ts';
+
+const measured = z.object({ value: z.number(), u: z.number().nonnegative() });
+
+/** A turn that somebody says was made. */
+export const turnMade = z.object({
+  adjustment: z.string(),
+  direction,
+  /** Turns; for a part turned as a whole by hand, 360 degrees are one turn. */
+  turns: z.number().positive(),
+});
+export type TurnMade = z.infer<typeof turnMade>;
+
+const terms = z.object(
+  Object.fromEntries(TERM_FIELDS.map((field) => [field, measured])) as Record<
+    (typeof TERM_FIELDS)[number],
+    typeof measured
+  >,
+);
+
+/** One measurement in the list; the whole reading is asked for by its number. */
+export const round = z.object({
+  number: z.int().positive(),
+  at: z.string(),
+  outcome: z.enum(['measured', 'refused']),
+  /** The reading's sentence, or the refusal's. */
+  sentence: z.string(),
+  terms: terms.nullable(),
+  /** Signed vertical amount at the worst place of the picture area, an amount; null where refused. */
+  worst_vertical_pct: measured.nullable(),
+  /** What the reading said would be left after its turns, of the worst place. */
+  predicted_worst_vertical_pct: z.number().nullable(),
+  verdict: z.enum(['within', 'outside', 'undecided']).nullable(),
+  /** Photographs by their hash. */
+  shots: z.object({ 'left-lens': z.string(), 'right-lens': z.string() }),
+  /** What was turned after this round; null until somebody says. */
+  turns_made: z.array(turnMade).nullable(),
+});
+export type Round = z.infer<typeof round>;
+
+export const settings = z.object({
+  units: z.enum(['metric', 'inch']),
+  theme: z.enum(['booth', 'light']),
+  /** Percent of the usual size of letters. */
+  text_size_pct: z.int().min(100).max(200),
+  sound: z.boolean(),
+});
+export type Settings = z.infer<typeof settings>;
+
+export const DEFAULT_SETTINGS: Settings = { units: 'metric', theme: 'booth', text_size_pct: 100, sound: false };
+
+/** Work that takes long enough to be shown; the failure stays until the next job of its kind begins. */
+export const job = z.object({
+  id: z.int().positive(),
+  kind: z.enum(['examine', 'measure']),
+  stage: z.string(),
+  /** 0 to 1. */
+  fraction: z.number().min(0).max(1),
+  state: z.enum(['waiting', 'running', 'done', 'cancelled', 'failed']),
+  failure: failure.nullable(),
+});
+export type Job = z.infer<typeof job>;
+
+export const workspace = z.object({
+  /** Grows with every change. */
+  revision: z.int().nonnegative(),
+  house: houseSchema.nullable(),
+  /** Picture width over height of the target where there is no house. */
+  aspect: z.number(),
+  shots: z.array(shot),
+  rounds: z.array(round),
+  settings,
+  jobs: z.array(job),
+  /** What was set aside or could not be kept, for the operator to know. */
+  notices: z.array(failure),
+});
+export type Workspace = z.infer<typeof workspace>;

@@ -1,0 +1,63 @@
+/**
+ * The shell behind this page, as the interface sees it: procedures of the contract, photographs, frames and events.
+ * The same addresses are answered by the desktop's own protocol and by the browser host.
+ */
+import { ADDRESSES } from '../../../contract/addresses.ts';
+import type { Event } from '../../../contract/events.ts';
+import type { Failure, Outcome } from '../../../contract/failures.ts';
+import type { FrameHeader, FrameVerdict } from '../../../contract/live.ts';
+import type { Input, Output, ProcedureName } from '../../../contract/procedures.ts';
+import type { ShotSlot } from '../../../contract/shots.ts';
+import type { Workspace } from '../../../contract/workspace.ts';
+
+export interface Host {
+  call<P extends ProcedureName>(name: P, input: Input<P>): Promise<Outcome<Output<P>>>;
+  addShot(slot: ShotSlot, file: File): Promise<Outcome<Workspace>>;
+  judgeFrame(header: FrameHeader, luma: BufferSource): Promise<Outcome<FrameVerdict>>;
+  /** Calls `onEvent` until the returned function is called; `onLost` when the shell no longer answers. */
+  listen(onEvent: (event: Event) => void, onLost: () => void): () => void;
+}
+
+const UNREACHABLE: Failure = {
+  code: 'host-unreachable',
+  message: 'The program behind this page does not answer.',
+  remedy: 'Start Twinplumb again and open the page that it names; nothing that was saved is lost.',
+};
+
+export function connectHost(): Host {
+  return {
+    call: (name, input) =>
+      post(ADDRESSES.call(name), JSON.stringify(input), { 'content-type': 'application/json' }) as never,
+    addShot: (slot, file) => post(ADDRESSES.addShot(slot, file.name), file, {}),
+    judgeFrame: (header, luma) => post(ADDRESSES.frame(header), luma, { 'content-type': 'application/octet-stream' }),
+    listen,
+  };
+}
+
+async function post<T>(address: string, body: BodyInit, headers: Record<string, string>): Promise<Outcome<T>> {
+  try {
+    const response = await fetch(address, { method: 'POST', body, headers });
+    return (await response.json()) as Outcome<T>;
+  } catch {
+    return { ok: false, failure: UNREACHABLE };
+  }
+}
+
+function listen(onEvent: (event: Event) => void, onLost: () => void): () => void {
+  const stop = new AbortController();
+  void readEvents(onEvent, stop.signal).then(onLost, onLost);
+  return () => stop.abort();
+}
+
+async function readEvents(onEvent: (event: Event) => void, signal: AbortSignal): Promise<void> {
+  const response = await fetch(ADDRESSES.events, { signal });
+  const reader = response.body!.pipeThrough(new TextDecoderStream()).getReader();
+  let rest = '';
+  for (;;) {
+    const { done, value } = await reader.read();
+    if (done) return;
+    const lines = (rest + value).split('\n');
+    rest = lines.pop()!;
+    for (const line of lines) if (line !== '') onEvent(JSON.parse(line) as Event);
+  }
+}

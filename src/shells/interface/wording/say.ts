@@ -1,0 +1,17 @@
+/** Words for people, from one file per language. Messages are in ICU syntax: `{count, plural, one {# mark} other {# marks}}`. */
+import { IntlMessageFormat, type PrimitiveType } from 'intl-messageformat';
+import words from './en.json' with { type: 'json' };
+
+export type WordingKey = keyof typeof words;
+
+const LANGUAGE = 'en';
+const formats = new Map<WordingKey, IntlMessageFormat>();
+
+export function say(key: WordingKey, values: Readonly<Record<string, PrimitiveType>> = {}): string {
+  let format = formats.get(key);
+  if (!format) {
+    format = new IntlMessageFormat(words[key], LANGUAGE);
+    formats.set(key, format);
+  }
+  return format.format(values) as string;
+}

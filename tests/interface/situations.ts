@@ -1,0 +1,144 @@
+/** Made-up states of the work, from readings of the test images, for looking at every screen in every situation. */
+import { createHash } from 'node:crypto';
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { measurePair } from '../../src/application/measure-pair.ts';
+import type { Examination, Shot, ShotSlot } from '../../src/contract/shots.ts';
+import { DEFAULT_SETTINGS, type Round, type Workspace } from '../../src/contract/workspace.ts';
+import { type House, readHouse } from '../../src/record/house.ts';
+import type { MeasuredReading, Reading } from '../../src/record/reading.ts';
+import { wordReading } from '../../src/report/wording/word-reading.ts';
+
+const IMAGES = join(import.meta.dirname, '..', '..', 'test-images');
+
+export const SITUATIONS = ['empty', 'one-shot', 'measuring', 'refused', 'measured', 'no-house', 'rounds'] as const;
+export type Situation = (typeof SITUATIONS)[number];
+
+export interface Staged {
+  workspace: Workspace;
+  readonly readings: ReadonlyMap<number, Reading>;
+  /** SHA-256 -> path. */
+  readonly photographs: ReadonlyMap<string, string>;
+  readonly listeners: Set<() => void>;
+}
+
+const AT = '2026-03-14T09:26:53+01:00';
+
+export async function stage(situation: Situation): Promise<Staged> {
+  const photographs = new Map<string, string>();
+  const house = readMeridian();
+  const base: Workspace = {
+    revision: 1,
+    house: situation === 'no-house' || situation === 'empty' ? null : house,
+    aspect: 2.35,
+    shots: [],
+    rounds: [],
+    settings: DEFAULT_SETTINGS,
+    jobs: [],
+    notices: [],
+  };
+  const staged = (workspace: Workspace, readings: readonly Reading[] = []): Staged => ({
+    workspace,
+    readings: new Map(readings.map((reading, i) => [i + 1, reading])),
+    photographs,
+    listeners: new Set(),
+  });
+  if (situation === 'empty') return staged(base);
+
+  const vertical = await read('meridian-02-vertical', situation === 'no-house' ? undefined : house, photographs);
+  const shots = (['left-lens', 'right-lens'] as const).map((slot) => shotOf(slot, vertical));
+  if (situation === 'one-shot') return staged({ ...base, shots: shots.slice(0, 1) });
+  if (situation === 'measuring') {
+    const job = { id: 1, kind: 'measure', stage: 'looking', fraction: 0.4, state: 'running', failure: null } as const;
+    return staged({ ...base, shots, jobs: [job] });
+  }
+  if (situation === 'refused') {
+    const refused: Examination = {
+      outcome: 'refused',
+      code: 'blurred',
+      message: 'The photograph through the right lens is not sharp enough to measure: the edges are 9.1 px soft.',
+      remedy: 'Focus camera and projector on the screen, use the tripod with a self-timer, and photograph again.',
+    };
+    return staged({ ...base, shots: [shots[0]!, { ...shots[1]!, examination: refused }] });
+  }
+  if (situation !== 'rounds') {
+    return staged({ ...base, shots, rounds: [roundOf(1, vertical)] }, [vertical]);
+  }
+  const aligned = await read('meridian-01-aligned', house, photographs);
+  const made = vertical.turns.map(({ adjustment, direction, turns }) => ({ adjustment, direction, turns }));
+  const rounds = [{ ...roundOf(1, vertical), turns_made: made }, roundOf(2, aligned)];
+  return staged(
+    { ...base, shots: (['left-lens', 'right-lens'] as const).map((slot) => shotOf(slot, aligned)), rounds },
+    [vertical, aligned],
+  );
+}
+
+function readMeridian(): House {
+  const read = readHouse(JSON.parse(readFileSync(join(IMAGES, 'meridian.house.json'), 'utf8')));
+  if (read.outcome === 'refused') throw new Error('the house of the test images cannot be read');
+  return read.house;
+}
+
+async function read(set: string, house: House | undefined, photographs: Map<string, string>): Promise<MeasuredReading> {
+  const path = (lens: string) => join(IMAGES, set, `${lens}-lens.jpg`);
+  for (const lens of ['left', 'right']) {
+    photographs.set(
+      createHash('sha256')
+        .update(readFileSync(path(lens)))
+        .digest('hex'),
+      path(lens),
+    );
+  }
+  const request = { leftPath: path('left'), rightPath: path('right'), softwareVersion: '0.0.0' };
+  const reading = wordReading(await measurePair(house ? { ...request, house } : request));
+  if (reading.outcome === 'refused') throw new Error(`${set} is not measured: ${reading.refusal.message}`);
+  return reading;
+}
+
+function shotOf(slot: ShotSlot, reading: MeasuredReading): Shot {
+  const { sha256, width_px, height_px } = reading.shots.find(({ role }) => role === slot)!;
+  const marks = reading.evidence.marks.filter(({ shot }) => shot === slot);
+  const shows = marks[0]!.eye;
+  return {
+    slot,
+    name: `${slot}.jpg`,
+    sha256,
+    bytes: 2_400_000,
+    width_px,
+    height_px,
+    source: 'file',
+    frames: null,
+    added_at: AT,
+    examination: {
+      outcome: 'usable',
+      code: 'good',
+      message: `Good: sharp, evenly lit, ${marks.length} marks of the ${shows}-eye picture.`,
+      remedy: null,
+      shows,
+      leak_pct: null,
+      blur_px: 1.1,
+      clipped_pct: 0,
+      brightest: 0.8,
+      marks: marks.map(({ id, eye, photo_px: [x, y] }) => ({ id, eye, x, y })),
+      expected: reading.marks.expected,
+    },
+  };
+}
+
+function roundOf(number: number, reading: MeasuredReading): Round {
+  const { worst_vertical_pct: worst, ...terms } = reading.misalignment;
+  const hash = (role: string) => reading.shots.find((shot) => shot.role === role)!.sha256;
+  const outside = reading.findings.some(({ verdict, level }) => verdict === 'outside' && level === 'working');
+  return {
+    number,
+    at: AT,
+    outcome: 'measured',
+    sentence: reading.sentence,
+    terms,
+    worst_vertical_pct: { value: worst.value, u: worst.u },
+    predicted_worst_vertical_pct: reading.predicted_after.worst_vertical_pct,
+    verdict: outside ? 'outside' : 'within',
+    shots: { 'left-lens': hash('left-lens'), 'right-lens': hash('right-lens') },
+    turns_made: null,
+  };
+}
