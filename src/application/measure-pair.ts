@@ -10,6 +10,7 @@ import { findCauses } from '../findings/causes.ts';
 import { judge } from '../findings/judge.ts';
 import { fitViews } from '../geometry/fit-views.ts';
 import { measureMisalignment, widenForMovement } from '../geometry/measure-misalignment.ts';
+import type { Point } from '../kernel/point.ts';
 import type { Photo } from '../photo/photo.ts';
 import type { House } from '../record/house.ts';
 import type { UnwordedReading } from '../record/reading.ts';
@@ -27,6 +28,14 @@ export interface MeasurePairRequest {
   /** Path of the photograph taken through the left lens of the glasses. */
   readonly leftPath: string;
   readonly rightPath: string;
+  /** What the reading calls the files, where it is not their paths. */
+  readonly leftName?: string;
+  readonly rightName?: string;
+  /** A third photograph, through the left lens again, taken last: it shows whether the camera kept still. */
+  readonly closingPath?: string;
+  readonly closingName?: string;
+  /** Standard uncertainty of a picture's place among the frames of which live shots are the mean, photo px. */
+  readonly wander_px?: Point;
   readonly house?: House;
   /** Picture width over height of the target; the house's where there is one, otherwise 2.35. */
   readonly aspect?: number;

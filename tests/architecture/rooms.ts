@@ -46,6 +46,11 @@ export const ROOMS: Readonly<Record<string, Room>> = {
     runtime: 'node',
   },
   contract: { rooms: ['record', 'kernel'], packages: whole('zod'), runtime: 'any' },
+  engine: {
+    rooms: ['application', 'contract', 'record', 'photo', 'imaging', 'target', 'kernel'],
+    packages: whole('node:worker_threads'),
+    runtime: 'node',
+  },
   'shells/command': {
     rooms: ['application', 'report', 'record', 'scene', 'target', 'photo', 'kernel'],
     packages: whole('commander', 'node:fs', 'node:fs/promises', 'node:path', 'node:url'),
