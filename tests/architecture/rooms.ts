@@ -57,7 +57,7 @@ export const ROOMS: Readonly<Record<string, Room>> = {
     runtime: 'node',
   },
   'shells/interface': {
-    rooms: ['contract', 'record', 'kernel'],
+    rooms: ['contract', 'report', 'record', 'imaging', 'kernel'],
     packages: whole('react', 'react-dom', 'intl-messageformat'),
     runtime: 'dom',
   },
