@@ -2,6 +2,8 @@
  * What a menu or a key can ask the interface to do, and what the desktop's preload offers to the page. In the browser
  * host there is no bridge: the same commands come from keys alone, and photographs from the page's own file dialog.
  */
+import type { Outcome } from './failures.ts';
+
 export const COMMANDS = [
   'show-house',
   'show-shots',
@@ -24,12 +26,15 @@ export interface ChosenPhotograph {
   readonly bytes: ArrayBuffer;
 }
 
+/** Most photographs that are taken from the dialog at once. */
+export const MOST_CHOSEN_PHOTOGRAPHS = 20;
+
 /** The name under which the preload puts the bridge into the page. */
 export const BRIDGE_NAME = 'twinplumbDesktop';
 
 export interface DesktopBridge {
   /** Calls `onCommand` for every menu command until the returned function is called. */
   onCommand(onCommand: (command: Command) => void): () => void;
-  /** The system's dialog for photographs; empty when it was left without choosing. */
-  choosePhotographs(): Promise<readonly ChosenPhotograph[]>;
+  /** The system's dialog for photographs; empty when it was left without choosing, a failure where one cannot be read. */
+  choosePhotographs(): Promise<Outcome<readonly ChosenPhotograph[]>>;
 }
