@@ -35,11 +35,6 @@ function bufferFor(size: number): CrossingBuffer {
 const INNER_PART = 0.97;
 /** The ends' blur reaches inwards by so many standard deviations. */
 const BLUR_REACH = 2.5;
-/**
- * Of a crossing of more pixels every second one is kept (a checkerboard), of one twice as large every fourth: the time of
- * a fit goes with its pixels, and coding and the lens, not their number, limit a large crossing's accuracy.
- */
-const PLENTY_OF_PIXELS = 800;
 /** Distance from the edges, in standard deviations of blur, beyond which pixels only tell the levels: one in four is kept. */
 const EDGE_REACH = 6;
 
@@ -72,10 +67,6 @@ export function collectCrossingPixels(
   const perT = Math.abs(determinant) / length1;
   const perS = Math.abs(determinant) / length2;
 
-  const area = Math.PI * Math.abs(determinant) * limit * limit;
-  const isThinned = area > PLENTY_OF_PIXELS;
-  const isSparse = area > 2 * PLENTY_OF_PIXELS;
-
   const most = crop.width * crop.height;
   if (buffer.light.length < most) Object.assign(buffer, bufferFor(most));
   const { x, y, light } = buffer;
@@ -87,8 +78,6 @@ export function collectCrossingPixels(
       const s = (dx * a2.y - dy * a2.x) / determinant;
       const t = (a1.x * dy - a1.y * dx) / determinant;
       if (s * s + t * t > limit * limit) continue;
-      if (isThinned && ((row + column) & 1) === 1) continue;
-      if (isSparse && (row & 1) === 1) continue;
       const flat = Math.abs(t) * perT > EDGE_REACH * blur_px && Math.abs(s) * perS > EDGE_REACH * blur_px;
       if (flat && ((row | column) & 1) === 1) continue;
       x[count] = dx;

@@ -41,6 +41,14 @@ const MOST_ROUNDS = 14;
 /** Gauss-Newton steps shrink quadratically: after one below this the next is below a ten-thousandth of a pixel. */
 const SETTLED_PX = 5e-3;
 
+/**
+ * A large crossing is first fitted to one pixel in four. All of them then correct the centre by less than SETTLED_PX as a
+ * rule, so that two passes over all do where five did. (One in four alone is not enough: edges a pixel soft would be
+ * sampled too coarsely, and the centres come out five times worse.)
+ */
+const FIRST_STRIDE = 4;
+const LARGE_COUNT = 800;
+
 interface Sums {
   readonly normal: Matrix;
   readonly right: Float64Array;
@@ -68,8 +76,9 @@ export function fitCrossing(
   startLevels(pixels, p);
   // Until the noise is known the bright quadrants are taken to be four times as noisy (in variance) as the dark ones.
   let weights = weigh(pixels, p, { dark: 1, bright: 4 });
+  let stride = pixels.count > LARGE_COUNT ? FIRST_STRIDE : 1;
   let damping = 1e-3;
-  let sums = accumulate(pixels, p, weights);
+  let sums = accumulate(pixels, p, weights, stride);
   let settled = false;
   for (let round = 0; round < MOST_ROUNDS; round++) {
     const step = dampedStep(sums, damping);
@@ -77,7 +86,7 @@ export function fitCrossing(
     const next = p.map((v, i) => v - step[i]);
     next[4] = Math.min(Math.max(next[4], p[4] / 2, 0.15), p[4] * 2);
     next[5] = Math.min(Math.max(next[5], p[5] / 2, 0.15), p[5] * 2);
-    const trial = accumulate(pixels, next, weights);
+    const trial = accumulate(pixels, next, weights, stride);
     const moved = Math.hypot(next[0] - p[0], next[1] - p[1]);
     if (!(trial.cost <= sums.cost) && moved > SETTLED_PX) {
       damping *= 10;
@@ -90,8 +99,9 @@ export function fitCrossing(
     if (moved < SETTLED_PX) {
       if (settled) break;
       settled = true;
+      stride = 1;
       weights = weigh(pixels, p, estimateNoise(sums));
-      sums = accumulate(pixels, p, weights);
+      sums = accumulate(pixels, p, weights, stride);
     }
   }
   if (!settled) return undefined;
@@ -151,7 +161,7 @@ function weigh(pixels: CrossingPixels, p: Float64Array, noise: Noise): Float64Ar
   return weights;
 }
 
-function accumulate(pixels: CrossingPixels, p: Float64Array, weights: Float64Array): Sums {
+function accumulate(pixels: CrossingPixels, p: Float64Array, weights: Float64Array, stride: number): Sums {
   const [cx, cy, phi1, phi2, s1, s2, dark, contrast, gx, gy] = p;
   const c1 = Math.cos(phi1);
   const n1 = Math.sin(phi1);
@@ -169,7 +179,7 @@ function accumulate(pixels: CrossingPixels, p: Float64Array, weights: Float64Arr
   let edgeSquares = 0;
   let edgeCount = 0;
   const j = new Float64Array(SIZE);
-  for (let k = 0; k < pixels.count; k++) {
+  for (let k = 0; k < pixels.count; k += stride) {
     const x = pixels.x[k] - cx;
     const y = pixels.y[k] - cy;
     const d1 = c1 * x + n1 * y;
