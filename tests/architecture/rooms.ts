@@ -45,15 +45,31 @@ export const ROOMS: Readonly<Record<string, Room>> = {
     packages: [],
     runtime: 'node',
   },
+  disk: { rooms: [], packages: whole('node:fs', 'node:fs/promises', 'node:path', 'node:url'), runtime: 'node' },
   contract: { rooms: ['record', 'kernel'], packages: whole('zod'), runtime: 'any' },
   engine: {
     rooms: ['application', 'contract', 'record', 'photo', 'imaging', 'target', 'kernel'],
     packages: whole('node:worker_threads'),
     runtime: 'node',
   },
+  workspace: {
+    rooms: ['engine', 'application', 'report', 'photo', 'contract', 'record', 'disk', 'kernel'],
+    packages: whole('node:crypto', 'node:fs/promises', 'node:os', 'node:path', 'zod'),
+    runtime: 'node',
+  },
   'shells/command': {
-    rooms: ['application', 'report', 'record', 'scene', 'target', 'photo', 'kernel'],
-    packages: whole('commander', 'node:fs', 'node:fs/promises', 'node:path', 'node:url'),
+    rooms: ['application', 'report', 'record', 'scene', 'target', 'photo', 'disk', 'kernel'],
+    packages: whole('commander', 'node:fs/promises', 'node:path'),
+    runtime: 'node',
+  },
+  'shells/gateway': {
+    rooms: ['workspace', 'report', 'contract'],
+    packages: whole('node:fs/promises', 'node:path'),
+    runtime: 'node',
+  },
+  'shells/browser-host': {
+    rooms: ['shells/gateway', 'workspace', 'engine', 'contract', 'disk'],
+    packages: whole('node:http'),
     runtime: 'node',
   },
   'shells/interface': {

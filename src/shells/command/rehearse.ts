@@ -7,7 +7,7 @@ import { type RehearsalWish, setUpRehearsal } from '../../scene/rehearsal-set.ts
 import { renderShot } from '../../scene/render-shot.ts';
 import { type SceneSet, shotSeed } from '../../scene/scene-set.ts';
 import { recordTruth } from '../../scene/truth-record.ts';
-import { writeWhole } from './write-whole.ts';
+import { writeWhole } from '../../disk/write-whole.ts';
 
 export interface RehearsalOrder {
   readonly seed: number;

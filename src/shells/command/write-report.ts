@@ -3,7 +3,7 @@ import type { Reading } from '../../record/reading.ts';
 import type { ReportPictures } from '../../report/html/pictures.ts';
 import { renderHtmlReport } from '../../report/html/render-html.ts';
 import { blameNamedPlace } from './exit-status.ts';
-import { writeWhole } from './write-whole.ts';
+import { writeWhole } from '../../disk/write-whole.ts';
 
 export interface PhotographPaths {
   readonly left: string;

@@ -13,7 +13,7 @@ import { drawSvg } from '../../target/draw-svg.ts';
 import { layOutFilmFrame } from '../../target/film-frame.ts';
 import { formOfFilmFrame, formOfPicture, rasterise } from '../../target/rasterise.ts';
 import { layOutFilmSheet, layOutPictureSheet } from '../../target/sheet.ts';
-import { writeWhole } from './write-whole.ts';
+import { writeWhole } from '../../disk/write-whole.ts';
 
 export const HEIGHT_RANGE_PX = { least: 200, most: 8000 } as const;
 

@@ -2,7 +2,7 @@ import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { writeWhole } from '../../../src/shells/command/write-whole.ts';
+import { writeWhole } from '../../src/disk/write-whole.ts';
 
 let folder: string;
 beforeEach(async () => {

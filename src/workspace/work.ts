@@ -1,0 +1,31 @@
+/** The current work as every shell holds it. Nothing here throws: what goes wrong is a failure in words. */
+import type { Event } from '../contract/events.ts';
+import type { Outcome } from '../contract/failures.ts';
+import type { FrameHeader, FrameVerdict } from '../contract/live.ts';
+import type { ShotSlot } from '../contract/shots.ts';
+import type { Workspace } from '../contract/workspace.ts';
+
+/** A photograph as a browser shows it. */
+export interface ShownPhotograph {
+  readonly bytes: Uint8Array;
+  readonly type: string;
+}
+
+export interface Work {
+  /** Any procedure of the contract, by its name; the input is checked here, whichever way it came. */
+  call(name: string, input: unknown): Promise<Outcome<unknown>>;
+  /** Answers when the photograph is kept; what it shows is told by the workspace a little later. */
+  addShot(slot: ShotSlot, name: string, bytes: Uint8Array): Promise<Outcome<Workspace>>;
+  /** `luma` is handed over. */
+  judgeFrame(header: FrameHeader, luma: Uint8Array): Promise<Outcome<FrameVerdict>>;
+  /** Only photographs of the current work can be seen. */
+  viewPhotograph(sha256: string, width?: number): Promise<Outcome<ShownPhotograph>>;
+  /** HTML. */
+  report(round: number): Promise<Outcome<string>>;
+  /** Byte for byte what the command line prints for the same photographs, names and house. */
+  readingJson(round: number): Promise<Outcome<string>>;
+  /** The present state at once, then every change, until the returned function is called. */
+  subscribe(listener: (event: Event) => void): () => void;
+  /** Calls work off, keeps the state and lets the folder go. The engine is the opener's to close. */
+  close(): Promise<void>;
+}
