@@ -1,6 +1,18 @@
-/** The frame around the screens: where one is, where one can go, and the screen itself. */
+/** The frame around the screens: where one is, where one can go, what is going on, and the screen itself. */
 import { useEffect, useState } from 'react';
-import type { Workspace } from '../../contract/workspace.ts';
+import type { Command } from '../../contract/commands.ts';
+import type { Settings, Workspace } from '../../contract/workspace.ts';
+import { BeginAnewDialog } from './frame/begin-anew-dialog.tsx';
+import { Header } from './frame/header.tsx';
+import { KeysDialog } from './frame/keys-dialog.tsx';
+import { News } from './frame/news.tsx';
+import { RunningJob } from './frame/running-job.tsx';
+import { findRunningJob } from './frame/jobs.ts';
+import { stepTextSize } from './frame/text-size.ts';
+import { useAppearance } from './frame/use-appearance.ts';
+import { useCommands } from './frame/use-commands.ts';
+import { showScreen, useScreen } from './frame/use-screen.ts';
+import { useTellingHost } from './frame/use-telling-host.ts';
 import type { Host } from './host/host.ts';
 import { useWorkspace } from './host/use-workspace.ts';
 import { BoothView } from './screens/booth/booth-view.tsx';
@@ -9,53 +21,96 @@ import { ReadingScreen } from './screens/reading/reading-screen.tsx';
 import { ShotsScreen } from './screens/shots/shots-screen.tsx';
 import { TurnsScreen } from './screens/turns/turns-screen.tsx';
 import { say } from './wording/say.ts';
+import './frame/frame.css';
 
 export interface ScreenProps {
   readonly host: Host;
   readonly workspace: Workspace;
 }
 
-const SCREENS = {
-  house: HouseScreen,
-  shots: ShotsScreen,
-  reading: ReadingScreen,
-  turns: TurnsScreen,
-  booth: BoothView,
-} as const;
-type ScreenName = keyof typeof SCREENS;
+const SCREEN_OF = { house: HouseScreen, shots: ShotsScreen, reading: ReadingScreen, turns: TurnsScreen } as const;
 
-export function App({ host }: { readonly host: Host }) {
-  const { workspace } = useWorkspace(host);
-  const name = useScreenName();
-  if (!workspace) return <p>{say('frame.waiting')}</p>;
-  const Screen = SCREENS[name];
-  return (
-    <>
-      <nav>
-        {(Object.keys(SCREENS) as ScreenName[]).map((each) => (
-          <a key={each} href={`#/${each}`} aria-current={each === name ? 'page' : undefined}>
-            {say(`frame.${each}`)}
-          </a>
-        ))}
-      </nav>
+export function App({ host: plain }: { readonly host: Host }) {
+  const { host, failures, dismiss } = useTellingHost(plain);
+  const { workspace, isLost, isEngineRestarting } = useWorkspace(host);
+  const screen = useScreen();
+  const [question, setQuestion] = useState<'keys' | 'begin-anew'>();
+  useAppearance(workspace?.settings);
+
+  const change = (settings: Partial<Settings>) => void host.call('settings.change', settings);
+  const onCommand = (command: Command) => {
+    if (workspace) actionsOf(host, workspace.settings, change, () => setQuestion('begin-anew'))[command]();
+  };
+  useCommands({ onCommand, onKeysWanted: () => setQuestion('keys'), areKeysTaken: screen === 'booth' });
+  useEffect(() => {
+    document.title = say('frame.title', { screen: say(`frame.${screen}`) });
+  }, [screen]);
+
+  if (workspace && screen === 'booth') {
+    return (
       <main>
-        <Screen host={host} workspace={workspace} />
+        <BoothView host={host} workspace={workspace} />
       </main>
-    </>
+    );
+  }
+  const Screen = screen === 'booth' ? ShotsScreen : SCREEN_OF[screen];
+  return (
+    <div className="frame">
+      <button type="button" className="frame-skip" onClick={() => document.getElementById('main')?.focus()}>
+        {say('frame.skip')}
+      </button>
+      {workspace && (
+        <Header
+          workspace={workspace}
+          screen={screen}
+          settings={workspace.settings}
+          onChange={change}
+          onBeginAnew={() => setQuestion('begin-anew')}
+          onKeysWanted={() => setQuestion('keys')}
+        />
+      )}
+      {workspace && <RunningJob host={host} job={findRunningJob(workspace)} />}
+      <News
+        host={host}
+        workspace={workspace}
+        isLost={isLost}
+        isEngineRestarting={isEngineRestarting}
+        failures={failures}
+        onDismiss={dismiss}
+      />
+      <main id="main" className="frame-main" tabIndex={-1}>
+        {workspace ? (
+          <Screen host={host} workspace={workspace} />
+        ) : (
+          <p className="frame-waiting" role="status">
+            {say('frame.waiting')}
+          </p>
+        )}
+      </main>
+      {question === 'keys' && <KeysDialog onClose={() => setQuestion(undefined)} />}
+      {question === 'begin-anew' && <BeginAnewDialog host={host} onClose={() => setQuestion(undefined)} />}
+    </div>
   );
 }
 
-/** The screen stands in the address, so that a reload comes back to it. */
-function useScreenName(): ScreenName {
-  const read = () => {
-    const name = location.hash.replace(/^#\//, '');
-    return name in SCREENS ? (name as ScreenName) : 'shots';
+function actionsOf(
+  host: Host,
+  { theme, text_size_pct }: Settings,
+  change: (settings: Partial<Settings>) => void,
+  askToBeginAnew: () => void,
+): Readonly<Record<Command, () => void>> {
+  return {
+    'show-house': () => showScreen('house'),
+    'show-shots': () => showScreen('shots'),
+    'show-reading': () => showScreen('reading'),
+    'show-turns': () => showScreen('turns'),
+    'open-booth-view': () => showScreen('booth'),
+    'add-photographs': () => showScreen('shots'),
+    measure: () => void host.call('measure.start', {}),
+    'begin-anew': askToBeginAnew,
+    'exchange-theme': () => change({ theme: theme === 'booth' ? 'light' : 'booth' }),
+    'larger-text': () => change({ text_size_pct: stepTextSize(text_size_pct, 1) }),
+    'smaller-text': () => change({ text_size_pct: stepTextSize(text_size_pct, -1) }),
+    'usual-text': () => change({ text_size_pct: 100 }),
   };
-  const [name, setName] = useState(read);
-  useEffect(() => {
-    const follow = () => setName(read());
-    addEventListener('hashchange', follow);
-    return () => removeEventListener('hashchange', follow);
-  }, []);
-  return name;
 }

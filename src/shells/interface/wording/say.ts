@@ -15,3 +15,8 @@ export function say(key: WordingKey, values: Readonly<Record<string, PrimitiveTy
   }
   return format.format(values) as string;
 }
+
+/** Whether there are words for a key that was put together at run time, from a code that came from elsewhere. */
+export function isWorded(key: string): key is WordingKey {
+  return Object.hasOwn(words, key);
+}

@@ -1,0 +1,84 @@
+/** The head of every screen: the five places, each with how things stand there, and what can be set. */
+import type { Command } from '../../../contract/commands.ts';
+import type { Workspace } from '../../../contract/workspace.ts';
+import { Button } from '../parts/button.tsx';
+import { VerdictMark } from '../parts/verdict-mark.tsx';
+import { say } from '../wording/say.ts';
+import { keysOf } from './key-commands.ts';
+import { addressOf, SCREENS, type ScreenName } from './screens.ts';
+import { SettingsMenu, type SettingsMenuProps } from './settings-menu.tsx';
+
+const COMMAND_OF: Readonly<Record<ScreenName, Command>> = {
+  house: 'show-house',
+  shots: 'show-shots',
+  reading: 'show-reading',
+  turns: 'show-turns',
+  booth: 'open-booth-view',
+};
+
+export interface HeaderProps extends SettingsMenuProps {
+  readonly workspace: Workspace;
+  readonly screen: ScreenName;
+  readonly onKeysWanted: () => void;
+}
+
+export function Header({ workspace, screen, onKeysWanted, ...menu }: HeaderProps) {
+  return (
+    <header className="frame-header">
+      <p className="frame-name">
+        <svg viewBox="0 0 24 40" aria-hidden="true">
+          <path d="M7.5 0v25M16.5 0v25" stroke="currentColor" strokeWidth="1.5" />
+          <path d="M7.5 22 11 29 7.5 40 4 29Z" fill="currentColor" />
+          <path d="M16.5 22.7 19.4 29 16.5 38 13.6 29Z" fill="none" stroke="currentColor" strokeWidth="1.5" />
+        </svg>
+        {say('frame.name')}
+      </p>
+      <nav className="frame-places" aria-label={say('frame.places')}>
+        {SCREENS.map((each) => (
+          <a
+            key={each}
+            className="frame-place"
+            href={addressOf(each)}
+            aria-current={each === screen ? 'page' : undefined}
+            aria-keyshortcuts={keysOf(COMMAND_OF[each])}
+          >
+            <span className="frame-place-name">{say(`frame.${each}`)}</span>{' '}
+            <span className="frame-place-state">
+              <StateOf screen={each} workspace={workspace} />
+            </span>
+          </a>
+        ))}
+      </nav>
+      <div className="frame-tools">
+        <Button kind="quiet" onClick={onKeysWanted} keys="?">
+          {say('frame.keys')}
+        </Button>
+        <SettingsMenu {...menu} />
+      </div>
+    </header>
+  );
+}
+
+function StateOf({ screen, workspace }: { readonly screen: ScreenName; readonly workspace: Workspace }) {
+  const last = workspace.rounds.at(-1);
+  switch (screen) {
+    case 'house':
+      return workspace.house?.name ?? say('frame.house-none');
+    case 'shots': {
+      const count = workspace.shots.filter(({ slot }) => slot === 'left-lens' || slot === 'right-lens').length;
+      return say('frame.shots-state', { count });
+    }
+    case 'reading':
+      if (!last) return say('frame.reading-none');
+      return (
+        <>
+          {say('frame.reading-state', { round: last.number })}
+          {last.verdict !== null && <VerdictMark verdict={last.verdict} isShapeOnly />}
+        </>
+      );
+    case 'turns':
+      return last ? say('frame.turns-state', { round: last.number }) : say('frame.turns-none');
+    case 'booth':
+      return say('frame.booth-state');
+  }
+}

@@ -1,0 +1,46 @@
+/** What the operator should know, whichever screen is shown: a lost connection, a restarted engine, notices, failures. */
+import type { Failure } from '../../../contract/failures.ts';
+import type { Workspace } from '../../../contract/workspace.ts';
+import type { Host } from '../host/host.ts';
+import { Notice } from '../parts/notice.tsx';
+import { say } from '../wording/say.ts';
+
+export interface NewsProps {
+  readonly host: Host;
+  readonly workspace: Workspace | undefined;
+  readonly isLost: boolean;
+  readonly isEngineRestarting: boolean;
+  readonly failures: readonly Failure[];
+  readonly onDismiss: (failure: Failure) => void;
+}
+
+export function News({ host, workspace, isLost, isEngineRestarting, failures, onDismiss }: NewsProps) {
+  const notices = workspace?.notices ?? [];
+  // The connection's own notice already says that nothing answers.
+  const shown = isLost ? failures.filter(({ code }) => code !== 'host-unreachable') : failures;
+  return (
+    <div className="frame-news">
+      {isLost && <Notice kind="problem" isUrgent message={say('frame.lost')} remedy={say('frame.lost-remedy')} />}
+      {isEngineRestarting && !isLost && <Notice kind="note" isUrgent message={say('frame.engine-restarting')} />}
+      {shown.map((failure) => (
+        <Notice
+          key={failure.code}
+          kind="problem"
+          isUrgent
+          message={failure.message}
+          remedy={failure.remedy}
+          onDismiss={() => onDismiss(failure)}
+        />
+      ))}
+      {notices.map(({ code, message, remedy }, i) => (
+        <Notice
+          key={`${code} ${message}`}
+          kind="note"
+          message={message}
+          remedy={remedy}
+          onDismiss={i === 0 ? () => void host.call('workspace.dismiss-notices', {}) : undefined}
+        />
+      ))}
+    </div>
+  );
+}

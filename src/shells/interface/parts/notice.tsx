@@ -1,0 +1,47 @@
+/** What the operator should know: what is wrong, then what to do. Told apart by shape, not by colour alone. */
+import type { ReactNode } from 'react';
+import { say } from '../wording/say.ts';
+import { Button } from './button.tsx';
+import './parts.css';
+
+export interface NoticeProps {
+  /** `problem`: something has to be done. `note`: good to know. `caution`: somebody could get hurt. */
+  readonly kind: 'problem' | 'note' | 'caution';
+  readonly message: ReactNode;
+  readonly remedy?: ReactNode;
+  readonly children?: ReactNode;
+  readonly onDismiss?: (() => void) | undefined;
+  /** Read out at once when it appears; for what nobody should miss. */
+  readonly isUrgent?: boolean | undefined;
+}
+
+const SHAPES = {
+  problem: <path d="M10 1.5 19 18H1Z" fill="currentColor" />,
+  note: <path d="M4 10h12" stroke="currentColor" strokeWidth="2.6" />,
+  caution: (
+    <>
+      <path d="M10 2.5 18.2 17.5H1.8Z" fill="none" stroke="currentColor" strokeWidth="1.8" strokeLinejoin="round" />
+      <path d="M10 8v4.6M10 14v1.8" stroke="currentColor" strokeWidth="1.8" />
+    </>
+  ),
+} as const;
+
+export function Notice({ kind, message, remedy, children, onDismiss, isUrgent }: NoticeProps) {
+  return (
+    <div className={`part-notice part-notice-${kind}`} role={isUrgent ? 'alert' : undefined}>
+      <svg className="part-notice-shape" viewBox="0 0 20 20" aria-hidden="true">
+        {SHAPES[kind]}
+      </svg>
+      <div className="part-notice-words">
+        <p className="part-notice-message">{message}</p>
+        {remedy !== undefined && <p className="part-notice-remedy">{remedy}</p>}
+        {children}
+      </div>
+      {onDismiss && (
+        <Button kind="quiet" onClick={onDismiss}>
+          {say('parts.dismiss')}
+        </Button>
+      )}
+    </div>
+  );
+}
