@@ -37,13 +37,13 @@ export type ShotRefusal = Refusal<
 >;
 
 /** Identified marks of one eye that are enough to fit its view to. */
-const LEAST_SEEDS = 6;
+export const LEAST_SEEDS = 6;
 /** A picture fainter than this part of the other one is left to be measured as a leak, where it should be. */
 const FAINT = 0.1;
 /** Part of an eye's marks that must be found for a measurement. */
 const LEAST_PART = 0.5;
 /** Softest edges that are measured, as a part of the larger marks' crossing radius. */
-const MOST_BLUR = 0.2;
+export const MOST_BLUR = 0.2;
 /** Part of the marks that may be burnt out. */
 const MOST_CLIPPED = 0.25;
 /** A stronger picture this faint, in linear light, may be the leak of one that is burnt out. */
@@ -83,7 +83,7 @@ export function examineShot(cv: OpenCv | undefined, pixels: Pixels, chart: Chart
 }
 
 /** Views of the eyes with enough identified marks; `undefined` when there is none. */
-function fitSeeds(identified: readonly IdentifiedMark[], pixels: Pixels): FittedViews | undefined {
+export function fitSeeds(identified: readonly IdentifiedMark[], pixels: Pixels): FittedViews | undefined {
   const ofEye = (eye: Eye) => identified.filter(({ mark }) => mark.eye === eye);
   const strength = (eye: Eye) => {
     const own = ofEye(eye);
