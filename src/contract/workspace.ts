@@ -27,6 +27,27 @@ const terms = z.object(
   >,
 );
 
+/** Whether the turns made before a round did what was expected of them. */
+export const turnsOutcome = z.object({
+  verdict: z.enum(['as-advised', 'other-direction', 'too-little', 'too-much', 'cannot-tell']),
+  /** How much of the expected change came: 1 is all of it, below 0 the other way; null where none could be expected. */
+  part: measured.nullable(),
+  /** The strongest first, in the unit of the term's name. */
+  changes: z
+    .array(
+      z.object({
+        term: z.enum(TERM_FIELDS),
+        /** Null where the effect of what was turned is not known. */
+        expected: measured.nullable(),
+        found: measured,
+        /** Changed by much, though the turns were not to change it. */
+        is_unexpected: z.boolean(),
+      }),
+    )
+    .readonly(),
+});
+export type TurnsOutcome = z.infer<typeof turnsOutcome>;
+
 /** One measurement in the list; the whole reading is asked for by its number. */
 export const round = z.object({
   number: z.int().positive(),
@@ -44,6 +65,8 @@ export const round = z.object({
   shots: z.object({ 'left-lens': z.string(), 'right-lens': z.string() }),
   /** What was turned after this round; null until somebody says. */
   turns_made: z.array(turnMade).nullable(),
+  /** What became of the turns noted with the round before; null where there were none. */
+  after_turns: turnsOutcome.nullable().optional(),
 });
 export type Round = z.infer<typeof round>;
 

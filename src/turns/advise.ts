@@ -12,27 +12,18 @@ import { limitTerms, type TermLimits } from '../findings/limits.ts';
 import { type Misalignment, TERMS, type Term, type TermVector } from '../geometry/misalignment.ts';
 import type { Advice, ImageMotion, TrialTurn, Turn } from './advice.ts';
 import {
-  ASSUMED_EFFECT_U,
   type AttachedHouse,
   type Attachment,
   describeTravel,
   type KnownAdjustment,
   type UnknownAdjustment,
 } from './attachment.ts';
-import {
-  changeMisalignment,
-  describeMovement,
-  describeOptics,
-  type Movement,
-  type Optics,
-  rateOfMotion,
-  termVector,
-} from './effects.ts';
+import { changeMisalignment, describeOptics, type Movement, rateOfMotion, termVector } from './effects.ts';
 import { type IncurableTerm, MECHANICAL_REASONS } from './incurable.ts';
 import { type Predicted, predictAfter, uncertaintyOfTurns } from './predict.ts';
 import { roundTurns } from './round-turns.ts';
 import { solveTurns } from './solve-turns.ts';
-import { type Lever, strengthOf, type TurnsProblem } from './turns-problem.ts';
+import { type Lever, makeLever, strengthOf, type TurnsProblem } from './turns-problem.ts';
 import { termsWorthATurn } from './worth.ts';
 
 export interface AdviceRequest {
@@ -88,15 +79,6 @@ export function advise({ misalignment, house, aspect, eyesExchanged }: AdviceReq
     .map((term) => explainRemainder(term, predicted, levers, x, limits));
   const outcome = turns.length > 0 ? 'turn' : trialTurns.length > 0 ? 'trial' : 'beyond-adjustment';
   return { ...asItIs, outcome, turns, trialTurns, predicted, incurable };
-}
-
-function makeLever(adjustment: KnownAdjustment, optics: Optics): Lever {
-  return {
-    adjustment,
-    movement: describeMovement(adjustment, optics),
-    travel: describeTravel(adjustment),
-    effectU: adjustment.effect_u_pct === undefined ? ASSUMED_EFFECT_U : adjustment.effect_u_pct / 100,
-  };
 }
 
 /** Right minus left must change by -t: the right picture by its share of that, the left one by its share of +t. */

@@ -13,8 +13,15 @@
  */
 import { TERMS, type TermVector } from '../geometry/misalignment.ts';
 import type { Eye } from '../kernel/eye.ts';
-import type { Attachment, KnownAdjustment, Travel } from './attachment.ts';
-import { changeMisalignment, type Movement, movePictures, rateOfMotion } from './effects.ts';
+import { ASSUMED_EFFECT_U, type Attachment, describeTravel, type KnownAdjustment, type Travel } from './attachment.ts';
+import {
+  changeMisalignment,
+  describeMovement,
+  type Movement,
+  movePictures,
+  type Optics,
+  rateOfMotion,
+} from './effects.ts';
 
 /** A known adjustment with what it does and what the hand can do with it. */
 export interface Lever {
@@ -23,6 +30,15 @@ export interface Lever {
   readonly travel: Travel;
   /** Standard uncertainty of the effect, as a fraction of it. */
   readonly effectU: number;
+}
+
+export function makeLever(adjustment: KnownAdjustment, optics: Optics): Lever {
+  return {
+    adjustment,
+    movement: describeMovement(adjustment, optics),
+    travel: describeTravel(adjustment),
+    effectU: adjustment.effect_u_pct === undefined ? ASSUMED_EFFECT_U : adjustment.effect_u_pct / 100,
+  };
 }
 
 export interface TurnsProblem {

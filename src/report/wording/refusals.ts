@@ -12,6 +12,7 @@ import {
   withText,
 } from './facts.ts';
 import { wordInvalidHouse } from './invalid-house.ts';
+import { TRIAL_REFUSALS } from './trial-refusals.ts';
 import { wordUnreadablePhoto } from './unreadable-photo.ts';
 import { wordUnsupportedFormat } from './unsupported-format.ts';
 
@@ -110,7 +111,8 @@ export const REFUSAL_CODES: readonly string[] = Object.keys(REFUSALS);
 
 /** Throws on an unknown code: a refusal without words is a fault of the program. */
 export function wordRefusal(code: string, facts: Facts, shot: RefusedShot): RefusalWords {
-  const wording = REFUSALS[code];
+  const wording = REFUSALS[code] ?? TRIAL_REFUSALS[code];
   if (!wording) throw new RangeError(`no wording for the refusal "${code}"`);
   return wording(facts, shot);
 }
+export const TRIAL_REFUSAL_CODES: readonly string[] = Object.keys(TRIAL_REFUSALS);

@@ -1,6 +1,7 @@
 /** Every code that a room can raise has words. */
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { TRIAL_REFUSALS } from '../../../src/application/learn-trial.ts';
 import { CAUSE_CODES, CHECK_CODES } from '../../../src/findings/causes.ts';
 import { FINDING_CODES } from '../../../src/findings/tolerances.ts';
 import type { UnsupportedFormat } from '../../../src/photo/recognise-format.ts';
@@ -9,7 +10,7 @@ import * as causes from '../../../src/report/wording/causes.ts';
 import * as findings from '../../../src/report/wording/findings.ts';
 import * as incurable from '../../../src/report/wording/incurable.ts';
 import * as house from '../../../src/report/wording/invalid-house.ts';
-import { REFUSAL_CODES, wordRefusal } from '../../../src/report/wording/refusals.ts';
+import { REFUSAL_CODES, TRIAL_REFUSAL_CODES, wordRefusal } from '../../../src/report/wording/refusals.ts';
 import { UNREADABLE_REASONS, wordUnreadablePhoto } from '../../../src/report/wording/unreadable-photo.ts';
 import {
   UNSUPPORTED_CONTENTS,
@@ -28,6 +29,7 @@ describe('codes and words match one to one', () => {
     ['causes', CAUSE_CODES, causes.CAUSE_CODES],
     ['checks', CHECK_CODES, causes.CHECK_CODES],
     ['reasons', REASON_CODES, incurable.INCURABLE_REASONS],
+    ['trial turns', TRIAL_REFUSALS, TRIAL_REFUSAL_CODES],
   ])('%s', (_room, raised, worded) => {
     expect(sorted(worded)).toEqual(sorted(raised));
   });
@@ -119,7 +121,7 @@ describe('refusals', () => {
     expect(REFUSAL_CODES).toEqual(expect.arrayContaining(PROMISED));
   });
 
-  it.each(REFUSAL_CODES)('%s: one sentence each, with and without facts', (code) => {
+  it.each([...REFUSAL_CODES, ...TRIAL_REFUSAL_CODES])('%s: one sentence each, with and without facts', (code) => {
     for (const shot of ['left-lens', 'right-lens', null] as const) {
       const facts = { reason: 'missing', format: 'HEIC', blur_px: 9.3, limit_px: 6, moved_px: 14.2, file: 'a.jpg' };
       for (const given of [{}, facts]) {
