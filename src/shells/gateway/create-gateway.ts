@@ -1,5 +1,18 @@
-/** Answers every address of the contract and serves the interface, the same for each shell. */
+/**
+ * Answers every address of the contract and serves the interface, the same for each shell: a request of a page in, an
+ * answer out. Nothing here knows how requests arrive.
+ *
+ * Who may ask at all is the shell's to say (its own protocol, a token); that only our own page asks is checked here.
+ */
+import { MOST_CALL_BYTES, MOST_PHOTOGRAPH_BYTES } from '../../contract/addresses.ts';
+import { frameHeader } from '../../contract/live.ts';
+import { shotSlot } from '../../contract/shots.ts';
 import type { Work } from '../../workspace/work.ts';
+import { listInterfaceFiles, sendInterfaceFile } from './interface-files.ts';
+import { REPORT_POLICY } from './policy.ts';
+import { readBody } from './read-body.ts';
+import { FOR_EVER, reply, replyFailure, replyOutcome, turnAway } from './reply.ts';
+import { streamEvents } from './stream-events.ts';
 
 export interface GatewayOrder {
   readonly work: Work;
@@ -7,10 +20,168 @@ export interface GatewayOrder {
   readonly interfaceFolder: string;
   /** Where the page comes from, such as `http://127.0.0.1:4173`: only its own requests may change anything. */
   readonly origin: string;
+  /** Told of faults of the program; the page hears only that there was one. */
+  readonly onFault?: (fault: unknown) => void;
 }
 
 export type Gateway = (request: Request) => Promise<Response>;
 
-export async function createGateway(_order: GatewayOrder): Promise<Gateway> {
-  throw new Error('being written');
+/** A part of the interface's addresses: what is asked for, and the rest of its path. */
+type Answer = (request: Request, url: URL, parts: readonly string[]) => Promise<Response> | Response;
+
+const MIB = 2 ** 20;
+const WIDEST_VIEW_PX = 16384;
+
+/** Throws where the interface has not been built. */
+export async function createGateway({ work, interfaceFolder, origin, onFault }: GatewayOrder): Promise<Gateway> {
+  const files = await listInterfaceFiles(interfaceFolder);
+
+  const routes: Readonly<Record<string, { readonly method: 'GET' | 'POST'; readonly answer: Answer }>> = {
+    call: {
+      method: 'POST',
+      answer: async (request, _url, [name]) => {
+        if (!/^application\/json(;|$)/i.test(request.headers.get('content-type') ?? ''))
+          return turnAway(415, 'not-json');
+        const bytes = await readBody(request, MOST_CALL_BYTES);
+        if (!bytes) return tooLarge(MOST_CALL_BYTES);
+        const input = parseJson(bytes);
+        return input ? replyOutcome(await work.call(name!, input.json)) : turnAway(400, 'not-json');
+      },
+    },
+    shots: {
+      method: 'POST',
+      answer: async (request, url, [given]) => {
+        const slot = shotSlot.safeParse(given);
+        if (!slot.success) return turnAway(404, 'not-found');
+        const bytes = await readBody(request, MOST_PHOTOGRAPH_BYTES);
+        if (!bytes) return tooLarge(MOST_PHOTOGRAPH_BYTES);
+        return replyOutcome(await work.addShot(slot.data, url.searchParams.get('name') ?? '', bytes));
+      },
+    },
+    live: {
+      method: 'POST',
+      answer: async (request, url, [what]) => {
+        if (what !== 'frame') return turnAway(404, 'not-found');
+        const header = frameHeader.safeParse(frameQuery(url));
+        if (!header.success) return turnAway(400, 'invalid-input');
+        const size = header.data.width * header.data.height;
+        const luma = await readBody(request, size);
+        if (!luma) return tooLarge(size);
+        return luma.length === size
+          ? replyOutcome(await work.judgeFrame(header.data, luma))
+          : turnAway(400, 'invalid-input');
+      },
+    },
+    events: {
+      method: 'GET',
+      answer: () =>
+        reply(
+          streamEvents((listener) => work.subscribe(listener)),
+          'application/x-ndjson',
+        ),
+    },
+    photographs: {
+      method: 'GET',
+      answer: async (_request, url, [sha256]) => {
+        const width = viewWidth(url);
+        if (width === 'wrong') return turnAway(400, 'invalid-input');
+        const outcome = await work.viewPhotograph(sha256!, width);
+        if (!outcome.ok) return replyFailure(404, outcome.failure);
+        const { bytes, type } = outcome.value;
+        return reply(new Uint8Array(bytes), type, { 'cache-control': FOR_EVER });
+      },
+    },
+    rounds: {
+      method: 'GET',
+      answer: (_request, _url, [number, file]) => sendRound(work, number!, file),
+    },
+  };
+
+  const answer: Gateway = async (request) => {
+    if (!isOurs(request, origin)) return turnAway(403, 'foreign-page');
+    const url = new URL(request.url);
+    const isHead = request.method === 'HEAD';
+    const file = files.get(url.pathname);
+    if (file) return isHead || request.method === 'GET' ? sendInterfaceFile(file, isHead) : wrongMethod('GET, HEAD');
+    const [, first, ...parts] = url.pathname.split('/');
+    const route = Object.hasOwn(routes, first!) ? routes[first!]! : undefined;
+    if (!route || parts.length !== (PARTS[first!] ?? 0)) return turnAway(404, 'not-found');
+    return request.method === route.method ? route.answer(request, url, parts) : wrongMethod(route.method);
+  };
+
+  return async (request) => {
+    try {
+      return await answer(request);
+    } catch (fault) {
+      onFault?.(fault);
+      return turnAway(500, 'fault');
+    }
+  };
+}
+
+/** Parts of the path behind the first one. */
+const PARTS: Readonly<Record<string, number>> = { call: 1, shots: 1, live: 1, photographs: 1, rounds: 2 };
+
+/**
+ * A page of another origin is told by its `Origin`, which browsers send with everything that could change something,
+ * and by `Sec-Fetch-Site`, which they send with the rest as well; no page can set either.
+ */
+function isOurs(request: Request, origin: string): boolean {
+  const from = request.headers.get('origin');
+  const isReading = request.method === 'GET' || request.method === 'HEAD';
+  if (from === null ? !isReading : from !== origin) return false;
+  const site = request.headers.get('sec-fetch-site');
+  return site === null || site === 'same-origin' || site === 'none';
+}
+
+function wrongMethod(allow: string): Response {
+  return turnAway(405, 'wrong-method', {}, { allow });
+}
+
+function tooLarge(most: number): Response {
+  return turnAway(413, 'body-too-large', { limit_mib: Math.ceil(most / MIB) });
+}
+
+function parseJson(bytes: Uint8Array): { readonly json: unknown } | undefined {
+  try {
+    return { json: JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(bytes)) };
+  } catch {
+    return undefined;
+  }
+}
+
+function frameQuery({ searchParams }: URL): Record<string, unknown> {
+  const whole = (name: string) => wholeNumber(searchParams.get(name));
+  return { serial: whole('serial'), width: whole('width'), height: whole('height'), range: searchParams.get('range') };
+}
+
+function viewWidth({ searchParams }: URL): number | undefined | 'wrong' {
+  const given = searchParams.get('width');
+  if (given === null) return undefined;
+  const width = wholeNumber(given);
+  return width !== undefined && width >= 1 && width <= WIDEST_VIEW_PX ? width : 'wrong';
+}
+
+function wholeNumber(text: string | null): number | undefined {
+  return text !== null && /^\d{1,9}$/.test(text) ? Number(text) : undefined;
+}
+
+async function sendRound(work: Work, number: string, file: string | undefined): Promise<Response> {
+  const round = wholeNumber(number);
+  if (round === undefined) return turnAway(404, 'not-found');
+  const as = (name: string) => ({ 'content-disposition': `attachment; filename="twinplumb-round-${round}.${name}"` });
+  if (file === 'report.html') {
+    const outcome = await work.report(round);
+    if (!outcome.ok) return replyFailure(404, outcome.failure);
+    return reply(outcome.value, 'text/html; charset=utf-8', {
+      ...as('html'),
+      'content-security-policy': REPORT_POLICY,
+    });
+  }
+  if (file === 'reading.json') {
+    const outcome = await work.readingJson(round);
+    if (!outcome.ok) return replyFailure(404, outcome.failure);
+    return reply(outcome.value, 'application/json', as('json'));
+  }
+  return turnAway(404, 'not-found');
 }
