@@ -49,7 +49,7 @@ const LEAST_LIT_MARKS = 6;
 /** A leak must stand out so many times its uncertainty before its place means anything. */
 const LEAST_LEAK_SIGNIFICANCE = 8;
 /** A certain movement is refused from this part of the picture height on; a smaller one widens the uncertainty. */
-const MOST_MOVEMENT_IH = 2e-4;
+export const MOST_MOVEMENT_IH = 2e-4;
 
 /** One eye's picture in one photograph: found by itself (marks), or measured where it should be (leak). */
 interface Sight {
@@ -90,7 +90,8 @@ export function compareShots(shots: ShotPair, chart: Chart): ComparedShots | Com
   return { outcome: 'compared', eyes, steadiness, movement_ih, isSteadinessKnown };
 }
 
-function darkestStep({ data }: Pixels): number {
+/** Linear light between the two darkest codes of a photograph. */
+export function codingStepOf({ data }: Pixels): number {
   return linearFromSrgb(1 / (data instanceof Uint8Array ? 255 : 65535));
 }
 
@@ -106,7 +107,7 @@ function meanContrast(marks: readonly MeasuredMark[]): number {
 }
 
 function sightOf(shot: ExaminedShot, eye: Eye, views: Record<Eye, View>, chart: Chart): Sight {
-  const codingStep = darkestStep(shot.pixels);
+  const codingStep = codingStepOf(shot.pixels);
   if (shot.fit.views[eye]) {
     const marks = shot.marks[eye];
     const strengths = marks

@@ -17,9 +17,9 @@ import type { Photo } from '../photo/photo.ts';
 import type { House } from '../record/house.ts';
 import type {
   MarkEvidence,
+  PhotographRole,
   ReadingHouse,
   ReadingShot,
-  ShotRole,
   UnwordedMeasured,
   UnwordedRefused,
 } from '../record/reading.ts';
@@ -34,6 +34,7 @@ const FIELD_ROWS = 7;
 
 export interface MeasuredParts {
   readonly softwareVersion: string;
+  /** Left lens, right lens, and the closing one where there is one. */
   readonly files: readonly Photo[];
   readonly house: House | undefined;
   readonly chart: Chart;
@@ -50,7 +51,7 @@ export function composeRefused(
   softwareVersion: string,
   files: readonly Photo[],
   { code, facts }: Refusal<string>,
-  shot: ShotRole | null,
+  shot: PhotographRole | null,
 ): UnwordedRefused {
   return {
     schema: READING_SCHEMA,
@@ -115,9 +116,11 @@ export function composeMeasured(parts: MeasuredParts): UnwordedMeasured {
   };
 }
 
+const ROLES: readonly PhotographRole[] = ['left-lens', 'right-lens', 'closing'];
+
 function describeShots(files: readonly Photo[]): ReadingShot[] {
   return files.map(({ file, sha256, width, height }, index) => ({
-    role: index === 0 ? 'left-lens' : 'right-lens',
+    role: ROLES[index]!,
     file,
     sha256,
     width_px: width,
@@ -241,7 +244,7 @@ function pairOfPoint({ x, y }: Point): [number, number] {
 }
 
 /** Fewer marks than this part of those of an eye are worth a remark. */
-const NEARLY_ALL = 0.9;
+export const NEARLY_ALL = 0.9;
 
 function listWarnings(parts: MeasuredParts): { code: string; facts: Record<string, number> }[] {
   const warnings: { code: string; facts: Record<string, number> }[] = [];

@@ -3,6 +3,10 @@
  * better. Words are put to it by whoever talks to a person.
  */
 import type { Eye } from '../kernel/eye.ts';
+import { readPhoto } from '../photo/read-photo.ts';
+import { layOutChart } from '../target/chart.ts';
+import { judgeShot } from './judge-shot.ts';
+import { lookThoroughly } from './look-at-photo.ts';
 
 export interface PhotoToExamine {
   readonly path: string;
@@ -10,7 +14,11 @@ export interface PhotoToExamine {
   readonly slot: 'left-lens' | 'right-lens' | 'closing' | 'bare';
   /** Picture width over height of the target. */
   readonly aspect: number;
+  /** What to call the file where it cannot be read, if not its path. */
+  readonly name?: string;
 }
+
+export type ExaminingStage = 'reading' | 'looking';
 
 /** What might be better, the most urgent first. */
 export type ExaminationCode = 'bright' | 'dim' | 'soft' | 'few-marks' | 'small' | 'oblique' | 'both-eyes' | 'good';
@@ -48,4 +56,29 @@ export interface ExaminedPhoto {
   readonly width_px: number | null;
   readonly height_px: number | null;
   readonly examination: UnwordedExamination;
+}
+
+export async function examinePhoto(
+  { path, slot, aspect, name = path }: PhotoToExamine,
+  onStage?: (stage: ExaminingStage) => void,
+): Promise<ExaminedPhoto> {
+  onStage?.('reading');
+  const chart = layOutChart(aspect);
+  const read = await readPhoto(path);
+  if (read.outcome === 'refused') {
+    const { code, facts } = read;
+    const examination = { outcome: 'refused', code, facts: { ...facts, file: name } } as const;
+    return { sha256: null, width_px: null, height_px: null, examination };
+  }
+  onStage?.('looking');
+  const { sha256, width, height, pixels } = read.photo;
+  const look = await lookThoroughly(pixels, chart);
+  const examination = look.outcome === 'refused' ? look : judgeShot(look, chart, slot);
+  return { sha256, width_px: width, height_px: height, examination };
+}
+
+/** The eye whose picture both lenses' photographs show, from which nothing can be measured; null where they differ. */
+export function findSameEye(left: UnwordedExamination | undefined, right: UnwordedExamination | undefined): Eye | null {
+  if (left?.outcome !== 'usable' || right?.outcome !== 'usable') return null;
+  return left.shows === right.shows && left.shows !== 'both' ? left.shows : null;
 }

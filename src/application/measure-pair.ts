@@ -11,18 +11,21 @@ import { judge } from '../findings/judge.ts';
 import { fitViews } from '../geometry/fit-views.ts';
 import { measureMisalignment, widenForMovement } from '../geometry/measure-misalignment.ts';
 import type { Point } from '../kernel/point.ts';
+import type { Refusal } from '../kernel/refusal.ts';
+import { pixelsPerHeight } from '../kernel/view.ts';
 import type { Photo } from '../photo/photo.ts';
 import type { House } from '../record/house.ts';
-import type { UnwordedReading } from '../record/reading.ts';
-import { type Chart, DEFAULT_ASPECT, layOutChart } from '../target/chart.ts';
+import type { PhotographRole, UnwordedReading } from '../record/reading.ts';
+import { DEFAULT_ASPECT, layOutChart } from '../target/chart.ts';
 import { advise } from '../turns/advise.ts';
-import { loadOpenCv } from '../vision/opencv/load-opencv.ts';
+import { closeSeries } from './compare-closing.ts';
 import { compareShots, type ShotPair } from './compare-shots.ts';
 import { composeMeasured, composeRefused } from './compose-reading.ts';
-import { examineShot, seenMarks } from './examine-shot.ts';
+import { seenMarks } from './examine-shot.ts';
 import { judgePair } from './judge-pair.ts';
+import { type Look, lookQuickly, lookThoroughly } from './look-at-photo.ts';
 import { pairOf } from './pair-of.ts';
-import { readPair } from './read-pair.ts';
+import { type PhotoSource, readPair } from './read-pair.ts';
 
 export interface MeasurePairRequest {
   /** Path of the photograph taken through the left lens of the glasses. */
@@ -40,39 +43,60 @@ export interface MeasurePairRequest {
   /** Picture width over height of the target; the house's where there is one, otherwise 2.35. */
   readonly aspect?: number;
   readonly softwareVersion: string;
+  /** Called as each stage begins. */
+  readonly onStage?: (stage: MeasuringStage) => void;
 }
 
-type Examination = ReturnType<typeof examineShot>;
+/** The files; the marks in them; eyes and steadiness; views and misalignment; limits, causes and turns. */
+export type MeasuringStage = 'reading' | 'looking' | 'comparing' | 'fitting' | 'advising';
 
 export async function measurePair(request: MeasurePairRequest): Promise<UnwordedReading> {
-  const { house, softwareVersion } = request;
+  const { house, softwareVersion, onStage } = request;
   const aspect = request.aspect ?? house?.screen.picture_aspect ?? DEFAULT_ASPECT;
   const chart = layOutChart(aspect);
 
+  onStage?.('reading');
   // The left photograph is looked at while the right one is still being decoded.
-  let first: Examination | undefined;
-  const photos = await readPair(request.leftPath, request.rightPath, ({ pixels }) => {
-    first = examineShot(undefined, pixels, chart);
+  let first: Look | undefined;
+  const { left: leftSource, right: rightSource, closing: closingSource } = sourcesOf(request);
+  const photos = await readPair(leftSource, rightSource, ({ pixels }) => {
+    first = lookQuickly(pixels, chart);
   });
   if (photos.outcome === 'refused') return composeRefused(softwareVersion, [], photos.refusal, photos.shot);
   const { left, right } = photos;
-  const files: readonly Photo[] = [left, right];
+  const files: Photo[] = [left, right];
+  const refused = (refusal: Refusal<string>, shot: PhotographRole | null = null) =>
+    composeRefused(softwareVersion, files, refusal, shot);
 
-  const examined = { left: await examine(left, chart, first), right: await examine(right, chart) };
-  if (examined.left.outcome === 'refused') return composeRefused(softwareVersion, files, examined.left, 'left-lens');
-  if (examined.right.outcome === 'refused') return composeRefused(softwareVersion, files, examined.right, 'right-lens');
+  onStage?.('looking');
+  const examined = {
+    left: await lookThoroughly(left.pixels, chart, first),
+    right: await lookThoroughly(right.pixels, chart),
+  };
+  if (examined.left.outcome === 'refused') return refused(examined.left, 'left-lens');
+  if (examined.right.outcome === 'refused') return refused(examined.right, 'right-lens');
   const shots = examined as ShotPair;
 
-  const compared = compareShots(shots, chart);
-  if (compared.outcome === 'refused') return composeRefused(softwareVersion, files, compared, null);
+  onStage?.('comparing');
+  const pair = compareShots(shots, chart);
+  if (pair.outcome === 'refused') return refused(pair);
+  const closed = closingSource && (await closeSeries(closingSource, { photo: left, shot: shots.left }, pair, chart));
+  if (closed) files.push(...closed.files);
+  if (closed?.outcome === 'refused') return refused(closed.refusal, 'closing');
+  const compared = closed?.compared ?? pair;
 
+  onStage?.('fitting');
   const seen = [...seenMarks(shots.left.marks), ...seenMarks(shots.right.marks)];
   const fit = fitViews(seen, left.pixels);
-  if (fit.outcome === 'refused') return composeRefused(softwareVersion, files, { ...fit, code: 'too-few-marks' }, null);
-  const misalignment = widenForMovement(measureMisalignment(pairOf(fit), aspect), compared.movement_ih, aspect);
+  if (fit.outcome === 'refused') return refused({ ...fit, code: 'too-few-marks' });
+  const { wander_px = { x: 0, y: 0 } } = request;
+  const wander_ih = Math.hypot(wander_px.x, wander_px.y) / pixelsPerHeight(fit.views.left!);
+  const moved_ih = Math.hypot(compared.movement_ih, wander_ih);
+  const misalignment = widenForMovement(measureMisalignment(pairOf(fit), aspect), moved_ih, aspect);
   const implausible = judgePair(fit, misalignment);
-  if (implausible) return composeRefused(softwareVersion, files, implausible, null);
+  if (implausible) return refused(implausible);
 
+  onStage?.('advising');
   const { eyes } = compared;
   const findings = judge({ misalignment, eyes, house, aspect });
   const upperPortShows = house?.attachment?.upper_port_shows ?? 'right';
@@ -93,10 +117,9 @@ export async function measurePair(request: MeasurePairRequest): Promise<Unworded
   });
 }
 
-/** A quick look first; what that refuses is looked at thoroughly, with a library that takes longer to load than to work. */
-async function examine({ pixels }: Photo, chart: Chart, first?: Examination): Promise<Examination> {
-  const quick = first ?? examineShot(undefined, pixels, chart);
-  if (quick.outcome === 'examined') return quick;
-  const { cv } = await loadOpenCv();
-  return examineShot(cv, pixels, chart);
+function sourcesOf(request: MeasurePairRequest): Record<'left' | 'right', PhotoSource> & { closing?: PhotoSource } {
+  const { leftPath, rightPath, closingPath, leftName = leftPath, rightName = rightPath } = request;
+  const pair = { left: { path: leftPath, name: leftName }, right: { path: rightPath, name: rightName } };
+  if (closingPath === undefined) return pair;
+  return { ...pair, closing: { path: closingPath, name: request.closingName ?? closingPath } };
 }

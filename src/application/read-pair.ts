@@ -1,13 +1,13 @@
-/** Reads both photographs, and refuses pairs that cannot belong together. */
+/** Reads the photographs, and refuses those that cannot belong together. */
 import { type Refusal, refuse } from '../kernel/refusal.ts';
 import type { Photo } from '../photo/photo.ts';
-import { openPhoto } from '../photo/read-photo.ts';
-import type { ShotRole } from '../record/reading.ts';
+import { openPhoto, readPhoto } from '../photo/read-photo.ts';
+import type { PhotographRole } from '../record/reading.ts';
 
 export type PairRefusal = {
   readonly outcome: 'refused';
   readonly refusal: Refusal<string>;
-  readonly shot: ShotRole | null;
+  readonly shot: PhotographRole | null;
 };
 
 export interface ReadPair {
@@ -16,15 +16,21 @@ export interface ReadPair {
   readonly right: Photo;
 }
 
+export interface PhotoSource {
+  readonly path: string;
+  /** What refusals and the reading call it. */
+  readonly name: string;
+}
+
 /** `onLeft` is called with the left photograph while the right one is being decoded on another thread. */
 export async function readPair(
-  leftPath: string,
-  rightPath: string,
+  leftSource: PhotoSource,
+  rightSource: PhotoSource,
   onLeft?: (left: Photo) => void,
 ): Promise<ReadPair | PairRefusal> {
-  const [leftFile, rightFile] = await Promise.all([openPhoto(leftPath), openPhoto(rightPath)]);
-  const refuseLeft = (refusal: Refusal<string>) => refuseOne(refusal, leftPath, 'left-lens');
-  const refuseRight = (refusal: Refusal<string>) => refuseOne(refusal, rightPath, 'right-lens');
+  const [leftFile, rightFile] = await Promise.all([openPhoto(leftSource.path), openPhoto(rightSource.path)]);
+  const refuseLeft = (refusal: Refusal<string>) => refuseOne(refusal, leftSource.name, 'left-lens');
+  const refuseRight = (refusal: Refusal<string>) => refuseOne(refusal, rightSource.name, 'right-lens');
   if (leftFile.outcome === 'refused') return refuseLeft(leftFile);
   const left = await leftFile.decode();
   if (left.outcome === 'refused') return refuseLeft(left);
@@ -33,7 +39,8 @@ export async function readPair(
   onLeft?.(left.photo);
   const right = await decoding;
   if (right.outcome === 'refused') return refuseRight(right);
-  const [l, r] = [left.photo, right.photo];
+  const l = { ...left.photo, file: leftSource.name };
+  const r = { ...right.photo, file: rightSource.name };
   const pair = (refusal: Refusal<string>): PairRefusal => ({ outcome: 'refused', refusal, shot: null });
   if (l.sha256 === r.sha256 || samePixels(l, r)) return pair(refuse('same-photo-twice'));
   if (l.width !== r.width || l.height !== r.height || l.orientation !== r.orientation) {
@@ -51,8 +58,24 @@ export async function readPair(
   return { outcome: 'read', left: l, right: r };
 }
 
+/** The closing photograph: another exposure than the first, of the same size. */
+export async function readClosing(
+  { path, name }: PhotoSource,
+  first: Photo,
+): Promise<{ readonly outcome: 'read'; readonly photo: Photo } | PairRefusal> {
+  const read = await readPhoto(path);
+  if (read.outcome === 'refused') return refuseOne(read, name, 'closing');
+  const closing = { ...read.photo, file: name };
+  const pair = (refusal: Refusal<string>): PairRefusal => ({ outcome: 'refused', refusal, shot: 'closing' });
+  if (closing.sha256 === first.sha256 || samePixels(closing, first)) return pair(refuse('same-photo-twice'));
+  if (closing.width !== first.width || closing.height !== first.height || closing.orientation !== first.orientation) {
+    return pair(refuse('different-size'));
+  }
+  return { outcome: 'read', photo: closing };
+}
+
 /** A refusal with the file's name, which says more than the shot's role to whoever mistyped it. */
-function refuseOne({ code, facts }: Refusal<string>, file: string, shot: ShotRole): PairRefusal {
+function refuseOne({ code, facts }: Refusal<string>, file: string, shot: PhotographRole): PairRefusal {
   return { outcome: 'refused', refusal: refuse(code, { ...facts, file }), shot };
 }
 

@@ -9,6 +9,7 @@ import type { FrameHeader, FrameVerdict } from '../contract/live.ts';
 import type { ShotSlot } from '../contract/shots.ts';
 import type { Refusal } from '../kernel/refusal.ts';
 import type { PhotoRefusalCode } from '../photo/photo.ts';
+import type { PhotoView } from '../photo/view-photo.ts';
 import type { UnwordedReading } from '../record/reading.ts';
 
 export type EngineState = 'starting' | 'ready' | 'stopped';
@@ -29,18 +30,11 @@ export interface ViewRequest {
   readonly width?: number;
 }
 
-/** A photograph as a browser shows it. */
-export interface PhotographView {
-  readonly outcome: 'viewed';
-  readonly bytes: Uint8Array;
-  readonly type: 'image/jpeg' | 'image/png';
-}
-
 /** The shot that was gathered from frames. */
 export interface FinishedCapture {
   readonly slot: ShotSlot;
   /** PNG, 16 bit, grey. */
-  readonly bytes: Uint8Array;
+  readonly bytes: Uint8Array<ArrayBuffer>;
   readonly frames: number;
   /** Standard deviation of the picture's place among the frames, px; null where it was not found in enough of them. */
   readonly wander_px: { readonly x: number; readonly y: number } | null;
@@ -55,7 +49,7 @@ export interface Engine {
   /** One photograph judged by itself. A photograph that cannot be used is an answer, not a failure. */
   examine(request: PhotoToExamine, options?: JobOptions): Promise<ExaminedPhoto>;
   measure(request: MeasureRequest, options?: JobOptions): Promise<UnwordedReading>;
-  viewPhotograph(request: ViewRequest, options?: JobOptions): Promise<PhotographView | Refusal<PhotoRefusalCode>>;
+  viewPhotograph(request: ViewRequest, options?: JobOptions): Promise<PhotoView | Refusal<PhotoRefusalCode>>;
   /** Fails with `engine-fault` where a photograph is no longer the one that was measured. */
   makePictures(order: PicturesOrder, options?: JobOptions): Promise<Pictures>;
 
@@ -66,7 +60,7 @@ export interface Engine {
   /** Forgets the frames seen so far, and a capture that has begun. */
   stopLive(): Promise<void>;
 
-  /** Loads what the first photograph would otherwise wait for. */
+  /** Has the first photograph's work done once on a drawn one, so that the first real one is as quick as the next. */
   warm(): Promise<void>;
   /** Called with the present state at once and with every new one, until the returned function is called. */
   onState(listener: (state: EngineState) => void): () => void;

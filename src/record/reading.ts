@@ -27,12 +27,14 @@ const facts = z.record(z.string(), z.union([z.number(), z.string()])).readonly()
 
 export const eye = z.enum(['left', 'right']);
 export const shotRole = z.enum(['left-lens', 'right-lens']);
+/** `closing`: through the left lens again, after the others, to show whether the camera kept still. */
+export const photographRole = z.enum(['left-lens', 'right-lens', 'closing']);
 export const direction = z.enum(['clockwise', 'counter-clockwise']);
 
 const software = z.object({ name: z.literal('twinplumb'), version: z.string().min(1) });
 
 const shot = z.object({
-  role: shotRole,
+  role: photographRole,
   file: z.string(),
   sha256: z.string().regex(/^[0-9a-f]{64}$/),
   width_px: z.int().positive(),
@@ -230,7 +232,7 @@ export const measuredReading = z.object({
   shots: list(shot),
   misalignment,
   eyes,
-  /** How far camera or film moved between the shots, from the leaks; null where no leak is strong enough to tell. */
+  /** How far camera or film moved between the shots, from the closing one or the leaks; null where neither can tell. */
   steadiness: z.object({ movement_px: measured, chance: z.number() }).nullable(),
   /** Marks of the chart and marks that counted, of each eye's picture; `expected` is the larger of both expectations. */
   marks: z.object({ expected: count, expected_left: count, expected_right: count, left: count, right: count }),
@@ -259,7 +261,7 @@ export const refusedReading = z.object({
     code: z.string(),
     message: z.string().min(1),
     remedy: z.string().min(1),
-    shot: shotRole.nullable(),
+    shot: photographRole.nullable(),
     facts,
   }),
 });
@@ -270,6 +272,7 @@ export type Reading = z.infer<typeof reading>;
 export type MeasuredReading = z.infer<typeof measuredReading>;
 export type RefusedReading = z.infer<typeof refusedReading>;
 export type ShotRole = z.infer<typeof shotRole>;
+export type PhotographRole = z.infer<typeof photographRole>;
 export type ReadingShot = z.infer<typeof shot>;
 export type ReadingHouse = z.infer<typeof houseFacts>;
 export type ReadingFinding = z.infer<typeof finding>;

@@ -21,7 +21,7 @@ const finish = (stage: string) => {
 const chart = layOutChart(DEFAULT_ASPECT);
 const { cv } = await loadOpenCv();
 finish('load the vision library');
-const photos = await readPair(leftPath, rightPath);
+const photos = await readPair({ path: leftPath, name: leftPath }, { path: rightPath, name: rightPath });
 finish('read and compare the files');
 if (photos.outcome === 'refused') throw new Error(`refused: ${photos.refusal.code}`);
 const left = examineShot(cv, photos.left.pixels, chart);

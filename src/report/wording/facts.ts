@@ -2,7 +2,7 @@
 import { formatFigures } from './numbers.ts';
 
 export type Facts = Readonly<Record<string, number | string>>;
-export type RefusedShot = 'left-lens' | 'right-lens' | null;
+export type RefusedShot = 'left-lens' | 'right-lens' | 'closing' | 'bare' | null;
 
 export interface RefusalWords {
   readonly message: string;
@@ -11,9 +11,16 @@ export interface RefusalWords {
 
 export type RefusalWording = (facts: Facts, shot: RefusedShot) => RefusalWords;
 
+const NAMES: Readonly<Record<Exclude<RefusedShot, null>, string>> = {
+  'left-lens': 'The photograph through the left lens',
+  'right-lens': 'The photograph through the right lens',
+  closing: 'The closing photograph',
+  bare: 'The photograph without glasses',
+};
+
 /** "The photograph through the left lens", or less when the shot is not known. */
 export function nameShot(shot: RefusedShot): string {
-  return shot === null ? 'A photograph' : `The photograph through the ${shot === 'left-lens' ? 'left' : 'right'} lens`;
+  return shot === null ? 'A photograph' : NAMES[shot];
 }
 
 /** `before` + the number + `unit`, or nothing when the fact is missing. Counts stay whole. */

@@ -56,14 +56,25 @@ const REFUSALS: Readonly<Record<string, RefusalWording>> = {
     remedy: 'Set a longer exposure by hand, the same for both photographs, and photograph again.',
   }),
 
-  'same-photo-twice': () => ({
-    message: 'Both photographs are the same one.',
-    remedy: 'Give the photograph taken through the left lens and the one taken through the right lens.',
-  }),
+  'same-photo-twice': (_facts, shot) =>
+    shot === 'closing'
+      ? {
+          message: 'The closing photograph is the first one once more.',
+          remedy: 'Photograph through the left lens again after the right one, or leave the closing photograph out.',
+        }
+      : {
+          message: 'Both photographs are the same one.',
+          remedy: 'Give the photograph taken through the left lens and the one taken through the right lens.',
+        },
 
   'same-eye-twice': (facts) => ({
     message: `Both photographs show the ${withText(facts, 'eye', '', '-eye') || 'same eye’s'} picture.`,
     remedy: 'Turn the other lens of the glasses before the camera and take the second photograph again.',
+  }),
+
+  'closing-other-eye': (facts) => ({
+    message: `The closing photograph does not show the ${withText(facts, 'eye', '', '-eye ')}picture that the first one shows.`,
+    remedy: 'Take the closing photograph through the left lens, as the first one, or leave it out.',
   }),
 
   'camera-moved': (facts) => ({
@@ -72,8 +83,8 @@ const REFUSALS: Readonly<Record<string, RefusalWording>> = {
       'Lock the tripod, release the shutter without touching the camera, let the film or loop stand steady, and take both photographs again.',
   }),
 
-  'different-size': (facts) => ({
-    message: `The two photographs differ in size or orientation${
+  'different-size': (facts, shot) => ({
+    message: `The ${shot === 'closing' ? 'closing photograph and the first one' : 'two photographs'} differ in size or orientation${
       facts.left_width_px !== undefined && facts.right_width_px !== undefined
         ? `: ${facts.left_width_px} x ${facts.left_height_px} and ${facts.right_width_px} x ${facts.right_height_px} px`
         : ''
@@ -107,7 +118,9 @@ const REFUSALS: Readonly<Record<string, RefusalWording>> = {
   'invalid-house': wordInvalidHouse,
 };
 
+/** Those of a measurement, which the command line promises; those of trial turns stand apart. */
 export const REFUSAL_CODES: readonly string[] = Object.keys(REFUSALS);
+export const TRIAL_REFUSAL_CODES: readonly string[] = Object.keys(TRIAL_REFUSALS);
 
 /** Throws on an unknown code: a refusal without words is a fault of the program. */
 export function wordRefusal(code: string, facts: Facts, shot: RefusedShot): RefusalWords {
@@ -115,4 +128,3 @@ export function wordRefusal(code: string, facts: Facts, shot: RefusedShot): Refu
   if (!wording) throw new RangeError(`no wording for the refusal "${code}"`);
   return wording(facts, shot);
 }
-export const TRIAL_REFUSAL_CODES: readonly string[] = Object.keys(TRIAL_REFUSALS);

@@ -1,0 +1,48 @@
+/**
+ * One examination and one fit of small drawn pictures, so that the first photograph finds everything loaded and compiled.
+ */
+import { fitViews } from '../geometry/fit-views.ts';
+import { measureMisalignment } from '../geometry/measure-misalignment.ts';
+import type { Pixels } from '../imaging/pixels.ts';
+import type { Raster } from '../imaging/raster.ts';
+import { srgbFromLinear } from '../imaging/srgb.ts';
+import type { Eye } from '../kernel/eye.ts';
+import { encodePng } from '../photo/write-photo.ts';
+import { type Chart, DEFAULT_ASPECT, layOutChart } from '../target/chart.ts';
+import { drawPicture } from '../target/draw-picture.ts';
+import { formOfPicture, rasterise } from '../target/rasterise.ts';
+import { compareShots, type ShotPair } from './compare-shots.ts';
+import { seenMarks } from './examine-shot.ts';
+import { lookQuickly } from './look-at-photo.ts';
+import { pairOf } from './pair-of.ts';
+
+const HEIGHT_PX = 300;
+/** Light of the drawn marks: short of burning out. */
+const WHITE = 0.7;
+/** And of the other eye's, enough to show that nothing moved: looking for a leak that is not there takes long. */
+const LEAK = 0.02;
+
+/** Throws where a drawn picture is refused, which is a fault of the program. */
+export async function warmUp(): Promise<undefined> {
+  const chart = layOutChart(DEFAULT_ASPECT);
+  const [left, right] = [drawLight(chart, 'left'), drawLight(chart, 'right')];
+  const pictures = { left: exposePixels(left, right), right: exposePixels(right, left) };
+  const coding = encodePng(pictures.left);
+  const shots = { left: lookQuickly(pictures.left, chart), right: lookQuickly(pictures.right, chart) };
+  await coding;
+  if (shots.left.outcome === 'refused' || shots.right.outcome === 'refused') throw new Error('the drawn pictures fail');
+  compareShots(shots as ShotPair, chart);
+  const fit = fitViews([...seenMarks(shots.left.marks), ...seenMarks(shots.right.marks)], pictures.left);
+  if (fit.outcome === 'refused') throw new Error('the drawn pictures have no view');
+  measureMisalignment(pairOf(fit), chart.aspect);
+  return undefined;
+}
+
+function drawLight(chart: Chart, eye: Eye): Raster {
+  return rasterise(drawPicture(chart, eye), formOfPicture(chart, HEIGHT_PX));
+}
+
+function exposePixels({ width, height, data }: Raster, other: Raster): Pixels {
+  const codeOf = (light: number, i: number) => 255 * srgbFromLinear(WHITE * light + LEAK * other.data[i]!);
+  return { width, height, channels: 1, data: new Uint8Array(data.map(codeOf)) };
+}

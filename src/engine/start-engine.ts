@@ -1,0 +1,197 @@
+/**
+ * Starts the engine: a worker, the jobs that wait for it, and what becomes of both when a job is called off or the worker
+ * ends. Work is never done on the caller's thread.
+ */
+import type { Engine, EngineState, JobOptions } from './engine.ts';
+import { EngineFailure } from './engine.ts';
+import { JobQueue } from './job-queue.ts';
+import type { Answer, Ask, JobKind, Work, WorkerMessage } from './jobs.ts';
+import { startWorker, type WorkerEnd, type WorkerLink, type WorkerOptions } from './worker-link.ts';
+
+export interface EngineOptions {
+  /** The built worker: `engine-worker.js` among the built programs. */
+  readonly workerPath: string | URL;
+  readonly memory_mib?: number;
+}
+
+/** A measurement of 12 megapixels takes a small part of it. */
+const USUAL_MEMORY_MIB = 1024;
+
+interface Job {
+  readonly isFrame: boolean;
+  readonly number: number;
+  readonly work: Work;
+  readonly handOver: readonly ArrayBuffer[];
+  readonly tell: NonNullable<JobOptions['onProgress']>;
+  /** Settle the caller's promise; the first of the two counts. */
+  readonly answer: (answer: Answer<JobKind>) => void;
+  readonly fail: (failure: EngineFailure) => void;
+}
+
+export function startEngine({ workerPath, memory_mib = USUAL_MEMORY_MIB }: EngineOptions): Engine {
+  return new WorkerEngine({ workerPath, memory_mib });
+}
+
+class WorkerEngine implements Engine {
+  readonly #options: WorkerOptions;
+  readonly #queue = new JobQueue<Job>();
+  readonly #listeners = new Set<(state: EngineState) => void>();
+  #link: WorkerLink | undefined;
+  #state: EngineState = 'stopped';
+  #running: Job | undefined;
+  #jobs = 0;
+  #isClosed = false;
+
+  constructor(options: WorkerOptions) {
+    this.#options = options;
+    this.#start();
+  }
+
+  examine = (ask: Ask<'examine'>, options?: JobOptions) => this.#do('examine', ask, options);
+  measure = (ask: Ask<'measure'>, options?: JobOptions) => this.#do('measure', ask, options);
+  viewPhotograph = (ask: Ask<'view'>, options?: JobOptions) => this.#do('view', ask, options);
+  makePictures = (ask: Ask<'pictures'>, options?: JobOptions) => this.#do('pictures', ask, options);
+  beginCapture = (ask: Ask<'capture'>) => this.#do('capture', ask);
+  stopLive = () => this.#do('stopLive', undefined);
+  warm = () => this.#do('warm', undefined);
+
+  judgeFrame: Engine['judgeFrame'] = (header, luma, aspect) => {
+    const own = inOwnMemory(luma);
+    return this.#do('frame', { header, luma: own, aspect, at_ms: performance.now() }, {}, [own.buffer]);
+  };
+
+  onState(listener: (state: EngineState) => void): () => void {
+    this.#listeners.add(listener);
+    listener(this.#state);
+    return () => this.#listeners.delete(listener);
+  }
+
+  async close(): Promise<void> {
+    if (this.#isClosed) return;
+    this.#isClosed = true;
+    const cancelled = [...this.#takeRunning(), ...this.#queue.clear()];
+    for (const job of cancelled) job.fail(new EngineFailure('cancelled', 'the engine was closed'));
+    const link = this.#link;
+    this.#link = undefined;
+    this.#enter('stopped');
+    await link?.stop();
+  }
+
+  #do<K extends JobKind>(
+    kind: K,
+    ask: Ask<K>,
+    { signal, onProgress }: JobOptions = {},
+    handOver: readonly ArrayBuffer[] = [],
+  ): Promise<Answer<K>> {
+    return new Promise<Answer<K>>((resolve, reject) => {
+      const callOff = () => this.#cancel(job);
+      const settle = () => signal?.removeEventListener('abort', callOff);
+      const job: Job = {
+        isFrame: kind === 'frame',
+        number: ++this.#jobs,
+        work: { kind, ask } as Work,
+        handOver,
+        tell: onProgress ?? (() => {}),
+        answer: (answer) => {
+          settle();
+          resolve(answer as Answer<K>);
+        },
+        fail: (failure) => {
+          settle();
+          reject(failure);
+        },
+      };
+      if (this.#isClosed) return job.fail(new EngineFailure('cancelled', 'the engine was closed'));
+      if (signal?.aborted) return job.fail(calledOff());
+      signal?.addEventListener('abort', callOff, { once: true });
+      this.#queue.add(job)?.answer({ outcome: 'dropped' });
+      if (!this.#link) this.#start();
+      this.#handOut();
+    });
+  }
+
+  #start(): void {
+    this.#enter('starting');
+    this.#link = startWorker(this.#options, {
+      onMessage: (message) => this.#hear(message),
+      onEnd: (end) => this.#recover(end),
+    });
+  }
+
+  #handOut(): void {
+    if (this.#state !== 'ready' || this.#running) return;
+    const job = this.#queue.next();
+    if (!job) return;
+    try {
+      this.#link!.send({ job: job.number, work: job.work }, job.handOver);
+      this.#running = job;
+    } catch (cause) {
+      // What cannot be handed over, such as memory that has been handed over before.
+      job.fail(new EngineFailure('engine-fault', String(cause), { cause }));
+      this.#handOut();
+    }
+  }
+
+  #hear(message: WorkerMessage): void {
+    if (message.type === 'ready') {
+      this.#enter('ready');
+      this.#handOut();
+      return;
+    }
+    if (message.job !== this.#running?.number) return;
+    if (message.type === 'progress') return this.#running.tell(message.stage, message.fraction);
+    const [job] = this.#takeRunning();
+    this.#handOut();
+    if (message.type === 'done') return job!.answer(message.answer);
+    const { isMemory, message: words, stack } = message.fault;
+    job!.fail(new EngineFailure(isMemory ? 'out-of-memory' : 'engine-fault', words, { cause: stack }));
+  }
+
+  /** A waiting job is taken out; a running one is stopped with its worker, and a new worker goes on with the others. */
+  #cancel(job: Job): void {
+    if (!this.#queue.remove(job)) {
+      if (this.#running !== job) return;
+      this.#running = undefined;
+      void this.#link?.stop();
+      this.#start();
+    }
+    job.fail(calledOff());
+  }
+
+  /**
+   * The worker ended by itself. The job that it was at goes with it, the others wait for the next worker. One that
+   * did not even start would not start again: then all jobs fail, and the next one that is asked for tries anew.
+   */
+  #recover({ code, message, cause }: WorkerEnd): void {
+    const failure = () => new EngineFailure(code, message, { cause });
+    const wasReady = this.#state === 'ready';
+    const lost = [...this.#takeRunning(), ...(wasReady ? [] : this.#queue.clear())];
+    this.#link = undefined;
+    this.#enter('stopped');
+    if (wasReady) this.#start();
+    for (const job of lost) job.fail(failure());
+  }
+
+  #takeRunning(): Job[] {
+    const running = this.#running ? [this.#running] : [];
+    this.#running = undefined;
+    return running;
+  }
+
+  #enter(state: EngineState): void {
+    if (state === this.#state) return;
+    this.#state = state;
+    for (const listener of this.#listeners) listener(state);
+  }
+}
+
+function calledOff(): EngineFailure {
+  return new EngineFailure('cancelled', 'the job was called off');
+}
+
+/** The same bytes as a whole array of their own, which can change hands; copied only where they are a part of another. */
+function inOwnMemory(bytes: Uint8Array): Uint8Array<ArrayBuffer> {
+  const { buffer, byteLength } = bytes;
+  const isWhole = buffer instanceof ArrayBuffer && buffer.byteLength === byteLength;
+  return isWhole ? (bytes as Uint8Array<ArrayBuffer>) : Uint8Array.from(bytes);
+}

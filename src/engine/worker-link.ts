@@ -1,0 +1,54 @@
+/** One worker from its start to its end, which is told once and says why. */
+import { Worker } from 'node:worker_threads';
+import type { EngineFailureCode } from './engine.ts';
+import type { JobMessage, WorkerMessage } from './jobs.ts';
+
+export interface WorkerOptions {
+  readonly workerPath: string | URL;
+  /** Memory for everything but pictures, MiB. */
+  readonly memory_mib: number;
+}
+
+export interface WorkerEnd {
+  readonly code: Exclude<EngineFailureCode, 'cancelled'>;
+  readonly message: string;
+  readonly cause?: unknown;
+}
+
+export interface WorkerEvents {
+  readonly onMessage: (message: WorkerMessage) => void;
+  /** Not called after `stop`. */
+  readonly onEnd: (end: WorkerEnd) => void;
+}
+
+export interface WorkerLink {
+  send(message: JobMessage, handOver: readonly ArrayBuffer[]): void;
+  /** Ends the worker wherever it is; nothing is heard of it any more. */
+  stop(): Promise<void>;
+}
+
+export function startWorker({ workerPath, memory_mib }: WorkerOptions, events: WorkerEvents): WorkerLink {
+  const worker = new Worker(workerPath, { resourceLimits: { maxOldGenerationSizeMb: memory_mib } });
+  let isOver = false;
+  const end = (why: WorkerEnd) => {
+    if (isOver) return;
+    isOver = true;
+    events.onEnd(why);
+  };
+  worker.on('message', (message: WorkerMessage) => {
+    if (!isOver) events.onMessage(message);
+  });
+  worker.on('error', (cause: NodeJS.ErrnoException) => {
+    const code = cause.code === 'ERR_WORKER_OUT_OF_MEMORY' ? 'out-of-memory' : 'engine-fault';
+    end({ code, message: cause.message, cause });
+    void worker.terminate();
+  });
+  worker.on('exit', (status) => end({ code: 'engine-stopped', message: `the engine's worker ended with ${status}` }));
+  return {
+    send: (message, handOver) => worker.postMessage(message, [...handOver]),
+    stop: async () => {
+      isOver = true;
+      await worker.terminate();
+    },
+  };
+}
