@@ -9,6 +9,7 @@ import { News } from './frame/news.tsx';
 import { RunningJob } from './frame/running-job.tsx';
 import { findRunningJob } from './frame/jobs.ts';
 import { stepTextSize } from './frame/text-size.ts';
+import { useMeasuredRound } from './frame/use-measured-round.ts';
 import { useAppearance } from './frame/use-appearance.ts';
 import { useCommands } from './frame/use-commands.ts';
 import { showScreen, useScreen } from './frame/use-screen.ts';
@@ -19,6 +20,7 @@ import { BoothView } from './screens/booth/booth-view.tsx';
 import { HouseScreen } from './screens/house/house-screen.tsx';
 import { ReadingScreen } from './screens/reading/reading-screen.tsx';
 import { ShotsScreen } from './screens/shots/shots-screen.tsx';
+import { type Intake, IntakeProvider, useIntake } from './screens/shots/use-intake.ts';
 import { TurnsScreen } from './screens/turns/turns-screen.tsx';
 import { say } from './wording/say.ts';
 import './frame/frame.css';
@@ -35,11 +37,13 @@ export function App({ host: plain }: { readonly host: Host }) {
   const { workspace, isLost, isEngineRestarting } = useWorkspace(host);
   const screen = useScreen();
   const [question, setQuestion] = useState<'keys' | 'begin-anew'>();
+  const intake = useIntake(host, workspace);
   useAppearance(workspace?.settings);
+  useMeasuredRound(workspace, screen);
 
   const change = (settings: Partial<Settings>) => void host.call('settings.change', settings);
   const onCommand = (command: Command) => {
-    if (workspace) actionsOf(host, workspace.settings, change, () => setQuestion('begin-anew'))[command]();
+    if (workspace) actionsOf(host, intake, workspace.settings, change, () => setQuestion('begin-anew'))[command]();
   };
   useCommands({ onCommand, onKeysWanted: () => setQuestion('keys'), areKeysTaken: screen === 'booth' });
   useEffect(() => {
@@ -69,7 +73,8 @@ export function App({ host: plain }: { readonly host: Host }) {
           onKeysWanted={() => setQuestion('keys')}
         />
       )}
-      {workspace && <RunningJob host={host} job={findRunningJob(workspace)} />}
+      {/* Among the shots, what is going on stands where it was begun. */}
+      {workspace && screen !== 'shots' && <RunningJob host={host} job={findRunningJob(workspace)} />}
       <News
         host={host}
         workspace={workspace}
@@ -80,7 +85,9 @@ export function App({ host: plain }: { readonly host: Host }) {
       />
       <main id="main" className="frame-main" tabIndex={-1}>
         {workspace ? (
-          <Screen host={host} workspace={workspace} />
+          <IntakeProvider value={intake}>
+            <Screen host={host} workspace={workspace} />
+          </IntakeProvider>
         ) : (
           <p className="frame-waiting" role="status">
             {say('frame.waiting')}
@@ -95,6 +102,7 @@ export function App({ host: plain }: { readonly host: Host }) {
 
 function actionsOf(
   host: Host,
+  intake: Intake,
   { theme, text_size_pct }: Settings,
   change: (settings: Partial<Settings>) => void,
   askToBeginAnew: () => void,
@@ -105,7 +113,10 @@ function actionsOf(
     'show-reading': () => showScreen('reading'),
     'show-turns': () => showScreen('turns'),
     'open-booth-view': () => showScreen('booth'),
-    'add-photographs': () => showScreen('shots'),
+    'add-photographs': () => {
+      showScreen('shots');
+      intake.choose(null);
+    },
     measure: () => void host.call('measure.start', {}),
     'begin-anew': askToBeginAnew,
     'exchange-theme': () => change({ theme: theme === 'booth' ? 'light' : 'booth' }),

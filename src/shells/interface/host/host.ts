@@ -12,7 +12,8 @@ import type { Workspace } from '../../../contract/workspace.ts';
 
 export interface Host {
   call<P extends ProcedureName>(name: P, input: Input<P>): Promise<Outcome<Output<P>>>;
-  addShot(slot: ShotSlot, file: File): Promise<Outcome<Workspace>>;
+  /** `signal` gives the sending up; the outcome then is a failure. */
+  addShot(slot: ShotSlot, file: File, signal?: AbortSignal): Promise<Outcome<Workspace>>;
   judgeFrame(header: FrameHeader, luma: BufferSource): Promise<Outcome<FrameVerdict>>;
   /** Calls `onEvent` until the returned function is called; `onLost` when the shell no longer answers. */
   listen(onEvent: (event: Event) => void, onLost: () => void): () => void;
@@ -28,15 +29,20 @@ export function connectHost(): Host {
   return {
     call: (name, input) =>
       post(ADDRESSES.call(name), JSON.stringify(input), { 'content-type': 'application/json' }) as never,
-    addShot: (slot, file) => post(ADDRESSES.addShot(slot, file.name), file, {}),
+    addShot: (slot, file, signal) => post(ADDRESSES.addShot(slot, file.name), file, {}, signal),
     judgeFrame: (header, luma) => post(ADDRESSES.frame(header), luma, { 'content-type': 'application/octet-stream' }),
     listen,
   };
 }
 
-async function post<T>(address: string, body: BodyInit, headers: Record<string, string>): Promise<Outcome<T>> {
+async function post<T>(
+  address: string,
+  body: BodyInit,
+  headers: Record<string, string>,
+  signal: AbortSignal | null = null,
+): Promise<Outcome<T>> {
   try {
-    const response = await fetch(address, { method: 'POST', body, headers });
+    const response = await fetch(address, { method: 'POST', body, headers, signal });
     return (await response.json()) as Outcome<T>;
   } catch {
     return { ok: false, failure: UNREACHABLE };

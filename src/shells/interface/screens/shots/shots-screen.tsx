@@ -1,7 +1,154 @@
-/** Shots: to be drawn. */
+/** Shots: the guided list. What to do next in one sentence, the photographs and what is seen in them, and Measure. */
+import { useState } from 'react';
 import type { ScreenProps } from '../../app.tsx';
+import { CameraPanel } from '../../camera/camera-panel.tsx';
+import { findRunningJob, wordJob } from '../../frame/jobs.ts';
+import { keysOf } from '../../frame/key-commands.ts';
+import { addressOf } from '../../frame/screens.ts';
+import { Button } from '../../parts/button.tsx';
+import { Choice } from '../../parts/choice.tsx';
+import { Disclosure } from '../../parts/disclosure.tsx';
+import { Notice } from '../../parts/notice.tsx';
+import { Progress } from '../../parts/progress.tsx';
 import { say } from '../../wording/say.ts';
+import { findNextStep, findPairConcern, type NextStep } from './next-step.ts';
+import { PhotographingWell } from './photographing-well.tsx';
+import { ShotPlace } from './shot-place.tsx';
+import { useIntakeOfFrame } from './use-intake.ts';
+import { WhichDialog } from './which-dialog.tsx';
+import './shots.css';
 
-export function ShotsScreen(_: ScreenProps) {
-  return <h1>{say('frame.shots')}</h1>;
+export function ShotsScreen({ host, workspace }: ScreenProps) {
+  const intake = useIntakeOfFrame();
+  const [way, setWay] = useState<'files' | 'camera'>('files');
+  const next = findNextStep(workspace);
+  const hasFurther = workspace.shots.some(({ slot }) => slot === 'closing' || slot === 'bare');
+  return (
+    <div className="shots">
+      <div className="shots-lead">
+        <h1 role="status">{wordNextStep(next)}</h1>
+        <MainAction host={host} workspace={workspace} next={next} />
+      </div>
+      <FailedMeasure workspace={workspace} />
+      <PairHints host={host} workspace={workspace} />
+      <div className="shots-way">
+        <Choice
+          label={say('shots.way')}
+          options={(['files', 'camera'] as const).map((value) => ({ value, label: say(`shots.way-${value}`) }))}
+          value={way}
+          onChange={setWay}
+        />
+      </div>
+      {way === 'camera' && <CameraPanel host={host} workspace={workspace} />}
+      {intake.problems
+        .filter(({ slot }) => slot === null)
+        .map((problem) => (
+          <Notice
+            key={problem.message}
+            kind="problem"
+            isUrgent
+            message={problem.message}
+            remedy={problem.remedy}
+            onDismiss={() => intake.dismiss(problem)}
+          />
+        ))}
+      <div className="shots-pair">
+        <ShotPlace host={host} workspace={workspace} slot="left-lens" />
+        <ShotPlace host={host} workspace={workspace} slot="right-lens" />
+      </div>
+      <div className="shots-foot">
+        <Disclosure summary={say('shots.well')} isOpenAtFirst={next.step === 'both'}>
+          <PhotographingWell />
+        </Disclosure>
+        <Disclosure summary={say('shots.further')} isOpenAtFirst={hasFurther}>
+          <p className="shots-further-what">{say('shots.further-what')}</p>
+          <div className="shots-pair">
+            <ShotPlace host={host} workspace={workspace} slot="closing" />
+            <ShotPlace host={host} workspace={workspace} slot="bare" />
+          </div>
+        </Disclosure>
+        <Notice kind="caution" message={say('shots.caution')} remedy={say('shots.caution-more')} />
+      </div>
+      {intake.question && (
+        <WhichDialog {...intake.question} onAnswer={intake.answer} key={intake.question.files.length} />
+      )}
+    </div>
+  );
+}
+
+function wordNextStep(next: NextStep): string {
+  if (next.step !== 'again') return say(`shots.next-${next.step}`);
+  return say('shots.next-again', {
+    which: next.slots.length > 1 ? 'both' : next.slots[0] === 'left-lens' ? 'left' : 'right',
+  });
+}
+
+function MainAction({ host, workspace, next }: ScreenProps & { readonly next: NextStep }) {
+  if (next.step === 'measuring') {
+    const job = findRunningJob(workspace)!;
+    return (
+      <div className="shots-action">
+        <Progress
+          label={wordJob(job)}
+          fraction={job.fraction}
+          onCancel={() => void host.call('job.cancel', { job: job.id })}
+        />
+      </div>
+    );
+  }
+  if (next.step === 'measured') {
+    return (
+      <div className="shots-action">
+        <a className="part-button part-button-main shots-link" href={addressOf('reading')}>
+          {say('shots.to-reading')}
+        </a>
+        <Button onClick={() => void host.call('measure.start', {})} keys={keysOf('measure')}>
+          {say('shots.measure-again')}
+        </Button>
+      </div>
+    );
+  }
+  return (
+    <div className="shots-action">
+      <Button
+        kind="main"
+        keys={keysOf('measure')}
+        whyNot={next.step === 'measure' ? undefined : say(`shots.why-not-${next.step}`)}
+        onClick={() => void host.call('measure.start', {})}
+      >
+        {say('shots.measure')}
+      </Button>
+    </div>
+  );
+}
+
+function FailedMeasure({ workspace }: Pick<ScreenProps, 'workspace'>) {
+  const failed = workspace.jobs.findLast(({ kind }) => kind === 'measure');
+  if (failed?.state === 'cancelled') return <Notice kind="note" message={say('shots.cancelled')} />;
+  if (failed?.state !== 'failed' || !failed.failure) return null;
+  return <Notice kind="problem" isUrgent message={failed.failure.message} remedy={failed.failure.remedy} />;
+}
+
+/** What might be the wrong way round, with the way to put it right. */
+function PairHints({ host, workspace }: ScreenProps) {
+  const { isOrderGuessed } = useIntakeOfFrame();
+  const concern = findPairConcern(workspace);
+  const isPair = ['left-lens', 'right-lens'].every((slot) => workspace.shots.some((shot) => shot.slot === slot));
+  const exchange = <Button onClick={() => void host.call('shots.exchange', {})}>{say('shots.exchange')}</Button>;
+  if (concern !== null) {
+    return (
+      <Notice kind="note" message={say(`shots.concern-${concern}`)} remedy={say(`shots.concern-${concern}-remedy`)}>
+        {concern === 'exchanged' && exchange}
+      </Notice>
+    );
+  }
+  if (!isPair) return null;
+  if (isOrderGuessed) {
+    return (
+      <Notice kind="note" message={say('shots.in-order')}>
+        {exchange}
+      </Notice>
+    );
+  }
+  return null;
 }

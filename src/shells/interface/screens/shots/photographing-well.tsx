@@ -1,0 +1,14 @@
+/** How to take photographs that can be measured well. */
+import { say } from '../../wording/say.ts';
+
+const STEPS = ['target', 'tripod', 'manual', 'glasses', 'timer', 'still'] as const;
+
+export function PhotographingWell() {
+  return (
+    <ol className="shots-well">
+      {STEPS.map((step) => (
+        <li key={step}>{say(`shots.well-${step}`)}</li>
+      ))}
+    </ol>
+  );
+}

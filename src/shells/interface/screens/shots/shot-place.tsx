@@ -1,0 +1,160 @@
+/** The place of one photograph: where it is dropped, and what is known of it once it is there. */
+import { type DragEvent, useRef, useState } from 'react';
+import type { Examination, Shot, ShotSlot } from '../../../../contract/shots.ts';
+import type { ScreenProps } from '../../app.tsx';
+import { wordJob } from '../../frame/jobs.ts';
+import { Button } from '../../parts/button.tsx';
+import { Notice } from '../../parts/notice.tsx';
+import { Progress } from '../../parts/progress.tsx';
+import { say } from '../../wording/say.ts';
+import { wordFacts } from './facts.ts';
+import { shotAt } from './next-step.ts';
+import { readDrop } from './read-drop.ts';
+import { ShotPicture } from './shot-picture.tsx';
+import { useIntakeOfFrame } from './use-intake.ts';
+
+export interface ShotPlaceProps extends ScreenProps {
+  readonly slot: ShotSlot;
+}
+
+export function ShotPlace({ host, workspace, slot }: ShotPlaceProps) {
+  const intake = useIntakeOfFrame();
+  const drop = useDropPlace(slot);
+  const shot = shotAt(workspace, slot);
+  const sending = intake.sending[slot];
+  const title = say(`shots.slot-${slot}`);
+  return (
+    <section
+      className={`shots-place${drop.isOver ? ' shots-place-over' : ''}${shot ? '' : ' shots-place-empty'}`}
+      aria-label={title}
+      {...drop.listeners}
+    >
+      <h2 className="shots-place-title">{title}</h2>
+      {intake.problems
+        .filter((problem) => problem.slot === slot)
+        .map((problem) => (
+          <Notice
+            key={problem.message}
+            kind="problem"
+            isUrgent
+            message={problem.message}
+            remedy={problem.remedy}
+            onDismiss={() => intake.dismiss(problem)}
+          />
+        ))}
+      {sending !== undefined && (
+        <p className="shots-sending">
+          <Progress label={say('shots.sending', { name: sending })} onCancel={() => intake.cancel(slot)} />
+        </p>
+      )}
+      {shot ? (
+        <Photograph host={host} workspace={workspace} shot={shot} />
+      ) : (
+        sending === undefined && (
+          <button type="button" className="shots-drop" onClick={() => intake.choose(slot)}>
+            <span className="shots-drop-what">{say(`shots.drop-${slot}`)}</span>
+            <span className="shots-drop-how">{say('shots.drop-how')}</span>
+          </button>
+        )
+      )}
+    </section>
+  );
+}
+
+function Photograph({ host, workspace, shot }: ScreenProps & { readonly shot: Shot }) {
+  const intake = useIntakeOfFrame();
+  const { slot, examination } = shot;
+  const isOfPair = slot === 'left-lens' || slot === 'right-lens';
+  const where = say(`shots.slot-${slot}`);
+  return (
+    <>
+      <ShotPicture shot={shot} />
+      <div className="shots-judgement" role="status">
+        {examination === null ? (
+          <Examining host={host} workspace={workspace} />
+        ) : (
+          <Judgement examination={examination} />
+        )}
+      </div>
+      {examination?.outcome === 'usable' && (
+        <ul className="shots-facts">
+          {wordFacts(examination).map((fact) => (
+            <li key={fact}>{fact}</li>
+          ))}
+        </ul>
+      )}
+      <div className="shots-tools">
+        <span className="shots-name">
+          {shot.name}
+          {shot.frames !== null && ` · ${say('shots.frames', { count: shot.frames.count })}`}
+        </span>
+        <Button kind="quiet" onClick={() => intake.choose(slot)} name={say('shots.replace-which', { where })}>
+          {say('shots.replace')}
+        </Button>
+        {isOfPair && (
+          <Button kind="quiet" onClick={() => void host.call('shots.exchange', {})}>
+            {say('shots.exchange')}
+          </Button>
+        )}
+        <Button
+          kind="quiet"
+          onClick={() => void host.call('shot.remove', { slot })}
+          name={say('shots.remove-which', { where })}
+        >
+          {say('shots.remove')}
+        </Button>
+      </div>
+    </>
+  );
+}
+
+function Judgement({ examination }: { readonly examination: Examination }) {
+  if (examination.outcome === 'refused') {
+    return <Notice kind="problem" message={examination.message} remedy={examination.remedy} />;
+  }
+  return (
+    <p className="shots-sentence">
+      <strong>{examination.message}</strong> {examination.remedy}
+    </p>
+  );
+}
+
+function Examining({ host, workspace }: ScreenProps) {
+  const jobs = workspace.jobs.filter(({ kind, state }) => kind === 'examine' && state === 'running');
+  const job = jobs[0];
+  return (
+    <Progress
+      label={job ? wordJob(job) : say('frame.job-examine')}
+      fraction={job?.fraction}
+      onCancel={job && (() => jobs.forEach(({ id }) => void host.call('job.cancel', { job: id })))}
+    />
+  );
+}
+
+/** Files dropped here are for this shot. Children fire leave events too, so enterings and leavings are counted. */
+function useDropPlace(slot: ShotSlot) {
+  const intake = useIntakeOfFrame();
+  const [isOver, setOver] = useState(false);
+  const depth = useRef(0);
+  const listeners = {
+    onDragEnter: (event: DragEvent) => {
+      event.preventDefault();
+      depth.current++;
+      setOver(true);
+    },
+    onDragLeave: () => {
+      depth.current = Math.max(0, depth.current - 1);
+      if (depth.current === 0) setOver(false);
+    },
+    onDragOver: (event: DragEvent) => event.preventDefault(),
+    onDrop: (event: DragEvent) => {
+      event.preventDefault();
+      event.stopPropagation();
+      depth.current = 0;
+      setOver(false);
+      const dropped = readDrop(event.dataTransfer);
+      if (dropped.files.length + dropped.folders.length > 0) intake.take(dropped, slot);
+    },
+  };
+  return { isOver, listeners };
+}

@@ -1,0 +1,20 @@
+/** A file that cannot be taken, in words. */
+import { MOST_PHOTOGRAPH_BYTES } from '../../../../contract/addresses.ts';
+import type { ShotSlot } from '../../../../contract/shots.ts';
+import { say } from '../../wording/say.ts';
+import type { FileProblemCode } from './check-file.ts';
+
+export interface IntakeProblem {
+  /** Where the file was meant to go; null where nobody had said. */
+  readonly slot: ShotSlot | null;
+  readonly message: string;
+  readonly remedy: string;
+}
+
+export function wordFileProblem(code: FileProblemCode, name: string, slot: ShotSlot | null): IntakeProblem {
+  return {
+    slot,
+    message: say(`shots.file-${code}`, { name, most: MOST_PHOTOGRAPH_BYTES / 2 ** 20 }),
+    remedy: say(`shots.file-${code}-remedy`),
+  };
+}
