@@ -53,8 +53,8 @@ export const ROOMS: Readonly<Record<string, Room>> = {
     runtime: 'node',
   },
   workspace: {
-    rooms: ['engine', 'application', 'report', 'photo', 'contract', 'record', 'disk', 'kernel'],
-    packages: whole('node:crypto', 'node:fs/promises', 'node:os', 'node:path', 'zod'),
+    rooms: ['engine', 'application', 'report', 'photo', 'contract', 'record', 'disk'],
+    packages: whole('node:child_process', 'node:fs/promises', 'node:os', 'node:path', 'node:util', 'zod'),
     runtime: 'node',
   },
   'shells/command': {
@@ -70,6 +70,11 @@ export const ROOMS: Readonly<Record<string, Room>> = {
   'shells/browser-host': {
     rooms: ['shells/gateway', 'workspace', 'engine', 'contract', 'disk'],
     packages: whole('node:http'),
+    runtime: 'node',
+  },
+  'shells/desktop': {
+    rooms: ['shells/gateway', 'workspace', 'engine', 'contract', 'disk'],
+    packages: whole('electron', 'node:fs/promises', 'node:path', 'node:timers/promises', 'zod'),
     runtime: 'node',
   },
   'shells/interface': {

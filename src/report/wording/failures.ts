@@ -74,18 +74,6 @@ const FAILURES = {
     'There is no such photograph in the current work.',
     'Choose one of the photographs that are shown; earlier work lies in the folder “earlier”.',
   ],
-  'round-not-measured': (facts) => [
-    `Round${withNumber(facts, 'round', ' ', '', 9)} has no figures to learn from.`,
-    'Choose two rounds that were measured.',
-  ],
-  'no-house': () => [
-    'What a turn does is kept in the house, and there is none.',
-    'Describe the house with its adjustments first.',
-  ],
-  'one-turn-needed': () => [
-    'The effect of a turn can be learnt only where exactly one adjustment was turned between the two rounds.',
-    'Note the one trial turn that was made after the earlier round, or make one turn alone and measure again.',
-  ],
 
   // The engine.
   cancelled: () => ['The work was cancelled.', 'Start it again when you wish.'],

@@ -1,9 +1,9 @@
 /** The report of a reading, with its pictures, as one HTML file. */
+import { writeWhole } from '../../disk/write-whole.ts';
 import type { Reading } from '../../record/reading.ts';
 import type { ReportPictures } from '../../report/html/pictures.ts';
 import { renderHtmlReport } from '../../report/html/render-html.ts';
 import { blameNamedPlace } from './exit-status.ts';
-import { writeWhole } from '../../disk/write-whole.ts';
 
 export interface PhotographPaths {
   readonly left: string;
@@ -25,17 +25,9 @@ async function collectPictures(
   reading: Extract<Reading, { outcome: 'measured' }>,
   { left, right }: PhotographPaths,
 ): Promise<ReportPictures> {
-  const { makePictures } = await import('../../application/make-pictures.ts');
-  const { overlay, crops } = await makePictures({ leftPath: left, rightPath: right, reading });
-  return {
-    overlay: { dataUri: dataUri(overlay.jpeg), region: overlay.region },
-    crops: crops.map(({ jpeg, ...crop }) => ({
-      ...crop,
-      dataUri: { 'left-lens': dataUri(jpeg['left-lens']), 'right-lens': dataUri(jpeg['right-lens']) },
-    })),
-  };
-}
-
-function dataUri(jpeg: Uint8Array): string {
-  return `data:image/jpeg;base64,${Buffer.from(jpeg.buffer, jpeg.byteOffset, jpeg.byteLength).toString('base64')}`;
+  const [{ makePictures }, { embedPictures }] = await Promise.all([
+    import('../../application/make-pictures.ts'),
+    import('../../application/embed-pictures.ts'),
+  ]);
+  return embedPictures(await makePictures({ leftPath: left, rightPath: right, reading }));
 }

@@ -1,0 +1,94 @@
+/** The state of the work as it stands: changed in one place, told to all who listen, and kept on disk. */
+import type { Event } from '../contract/events.ts';
+import type { Failure, Outcome } from '../contract/failures.ts';
+import type { Workspace } from '../contract/workspace.ts';
+import type { EngineState } from '../engine/engine.ts';
+import { wordFailure } from '../report/wording/failures.ts';
+import { Jobs } from './jobs.ts';
+import { judgeTogether } from './judge-together.ts';
+import { type KeptState, StateWriter } from './kept-state.ts';
+
+export type StateChange = (state: KeptState) => KeptState;
+
+export class CurrentState {
+  readonly jobs: Jobs;
+  readonly #writer: StateWriter;
+  readonly #listeners = new Set<(event: Event) => void>();
+  #state: KeptState;
+  #engine: EngineState = 'starting';
+
+  constructor(folder: string, state: KeptState, onFault: (fault: unknown) => void) {
+    this.#writer = new StateWriter(folder);
+    this.#state = state;
+    this.jobs = new Jobs({ onChange: () => this.#tellChange(), onFault });
+  }
+
+  get now(): KeptState {
+    return this.#state;
+  }
+
+  /** Picture width over height of the target. */
+  get aspect(): number {
+    return this.#state.house?.screen.picture_aspect ?? this.#state.aspect;
+  }
+
+  view(): Workspace {
+    const { schema: _, ...state } = this.#state;
+    return { ...state, shots: judgeTogether(state.shots), jobs: this.jobs.list() };
+  }
+
+  /** Shown at once; answers when it is on disk. */
+  async change(change: StateChange): Promise<Outcome<Workspace>> {
+    this.#state = change(this.#state);
+    this.#tellChange();
+    try {
+      await this.#writer.write(this.#state);
+      return { ok: true, value: this.view() };
+    } catch (error) {
+      const failure = wordNotKept(error);
+      this.notice(failure);
+      return { ok: false, failure };
+    }
+  }
+
+  /** For the operator to know; kept with the next change. */
+  notice(notice: Failure): void {
+    const isKnown = this.#state.notices.some(({ message }) => message === notice.message);
+    if (isKnown) return;
+    this.#state = { ...this.#state, notices: [...this.#state.notices, notice] };
+    this.#tellChange();
+  }
+
+  subscribe(listener: (event: Event) => void): () => void {
+    this.#listeners.add(listener);
+    listener({ type: 'workspace', workspace: this.view() });
+    listener({ type: 'engine', state: this.#engine });
+    return () => {
+      this.#listeners.delete(listener);
+    };
+  }
+
+  tellEngine(state: EngineState): void {
+    this.#engine = state;
+    this.#tell({ type: 'engine', state });
+  }
+
+  /** Resolves when everything is on disk, or cannot be brought there. */
+  async flush(): Promise<void> {
+    await this.#writer.write(this.#state).catch(() => undefined);
+  }
+
+  #tellChange(): void {
+    this.#state = { ...this.#state, revision: this.#state.revision + 1 };
+    if (this.#listeners.size > 0) this.#tell({ type: 'workspace', workspace: this.view() });
+  }
+
+  #tell(event: Event): void {
+    for (const listener of this.#listeners) listener(event);
+  }
+}
+
+export function wordNotKept(error: unknown) {
+  const code = (error as NodeJS.ErrnoException).code;
+  return wordFailure('not-kept', code === undefined ? {} : { system_code: code });
+}

@@ -1,0 +1,17 @@
+/** Where the work is kept when nobody names a folder: where each system wants the state of programs to be. */
+import { homedir } from 'node:os';
+import { join } from 'node:path';
+
+export interface Surroundings {
+  readonly platform: NodeJS.Platform;
+  readonly env: Readonly<Record<string, string | undefined>>;
+  readonly home: string;
+}
+
+const HERE = (): Surroundings => ({ platform: process.platform, env: process.env, home: homedir() });
+
+export function findDefaultFolder({ platform, env, home }: Surroundings = HERE()): string {
+  if (platform === 'win32') return join(env.LOCALAPPDATA || join(home, 'AppData', 'Local'), 'Twinplumb');
+  if (platform === 'darwin') return join(home, 'Library', 'Application Support', 'Twinplumb');
+  return join(env.XDG_STATE_HOME || join(home, '.local', 'state'), 'twinplumb');
+}

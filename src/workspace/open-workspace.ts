@@ -1,0 +1,145 @@
+/**
+ * Opens the work that lies in a folder, for as long as the program runs: locks the folder, reads what was kept, notices
+ * what is missing, and answers everything that the contract lets a shell ask for.
+ */
+import { readdir, rm } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { Outcome } from '../contract/failures.ts';
+import { makeFolder, PART_ENDING } from '../disk/write-whole.ts';
+import type { Engine } from '../engine/engine.ts';
+import { type WordedFailure, wordFailure } from '../report/wording/failures.ts';
+import { wordRefusal } from '../report/wording/refusals.ts';
+import { answerCall, type Handlers } from './answer-call.ts';
+import { composeReport } from './compose-report.ts';
+import { CurrentState } from './current-state.ts';
+import { wordFault } from './jobs.ts';
+import { readState } from './kept-state.ts';
+import { LiveShots } from './live-shots.ts';
+import { lockFolder } from './lock-folder.ts';
+import { noticeMissing } from './notice-missing.ts';
+import { PhotographFolder } from './photograph-folder.ts';
+import { listProcedures } from './procedures.ts';
+import { ReadingFolder } from './reading-folder.ts';
+import { RoundList } from './round-list.ts';
+import { ShotTable } from './shot-table.ts';
+import type { ShownPhotograph, Work } from './work.ts';
+
+export interface WorkspaceOrder {
+  readonly folder: string;
+  readonly engine: Engine;
+  readonly softwareVersion: string;
+  readonly now?: () => Date;
+  /** Told of faults of the program; the operator hears only that there was one. */
+  readonly onFault?: (fault: unknown) => void;
+}
+
+/** Fails with `in-use` or `folder-unusable`. */
+export async function openWorkspace(order: WorkspaceOrder): Promise<Outcome<Work>> {
+  const { folder } = order;
+  let release = async () => {};
+  try {
+    await makeFolder(folder);
+    const locking = await lockFolder(folder);
+    if (locking.outcome === 'in-use') return { ok: false, failure: wordInUse(locking) };
+    release = locking.release;
+    await clearParts(folder);
+    return { ok: true, value: await open(order, release) };
+  } catch (error) {
+    await release().catch(() => undefined);
+    const system_code = (error as NodeJS.ErrnoException).code;
+    if (system_code === undefined) order.onFault?.(error);
+    return {
+      ok: false,
+      failure: wordFailure('folder-unusable', { file: folder, ...(system_code && { system_code }) }),
+    };
+  }
+}
+
+async function open(order: WorkspaceOrder, release: () => Promise<void>): Promise<Work> {
+  const { folder, engine, softwareVersion, now = () => new Date(), onFault = () => {} } = order;
+  const kept = await readState(folder, now());
+  const photographs = new PhotographFolder(folder);
+  const readings = new ReadingFolder(folder);
+  await readings.countFrom(kept.state.rounds);
+  const found = await noticeMissing(kept.state, photographs, readings);
+
+  const state = new CurrentState(folder, found.state, onFault);
+  const notices = [...kept.notices, ...found.notices];
+  for (const notice of notices) state.notice(notice);
+  if (notices.length > 0) void state.change((before) => before);
+  const shots = new ShotTable({ state, photographs, engine, now });
+  const rounds = new RoundList({ state, photographs, readings, engine, softwareVersion, now });
+  const live = new LiveShots(engine, state, shots);
+  const handlers: Handlers = listProcedures({ folder, state, shots, rounds, readings, live, now });
+  const forgetEngine = engine.onState((engineState) => state.tellEngine(engineState));
+  shots.lookAtUnseen();
+
+  /** Nothing is thrown across the border of this room. */
+  const guard = async <T>(ask: () => Promise<Outcome<T>>): Promise<Outcome<T>> => {
+    try {
+      return await ask();
+    } catch (error) {
+      const failure = wordFault(error);
+      if (failure.code === 'fault') onFault(error);
+      return { ok: false, failure };
+    }
+  };
+  const fail = (failure: WordedFailure): Outcome<never> => ({ ok: false, failure });
+
+  return {
+    call: (name, input) => guard(() => answerCall(handlers, name, input)),
+    addShot: (slot, name, bytes) => guard(() => shots.add({ slot, name, bytes, frames: null })),
+    judgeFrame: (header, luma) => guard(() => live.judgeFrame(header, luma)),
+    viewPhotograph: (sha256, width) =>
+      guard(async (): Promise<Outcome<ShownPhotograph>> => {
+        const path = isOfWork(state, sha256) ? await photographs.find(sha256) : undefined;
+        if (path === undefined) return fail(wordFailure('no-such-photograph'));
+        const view = await engine.viewPhotograph({ path, ...(width === undefined ? {} : { width }) });
+        if (view.outcome === 'viewed') return { ok: true, value: view };
+        return fail({ code: view.code, ...wordRefusal(view.code, view.facts, null) });
+      }),
+    report: (number) =>
+      guard(async (): Promise<Outcome<string>> => {
+        const round = state.now.rounds.find((each) => each.number === number);
+        const reading = round && (await readings.read(number));
+        if (!round || !reading) return fail(wordFailure('no-such-round'));
+        const [left, right] = await Promise.all(Object.values(round.shots).map((sha256) => photographs.find(sha256)));
+        const paths = left !== undefined && right !== undefined ? { left, right } : undefined;
+        return { ok: true, value: await composeReport({ reading, at: round.at, paths }, engine) };
+      }),
+    readingJson: (number) =>
+      guard(async (): Promise<Outcome<string>> => {
+        const isListed = state.now.rounds.some((round) => round.number === number);
+        const text = isListed ? await readings.readText(number) : undefined;
+        return text === undefined ? fail(wordFailure('no-such-round')) : { ok: true, value: text };
+      }),
+    subscribe: (listener) => state.subscribe(listener),
+    close: async () => {
+      forgetEngine();
+      shots.forgetLooking();
+      await state.jobs.cancelAll();
+      await state.flush();
+      await release();
+    },
+  };
+}
+
+/** Nobody reads other files by guessing names: only what the work shows is shown. */
+function isOfWork({ now }: CurrentState, sha256: string): boolean {
+  return (
+    now.shots.some((shot) => shot.sha256 === sha256) ||
+    now.rounds.some(({ shots }) => Object.values(shots).includes(sha256))
+  );
+}
+
+function wordInUse({ pid, path }: { readonly pid: number | undefined; readonly path: string }): WordedFailure {
+  return wordFailure('in-use', { ...(pid === undefined ? {} : { pid }), file: path });
+}
+
+/** What a write left behind that was broken off; only now, while nobody else writes here. */
+async function clearParts(folder: string): Promise<void> {
+  for (const place of [folder, join(folder, 'photographs'), join(folder, 'readings')]) {
+    const names = await readdir(place).catch(() => []);
+    for (const name of names) if (name.endsWith(PART_ENDING)) await rm(join(place, name), { force: true });
+  }
+}

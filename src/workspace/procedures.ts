@@ -1,0 +1,101 @@
+/** The handlers of the contract's procedures. */
+import type { Outcome } from '../contract/failures.ts';
+import type { Workspace } from '../contract/workspace.ts';
+import { readHouse } from '../record/house.ts';
+import { wordFailure } from '../report/wording/failures.ts';
+import { wordRefusal } from '../report/wording/refusals.ts';
+import type { Handlers } from './answer-call.ts';
+import { type CurrentState, type StateChange, wordNotKept } from './current-state.ts';
+import { EMPTY_STATE } from './kept-state.ts';
+import type { LiveShots } from './live-shots.ts';
+import { clearPutAway, copyAway } from './put-away.ts';
+import type { ReadingFolder } from './reading-folder.ts';
+import type { RoundList } from './round-list.ts';
+import type { ShotTable } from './shot-table.ts';
+
+export interface Desk {
+  readonly folder: string;
+  readonly state: CurrentState;
+  readonly shots: ShotTable;
+  readonly rounds: RoundList;
+  readonly readings: ReadingFolder;
+  readonly live: LiveShots;
+  readonly now: () => Date;
+}
+
+export function listProcedures(desk: Desk): Handlers {
+  const { state, shots, rounds, readings, live } = desk;
+  return {
+    'workspace.read': () => ({ ok: true, value: state.view() }),
+    'workspace.begin-anew': () => beginAnew(desk),
+    'workspace.dismiss-notices': () => state.change((before) => ({ ...before, notices: [] })),
+    'settings.change': (change) => {
+      const given = Object.fromEntries(Object.entries(change).filter(([, value]) => value !== undefined));
+      return state.change((before) => ({ ...before, settings: { ...before.settings, ...given } }));
+    },
+
+    'house.set': ({ house }) => changeTarget(desk, (before) => ({ ...before, house })),
+    'house.import': ({ json }) => {
+      const read = readHouse(json);
+      if (read.outcome === 'read') return changeTarget(desk, (before) => ({ ...before, house: read.house }));
+      return { ok: false, failure: { code: read.code, ...wordRefusal(read.code, read.facts, null) } };
+    },
+    'aspect.set': ({ aspect }) => changeTarget(desk, (before) => ({ ...before, aspect })),
+
+    'shot.remove': ({ slot }) => shots.remove(slot),
+    'shots.exchange': () => shots.exchange(),
+
+    'measure.start': () => rounds.start(),
+    'job.cancel': ({ job }) =>
+      state.jobs.cancel(job) ? { ok: true, value: state.view() } : { ok: false, failure: wordFailure('no-such-job') },
+
+    'round.read': async ({ round }) => {
+      const isListed = state.now.rounds.some(({ number }) => number === round);
+      const reading = isListed ? await readings.read(round) : undefined;
+      if (reading) return { ok: true, value: reading };
+      return { ok: false, failure: wordFailure(isListed ? 'reading-missing' : 'no-such-round', { round }) };
+    },
+    'round.note-turns': ({ round, turns_made }) => rounds.noteTurns(round, turns_made),
+    'trial.learn': ({ before, after }) => rounds.learn(before, after),
+
+    'live.capture': async (order) => {
+      await live.begin(order);
+      return { ok: true, value: {} };
+    },
+    'live.stop': async () => {
+      await live.stop();
+      return { ok: true, value: {} };
+    },
+  };
+}
+
+/** Photographs are looked at again where the change means another target. */
+async function changeTarget({ state, shots }: Desk, change: StateChange): Promise<Outcome<Workspace>> {
+  const before = state.aspect;
+  const changed = await state.change(change);
+  if (changed.ok && state.aspect !== before) return shots.lookAgain();
+  return changed;
+}
+
+async function beginAnew({ folder, state, shots, readings, now }: Desk): Promise<Outcome<Workspace>> {
+  shots.forgetLooking();
+  await state.jobs.cancelAll();
+  let place: string;
+  try {
+    place = await copyAway(folder, state.now, now());
+  } catch (error) {
+    return { ok: false, failure: wordNotKept(error) };
+  }
+  state.jobs.clear();
+  const begun = await state.change(({ revision, house, aspect, settings }) => ({
+    ...EMPTY_STATE,
+    revision,
+    house,
+    aspect,
+    settings,
+  }));
+  if (!begun.ok) return begun;
+  await clearPutAway(folder, place);
+  await readings.countFrom([]);
+  return { ok: true, value: state.view() };
+}
