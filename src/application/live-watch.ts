@@ -140,8 +140,7 @@ export function createLiveWatch(aspect: number): LiveWatch {
       fit(header);
       expandLuma(luma, range, codes);
       const pixels: Pixels = { width, height, channels: 1, data: codes };
-      const state = () =>
-        capture ? { slot: capture.slot, have: capture.mean?.count ?? 0, want: capture.want } : null;
+      const state = () => (capture ? { slot: capture.slot, have: capture.mean?.count ?? 0, want: capture.want } : null);
       const unseen = (seen: SeenFrame): JudgedFrame => {
         gauge.forget();
         return { verdict: { ...seen, serial, movement_px: null, isSteady: false, capture: state() }, taken: null };

@@ -1,6 +1,206 @@
-/** The live camera: to be drawn. */
-import type { ScreenProps } from '../app.tsx';
+/**
+ * The live camera: what it sees, which eye's picture that is, whether it stands still and is sharp, and the shots taken
+ * with it. The camera is on while this is in sight, and off as soon as it is not.
+ */
+import { useCallback, useEffect, useRef, useState } from 'react';
+import type { Failure } from '../../../contract/failures.ts';
+import type { ShotSlot } from '../../../contract/shots.ts';
+import type { Workspace } from '../../../contract/workspace.ts';
+import type { Host } from '../host/host.ts';
+import { Button } from '../parts/button.tsx';
+import { Notice } from '../parts/notice.tsx';
+import { say } from '../wording/say.ts';
+import { CameraSettings } from './camera-settings.tsx';
+import { type CaptureProgress, followCapture } from './capture-progress.ts';
+import { nextSlot } from './choose-slot.ts';
+import { Gauges } from './gauges.tsx';
+import { LivePicture, type MarksOverlay } from './live-picture.tsx';
+import { createSettler } from './settle.ts';
+import { Steadiness, type Stillness } from './steadiness.tsx';
+import { TakeShot } from './take-shot.tsx';
+import type { Trouble } from './troubles.ts';
+import { useCamera } from './use-camera.ts';
+import { type Judged, useFrames } from './use-frames.ts';
+import { type FrameSentence, isGood, sentenceOf } from './word-frame.ts';
+import './camera.css';
 
-export function CameraPanel(_: ScreenProps) {
+export interface CameraPanelProps {
+  readonly host: Host;
+  readonly workspace: Workspace;
+  /** The shot to begin with; the next one that is missing where it is left out. */
+  readonly slot?: ShotSlot;
+}
+
+/** A sentence stands at least so long that it can be begun to be read. */
+const HOLD_MS = 350;
+const NONE: CaptureProgress = { state: 'none' };
+
+export function CameraPanel({ host, workspace, slot: first }: CameraPanelProps) {
+  const camera = useCamera();
+  const [slot, setSlot] = useState<ShotSlot>(first ?? nextSlot(workspace));
+  const [progress, setProgress] = useState<CaptureProgress>(NONE);
+  const [refusal, setRefusal] = useState<Failure | null>(null);
+  const video = useRef<HTMLVideoElement>(null);
+  const overlay = useRef<MarksOverlay>(null);
+  const lastSerial = useRef(0);
+  const onVerdict = useCallback((judged: Judged) => {
+    overlay.current?.show(judged);
+    lastSerial.current = judged.verdict.serial;
+    setProgress((before) => followCapture(before, judged.verdict));
+  }, []);
+  const frames = useFrames(camera.track, video, onVerdict);
+  const verdict = frames.judged?.verdict;
+  const sentence = useSettled(verdict && sentenceOf(verdict, slot));
+
+  useEffect(() => {
+    if (progress.state === 'taken') setSlot(nextSlot(workspace));
+  }, [progress.state, workspace]);
+  // A shot under way is given up with the camera; what was taken before stays.
+  useEffect(() => {
+    if (camera.state === 'on') return undefined;
+    setProgress((before) => (before.state === 'taken' ? before : NONE));
+    return undefined;
+  }, [camera.state]);
+  useEffect(() => () => void host.call('live.stop', {}), [host]);
+
+  const take = async () => {
+    setRefusal(null);
+    const count = camera.choice.frames;
+    setProgress({ state: 'asked', slot, want: count, since: lastSerial.current });
+    const name = camera.track?.label || say('camera.unnamed');
+    const outcome = await host.call('live.capture', { slot, frames: count, name });
+    if (outcome.ok) return;
+    setProgress(NONE);
+    setRefusal(outcome.failure);
+  };
+  const giveUp = () => {
+    setProgress(NONE);
+    void host.call('live.stop', {});
+  };
+
+  const trouble = camera.trouble ?? (frames.isSilent ? 'silent' : null);
+  return (
+    <section className="camera" aria-label={say('camera.title')}>
+      <div className="camera-lead">
+        <Sentence state={camera.state} trouble={trouble} sentence={sentence} verdict={verdict} slot={slot} />
+        <Indicator isOn={camera.state === 'on'} onStart={camera.start} onStop={camera.stop} />
+      </div>
+      {frames.failure && (
+        <Notice kind="problem" message={frames.failure.message} remedy={say('camera.tries-again')} isUrgent />
+      )}
+      {refusal && <Notice kind="problem" message={refusal.message} remedy={refusal.remedy} isUrgent />}
+      <Outcome progress={progress} />
+      <div className="camera-stage">
+        <LivePicture stream={camera.stream} video={video} frame={frames.judged?.frame} overlay={overlay} />
+        <div className="camera-aside">
+          <ShownEye verdict={camera.state === 'on' ? verdict : undefined} />
+          <Steadiness stillness={stillnessOf(verdict)} movement_px={verdict?.movement_px ?? null} />
+          <Gauges verdict={verdict} />
+        </div>
+      </div>
+      <TakeShot
+        slot={slot}
+        onSlot={setSlot}
+        frames={camera.choice.frames}
+        onFrames={(count) => camera.choose({ frames: count })}
+        progress={progress}
+        isSteady={verdict?.isSteady ?? false}
+        whyNot={whyNot(camera.state === 'on' && trouble === null, verdict)}
+        onTake={() => void take()}
+        onGiveUp={giveUp}
+      />
+      <CameraSettings camera={camera} frame={frames.judged?.frame} />
+    </section>
+  );
+}
+
+type Verdict = Judged['verdict'] | undefined;
+
+function whyNot(isOn: boolean, verdict: Verdict): string | undefined {
+  if (!isOn) return say('camera.why-not-off');
+  return verdict === undefined || verdict.shows === null ? say('camera.why-not-target') : undefined;
+}
+
+function stillnessOf(verdict: Verdict): Stillness {
+  if (!verdict || verdict.movement_px === null) return 'unknown';
+  return verdict.isSteady ? 'still' : 'moving';
+}
+
+function useSettled(sentence: FrameSentence | undefined): FrameSentence | undefined {
+  const [settler] = useState(() => createSettler<FrameSentence | undefined>(HOLD_MS));
+  return settler.next(sentence, performance.now());
+}
+
+/** The one thing to know or to do, largest of all. */
+function Sentence({
+  state,
+  trouble,
+  sentence,
+  verdict,
+  slot,
+}: {
+  readonly state: 'off' | 'asking' | 'on';
+  readonly trouble: Trouble | null;
+  readonly sentence: FrameSentence | undefined;
+  readonly verdict: Verdict;
+  readonly slot: ShotSlot;
+}) {
+  const [what, toDo] = (() => {
+    if (trouble) return [say(`camera.trouble-${trouble}`), say(`camera.trouble-${trouble}-remedy`)];
+    if (state === 'off') return [say('camera.off'), say('camera.off-remedy')];
+    if (state === 'asking') return [say('camera.asking'), say('camera.asking-remedy')];
+    if (!sentence) return [say('camera.waiting'), ''];
+    const values = { slot, eye: verdict?.shows ?? 'both' };
+    return [say(`camera.say-${sentence}`, values), say(`camera.say-${sentence}-remedy`, values)];
+  })();
+  const isCalm = trouble === null && sentence !== undefined && isGood(sentence);
+  return (
+    <div className={`camera-sentence${isCalm ? ' camera-sentence-good' : ''}`} role={trouble ? 'alert' : 'status'}>
+      <h2>{what}</h2>
+      <p>{toDo}</p>
+    </div>
+  );
+}
+
+function Indicator({
+  isOn,
+  onStart,
+  onStop,
+}: {
+  readonly isOn: boolean;
+  readonly onStart: () => void;
+  readonly onStop: () => void;
+}) {
+  return (
+    <div className="camera-indicator">
+      <span className={isOn ? 'camera-lamp camera-lamp-on' : 'camera-lamp'}>
+        {say(isOn ? 'camera.is-on' : 'camera.is-off')}
+      </span>
+      <Button onClick={isOn ? onStop : onStart}>{say(isOn ? 'camera.turn-off' : 'camera.turn-on')}</Button>
+    </div>
+  );
+}
+
+function ShownEye({ verdict }: { readonly verdict: Verdict }) {
+  const shows = verdict?.shows ?? 'none';
+  return (
+    <p className={`camera-eye camera-eye-${shows}`}>
+      <span className="camera-eye-label">{say('camera.seeing')}</span>
+      <strong>{say('camera.eye', { shows })}</strong>
+    </p>
+  );
+}
+
+function Outcome({ progress }: { readonly progress: CaptureProgress }) {
+  if (progress.state === 'taken') {
+    return (
+      <div role="status">
+        <Notice kind="note" message={say('camera.taken', { slot: progress.slot })} />
+      </div>
+    );
+  }
+  if (progress.state === 'lost') {
+    return <Notice kind="problem" isUrgent message={say('camera.lost')} remedy={say('camera.lost-remedy')} />;
+  }
   return null;
 }

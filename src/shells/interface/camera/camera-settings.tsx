@@ -1,0 +1,32 @@
+/** Which camera, and how large its picture is. */
+import { ListChoice } from '../parts/choice.tsx';
+import { say } from '../wording/say.ts';
+import { nameOfSize, type Size, sizeOfName } from './resolutions.ts';
+import type { CameraView } from './use-camera.ts';
+
+export function CameraSettings({ camera, frame }: { readonly camera: CameraView; readonly frame: Size | undefined }) {
+  const { devices, sizes, choice, track, choose } = camera;
+  const current = track?.getSettings().deviceId ?? choice.device;
+  const isGiven = frame !== undefined && nameOfSize(frame) !== nameOfSize(choice.size);
+  const offered = sizes.some((size) => nameOfSize(size) === nameOfSize(choice.size)) ? sizes : [choice.size, ...sizes];
+  return (
+    <div className="camera-settings">
+      <ListChoice
+        label={say('camera.device')}
+        options={devices.map(({ id, label }, i) => ({
+          value: id,
+          label: label === '' ? say('camera.device-number', { number: i + 1 }) : label,
+        }))}
+        value={current}
+        onChange={(device) => choose({ device })}
+      />
+      <ListChoice
+        label={say('camera.size')}
+        options={offered.map((size) => ({ value: nameOfSize(size), label: say('camera.size-of', { ...size }) }))}
+        value={nameOfSize(choice.size)}
+        onChange={(name) => choose({ size: sizeOfName(name)! })}
+        hint={isGiven ? say('camera.size-given', { ...frame }) : undefined}
+      />
+    </div>
+  );
+}

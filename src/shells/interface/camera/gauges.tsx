@@ -1,0 +1,50 @@
+/** What the picture is like, in numbers with their words. */
+import type { FrameVerdict } from '../../../contract/live.ts';
+import { say } from '../wording/say.ts';
+
+export function Gauges({ verdict }: { readonly verdict: FrameVerdict | undefined }) {
+  return (
+    <dl className="camera-gauges">
+      {ROWS.map(({ name, word }) => (
+        <div key={name}>
+          <dt>{say(`camera.${name}`)}</dt>
+          <dd>{(verdict && word(verdict)) ?? say('camera.not-known')}</dd>
+        </div>
+      ))}
+    </dl>
+  );
+}
+
+type Row = {
+  readonly name: 'sharpness' | 'exposure' | 'leak' | 'marks';
+  readonly word: (verdict: FrameVerdict) => string | null;
+};
+
+const ROWS: readonly Row[] = [
+  {
+    name: 'sharpness',
+    word: ({ blur_px, hint }) =>
+      blur_px === null ? null : say(hint === 'soft' ? 'camera.soft-by' : 'camera.sharp-by', { px: blur_px }),
+  },
+  {
+    name: 'exposure',
+    word: ({ brightest, clipped_pct, hint }) => {
+      if (clipped_pct > 0) return say('camera.clipped', { brightest, clipped: clipped_pct / 100 });
+      return say(hint === 'dark' ? 'camera.exposed-dim' : 'camera.exposed', { brightest });
+    },
+  },
+  {
+    name: 'leak',
+    word: ({ leak_pct, shows }) => {
+      if (leak_pct !== null) return say('camera.leak-of', { part: leak_pct / 100 });
+      return shows && say('camera.leak-none');
+    },
+  },
+  {
+    name: 'marks',
+    word: ({ marks, expected, shows }) => {
+      const seen = marks.filter(({ eye }) => shows === 'both' || eye === shows).length;
+      return shows && say('camera.marks-of', { seen, expected: shows === 'both' ? 2 * expected : expected });
+    },
+  },
+];

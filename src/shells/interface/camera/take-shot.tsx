@@ -1,0 +1,74 @@
+/** Takes the shot: which one, from how many frames, and how many of them are there. */
+import { SHOT_SLOTS, type ShotSlot } from '../../../contract/shots.ts';
+import { Button } from '../parts/button.tsx';
+import { Choice } from '../parts/choice.tsx';
+import { say } from '../wording/say.ts';
+import type { CaptureProgress } from './capture-progress.ts';
+import { FRAME_COUNTS, type FrameCount } from './remembered-choice.ts';
+
+export interface TakeShotProps {
+  readonly slot: ShotSlot;
+  readonly onSlot: (slot: ShotSlot) => void;
+  readonly frames: FrameCount;
+  readonly onFrames: (frames: FrameCount) => void;
+  readonly progress: CaptureProgress;
+  readonly isSteady: boolean;
+  /** Why no shot can be taken now. */
+  readonly whyNot: string | undefined;
+  readonly onTake: () => void;
+  readonly onGiveUp: () => void;
+}
+
+export function TakeShot(props: TakeShotProps) {
+  const { slot, onSlot, frames, onFrames, progress, isSteady, whyNot, onTake, onGiveUp } = props;
+  const isTaking = progress.state === 'asked' || progress.state === 'gathering';
+  return (
+    <div className="camera-take">
+      <Choice
+        label={say('camera.which')}
+        options={SHOT_SLOTS.map((value) => ({ value, label: say(`camera.slot-${value}`) }))}
+        value={slot}
+        onChange={onSlot}
+      />
+      <Choice
+        label={say('camera.frames')}
+        options={FRAME_COUNTS.map((count) => ({ value: String(count), label: String(count) }))}
+        value={String(frames)}
+        onChange={(value) => onFrames(Number(value) as FrameCount)}
+        hint={say('camera.frames-hint')}
+      />
+      <div className="camera-release">
+        {isTaking ? (
+          <Gathering progress={progress} isSteady={isSteady} onGiveUp={onGiveUp} />
+        ) : (
+          <Button kind="main" onClick={onTake} whyNot={whyNot}>
+            {say('camera.take', { slot })}
+          </Button>
+        )}
+      </div>
+    </div>
+  );
+}
+
+function Gathering({
+  progress,
+  isSteady,
+  onGiveUp,
+}: Pick<TakeShotProps, 'isSteady' | 'onGiveUp'> & {
+  readonly progress: Extract<CaptureProgress, { readonly state: 'asked' | 'gathering' }>;
+}) {
+  const have = progress.state === 'gathering' ? progress.have : 0;
+  const words = say('camera.gathering', { have, want: progress.want });
+  return (
+    <>
+      <span className="camera-count">
+        <progress aria-label={words} max={progress.want} value={have} />
+        <span>{words}</span>
+        <span className="camera-count-waits">
+          {isSteady ? say('camera.hold-still') : say('camera.waits-for-still')}
+        </span>
+      </span>
+      <Button onClick={onGiveUp}>{say('camera.give-up')}</Button>
+    </>
+  );
+}
