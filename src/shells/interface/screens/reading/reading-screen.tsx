@@ -1,7 +1,94 @@
-/** Reading: to be drawn. */
+/** The reading of a round: the sentence, the photographs with what was measured on them, and the numbers behind it. */
+import { useMemo, useState } from 'react';
+import type { MarkEvidence, MeasuredReading } from '../../../../record/reading.ts';
 import type { ScreenProps } from '../../app.tsx';
+import { useReading } from '../../host/use-reading.ts';
 import { say } from '../../wording/say.ts';
+import { chooseFinding } from './details/choose-finding.ts';
+import { Causes, Cautions, Steadiness, Warnings } from './details/circumstances.tsx';
+import { EyesPanel } from './details/eyes-panel.tsx';
+import { MarkEvidencePanel } from './details/mark-evidence.tsx';
+import { nameSeatChoice, SeatChoice } from './details/seat-choice.tsx';
+import { TermsTable } from './details/terms-table.tsx';
+import { Head } from './head.tsx';
+import { mapVerticalError } from './layers/error-map.ts';
+import { distanceOfSeat, seatOfFindings, type SeatOrder } from './seat.ts';
+import { usePhotographs } from './viewer/use-photographs.ts';
+import { Viewer } from './viewer/viewer.tsx';
+import './reading.css';
 
-export function ReadingScreen(_: ScreenProps) {
-  return <h1>{say('frame.reading')}</h1>;
+export function ReadingScreen({ host, workspace: { rounds } }: ScreenProps) {
+  const [wanted, setWanted] = useState<number>();
+  const newest = rounds.reduce<number | undefined>((last, { number }) => Math.max(last ?? 0, number), undefined);
+  const round = rounds.find(({ number }) => number === (wanted ?? newest));
+  const reading = useReading(host, round?.number);
+  if (!round) return <NothingYet />;
+  return (
+    <div className="reading">
+      <Head
+        round={round}
+        reading={reading}
+        rounds={rounds}
+        onChooseRound={(number) => setWanted(number === newest ? undefined : number)}
+      />
+      {reading?.outcome === 'measured' && <Measured key={round.number} reading={reading} />}
+      {reading === undefined && <p role="status">{say('reading.coming')}</p>}
+    </div>
+  );
+}
+
+function NothingYet() {
+  return (
+    <div className="reading-nothing">
+      <h1>{say('reading.nothing')}</h1>
+      <p>{say('reading.nothing-remedy')}</p>
+      <p>
+        <a href="#/shots">{say('reading.to-shots')}</a>
+      </p>
+    </div>
+  );
+}
+
+function Measured({ reading }: { readonly reading: MeasuredReading }) {
+  const { house, findings, shots } = reading;
+  const photographs = usePhotographs(shots);
+  const [order, setOrder] = useState<SeatOrder>({ choice: 'nearest-row', own: '' });
+  const [chosen, setChosen] = useState<MarkEvidence>();
+  const distance_ih = distanceOfSeat(order, house) ?? house.nearest_row_ih;
+  const limit = chooseFinding(
+    findings.filter(({ code, unit }) => code === 'worst-vertical' && unit === 'arcmin'),
+    null,
+  );
+  const limit_arcmin = limit?.limit ?? null;
+  const map = useMemo(() => mapVerticalError(reading, distance_ih, limit_arcmin), [reading, distance_ih, limit_arcmin]);
+  return (
+    <div className="reading-body">
+      <Viewer
+        reading={reading}
+        photographs={photographs}
+        map={map}
+        seat={order.choice === 'own' ? say('reading.seat-own-name') : nameSeatChoice(order.choice, house)}
+        limit_arcmin={limit_arcmin}
+        chosen={chosen}
+        onChoose={setChosen}
+      />
+      <div className="reading-details">
+        {chosen && (
+          <MarkEvidencePanel
+            mark={chosen}
+            reading={reading}
+            photographs={photographs.state === 'ready' ? photographs.photographs : undefined}
+            onClose={() => setChosen(undefined)}
+          />
+        )}
+        <Warnings reading={reading} />
+        <SeatChoice order={order} house={house} onChange={setOrder} />
+        <TermsTable reading={reading} distance_ih={distance_ih} seat={seatOfFindings(order)} />
+        <EyesPanel reading={reading} />
+        <Causes reading={reading} />
+        <Steadiness reading={reading} />
+        <Cautions reading={reading} />
+      </div>
+    </div>
+  );
 }

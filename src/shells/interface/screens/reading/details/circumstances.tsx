@@ -1,0 +1,97 @@
+/** What else there is to know: warnings, causes with their checks, steadiness and marks, cautions. */
+import type { MeasuredReading, ReadingCause } from '../../../../../record/reading.ts';
+import { wordCause, wordEvidence } from '../../../../../report/wording/causes.ts';
+import { formatFigures } from '../../../../../report/wording/numbers.ts';
+import { Notice } from '../../../parts/notice.tsx';
+import { say } from '../../../wording/say.ts';
+
+export function Warnings({ reading: { warnings } }: { readonly reading: MeasuredReading }) {
+  if (warnings.length === 0) return null;
+  return (
+    <section className="reading-warnings">
+      <h2>{say('reading.warnings')}</h2>
+      {warnings.map(({ code, message }) => (
+        <Notice key={code} kind="note" message={message} />
+      ))}
+    </section>
+  );
+}
+
+export function Causes({ reading: { causes } }: { readonly reading: MeasuredReading }) {
+  if (causes.length === 0) return null;
+  return (
+    <section className="reading-causes">
+      <h2>{say('reading.causes')}</h2>
+      <p className="reading-soft">{say('reading.causes-order')}</p>
+      <ol>
+        {causes.map((cause) => (
+          <Cause key={cause.code} cause={cause} />
+        ))}
+      </ol>
+    </section>
+  );
+}
+
+function Cause({ cause }: { readonly cause: ReadingCause }) {
+  const evidence = cause.evidence.map(wordEvidence).filter((words) => words !== null);
+  return (
+    <li>
+      <p>
+        <b>{wordCause(cause)}</b>
+      </p>
+      <p>{cause.check}</p>
+      {evidence.length > 0 && (
+        <p className="reading-soft">{say('reading.cause-evidence', { evidence: evidence.join('; ') })}</p>
+      )}
+    </li>
+  );
+}
+
+export function Steadiness({ reading: { steadiness, marks, evidence } }: { readonly reading: MeasuredReading }) {
+  const { blur_px } = evidence;
+  return (
+    <section>
+      <h2>{say('reading.steadiness')}</h2>
+      <dl className="reading-facts">
+        <dt>{say('reading.movement')}</dt>
+        <dd>
+          {steadiness === null
+            ? say('reading.movement-unknown')
+            : say('reading.movement-value', {
+                px: formatFigures(steadiness.movement_px.value),
+                u2: formatFigures(2 * steadiness.movement_px.u, 1),
+              })}
+        </dd>
+        <dt>{say('reading.marks')}</dt>
+        <dd>
+          {say('reading.marks-count', {
+            left: marks.left,
+            leftOf: marks.expected_left,
+            right: marks.right,
+            rightOf: marks.expected_right,
+          })}
+        </dd>
+        <dt>{say('reading.blur')}</dt>
+        <dd>
+          {say('reading.blur-value', {
+            left: formatFigures(blur_px['left-lens']),
+            right: formatFigures(blur_px['right-lens']),
+          })}
+        </dd>
+      </dl>
+    </section>
+  );
+}
+
+export function Cautions({ reading: { cautions } }: { readonly reading: MeasuredReading }) {
+  return (
+    <section className="reading-cautions">
+      <h2>{say('reading.cautions')}</h2>
+      <ul>
+        {cautions.map((caution) => (
+          <li key={caution}>{caution}</li>
+        ))}
+      </ul>
+    </section>
+  );
+}

@@ -1,0 +1,37 @@
+/**
+ * A term in the unit that was asked for. Percent is as the reading has it (roll in degrees); millimetres and arcminutes are
+ * of the largest displacement that the term makes anywhere in the picture.
+ */
+import type { ReadingHouse } from '../../../../../record/reading.ts';
+import type { ReportedField } from '../../../../../record/term-fields.ts';
+import { arcminutesFrom, millimetresOnScreen, reachOfTerm } from '../../../../../report/displacement.ts';
+
+export const TERM_UNITS = ['percent', 'millimetres', 'arcminutes'] as const;
+export type TermUnit = (typeof TERM_UNITS)[number];
+
+export interface Expressed {
+  readonly value: number;
+  readonly u: number;
+  readonly unit: '%' | '°' | 'mm' | '′';
+}
+
+/** Null where the screen's size is not known, in millimetres. */
+export function expressTerm(
+  field: ReportedField,
+  { value, u }: { readonly value: number; readonly u: number },
+  unit: TermUnit,
+  house: ReadingHouse,
+  distance_ih: number,
+): Expressed | null {
+  if (unit === 'percent') return { value, u, unit: field === 'rotation_deg' ? '°' : '%' };
+  const reach = reachOfTerm(field, house.aspect);
+  if (unit === 'millimetres') {
+    const perPercent = millimetresOnScreen(1, house);
+    return perPercent === null
+      ? null
+      : { value: value * reach * perPercent, u: u * Math.abs(reach * perPercent), unit: 'mm' };
+  }
+  const angle = arcminutesFrom(value * reach, distance_ih);
+  const tangent = (value * reach) / 100 / distance_ih;
+  return { value: angle, u: arcminutesFrom(u * reach, distance_ih) / (1 + tangent * tangent), unit: '′' };
+}

@@ -1,0 +1,52 @@
+/** From where errors are seen: for the map, and for the terms in arcminutes. */
+import type { ReadingHouse } from '../../../../../record/reading.ts';
+import { formatFigures } from '../../../../../report/wording/numbers.ts';
+import { Choice } from '../../../parts/choice.tsx';
+import { Field } from '../../../parts/field.tsx';
+import { say } from '../../../wording/say.ts';
+import { distanceOfSeat, SEAT_CHOICES, type SeatOrder } from '../seat.ts';
+
+export interface SeatChoiceProps {
+  readonly order: SeatOrder;
+  readonly house: ReadingHouse;
+  readonly onChange: (order: SeatOrder) => void;
+}
+
+export function SeatChoice({ order, house, onChange }: SeatChoiceProps) {
+  const isInMetres = house.picture_height_mm !== null;
+  return (
+    <div className="reading-seat">
+      <Choice
+        label={say('reading.seat')}
+        options={SEAT_CHOICES.map((value) => ({ value, label: nameSeatChoice(value, house) }))}
+        value={order.choice}
+        onChange={(choice) => onChange({ ...order, choice })}
+        hint={house.assumed ? say('reading.seats-assumed') : undefined}
+      />
+      {order.choice === 'own' && (
+        <Field
+          label={say('reading.own-distance')}
+          kind="number"
+          value={order.own}
+          unit={say(isInMetres ? 'reading.metres' : 'reading.picture-heights')}
+          problem={distanceOfSeat(order, house) === undefined ? say('reading.own-distance-problem') : undefined}
+          onChange={(own) => onChange({ ...order, own })}
+        />
+      )}
+    </div>
+  );
+}
+
+/** "Nearest row, 6.5 m". */
+export function nameSeatChoice(choice: SeatOrder['choice'], house: ReadingHouse): string {
+  if (choice === 'own') return say('reading.seat-own');
+  const [metres, heights] =
+    choice === 'nearest-row'
+      ? [house.nearest_row_m, house.nearest_row_ih]
+      : [house.reference_seat_m, house.reference_seat_ih];
+  return say('reading.seat-at', {
+    seat: choice,
+    isKnown: metres === null ? 'no' : 'yes',
+    distance: formatFigures(metres ?? heights, 3),
+  });
+}

@@ -1,0 +1,65 @@
+/** What the round says, in one sentence, with its verdict, and from when and what it is. */
+import { ADDRESSES } from '../../../../contract/addresses.ts';
+import type { Round } from '../../../../contract/workspace.ts';
+import type { Reading } from '../../../../record/reading.ts';
+import { ListChoice } from '../../parts/choice.tsx';
+import { VerdictMark } from '../../parts/verdict-mark.tsx';
+import { say } from '../../wording/say.ts';
+
+export interface HeadProps {
+  readonly round: Round;
+  /** Undefined until it is there. */
+  readonly reading: Reading | undefined;
+  readonly rounds: readonly Round[];
+  readonly onChooseRound: (number: number) => void;
+}
+
+/** Sentences longer than this are set smaller, so that the photographs stay in sight. */
+const LONG_SENTENCE = 110;
+
+export function Head({ round, reading, rounds, onChooseRound }: HeadProps) {
+  const refusal = reading?.outcome === 'refused' ? reading.refusal : undefined;
+  const sentence = refusal?.message ?? round.sentence;
+  return (
+    <header className="reading-head">
+      <div className="reading-head-line">
+        {round.verdict !== null && <VerdictMark verdict={round.verdict} />}
+        {round.outcome === 'refused' && <span className="reading-refused">{say('reading.refused')}</span>}
+        <span>{say('reading.when', { number: round.number, at: new Date(round.at) })}</span>
+        {reading?.shots.map(({ role, file }) => (
+          <span key={role} className={`reading-shot reading-shot-${role}`} title={file}>
+            {say('reading.shot', { role, file: nameOf(file) })}
+          </span>
+        ))}
+        <span className="reading-files">
+          <a href={ADDRESSES.report(round.number)} download>
+            {say('reading.report')}
+          </a>
+          <a href={ADDRESSES.reading(round.number)} download>
+            {say('reading.json')}
+          </a>
+        </span>
+        {rounds.length > 1 && (
+          <ListChoice
+            label={say('reading.round')}
+            options={rounds
+              .toSorted((a, b) => b.number - a.number)
+              .map((each) => ({
+                value: String(each.number),
+                label: say('reading.round-option', { number: each.number, at: new Date(each.at) }),
+              }))}
+            value={String(round.number)}
+            onChange={(value) => onChooseRound(Number(value))}
+          />
+        )}
+      </div>
+      <h1 role="status" className={sentence.length > LONG_SENTENCE ? 'reading-long' : undefined}>
+        {sentence}
+      </h1>
+      {refusal && <p className="reading-remedy">{refusal.remedy}</p>}
+    </header>
+  );
+}
+
+/** Without the folders. */
+const nameOf = (file: string) => file.split(/[/\\]/).at(-1) ?? file;

@@ -1,0 +1,56 @@
+/**
+ * Displacement as arrows: from a point of the left-eye picture towards the same point of the right-eye picture, a stated
+ * number of times as long. The tip is projected like the foot, so that an oblique view and the camera lens bend both alike.
+ */
+import type { Point } from '../../../../../kernel/point.ts';
+import { pixelsPerHeight, project, type View } from '../../../../../kernel/view.ts';
+import type { FieldEvidence, MeasuredReading, ReadingEvidence } from '../../../../../record/reading.ts';
+
+export interface Arrow {
+  /** Photo px. */
+  readonly foot: Point;
+  readonly tip: Point;
+}
+
+/** How the camera saw the picture of one eye. */
+export function viewOf({ photo_from_chart, distortion }: ReadingEvidence, eye: 'left' | 'right'): View {
+  const [x, y] = distortion.centre_px;
+  const { k1, k2, radius_px } = distortion;
+  return { photoFromChart: photo_from_chart[eye], lens: { centre: { x, y }, radius_px, k1, k2 } };
+}
+
+export function makeArrow({ at, photo_px, dx_pct, dy_pct }: FieldEvidence, left: View, exaggeration: number): Arrow {
+  const [x, y] = at;
+  const base = project(left, { x, y });
+  const far = project(left, { x: x + (exaggeration * dx_pct) / 100, y: y + (exaggeration * dy_pct) / 100 });
+  const foot = { x: photo_px[0], y: photo_px[1] };
+  return { foot, tip: { x: foot.x + far.x - base.x, y: foot.y + far.y - base.y } };
+}
+
+/** The longest displacement of the field, percent of the picture height. */
+export function longestDisplacement(field: readonly FieldEvidence[]): number {
+  return field.reduce((longest, { dx_pct, dy_pct }) => Math.max(longest, Math.hypot(dx_pct, dy_pct)), 0);
+}
+
+/** Photo px for one percent of the picture height, at the picture's centre. */
+export function pixelsPerPercent(reading: MeasuredReading): number {
+  return pixelsPerHeight(viewOf(reading.evidence, 'left')) / 100;
+}
+
+/** The border of the left-eye picture as a closed line of photo points; the camera lens bends it, hence the many points. */
+export function outlinePicture(left: View, aspect: number, pointsPerSide = 16): readonly Point[] {
+  const half = aspect / 2;
+  const corners: readonly Point[] = [
+    { x: -half, y: 0.5 },
+    { x: half, y: 0.5 },
+    { x: half, y: -0.5 },
+    { x: -half, y: -0.5 },
+  ];
+  return corners.flatMap((from, i) => {
+    const to = corners[(i + 1) % 4]!;
+    return Array.from({ length: pointsPerSide }, (_, k) => {
+      const t = k / pointsPerSide;
+      return project(left, { x: from.x + t * (to.x - from.x), y: from.y + t * (to.y - from.y) });
+    });
+  });
+}

@@ -1,0 +1,45 @@
+/** A mark in words, for its card and for those who have it read to them. */
+import type { MarkEvidence } from '../../../../../record/reading.ts';
+import { formatFigures, formatNumber } from '../../../../../report/wording/numbers.ts';
+import { wordPlace } from '../../../../../report/wording/terms.ts';
+import { say } from '../../../wording/say.ts';
+import { type MarkWorth, weighMark } from './marks.ts';
+
+export interface MarkWords {
+  readonly id: string;
+  readonly picture: string;
+  readonly place: string;
+  readonly residual: string;
+  readonly uncertainty: string;
+  readonly standing: string;
+}
+
+/** Residuals and uncertainties to a ten-thousandth of a pixel: finer than any of them is known. */
+const DECIMALS = 4;
+
+export function wordMark(mark: MarkEvidence, aspect: number): MarkWords {
+  const { id, eye, shot, at, photo_px } = mark;
+  const worth = weighMark(mark);
+  const [x, y] = photo_px;
+  return {
+    id,
+    picture: say('reading.mark-picture', { eye, lens: shot === 'left-lens' ? 'left' : 'right' }),
+    place: say('reading.mark-place', {
+      place: wordPlace(at, aspect),
+      x: formatNumber(x, 1),
+      y: formatNumber(y, 1),
+    }),
+    residual: say('reading.mark-residual', { px: formatFigures(worth.residual_px, 2, DECIMALS) }),
+    uncertainty: say('reading.mark-uncertainty', { px: formatFigures(worth.u_px, 2, DECIMALS) }),
+    standing: wordStanding(worth),
+  };
+}
+
+function wordStanding({ standing, ratio }: MarkWorth): string {
+  return say(`reading.mark-${standing}`, { ratio: formatFigures(ratio, 2, 1) });
+}
+
+/** All of it as one line. */
+export function readMarkOut({ id, picture, place, residual, uncertainty, standing }: MarkWords): string {
+  return [id, picture, place, residual, uncertainty, standing].join(', ');
+}

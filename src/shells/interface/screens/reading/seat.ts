@@ -1,0 +1,29 @@
+/** From where the picture is judged on this screen: one of the house's two seats, or a distance of one's own. */
+import type { ReadingHouse } from '../../../../record/reading.ts';
+
+export const SEAT_CHOICES = ['nearest-row', 'reference-seat', 'own'] as const;
+export type SeatChoice = (typeof SEAT_CHOICES)[number];
+
+export interface SeatOrder {
+  readonly choice: SeatChoice;
+  /** What was typed in: metres, or picture heights where the screen's size is not known. */
+  readonly own: string;
+}
+
+const NEAREST_IH = 0.3;
+const FARTHEST_IH = 30;
+
+/** Viewing distance in picture heights; undefined while what was typed is no sensible distance. */
+export function distanceOfSeat({ choice, own }: SeatOrder, house: ReadingHouse): number | undefined {
+  if (choice === 'nearest-row') return house.nearest_row_ih;
+  if (choice === 'reference-seat') return house.reference_seat_ih;
+  const typed = Number(own.trim().replace(',', '.'));
+  const height_m = house.picture_height_mm === null ? 1 : house.picture_height_mm / 1000;
+  const distance_ih = typed / height_m;
+  return own.trim() !== '' && distance_ih >= NEAREST_IH && distance_ih <= FARTHEST_IH ? distance_ih : undefined;
+}
+
+/** The seat for which the reading has findings; null for a distance of one's own. */
+export function seatOfFindings({ choice }: SeatOrder): 'nearest-row' | 'reference-seat' | null {
+  return choice === 'own' ? null : choice;
+}

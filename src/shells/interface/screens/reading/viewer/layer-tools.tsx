@@ -1,0 +1,63 @@
+/** What is drawn over the photographs, how much exaggerated, and how bright they are. */
+import { memo } from 'react';
+import { say } from '../../../wording/say.ts';
+import { EXAGGERATIONS } from '../layers/round-lengths.ts';
+import { Slider } from './slider.tsx';
+import { factorAt, type Layer, STOPS, type ViewSettings } from './view-settings.ts';
+
+export interface LayerToolsProps {
+  readonly settings: ViewSettings;
+  readonly onChange: (change: Partial<ViewSettings>) => void;
+}
+
+export const LayerTools = memo(function LayerTools({ settings, onChange }: LayerToolsProps) {
+  const { layers, arrowFactor, residualFactor, stops } = settings;
+  const check = (layer: Layer) => (
+    <label className="reading-check">
+      <input
+        type="checkbox"
+        checked={layers[layer]}
+        onChange={(event) => onChange({ layers: { ...layers, [layer]: event.target.checked } })}
+      />
+      {say(`reading.layer-${layer}`)}
+    </label>
+  );
+  const factor = (label: string, value: number, change: (index: number) => Partial<ViewSettings>) => (
+    <Slider
+      label={label}
+      value={value}
+      least={0}
+      most={EXAGGERATIONS.length - 1}
+      step={1}
+      words={say('reading.times', { factor: factorAt(value) })}
+      onChange={(index) => onChange(change(index))}
+    />
+  );
+  return (
+    <div className="reading-layers" role="group" aria-label={say('reading.layers')}>
+      <div>
+        {check('arrows')}
+        {factor(say('reading.arrow-factor'), arrowFactor, (index) => ({ arrowFactor: index }))}
+      </div>
+      <div>
+        {check('marks')}
+        {factor(say('reading.residual-factor'), residualFactor, (index) => ({ residualFactor: index }))}
+      </div>
+      <div>
+        {check('map')}
+        {check('worst')}
+      </div>
+      <div>
+        <Slider
+          label={say('reading.brightness')}
+          value={stops}
+          least={STOPS.least}
+          most={STOPS.most}
+          step={STOPS.step}
+          words={say('reading.brightness-value', { factor: 2 ** stops })}
+          onChange={(value) => onChange({ stops: value })}
+        />
+      </div>
+    </div>
+  );
+});

@@ -1,0 +1,58 @@
+/**
+ * All marks as a list for the keyboard and for screen readers. It takes no room: the mark that is meant is shown in the
+ * picture, with its card.
+ */
+import { type KeyboardEvent, memo, useId } from 'react';
+import type { MarkEvidence } from '../../../../../record/reading.ts';
+import { say } from '../../../wording/say.ts';
+import { keyOfMark, type Move } from '../layers/marks.ts';
+import { readMarkOut, wordMark } from '../layers/word-mark.ts';
+import { moveOfKey } from './stage-keys.ts';
+
+export interface MarkListProps {
+  /** In reading order. */
+  readonly marks: readonly MarkEvidence[];
+  readonly aspect: number;
+  readonly active: number | undefined;
+  readonly chosen: string | undefined;
+  readonly onMove: (move: Move) => void;
+  readonly onChoose: (mark: MarkEvidence | undefined) => void;
+  readonly onFocus: () => void;
+}
+
+export const MarkList = memo(function MarkList(props: MarkListProps) {
+  const { marks, aspect, active, chosen, onMove, onChoose, onFocus } = props;
+  const id = useId();
+  const press = (event: KeyboardEvent) => {
+    const move = moveOfKey(event);
+    if (move) onMove(move);
+    else if ((event.key === 'Enter' || event.key === ' ') && active !== undefined) onChoose(marks[active]);
+    else if (event.key === 'Escape') onChoose(undefined);
+    else return;
+    event.preventDefault();
+    event.stopPropagation();
+  };
+  return (
+    <div
+      className="reading-marks"
+      role="listbox"
+      tabIndex={0}
+      aria-label={say('reading.marks-list', { count: marks.length })}
+      aria-activedescendant={active === undefined ? undefined : `${id}-${active}`}
+      onKeyDown={press}
+      onFocus={onFocus}
+    >
+      {marks.map((mark, i) => (
+        <div
+          key={keyOfMark(mark)}
+          id={`${id}-${i}`}
+          role="option"
+          aria-selected={chosen === keyOfMark(mark)}
+          tabIndex={-1}
+        >
+          {readMarkOut(wordMark(mark, aspect))}
+        </div>
+      ))}
+    </div>
+  );
+});

@@ -1,0 +1,88 @@
+/**
+ * Which part of the photograph is seen, and how large.
+ *
+ *   screen = scale (photo - corner)      photo px as everywhere: the centre of the first pixel is 0, 0
+ *
+ * Screen px are CSS pixels from the upper left corner of the stage. All functions return a new viewport.
+ */
+import type { Point } from '../../../../../kernel/point.ts';
+
+export interface Viewport {
+  /** Screen px for one photo px. */
+  readonly scale: number;
+  /** The photo point at the stage's upper left corner. */
+  readonly corner: Point;
+}
+
+export interface Size {
+  readonly width: number;
+  readonly height: number;
+}
+
+/** Photo px, edges: a whole photograph begins at -0.5. */
+export interface Region extends Size {
+  readonly x: number;
+  readonly y: number;
+}
+
+/** One photo pixel is at most this large on the screen. */
+export const LARGEST_SCALE = 40;
+/** The whole photograph may be shown this much smaller than the stage. */
+const SMALLEST_SHARE = 0.6;
+
+export function screenFromPhoto({ scale, corner }: Viewport, p: Point): Point {
+  return { x: scale * (p.x - corner.x), y: scale * (p.y - corner.y) };
+}
+
+export function photoFromScreen({ scale, corner }: Viewport, s: Point): Point {
+  return { x: s.x / scale + corner.x, y: s.y / scale + corner.y };
+}
+
+/** Shows the region whole and in the middle of the stage. */
+export function fitRegion(region: Region, stage: Size): Viewport {
+  const scale = Math.min(LARGEST_SCALE, stage.width / region.width, stage.height / region.height);
+  return centreOn({ x: region.x + region.width / 2, y: region.y + region.height / 2 }, scale, stage);
+}
+
+/** Puts a photo point into the middle of the stage. */
+export function centreOn(p: Point, scale: number, stage: Size): Viewport {
+  return { scale, corner: { x: p.x - stage.width / 2 / scale, y: p.y - stage.height / 2 / scale } };
+}
+
+/** Enlarges about a screen point, under which the photo point stays. */
+export function zoomAbout(view: Viewport, s: Point, factor: number, photo: Size, stage: Size): Viewport {
+  const least = SMALLEST_SHARE * Math.min(stage.width / photo.width, stage.height / photo.height);
+  const scale = Math.min(LARGEST_SCALE, Math.max(Math.min(least, view.scale), view.scale * factor));
+  const held = photoFromScreen(view, s);
+  return { scale, corner: { x: held.x - s.x / scale, y: held.y - s.y / scale } };
+}
+
+/** Moves what is seen by screen px: positive x moves the photograph to the right. */
+export function panBy({ scale, corner }: Viewport, dx: number, dy: number): Viewport {
+  return { scale, corner: { x: corner.x - dx / scale, y: corner.y - dy / scale } };
+}
+
+/** Keeps the middle of the stage within the photograph, so that it cannot be lost. */
+export function keepInSight(view: Viewport, photo: Size, stage: Size): Viewport {
+  const clamp = (corner: number, length: number, of: number) => {
+    const half = length / 2 / view.scale;
+    return Math.min(of - 0.5, Math.max(-0.5, corner + half)) - half;
+  };
+  return {
+    scale: view.scale,
+    corner: {
+      x: clamp(view.corner.x, stage.width, photo.width),
+      y: clamp(view.corner.y, stage.height, photo.height),
+    },
+  };
+}
+
+/** Moves no further than needed for a photo point to stand at least `margin` screen px within the stage. */
+export function bringIntoSight(view: Viewport, p: Point, stage: Size, margin: number): Viewport {
+  const s = screenFromPhoto(view, p);
+  const shift = (at: number, length: number) => {
+    const room = Math.min(margin, length / 2);
+    return Math.max(room - at, 0) + Math.min(length - room - at, 0);
+  };
+  return panBy(view, shift(s.x, stage.width), shift(s.y, stage.height));
+}
