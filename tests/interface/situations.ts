@@ -6,12 +6,22 @@ import { measurePair } from '../../src/application/measure-pair.ts';
 import type { Examination, Shot, ShotSlot } from '../../src/contract/shots.ts';
 import { DEFAULT_SETTINGS, type Round, type Workspace } from '../../src/contract/workspace.ts';
 import { type House, readHouse } from '../../src/record/house.ts';
-import type { MeasuredReading, Reading } from '../../src/record/reading.ts';
+import type { MeasuredReading, Reading, RefusedReading } from '../../src/record/reading.ts';
 import { wordReading } from '../../src/report/wording/word-reading.ts';
 
 const IMAGES = join(import.meta.dirname, '..', '..', 'test-images');
 
-export const SITUATIONS = ['empty', 'one-shot', 'measuring', 'refused', 'measured', 'no-house', 'rounds'] as const;
+export const SITUATIONS = [
+  'empty',
+  'one-shot',
+  'measuring',
+  'refused',
+  'measured',
+  'no-house',
+  'rounds',
+  'mixed',
+  'refused-round',
+] as const;
 export type Situation = (typeof SITUATIONS)[number];
 
 export interface Staged {
@@ -45,6 +55,12 @@ export async function stage(situation: Situation): Promise<Staged> {
   });
   if (situation === 'empty') return staged(base);
 
+  if (situation === 'mixed') {
+    const mixed = await read('meridian-11-mixed', house, photographs);
+    const shots = (['left-lens', 'right-lens'] as const).map((slot) => shotOf(slot, mixed));
+    return staged({ ...base, shots, rounds: [roundOf(1, mixed)] }, [mixed]);
+  }
+
   const vertical = await read('meridian-02-vertical', situation === 'no-house' ? undefined : house, photographs);
   const shots = (['left-lens', 'right-lens'] as const).map((slot) => shotOf(slot, vertical));
   if (situation === 'one-shot') return staged({ ...base, shots: shots.slice(0, 1) });
@@ -60,6 +76,13 @@ export async function stage(situation: Situation): Promise<Staged> {
       remedy: 'Focus camera and projector on the screen, use the tripod with a self-timer, and photograph again.',
     };
     return staged({ ...base, shots: [shots[0]!, { ...shots[1]!, examination: refused }] });
+  }
+  if (situation === 'refused-round') {
+    const refused = await readTwice('meridian-02-vertical');
+    const { outcome, refusal } = refused;
+    const unmeasured = { terms: null, worst_vertical_pct: null, predicted_worst_vertical_pct: null, verdict: null };
+    const second = { ...roundOf(1, vertical), number: 2, outcome, sentence: refusal.message, ...unmeasured };
+    return staged({ ...base, shots, rounds: [roundOf(1, vertical), second] }, [vertical, refused]);
   }
   if (situation !== 'rounds') {
     return staged({ ...base, shots, rounds: [roundOf(1, vertical)] }, [vertical]);
@@ -92,6 +115,14 @@ async function read(set: string, house: House | undefined, photographs: Map<stri
   const request = { leftPath: path('left'), rightPath: path('right'), softwareVersion: '0.0.0' };
   const reading = wordReading(await measurePair(house ? { ...request, house } : request));
   if (reading.outcome === 'refused') throw new Error(`${set} is not measured: ${reading.refusal.message}`);
+  return reading;
+}
+
+/** The photograph through the left lens given for both: refused. */
+async function readTwice(set: string): Promise<RefusedReading> {
+  const path = join(IMAGES, set, 'left-lens.jpg');
+  const reading = wordReading(await measurePair({ leftPath: path, rightPath: path, softwareVersion: '0.0.0' }));
+  if (reading.outcome !== 'refused') throw new Error(`one photograph of ${set} for both lenses is measured`);
   return reading;
 }
 
