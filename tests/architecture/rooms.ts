@@ -68,8 +68,16 @@ export const ROOMS: Readonly<Record<string, Room>> = {
     runtime: 'node',
   },
   'shells/browser-host': {
-    rooms: ['shells/gateway', 'workspace', 'engine', 'contract', 'disk'],
-    packages: whole('node:http'),
+    rooms: ['shells/gateway', 'workspace', 'engine', 'disk'],
+    packages: whole(
+      'node:child_process',
+      'node:crypto',
+      'node:http',
+      'node:net',
+      'node:path',
+      'node:readline',
+      'node:util',
+    ),
     runtime: 'node',
   },
   'shells/desktop': {

@@ -1,0 +1,99 @@
+/** The browser host's entry: options, the work, the engine and the server, and an orderly end. */
+import { join, resolve } from 'node:path';
+import { createInterface } from 'node:readline';
+import { findPackage } from '../../disk/find-package.ts';
+import { startEngine } from '../../engine/start-engine.ts';
+import { findDefaultFolder } from '../../workspace/default-folder.ts';
+import { openWorkspace } from '../../workspace/open-workspace.ts';
+import { hasScreen, openBrowser } from './open-browser.ts';
+import { HELP, readOptions } from './read-options.ts';
+import { type BrowserHost, startBrowserHost } from './start-browser-host.ts';
+
+/** After sysexits.h: wrong usage, something that is missing or taken for now, a fault of ours. */
+const EXIT = { usage: 64, fault: 70, taken: 75 } as const;
+
+const print = (text: string) => process.stdout.write(text);
+const remark = (text: string) => process.stderr.write(text);
+
+const reportFault = (fault: unknown) => {
+  const isTraced = process.env.TWINPLUMB_TRACE === '1' && fault instanceof Error;
+  remark(`twinplumb: internal fault: ${isTraced ? fault.stack : String(fault)}\n`);
+};
+
+process.exitCode = await run();
+
+async function run(): Promise<number> {
+  const options = readOptions(process.argv.slice(2));
+  if (typeof options === 'string') {
+    remark(`twinplumb: ${options}\n`);
+    return EXIT.usage;
+  }
+  if (options.help) {
+    print(HELP);
+    return 0;
+  }
+
+  const { root, version } = findPackage();
+  const folder = resolve(options.folder ?? findDefaultFolder());
+  const engine = startEngine({ workerPath: join(root, 'out', 'node', 'engine-worker.js') });
+  const opened = await openWorkspace({ folder, engine, softwareVersion: version, onFault: reportFault });
+  if (!opened.ok) {
+    remark(`twinplumb: ${opened.failure.message}\n${opened.failure.remedy}\n`);
+    await engine.close();
+    return EXIT.taken;
+  }
+  const work = opened.value;
+  const end = async () => {
+    await work.close();
+    await engine.close();
+  };
+  try {
+    const interfaceFolder = join(root, 'out', 'interface');
+    const host = await startBrowserHost({ work, interfaceFolder, port: options.port, onFault: reportFault });
+    invite(host, options.open ?? hasScreen());
+    void engine.warm().catch(() => undefined);
+    await untilStopped();
+    await host.close();
+    await end();
+    remark(`Twinplumb has ended; the work is kept in ${folder}\n`);
+    return 0;
+  } catch (error) {
+    await end();
+    return explain(error, options.port);
+  }
+}
+
+function explain(error: unknown, port: number): number {
+  const code = (error as NodeJS.ErrnoException).code;
+  if (code === 'EADDRINUSE' || code === 'EACCES') {
+    remark(`twinplumb: port ${port} cannot be had (${code}); leave --port out to take any that is free\n`);
+    return EXIT.taken;
+  }
+  reportFault(error);
+  return EXIT.fault;
+}
+
+function invite(host: BrowserHost, isOpened: boolean): void {
+  const address = host.issueAddress();
+  print(`Twinplumb is ready. Open this address in a browser on this machine:\n\n  ${address}\n\n`);
+  if (isOpened) openBrowser(address);
+  if (!process.stdin.isTTY) return;
+  print('It lets one browser in, once. Enter prints a new one, Ctrl-C ends Twinplumb.\n');
+  const lines = createInterface({ input: process.stdin });
+  lines.on('line', () => print(`\n  ${host.issueAddress()}\n\n`));
+  // Ctrl-C at a terminal that is read line by line comes here first.
+  lines.on('SIGINT', () => process.kill(process.pid, 'SIGINT'));
+}
+
+/** A second Ctrl-C does not wait for anything. */
+function untilStopped(): Promise<void> {
+  return new Promise((stop) => {
+    for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) {
+      process.once(signal, () => {
+        process.stdin.unref?.();
+        process.once(signal, () => process.exit(1));
+        stop();
+      });
+    }
+  });
+}
