@@ -15,7 +15,9 @@ export interface SeenPlaces {
 const WINDOW_MS = 1000;
 /** Shorter than this nothing can be said about a second. */
 const LEAST_SPAN_MS = 400;
-const LEAST_FRAMES = 4;
+const LEAST_FRAMES = 3;
+/** Where frames come slowly older ones count as well, up to this age, until there are enough. */
+const OLDEST_MS = 4000;
 /** Fewest marks that speak for a quarter of the target. */
 const LEAST_MARKS = 3;
 
@@ -37,10 +39,12 @@ export class MovementGauge {
     this.#past = [];
   }
 
-  /** Farthest displacement from any frame of the last second, px; null until there are enough of them. */
+  /** Farthest displacement from any frame of the last second, px; null until there are enough of them. `at_ms` never falls. */
   add(places: SeenPlaces, at_ms: number): number | null {
-    this.#past = this.#past.filter((past) => past.at_ms > at_ms - WINDOW_MS && past.at_ms <= at_ms);
-    const known = this.#past;
+    const ofSecond = this.#past.filter((past) => past.at_ms > at_ms - WINDOW_MS).length;
+    const known = this.#past
+      .slice(-Math.max(ofSecond, LEAST_FRAMES))
+      .filter((past) => past.at_ms > at_ms - OLDEST_MS && past.at_ms <= at_ms);
     this.#past = [...known, { places, at_ms }];
     if (known.length < LEAST_FRAMES || at_ms - known[0]!.at_ms < LEAST_SPAN_MS) return null;
     const moved = known.map((past) => this.displacement(past.places, places)).filter((d) => d !== undefined);

@@ -21,7 +21,7 @@ import { TakeShot } from './take-shot.tsx';
 import type { Trouble } from './troubles.ts';
 import { useCamera } from './use-camera.ts';
 import { type Judged, useFrames } from './use-frames.ts';
-import { type FrameSentence, isGood, sentenceOf } from './word-frame.ts';
+import { type FrameSentence, isGood, sentenceOf, slotWord } from './word-frame.ts';
 import './camera.css';
 
 export interface CameraPanelProps {
@@ -150,7 +150,7 @@ function Sentence({
     if (state === 'off') return [say('camera.off'), say('camera.off-remedy')];
     if (state === 'asking') return [say('camera.asking'), say('camera.asking-remedy')];
     if (!sentence) return [say('camera.waiting'), ''];
-    const values = { slot, eye: verdict?.shows ?? 'both' };
+    const values = { slot: slotWord(slot), eye: verdict?.shows ?? 'both' };
     return [say(`camera.say-${sentence}`, values), say(`camera.say-${sentence}-remedy`, values)];
   })();
   const isCalm = trouble === null && sentence !== undefined && isGood(sentence);
@@ -195,7 +195,7 @@ function Outcome({ progress }: { readonly progress: CaptureProgress }) {
   if (progress.state === 'taken') {
     return (
       <div role="status">
-        <Notice kind="note" message={say('camera.taken', { slot: progress.slot })} />
+        <Notice kind="note" message={say('camera.taken', { slot: slotWord(progress.slot) })} />
       </div>
     );
   }

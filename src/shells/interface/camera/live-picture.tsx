@@ -37,7 +37,7 @@ export function LivePicture({ stream, video, frame, overlay }: LivePictureProps)
   return (
     <div className="camera-picture" style={{ aspectRatio: `${width} / ${height}` }}>
       <video ref={video} autoPlay muted playsInline disablePictureInPicture aria-label={say('camera.picture')} />
-      <canvas ref={canvas} aria-hidden="true" />
+      <canvas ref={canvas} />
     </div>
   );
 }

@@ -5,6 +5,7 @@ import { Choice } from '../parts/choice.tsx';
 import { say } from '../wording/say.ts';
 import type { CaptureProgress } from './capture-progress.ts';
 import { FRAME_COUNTS, type FrameCount } from './remembered-choice.ts';
+import { slotWord } from './word-frame.ts';
 
 export interface TakeShotProps {
   readonly slot: ShotSlot;
@@ -42,7 +43,7 @@ export function TakeShot(props: TakeShotProps) {
           <Gathering progress={progress} isSteady={isSteady} onGiveUp={onGiveUp} />
         ) : (
           <Button kind="main" onClick={onTake} whyNot={whyNot}>
-            {say('camera.take', { slot })}
+            {say('camera.take', { slot: slotWord(slot) })}
           </Button>
         )}
       </div>
