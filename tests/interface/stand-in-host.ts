@@ -11,9 +11,12 @@ import { createServer, type IncomingMessage, type Server, type ServerResponse } 
 import type { AddressInfo } from 'node:net';
 import { extname, join, normalize } from 'node:path';
 import { parseArgs } from 'node:util';
+import { learnTrial } from '../../src/application/learn-trial.ts';
 import { type ProcedureName, PROCEDURES } from '../../src/contract/procedures.ts';
 import type { Workspace } from '../../src/contract/workspace.ts';
+import { wordRefusal } from '../../src/report/wording/refusals.ts';
 import { type Situation, SITUATIONS, type Staged, stage } from './situations.ts';
+import { StandInCamera } from './stand-in-camera.ts';
 
 const ROOT = join(import.meta.dirname, '..', '..');
 const TYPES: Readonly<Record<string, string>> = {
@@ -26,24 +29,42 @@ const TYPES: Readonly<Record<string, string>> = {
 
 export interface StandInHost {
   readonly address: (situation: Situation) => string;
+  readonly camera: StandInCamera;
+  /** What the page sees when the program behind it is gone: frames are not judged. */
+  refuseFrames(isRefusing: boolean): void;
   readonly close: () => void;
 }
 
 /** One workspace for each situation; what the page changes (settings, house) stays until the host closes. */
 export async function startStandInHost(port = 0, folder = join(ROOT, 'out/interface')): Promise<StandInHost> {
-  const staged = new Map<Situation, Staged>();
-  for (const situation of SITUATIONS) staged.set(situation, await stage(situation));
-  let current: Staged = staged.get('rounds')!;
+  const staged = new Map<string, Promise<Staged>>();
+  /** Each is made up when it is first asked for. */
+  const stagedOf = (situation: Situation) => {
+    const known = staged.get(situation) ?? stage(situation);
+    staged.set(situation, known);
+    return known;
+  };
+  let current = stagedOf('measured');
+  const camera = new StandInCamera();
+  let isRefusing = false;
   const server = createServer((request, response) => {
     const url = new URL(request.url!, 'http://127.0.0.1');
-    const asked = url.searchParams.get('situation') as Situation | null;
-    if (asked !== null && staged.has(asked)) current = staged.get(asked)!;
-    void answer(request, response, url, current, folder);
+    const asked = SITUATIONS.find((situation) => situation === url.searchParams.get('situation'));
+    if (asked !== undefined) current = stagedOf(asked);
+    if (isRefusing && url.pathname.startsWith('/live/')) {
+      reply(response, failure('engine-stopped', 'The part of the program that measures has stopped.'));
+      return;
+    }
+    void current.then((work) => answer(request, response, url, work, folder, camera));
   });
   await listen(server, port);
   const base = `http://127.0.0.1:${(server.address() as AddressInfo).port}`;
   return {
     address: (situation) => `${base}/?situation=${situation}`,
+    camera,
+    refuseFrames: (isNow) => {
+      isRefusing = isNow;
+    },
     close: () => {
       server.closeAllConnections();
       server.close();
@@ -62,6 +83,7 @@ async function answer(
   url: URL,
   staged: Staged,
   folder: string,
+  camera: StandInCamera,
 ): Promise<void> {
   const [, first, second] = url.pathname.split('/');
   if (first === 'events') {
@@ -73,8 +95,12 @@ async function answer(
     return;
   }
   if (first === 'call') {
-    const input: unknown = JSON.parse(await bodyOf(request));
-    reply(response, call(staged, second as ProcedureName, input));
+    const input: unknown = JSON.parse((await bodyOf(request)).toString('utf8'));
+    reply(response, call(staged, second as ProcedureName, input, camera));
+    return;
+  }
+  if (first === 'live') {
+    reply(response, { ok: true, value: await camera.judge(url, await bodyOf(request), staged) });
     return;
   }
   if (first === 'photographs') return sendFile(response, staged.photographs.get(second!) ?? '', 'image/jpeg');
@@ -82,7 +108,7 @@ async function answer(
   sendFile(response, join(folder, path), TYPES[extname(path)] ?? 'application/octet-stream');
 }
 
-function call(staged: Staged, name: ProcedureName, input: unknown): unknown {
+function call(staged: Staged, name: ProcedureName, input: unknown, camera: StandInCamera): unknown {
   const checked = PROCEDURES[name].input.safeParse(input);
   if (!checked.success) return failure('invalid-input', checked.error.message);
   const change = (to: Partial<Workspace>) => {
@@ -92,6 +118,8 @@ function call(staged: Staged, name: ProcedureName, input: unknown): unknown {
   };
   const data = checked.data as Record<string, never>;
   if (name === 'settings.change') return change({ settings: { ...staged.workspace.settings, ...data } });
+  if (name === 'live.capture') camera.begin(data.slot, data.frames, data.name);
+  if (name === 'live.stop') camera.stop();
   if (name === 'house.set') return change({ house: data.house });
   if (name === 'shot.remove') return change({ shots: staged.workspace.shots.filter(({ slot }) => slot !== data.slot) });
   if (name === 'round.note-turns') {
@@ -100,6 +128,7 @@ function call(staged: Staged, name: ProcedureName, input: unknown): unknown {
     );
     return change({ rounds });
   }
+  if (name === 'trial.learn') return learn(staged, data, change);
   if (name === 'round.read') {
     const reading = staged.readings.get(data.round);
     return reading ? { ok: true, value: reading } : failure('no-such-round', 'There is no such round.');
@@ -107,15 +136,27 @@ function call(staged: Staged, name: ProcedureName, input: unknown): unknown {
   return { ok: true, value: staged.workspace };
 }
 
+/** Learns in earnest, from the readings of the test images. */
+function learn(staged: Staged, data: Record<string, never>, change: (to: Partial<Workspace>) => unknown): unknown {
+  const { house, rounds } = staged.workspace;
+  const [before, after] = [staged.readings.get(data.before), staged.readings.get(data.after)];
+  const made = rounds.find(({ number }) => number === data.before)?.turns_made ?? [];
+  if (!before || !after) return failure('no-such-round', 'There is no such round.');
+  const learned = learnTrial({ before, after, house, made });
+  if (learned.outcome === 'learned') return change({ house: learned.house });
+  const { message, remedy } = wordRefusal(learned.code, learned.facts, null);
+  return { ok: false, failure: { code: learned.code, message, remedy } };
+}
+
 const failure = (code: string, message: string) => ({
   ok: false,
   failure: { code, message, remedy: 'Nothing; this host is a stand-in.' },
 });
 
-async function bodyOf(request: IncomingMessage): Promise<string> {
+async function bodyOf(request: IncomingMessage): Promise<Buffer> {
   const parts: Buffer[] = [];
   for await (const part of request) parts.push(part as Buffer);
-  return Buffer.concat(parts).toString('utf8');
+  return Buffer.concat(parts);
 }
 
 function reply(response: ServerResponse, value: unknown): void {
