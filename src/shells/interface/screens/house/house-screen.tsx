@@ -1,7 +1,150 @@
-/** House: to be drawn. */
+/** House: the facts of the room and the machine, checked while they are written, with a drawing that follows. */
+import { type DragEvent, useState } from 'react';
+import type { Failure } from '../../../../contract/failures.ts';
 import type { ScreenProps } from '../../app.tsx';
+import { Button } from '../../parts/button.tsx';
+import { Dialog } from '../../parts/dialog.tsx';
+import { Notice } from '../../parts/notice.tsx';
 import { say } from '../../wording/say.ts';
+import { Attachment } from './attachment-form.tsx';
+import { HouseDrawing } from './drawing/house-drawing.tsx';
+import { type GivenText, readHouseFile, writeHouseFile } from './house-file.ts';
+import { NoHouse } from './no-house.tsx';
+import { ProjectorAndFilm, ScreenAndSeats } from './room-form.tsx';
+import { Tolerances } from './tolerances-form.tsx';
+import { type HouseEditing, useHouseDraft } from './use-house-draft.ts';
+import './house.css';
 
-export function HouseScreen(_: ScreenProps) {
-  return <h1>{say('frame.house')}</h1>;
+export function HouseScreen({ host, workspace }: ScreenProps) {
+  const { house, settings } = workspace;
+  const editing = useHouseDraft(host, house);
+  const [failure, setFailure] = useState<Failure | null>(null);
+  const [isLeaving, setLeaving] = useState(false);
+  const take = async (file: GivenText) => {
+    const read = await readHouseFile(file);
+    if ('failure' in read) return setFailure(read.failure);
+    const outcome = await host.call('house.import', { json: read.json });
+    setFailure(outcome.ok ? null : outcome.failure);
+    if (outcome.ok) editing.revert();
+  };
+  const importFile = () => chooseFile((file) => void take(file));
+  const leave = async () => {
+    setLeaving(false);
+    const outcome = await host.call('house.set', { house: null });
+    if (outcome.ok) editing.revert();
+    else setFailure(outcome.failure);
+  };
+  const problem = failure ?? editing.failure;
+  const { draft } = editing;
+  return (
+    <div className="house" {...dropListeners((file) => void take(file))}>
+      {problem && (
+        <Notice
+          kind="problem"
+          isUrgent
+          message={problem.message}
+          remedy={problem.remedy}
+          onDismiss={failure ? () => setFailure(null) : undefined}
+        />
+      )}
+      {draft === null ? (
+        <NoHouse host={host} workspace={workspace} onBegin={() => editing.begin()} onImport={importFile} />
+      ) : (
+        <>
+          <div className="house-lead">
+            <div>
+              <h1>{typeof draft.tree.name === 'string' ? draft.tree.name : say('house.unnamed-house')}</h1>
+              <SavedState editing={editing} isNew={house === null} />
+            </div>
+            <div className="house-tools">
+              <Button onClick={importFile}>{say('house.import')}</Button>
+              <Button
+                whyNot={house === null ? say('house.export-not') : undefined}
+                onClick={() => house && download(writeHouseFile(house))}
+              >
+                {say('house.export')}
+              </Button>
+              <Button kind="quiet" onClick={() => setLeaving(true)}>
+                {say('house.leave')}
+              </Button>
+            </div>
+          </div>
+          <div className="house-columns">
+            <div className="house-forms">
+              <ScreenAndSeats editing={editing} units={settings.units} />
+              <ProjectorAndFilm editing={editing} units={settings.units} />
+              <Attachment editing={editing} units={settings.units} />
+              <Tolerances editing={editing} units={settings.units} />
+            </div>
+            <aside className="house-aside" aria-label={say('house.drawing')}>
+              <HouseDrawing tree={draft.tree} units={settings.units} />
+            </aside>
+          </div>
+        </>
+      )}
+      {isLeaving && (
+        <Dialog
+          title={say('house.leave-title')}
+          onClose={() => setLeaving(false)}
+          answers={
+            <>
+              <Button onClick={() => void leave()}>{say('house.leave-yes')}</Button>
+              <Button kind="quiet" onClick={() => setLeaving(false)}>
+                {say('house.leave-no')}
+              </Button>
+            </>
+          }
+        >
+          <p>{say('house.leave-what')}</p>
+        </Dialog>
+      )}
+    </div>
+  );
+}
+
+/** Whether what is shown is what is kept; if not, how many fields are in the way. */
+function SavedState({ editing, isNew }: { readonly editing: HouseEditing; readonly isNew: boolean }) {
+  const { state, checked } = editing;
+  const count = checked?.problems.size ?? 0;
+  const isOpen = state === 'unsaved' && count > 0;
+  return (
+    <p className="house-state" role="status">
+      {isOpen ? say(isNew ? 'house.state-new' : 'house.state-open', { count }) : say(`house.state-${state}`)}
+      {isOpen && !isNew && (
+        <Button kind="quiet" onClick={editing.revert}>
+          {say('house.revert')}
+        </Button>
+      )}
+    </p>
+  );
+}
+
+function chooseFile(onChosen: (file: File) => void): void {
+  const input = Object.assign(document.createElement('input'), { type: 'file', accept: '.json,application/json' });
+  input.addEventListener('change', () => {
+    const file = input.files?.[0];
+    if (file) onChosen(file);
+  });
+  input.click();
+}
+
+function download({ name, text }: { readonly name: string; readonly text: string }): void {
+  const address = URL.createObjectURL(new Blob([text], { type: 'application/json' }));
+  Object.assign(document.createElement('a'), { href: address, download: name }).click();
+  // The download has begun when the click returns; the address is let go a little later all the same.
+  setTimeout(() => URL.revokeObjectURL(address), 10_000);
+}
+
+/** A House file dropped on this screen; anything else goes where photographs go. */
+function dropListeners(onFile: (file: File) => void) {
+  return {
+    onDragOver: (event: DragEvent) => event.preventDefault(),
+    onDrop: (event: DragEvent) => {
+      const file = [...event.dataTransfer.files].find(({ name }) => name.toLowerCase().endsWith('.json'));
+      if (!file) return;
+      event.preventDefault();
+      event.stopPropagation();
+      onFile(file);
+    },
+  };
 }

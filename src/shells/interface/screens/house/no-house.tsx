@@ -1,0 +1,61 @@
+/** What is shown where there is no House: what that costs, and three ways to have one. */
+import { useState } from 'react';
+import { readHouse } from '../../../../record/house.ts';
+import type { ScreenProps } from '../../app.tsx';
+import { Button } from '../../parts/button.tsx';
+import { Field } from '../../parts/field.tsx';
+import { say } from '../../wording/say.ts';
+import meridian from './meridian.house.json' with { type: 'json' };
+import { formatNumber, parseNumber } from './units.ts';
+
+export interface NoHouseProps extends ScreenProps {
+  readonly onBegin: () => void;
+  readonly onImport: () => void;
+}
+
+export function NoHouse({ host, workspace, onBegin, onImport }: NoHouseProps) {
+  const loadExample = () => {
+    const read = readHouse(meridian);
+    if (read.outcome === 'read') void host.call('house.set', { house: read.house });
+  };
+  return (
+    <div className="house-none">
+      <h1>{say('house.none')}</h1>
+      <p className="house-none-cost">{say('house.none-cost')}</p>
+      <div className="house-none-ways">
+        <Button kind="main" onClick={onBegin}>
+          {say('house.begin')}
+        </Button>
+        <Button onClick={onImport}>{say('house.import')}</Button>
+        <Button onClick={loadExample}>{say('house.example')}</Button>
+      </div>
+      <Aspect host={host} workspace={workspace} />
+    </div>
+  );
+}
+
+const LEAST_ASPECT = 1.33;
+const MOST_ASPECT = 2.6;
+
+function Aspect({ host, workspace }: ScreenProps) {
+  const [text, setText] = useState(formatNumber(workspace.aspect));
+  const aspect = parseNumber(text);
+  const isAllowed = aspect !== undefined && aspect >= LEAST_ASPECT && aspect <= MOST_ASPECT;
+  const type = (typed: string) => {
+    setText(typed);
+    const value = parseNumber(typed);
+    if (value !== undefined && value >= LEAST_ASPECT && value <= MOST_ASPECT) {
+      void host.call('aspect.set', { aspect: value });
+    }
+  };
+  return (
+    <Field
+      label={say('house.field-picture_aspect')}
+      kind="number"
+      value={text}
+      onChange={type}
+      hint={say('house.aspect-alone')}
+      problem={isAllowed ? undefined : say('house.aspect-range', { least: LEAST_ASPECT, most: MOST_ASPECT })}
+    />
+  );
+}
