@@ -2,12 +2,14 @@
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { judgeTurnsMade } from '../../src/application/judge-turns-made.ts';
 import { measurePair } from '../../src/application/measure-pair.ts';
 import type { Examination, Shot, ShotSlot } from '../../src/contract/shots.ts';
 import { DEFAULT_SETTINGS, type Round, type Workspace } from '../../src/contract/workspace.ts';
 import { type House, readHouse } from '../../src/record/house.ts';
 import type { MeasuredReading, Reading, RefusedReading } from '../../src/record/reading.ts';
 import { wordReading } from '../../src/report/wording/word-reading.ts';
+import { isTurnsSituation, stageTurns, TURNS_SITUATIONS } from './turns-situations.ts';
 
 const IMAGES = join(import.meta.dirname, '..', '..', 'test-images');
 
@@ -21,6 +23,7 @@ export const SITUATIONS = [
   'rounds',
   'mixed',
   'refused-round',
+  ...TURNS_SITUATIONS,
 ] as const;
 export type Situation = (typeof SITUATIONS)[number];
 
@@ -28,7 +31,7 @@ export interface Staged {
   workspace: Workspace;
   readonly readings: ReadonlyMap<number, Reading>;
   /** SHA-256 -> path. */
-  readonly photographs: ReadonlyMap<string, string>;
+  readonly photographs: Map<string, string>;
   readonly listeners: Set<() => void>;
 }
 
@@ -55,6 +58,11 @@ export async function stage(situation: Situation): Promise<Staged> {
   });
   if (situation === 'empty') return staged(base);
 
+  if (isTurnsSituation(situation)) {
+    const work = await stageTurns(situation, house, (set, of) => read(set, of, photographs));
+    const shots = (['left-lens', 'right-lens'] as const).map((slot) => shotOf(slot, work.readings.at(-1)!));
+    return staged({ ...base, house: work.house, shots, rounds: [...work.rounds] }, work.readings);
+  }
   if (situation === 'mixed') {
     const mixed = await read('meridian-11-mixed', house, photographs);
     const shots = (['left-lens', 'right-lens'] as const).map((slot) => shotOf(slot, mixed));
@@ -89,7 +97,11 @@ export async function stage(situation: Situation): Promise<Staged> {
   }
   const aligned = await read('meridian-01-aligned', house, photographs);
   const made = vertical.turns.map(({ adjustment, direction, turns }) => ({ adjustment, direction, turns }));
-  const rounds = [{ ...roundOf(1, vertical), turns_made: made }, roundOf(2, aligned)];
+  const after_turns = judgeTurnsMade(vertical, aligned, house, made);
+  const rounds = [
+    { ...roundOf(1, vertical), turns_made: made },
+    { ...roundOf(2, aligned), after_turns },
+  ];
   return staged(
     { ...base, shots: (['left-lens', 'right-lens'] as const).map((slot) => shotOf(slot, aligned)), rounds },
     [vertical, aligned],
@@ -156,7 +168,7 @@ function shotOf(slot: ShotSlot, reading: MeasuredReading): Shot {
   };
 }
 
-function roundOf(number: number, reading: MeasuredReading): Round {
+export function roundOf(number: number, reading: MeasuredReading): Round {
   const { worst_vertical_pct: worst, ...terms } = reading.misalignment;
   const hash = (role: string) => reading.shots.find((shot) => shot.role === role)!.sha256;
   const outside = reading.findings.some(({ verdict, level }) => verdict === 'outside' && level === 'working');

@@ -13,10 +13,14 @@ import { extname, join, normalize } from 'node:path';
 import { parseArgs } from 'node:util';
 import { learnTrial } from '../../src/application/learn-trial.ts';
 import { type ProcedureName, PROCEDURES } from '../../src/contract/procedures.ts';
+import type { ShotSlot } from '../../src/contract/shots.ts';
 import type { Workspace } from '../../src/contract/workspace.ts';
+import { readHouse } from '../../src/record/house.ts';
+import { wordInvalidHouse } from '../../src/report/wording/invalid-house.ts';
 import { wordRefusal } from '../../src/report/wording/refusals.ts';
 import { type Situation, SITUATIONS, type Staged, stage } from './situations.ts';
 import { StandInCamera } from './stand-in-camera.ts';
+import { cancelJob, exchangeShots, startMeasuring, takeShot } from './stand-in-shots.ts';
 
 const ROOT = join(import.meta.dirname, '..', '..');
 const TYPES: Readonly<Record<string, string>> = {
@@ -99,6 +103,11 @@ async function answer(
     reply(response, call(staged, second as ProcedureName, input, camera));
     return;
   }
+  if (first === 'shots') {
+    const name = url.searchParams.get('name') ?? '';
+    reply(response, await takeShot(staged, changer(staged), second as ShotSlot, name, await bodyOf(request)));
+    return;
+  }
   if (first === 'live') {
     reply(response, { ok: true, value: await camera.judge(url, await bodyOf(request), staged) });
     return;
@@ -108,19 +117,32 @@ async function answer(
   sendFile(response, join(folder, path), TYPES[extname(path)] ?? 'application/octet-stream');
 }
 
+const changer = (staged: Staged) => (to: Partial<Workspace>) => {
+  staged.workspace = { ...staged.workspace, ...to, revision: staged.workspace.revision + 1 };
+  for (const send of staged.listeners) send();
+  return { ok: true, value: staged.workspace };
+};
+
 function call(staged: Staged, name: ProcedureName, input: unknown, camera: StandInCamera): unknown {
   const checked = PROCEDURES[name].input.safeParse(input);
   if (!checked.success) return failure('invalid-input', checked.error.message);
-  const change = (to: Partial<Workspace>) => {
-    staged.workspace = { ...staged.workspace, ...to, revision: staged.workspace.revision + 1 };
-    for (const send of staged.listeners) send();
-    return { ok: true, value: staged.workspace };
-  };
+  const change = changer(staged);
   const data = checked.data as Record<string, never>;
   if (name === 'settings.change') return change({ settings: { ...staged.workspace.settings, ...data } });
   if (name === 'live.capture') camera.begin(data.slot, data.frames, data.name);
   if (name === 'live.stop') camera.stop();
   if (name === 'house.set') return change({ house: data.house });
+  if (name === 'house.import') {
+    const read = readHouse(data.json);
+    if (read.outcome === 'read') return change({ house: read.house });
+    return { ok: false, failure: { code: read.code, ...wordInvalidHouse(read.facts) } };
+  }
+  if (name === 'aspect.set') return change({ aspect: data.aspect });
+  if (name === 'workspace.dismiss-notices') return change({ notices: [] });
+  if (name === 'workspace.begin-anew') return change({ shots: [], rounds: [], jobs: [] });
+  if (name === 'shots.exchange') return exchangeShots(staged, change);
+  if (name === 'measure.start') return startMeasuring(staged, change);
+  if (name === 'job.cancel') return cancelJob(staged, change, data.job);
   if (name === 'shot.remove') return change({ shots: staged.workspace.shots.filter(({ slot }) => slot !== data.slot) });
   if (name === 'round.note-turns') {
     const rounds = staged.workspace.rounds.map((round) =>

@@ -1,0 +1,132 @@
+/** Situations in which turns are advised, made, learnt, or of no use. */
+import { judgeTurnsMade } from '../../src/application/judge-turns-made.ts';
+import { learnTrial } from '../../src/application/learn-trial.ts';
+import type { Round, TurnMade } from '../../src/contract/workspace.ts';
+import type { House } from '../../src/record/house.ts';
+import type { MeasuredReading } from '../../src/record/reading.ts';
+import { roundOf } from './situations.ts';
+
+export const TURNS_SITUATIONS = [
+  'trial',
+  'trial-made',
+  'learnt',
+  'leave-alone',
+  'beyond',
+  'eyes-first',
+  'many-rounds',
+  'other-way',
+  'long-turns',
+] as const;
+export type TurnsSituation = (typeof TURNS_SITUATIONS)[number];
+
+export interface Work {
+  readonly house: House;
+  readonly readings: readonly MeasuredReading[];
+  readonly rounds: readonly Round[];
+}
+
+type ReadSet = (set: string, house: House) => Promise<MeasuredReading>;
+
+export async function stageTurns(situation: TurnsSituation, meridian: House, read: ReadSet): Promise<Work> {
+  const single = async (set: string, house = meridian) => series(house, [await read(set, house)]);
+  switch (situation) {
+    case 'trial':
+      return single('meridian-02-vertical', withKnob(meridian));
+    case 'trial-made':
+      return trialMade(meridian, read);
+    case 'learnt': {
+      const work = await trialMade(meridian, read);
+      const [before, after] = work.readings;
+      const learned = learnTrial({
+        before: before!,
+        after: after!,
+        house: work.house,
+        made: work.rounds[0]!.turns_made!,
+      });
+      if (learned.outcome === 'refused') throw new Error(`nothing is learnt: ${learned.code}`);
+      return { ...work, house: learned.house };
+    }
+    case 'leave-alone':
+      return single('meridian-01-aligned');
+    case 'beyond':
+      return single('meridian-05-size');
+    case 'eyes-first':
+      return single('meridian-07-swapped');
+    case 'long-turns':
+      return single('meridian-02-vertical', withFinePitch(meridian));
+    case 'many-rounds': {
+      const sets = ['meridian-11-mixed', 'meridian-12-obstructed', 'meridian-13-dim-noisy', 'meridian-01-aligned'];
+      const readings = [];
+      for (const set of sets) readings.push(await read(set, meridian));
+      return series(meridian, readings);
+    }
+    case 'other-way':
+      return series(meridian, [
+        await read('meridian-13-dim-noisy', meridian),
+        await read('meridian-11-mixed', meridian),
+      ]);
+  }
+}
+
+async function trialMade(meridian: House, read: ReadSet): Promise<Work> {
+  const house = withKnob(meridian);
+  const readings = [await read('meridian-02-vertical', house), await read('meridian-12-obstructed', house)];
+  return series(house, readings);
+}
+
+/** All turns are made as advised, but after the last round. */
+function series(house: House, readings: readonly MeasuredReading[]): Work {
+  const made = readings.map(({ turns, trial_turns }): TurnMade[] =>
+    (turns.length > 0 ? turns : trial_turns.slice(0, 1)).map(({ adjustment, direction, turns: amount }) => ({
+      adjustment,
+      direction,
+      turns: amount,
+    })),
+  );
+  const rounds = readings.map((reading, i): Round => {
+    const before = readings[i - 1];
+    return {
+      ...roundOf(i + 1, reading),
+      turns_made: i < readings.length - 1 ? made[i]! : null,
+      after_turns: before ? judgeTurnsMade(before, reading, house, made[i - 1]!) : null,
+    };
+  });
+  return { house, readings, rounds };
+}
+
+type Adjustment = NonNullable<House['attachment']>['adjustments'][number];
+
+function withAdjustments(house: House, change: (adjustments: readonly Adjustment[]) => Adjustment[]): House {
+  const attachment = house.attachment!;
+  return { ...house, attachment: { ...attachment, adjustments: change(attachment.adjustments) } };
+}
+
+/** Nobody knows what the one knob does that moves the pictures in height. */
+const withKnob = (house: House): House =>
+  withAdjustments(house, (adjustments) => [
+    {
+      kind: 'unknown',
+      id: 'left-knob',
+      label: 'knurled knob, at the right side as the projectionist sees it',
+      moves: 'apart',
+      affects: 'vertical',
+      range_turns: 6,
+      backlash_turns: 0,
+      smallest_useful_turn: 0.03125,
+    },
+    ...adjustments.filter(({ kind }) => kind !== 'mirror-tilt'),
+  ]);
+
+/** Screws of so fine a pitch that more than a turn is needed, the other way round, with play. */
+const withFinePitch = (house: House): House =>
+  withAdjustments(house, (adjustments) =>
+    adjustments.map((each) =>
+      each.kind === 'mirror-tilt'
+        ? { ...each, pitch_mm: 0.04, clockwise_moves: each.clockwise_moves === 'up' ? 'down' : 'up' }
+        : each,
+    ),
+  );
+
+export function isTurnsSituation(situation: string): situation is TurnsSituation {
+  return TURNS_SITUATIONS.some((each) => each === situation);
+}
