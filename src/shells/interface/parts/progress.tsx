@@ -15,7 +15,9 @@ export function Progress({ label, fraction, onCancel }: ProgressProps) {
     <span className="part-progress">
       <span className="part-progress-words">
         {label}
-        {fraction !== undefined && <span className="part-progress-percent">{say('parts.percent', { fraction })}</span>}
+        {fraction !== undefined && (
+          <span className="part-progress-percent">{say('parts.percent', { percent: Math.round(fraction * 100) })}</span>
+        )}
       </span>
       <progress aria-label={label} max={1} value={fraction} />
       {onCancel && (

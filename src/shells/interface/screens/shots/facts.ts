@@ -14,8 +14,8 @@ export function wordFacts(examination: Usable): string[] {
     say(`shots.shows-${shows}`),
     say('shots.marks', { count: new Set(stronger.map(({ id }) => id)).size, expected }),
     ...(blur_px === null ? [] : [say('shots.blur', { blur: blur_px })]),
-    say('shots.brightest', { brightest }),
-    clipped_pct < LEAST_CLIPPED_PCT ? say('shots.unclipped') : say('shots.clipped', { share: clipped_pct / 100 }),
-    ...(leak_pct === null ? [] : [say('shots.leak', { share: leak_pct / 100 })]),
+    say('shots.brightest', { percent: Math.round(brightest * 100) }),
+    clipped_pct < LEAST_CLIPPED_PCT ? say('shots.unclipped') : say('shots.clipped', { percent: clipped_pct }),
+    ...(leak_pct === null ? [] : [say('shots.leak', { percent: leak_pct })]),
   ];
 }

@@ -5,6 +5,7 @@
 import { ADDRESSES } from '../../../../contract/addresses.ts';
 import type { Shot } from '../../../../contract/shots.ts';
 import { say } from '../../wording/say.ts';
+import { frameMarks } from './frame-marks.ts';
 
 /** Wide enough for the largest place on a screen; the photograph itself may have ten times as many pixels. */
 const VIEW_WIDTH_PX = 1280;
@@ -16,9 +17,15 @@ export function ShotPicture({ shot }: { readonly shot: Shot }) {
   if (width_px === null || height_px === null) {
     return <div className="shots-picture shots-picture-unknown" />;
   }
-  const size = width_px / 150;
+  const frame = frameMarks(marks, width_px, height_px);
+  const size = frame.width / 130;
   return (
-    <svg className="shots-picture" viewBox={`-0.5 -0.5 ${width_px} ${height_px}`} role="img" aria-label={name}>
+    <svg
+      className="shots-picture"
+      viewBox={`${frame.x} ${frame.y} ${frame.width} ${frame.height}`}
+      role="img"
+      aria-label={name}
+    >
       <image
         href={ADDRESSES.photograph(shot.sha256, VIEW_WIDTH_PX)}
         x={-0.5}

@@ -18,9 +18,9 @@ export type WordLength = (value: number, quantity: Quantity) => string;
 
 export function HouseDrawing({ tree, units }: HouseDrawingProps) {
   const lengths = readLengths(tree);
-  // A drawing is read at a glance: three figures are enough.
+  // A drawing is read at a glance: few figures are enough.
   const word: WordLength = (value, quantity) =>
-    `${Number(Number(formatQuantity(value, quantity, units)).toPrecision(4))} ${wordUnit(quantity, units) ?? ''}`.trim();
+    `${Number(Number(formatQuantity(value, quantity, units)).toPrecision(quantity === 'room' ? 4 : 3))} ${wordUnit(quantity, units) ?? ''}`.trim();
   return (
     <div className="drawing">
       <SideView lengths={lengths} word={word} />
