@@ -1,0 +1,58 @@
+/** The next turn: what, how far, which way, and what comes then; its dial beside it. */
+import { say } from '../../wording/say.ts';
+import { TurnAmount } from '../turns/amount.tsx';
+import { HandDial, ScrewDial } from '../turns/dial.tsx';
+import { useStandpoint } from '../turns/standpoint.ts';
+import { isByHand, overshootOf, signedTurns } from '../turns/turn-steps.ts';
+import { nameTurn, wordAmount, wordDirection, wordPast } from '../turns/turn-words.ts';
+import '../turns/turns.css';
+import type { BoothContent } from './booth-content.ts';
+import { AT_A_GLANCE_ARCMIN, fitLine_px, letterSize_px, WITH_EASE_ARCMIN, type Window } from './letter-size.ts';
+
+export interface BoothStepProps {
+  readonly content: Extract<BoothContent, { kind: 'step' }>;
+  readonly window: Window;
+}
+
+/** The part of the window's width that is left beside the dial, and the whole of it within the margins. */
+const BESIDE = 0.56;
+const ACROSS = 0.92;
+
+export function BoothStep({ content, window }: BoothStepProps) {
+  const [standpoint] = useStandpoint();
+  const { step, number, count, then } = content;
+  const { turn } = step;
+  const name = nameTurn(turn);
+  const thenWords = say(`booth.then-${then}`, { count: count - number });
+  const glance = letterSize_px(AT_A_GLANCE_ARCMIN, window);
+  const ease = letterSize_px(WITH_EASE_ARCMIN, window);
+  const inWords = say('turns.in-words', { name, amount: wordAmount(turn), direction: wordDirection(turn, standpoint) });
+  const past = wordPast(turn);
+  return (
+    <section className="booth-step" role="status">
+      <div className="booth-dial">
+        {isByHand(turn) ? (
+          <HandDial degrees={360 * (standpoint === 'audience' ? 1 : -1) * signedTurns(turn)} name={inWords} />
+        ) : (
+          <ScrewDial turns={signedTurns(turn)} overshoot={overshootOf(turn)} name={inWords} />
+        )}
+      </div>
+      <div className="booth-words">
+        <p className="booth-count">
+          {step.isTrial ? say('booth.trial') : say('booth.step', { number, count })}
+        </p>
+        <h1 style={{ fontSize: `${fitLine_px(name.length, BESIDE * window.width_px, ease)}px` }}>{name}</h1>
+        <p className="booth-amount" style={{ fontSize: `${glance}px` }}>
+          {isByHand(turn) ? wordAmount(turn) : <TurnAmount turns={turn.turns} />}
+        </p>
+        <p className="booth-direction" style={{ fontSize: `${glance}px` }}>
+          {wordDirection(turn, standpoint)}
+        </p>
+        {past !== null && <p className="booth-past">{past}</p>}
+      </div>
+      <p className="booth-then" style={{ fontSize: `${fitLine_px(thenWords.length, ACROSS * window.width_px, ease)}px` }}>
+        {thenWords}
+      </p>
+    </section>
+  );
+}

@@ -1,0 +1,118 @@
+/** What is advised: steps with their dials, or, where no screw is to be turned, what to do instead. */
+import type { Round, TurnMade } from '../../../../contract/workspace.ts';
+import type { House } from '../../../../record/house.ts';
+import type { MeasuredReading } from '../../../../record/reading.ts';
+import { wordMotion } from '../../../../report/wording/motion.ts';
+import { Button } from '../../parts/button.tsx';
+import { Choice } from '../../parts/choice.tsx';
+import { say } from '../../wording/say.ts';
+import { Cautions } from './cautions.tsx';
+import { GoTo } from './go-to.tsx';
+import { type Standpoint, useStandpoint } from './standpoint.ts';
+import { StepCard } from './step-card.tsx';
+import { listSteps, nextStep, noteSteps, type Step } from './turn-steps.ts';
+
+export interface AdviceProps {
+  readonly reading: MeasuredReading;
+  readonly round: Round;
+  readonly house: House | null;
+  readonly onNote: (made: readonly TurnMade[]) => void;
+  /** Undefined where the house has no adjustments to note. */
+  readonly onNoteOthers: (() => void) | undefined;
+}
+
+export function Advice(props: AdviceProps) {
+  const { reading, round } = props;
+  const steps = listSteps(reading, round);
+  if (steps.length > 0) return <Steps {...props} steps={steps} />;
+  switch (reading.advice) {
+    case 'eyes-first':
+      return <ChecksFirst reading={reading} />;
+    case 'motion-only':
+      return <MotionOnly reading={reading} />;
+    case 'leave-alone':
+      return reading.causes.length > 0 ? <ChecksFirst reading={reading} /> : null;
+    default:
+      return null;
+  }
+}
+
+function Steps({ reading, round, house, onNote, onNoteOthers, steps }: AdviceProps & { readonly steps: readonly Step[] }) {
+  const [standpoint, setStandpoint] = useStandpoint();
+  const next = nextStep(steps);
+  const open = steps.filter(({ made }) => made === null);
+  return (
+    <section className="turns-advice" aria-label={say('turns.steps')}>
+      <Cautions cautions={reading.cautions} />
+      <div className="turns-work">
+        <ol className="turns-steps">
+          {steps.map((step, index) => (
+            <StepCard
+              key={step.turn.adjustment}
+              step={step}
+              number={index + 1}
+              isNext={step === next}
+              house={house}
+              standpoint={standpoint}
+              onDone={() => onNote(noteSteps(round.turns_made, [step]))}
+              onUndone={() => onNote((round.turns_made ?? []).filter((made) => made !== step.made))}
+            />
+          ))}
+        </ol>
+        <div className="turns-answers">
+          {next === undefined ? (
+            <GoTo screen="shots">{say('turns.photograph-again')}</GoTo>
+          ) : (
+            <Button kind="main" onClick={() => onNote(noteSteps(round.turns_made, open))}>
+              {say('turns.made-all', { count: open.length })}
+            </Button>
+          )}
+          {onNoteOthers && <Button onClick={onNoteOthers}>{say('turns.made-others')}</Button>}
+        </div>
+        <StandpointChoice standpoint={standpoint} onChange={setStandpoint} />
+      </div>
+    </section>
+  );
+}
+
+function StandpointChoice(props: { standpoint: Standpoint; onChange: (standpoint: Standpoint) => void }) {
+  return (
+    <Choice
+      label={say('turns.standpoint')}
+      value={props.standpoint}
+      onChange={props.onChange}
+      options={(['audience', 'projector'] as const).map((value) => ({ value, label: say(`turns.from-${value}`) }))}
+      hint={say('turns.standpoint-hint')}
+    />
+  );
+}
+
+/** The checks that tell the causes apart, in their order. */
+function ChecksFirst({ reading }: { readonly reading: MeasuredReading }) {
+  return (
+    <section className="turns-checks" aria-labelledby="turns-checks">
+      <h2 id="turns-checks">{say('turns.checks')}</h2>
+      <ol>
+        {reading.causes.map(({ code, check }) => (
+          <li key={code}>{check}</li>
+        ))}
+      </ol>
+      <GoTo screen="shots">{say('turns.photograph-afterwards')}</GoTo>
+    </section>
+  );
+}
+
+function MotionOnly({ reading }: { readonly reading: MeasuredReading }) {
+  return (
+    <section className="turns-checks" aria-labelledby="turns-checks">
+      <h2 id="turns-checks">{say('turns.motions')}</h2>
+      <ul>
+        {reading.image_motion.map((motion) => (
+          <li key={motion.eye}>{wordMotion(motion)}</li>
+        ))}
+      </ul>
+      <p>{say('turns.motions-how')}</p>
+      <GoTo screen="house">{say('turns.describe-house')}</GoTo>
+    </section>
+  );
+}

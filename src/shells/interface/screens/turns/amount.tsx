@@ -1,0 +1,25 @@
+/** An amount of a turn, set as a fraction; screen readers hear it as words. */
+import { wordTurnAmount } from '../../../../report/wording/numbers.ts';
+import { say } from '../../wording/say.ts';
+import { splitTurns } from './turn-amount.ts';
+
+export function TurnAmount({ turns }: { readonly turns: number }) {
+  const { whole, fraction, rest } = splitTurns(turns);
+  if (rest !== 0 && !fraction) return <>{wordTurnAmount(turns)}</>;
+  return (
+    <>
+      <span className="unseen">{wordTurnAmount(turns)}</span>
+      <span aria-hidden="true" className="turns-amount">
+        {whole > 0 && <span>{whole}</span>}
+        {fraction && (
+          <span className="turns-fraction">
+            <span className="turns-over">{fraction.numerator}</span>
+            <span className="turns-bar">⁄</span>
+            <span className="turns-under">{fraction.denominator}</span>
+          </span>
+        )}{' '}
+        {say('turns.turn-noun', { count: turns > 1 ? 2 : 1 })}
+      </span>
+    </>
+  );
+}

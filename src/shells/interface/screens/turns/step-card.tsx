@@ -1,0 +1,132 @@
+/** One step: what to turn, seen from where, which way and how far, and a way to say that it is done. */
+import type { House } from '../../../../record/house.ts';
+import { Button } from '../../parts/button.tsx';
+import { say } from '../../wording/say.ts';
+import { TurnAmount } from './amount.tsx';
+import { AttachmentDrawing } from './attachment-drawing.tsx';
+import { type AdjustmentPlace, placeAdjustment } from './attachment-place.ts';
+import { HandDial, ScrewDial } from './dial.tsx';
+import { directionSeenFrom, type Standpoint } from './standpoint.ts';
+import { differsFromAdvice, isByHand, overshootOf, type Step, signedTurns } from './turn-steps.ts';
+import { listInstructions, listRemarks, nameTurn, wordAmount, wordDirection } from './turn-words.ts';
+import { writeTurns } from './turn-amount.ts';
+
+export interface StepCardProps {
+  readonly step: Step;
+  readonly number: number;
+  readonly isNext: boolean;
+  readonly house: House | null;
+  readonly standpoint: Standpoint;
+  readonly onDone: () => void;
+  readonly onUndone: () => void;
+}
+
+export function StepCard({ step, number, isNext, house, standpoint, onDone, onUndone }: StepCardProps) {
+  const { turn, made } = step;
+  const place = findPlace(turn.adjustment, house);
+  const name = nameTurn(turn);
+  const inWords = say('turns.in-words', { name, amount: wordAmount(turn), direction: wordDirection(turn, standpoint) });
+  const state = made !== null ? 'done' : isNext ? 'next' : 'later';
+  return (
+    <li className={`turns-step turns-step-${state}`} aria-current={isNext ? 'step' : undefined}>
+      <p className="turns-number" aria-hidden="true">
+        {number}
+      </p>
+      <div className="turns-step-words">
+        <h2>{name}</h2>
+        <p className="turns-how-far">
+          {isByHand(turn) ? wordAmount(turn) : <TurnAmount turns={turn.turns} />} <b>{wordDirection(turn, standpoint)}</b>
+        </p>
+        <ul className="turns-instructions">
+          {listInstructions(turn, standpoint).map((line) => (
+            <li key={line}>{line}</li>
+          ))}
+        </ul>
+        <ul className="turns-remarks">
+          {listRemarks(turn).map((line) => (
+            <li key={line}>{line}</li>
+          ))}
+        </ul>
+        {made === null ? (
+          <Button onClick={onDone} name={say('turns.done-what', { name })}>
+            {say('turns.done')}
+          </Button>
+        ) : (
+          <p className="turns-made">
+            <DoneMark />
+            <span>
+              {differsFromAdvice(step)
+                ? say('turns.made-otherwise', { amount: wordMade(step), direction: say(`turns.${made.direction}`) })
+                : say('turns.made')}
+            </span>
+            <Button kind="quiet" onClick={onUndone} name={say('turns.undo-what', { name })}>
+              {say('turns.undo')}
+            </Button>
+          </p>
+        )}
+      </div>
+      <figure className="turns-figure">
+        {isByHand(turn) ? (
+          <HandDial degrees={360 * (standpoint === 'audience' ? 1 : -1) * signedTurns(turn)} name={inWords} />
+        ) : (
+          <ScrewDial turns={signedTurns(turn)} overshoot={overshootOf(turn)} name={inWords} />
+        )}
+        <figcaption>
+          {isByHand(turn) ? say(`turns.protractor-${standpoint}`) : say('turns.looking-at-head')}
+        </figcaption>
+      </figure>
+      {place && isDrawn(place) && house?.attachment && (
+        <figure className="turns-figure">
+          <AttachmentDrawing
+            place={place}
+            upperPortShows={house.attachment.upper_port_shows}
+            standpoint={standpoint}
+            wholeTurns={isByHand(turn) ? (directionSeenFrom(standpoint, turn.direction) === 'clockwise' ? 1 : -1) : null}
+            name={say('turns.drawing-name', { name, from: say(`turns.from-${standpoint}`), where: wordPlace(place) })}
+          />
+          <figcaption>{wordPlace(place)}</figcaption>
+        </figure>
+      )}
+    </li>
+  );
+}
+
+function findPlace(id: string, house: House | null): AdjustmentPlace | undefined {
+  const adjustment = house?.attachment?.adjustments.find((each) => each.id === id);
+  if (!house?.attachment || !adjustment) return undefined;
+  return placeAdjustment(adjustment, house.attachment, {
+    top: say('turns.words-top'),
+    bottom: say('turns.words-bottom'),
+    left: say('turns.words-left'),
+    right: say('turns.words-right'),
+    side: say('turns.words-side'),
+    front: say('turns.words-front'),
+    fromProjector: say('turns.words-from-projector'),
+  });
+}
+
+/** A drawing that could show nothing of it would only pretend. */
+function isDrawn({ turnsWhole, port, side }: AdjustmentPlace): boolean {
+  return turnsWhole || port !== null || side !== null;
+}
+
+function wordPlace({ turnsWhole, port, side }: AdjustmentPlace): string {
+  if (turnsWhole && side === null) return say('turns.place-whole');
+  const where = port === null ? 'any' : port;
+  if (side === null) return say('turns.place-port-only', { port: where });
+  return say('turns.place', { side, port: where });
+}
+
+function wordMade({ turn, made }: Step): string {
+  return isByHand(turn)
+    ? say('turns.degrees', { degrees: Number((360 * made!.turns).toPrecision(3)) })
+    : say('turns.typed-turns', { turns: writeTurns(made!.turns), count: made!.turns > 1 ? 2 : 1 });
+}
+
+function DoneMark() {
+  return (
+    <svg className="turns-done-mark" viewBox="0 0 20 20" aria-hidden="true">
+      <path d="M3 10.5 8 15.5 17 4.5" fill="none" stroke="currentColor" strokeWidth="2.6" />
+    </svg>
+  );
+}

@@ -1,0 +1,81 @@
+/** What is said of one turn: how to copy it, how to take up the play, what follows from it. */
+import type { ReadingTrialTurn, ReadingTurn } from '../../../../record/reading.ts';
+import { formatFigures, formatGiven, wordTurnAmount } from '../../../../report/wording/numbers.ts';
+import { capitalise, shortenLabel } from '../../../../report/wording/turns.ts';
+import { say } from '../../wording/say.ts';
+import { directionSeenFrom, type Standpoint } from './standpoint.ts';
+import { clockHand, lengthOnCircle_mm, splitTurns } from './turn-amount.ts';
+import { isByHand, overshootOf, placeInLabel, signedTurns } from './turn-steps.ts';
+
+type Turn = ReadingTurn | ReadingTrialTurn;
+
+export function nameTurn({ label }: Turn): string {
+  return capitalise(shortenLabel(label));
+}
+
+export function wordDirection(turn: Turn, standpoint: Standpoint = 'audience'): string {
+  return say(`turns.${isByHand(turn) ? directionSeenFrom(standpoint, turn.direction) : turn.direction}`);
+}
+
+/** "1/8 turn", "0.4°". */
+export function wordAmount(turn: Turn): string {
+  return isByHand(turn) ? say('turns.degrees', { degrees: formatGiven(360 * turn.turns) }) : wordTurnAmount(turn.turns);
+}
+
+/** How the hand gets it right, in the order of doing. */
+export function listInstructions(turn: Turn, standpoint: Standpoint): string[] {
+  if (isByHand(turn)) return listHandInstructions(turn, standpoint);
+  const lines: string[] = [];
+  const { whole } = splitTurns(turn.turns);
+  const clock = clockHand(signedTurns(turn));
+  if (clock !== null) {
+    const key = turn.direction === 'clockwise' ? 'turns.as-clock' : 'turns.as-clock-back';
+    lines.push(say(key, { clock, whole }));
+  } else if (whole > 0) lines.push(say('turns.whole-first', { whole }));
+  if ('approach' in turn && turn.approach !== null) lines.push(wordPast(turn) ?? say('turns.arrive-clockwise'));
+  return lines;
+}
+
+/** How the play is taken up by a screw's turn that ends the other way; null where the turn itself ends clockwise. */
+export function wordPast(turn: Turn): string | null {
+  const overshoot = overshootOf(turn);
+  if (isByHand(turn) || turn.direction === 'clockwise' || overshoot === 0) return null;
+  return say('turns.go-past', { past: wordTurnAmount(turn.turns + overshoot), back: wordTurnAmount(overshoot) });
+}
+
+/** Where a strip of tape is laid round the part, for want of a protractor that shows tenths of a degree. */
+const TAPE_RADIUS_MM = 100;
+
+function listHandInstructions(turn: ReadingTurn, standpoint: Standpoint): string[] {
+  const degrees = 360 * turn.turns;
+  const lines = [
+    say('turns.on-tape', {
+      radius: TAPE_RADIUS_MM,
+      length: formatFigures(lengthOnCircle_mm(degrees, TAPE_RADIUS_MM)),
+    }),
+  ];
+  if (standpoint === 'projector') lines.push(say('turns.seen-from-projector', { direction: say(`turns.${turn.direction}`) }));
+  const overshoot = overshootOf(turn);
+  if (turn.approach !== null && turn.direction === 'counter-clockwise' && overshoot > 0) {
+    lines.push(say('turns.go-past-degrees', { back: formatGiven(360 * overshoot) }));
+  }
+  return lines;
+}
+
+/** What else to know of it; nothing that the hand needs at once. */
+export function listRemarks(turn: Turn): string[] {
+  const place = placeInLabel(turn.label);
+  const lines = place === '' ? [] : [say('turns.where', { place: capitalise(place) })];
+  if (!('u' in turn)) return lines;
+  const { polarizers_turn_deg, degrees } = turn;
+  if (polarizers_turn_deg !== null && polarizers_turn_deg !== 0) {
+    lines.push(say('turns.polarizers-turn', { degrees: formatFigures(Math.abs(polarizers_turn_deg)) }));
+  }
+  const spread =
+    degrees === null
+      ? say('turns.spread-turn', { turns: formatFigures(2 * turn.u, 1) })
+      : say('turns.degrees', { degrees: formatFigures(2 * degrees.u, 1) });
+  lines.push(say('turns.needed-to', { spread, assumed: turn.effect_assumed ? 'yes' : 'no' }));
+  if (turn.position_assumed) lines.push(say('turns.position-unknown'));
+  return lines;
+}
