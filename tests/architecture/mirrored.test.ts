@@ -1,9 +1,9 @@
 /** Every test mirrors a source file; every source file with something to run has its test, or is listed with another. */
 import { posix } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { TESTED_ELSEWHERE, TESTS_OF_SEVERAL } from './mirrored.ts';
+import { STARTED, TESTED_ELSEWHERE, TESTS_OF_SEVERAL } from './mirrored.ts';
 import { hasRuntimeExports, readImports } from './read-imports.ts';
-import { readSources } from './source-files.ts';
+import { readSources, readText } from './source-files.ts';
 
 /** Folders of tests that mirror no room. */
 const APART = /^(architecture|bench|reference)\//;
@@ -31,9 +31,9 @@ const neighbours = new Map<string, readonly string[]>(
   ]),
 );
 
-/** Whether a test imports a source file, itself or through others. */
+/** Whether a test imports a source file, or starts it as a program, itself or through others. */
 function reaches(test: string, source: string): boolean {
-  const reached = new Set<string>([`tests/${test}`]);
+  const reached = new Set<string>([`tests/${test}`, ...(test in STARTED ? [`src/${STARTED[test]}`] : [])]);
   for (const file of reached) for (const next of neighbours.get(file) ?? []) reached.add(next);
   return reached.has(`src/${source}`);
 }
@@ -68,6 +68,11 @@ describe('every source file with something to run', () => {
       (file) => !withSomethingToRun.includes(file) || tests.includes(testOf(file)),
     );
     expect(needless).toEqual([]);
+  });
+
+  it('is started only where it is the entry of a program', () => {
+    const built = readText('electron.vite.config.ts');
+    expect(Object.values(STARTED).filter((entry) => !built.includes(`'src/${entry}'`))).toEqual([]);
   });
 
   it.each(Object.entries(TESTED_ELSEWHERE))('%s is reached by %s', (file, test) => {

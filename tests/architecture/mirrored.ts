@@ -2,6 +2,7 @@
 
 /** Source files without a test of their own name, and the test that tries them. */
 export const TESTED_ELSEWHERE: Readonly<Record<string, string>> = {
+  'application/look-at-photo.ts': 'application/judge-shot.test.ts',
   'contract/addresses.ts': 'contract/procedures.test.ts',
   'contract/commands.ts': 'contract/procedures.test.ts',
   'contract/events.ts': 'contract/procedures.test.ts',
@@ -9,6 +10,10 @@ export const TESTED_ELSEWHERE: Readonly<Record<string, string>> = {
   'contract/live.ts': 'contract/procedures.test.ts',
   'contract/shots.ts': 'contract/procedures.test.ts',
   'contract/workspace.ts': 'contract/procedures.test.ts',
+  'engine/engine.ts': 'engine/start-engine.test.ts',
+  'engine/live-desk.ts': 'engine/do-job.test.ts',
+  'engine/progress.ts': 'engine/do-job.test.ts',
+  'engine/worker-link.ts': 'engine/start-engine.test.ts',
   'imaging/window.ts': 'imaging/exposure.test.ts',
   'photo/codec.ts': 'photo/decode-pixels.test.ts',
   'photo/inspect-container.ts': 'photo/decode-pixels.test.ts',
@@ -60,14 +65,38 @@ export const TESTED_ELSEWHERE: Readonly<Record<string, string>> = {
   'shells/gateway/read-body.ts': 'shells/gateway/create-gateway.test.ts',
   'shells/gateway/reply.ts': 'shells/gateway/create-gateway.test.ts',
   'shells/gateway/stream-events.ts': 'shells/gateway/create-gateway.test.ts',
+  'shells/desktop/channels.ts': 'shells/desktop/main.test.ts',
+  'shells/desktop/choose-folder.ts': 'shells/desktop/main.test.ts',
+  'shells/desktop/choose-photographs.ts': 'shells/desktop/answer-page.test.ts',
+  'shells/desktop/close-in-order.ts': 'shells/desktop/main.test.ts',
+  'shells/desktop/dialog-words.ts': 'shells/desktop/main.test.ts',
+  'shells/desktop/guard-downloads.ts': 'shells/desktop/guards.test.ts',
+  'shells/desktop/guard-navigation.ts': 'shells/desktop/guards.test.ts',
+  'shells/desktop/guard-network.ts': 'shells/desktop/guards.test.ts',
+  'shells/desktop/guard-permissions.ts': 'shells/desktop/guards.test.ts',
+  'shells/desktop/keep-page-alive.ts': 'shells/desktop/main.test.ts',
+  'shells/desktop/menu-words.ts': 'shells/desktop/main.test.ts',
+  'shells/desktop/open-window.ts': 'shells/desktop/main.test.ts',
+  'shells/desktop/refuse-to-start.ts': 'shells/desktop/main.test.ts',
+  'shells/desktop/serve-page.ts': 'shells/desktop/main.test.ts',
+  'shells/desktop/start-desktop.ts': 'shells/desktop/main.test.ts',
+  'shells/desktop/stay-alone.ts': 'shells/desktop/main.test.ts',
   'target/sheet.ts': 'target/draw-pdf.test.ts',
   'turns/incurable.ts': 'turns/advise.test.ts',
   'turns/turns-problem.ts': 'turns/predict.test.ts',
 };
 
+/** Tests that start a built program, and the entry it is built from: they reach what the entry imports. */
+export const STARTED: Readonly<Record<string, string>> = {
+  'shells/desktop/answer-page.test.ts': 'shells/desktop/main.ts',
+  'shells/desktop/guards.test.ts': 'shells/desktop/main.ts',
+  'shells/desktop/main.test.ts': 'shells/desktop/main.ts',
+};
+
 /** Tests that mirror no single source file, and what they are about. */
 export const TESTS_OF_SEVERAL: Readonly<Record<string, string>> = {
   'application/reference-pairs.test.ts': 'the whole measurement on pairs of the second renderer',
+  'end-to-end/desktop-story.test.ts': 'the built desktop from the dialog to the sentence, and the command line',
   'end-to-end/file-forms.test.ts': 'the built command on every form of file that holds the same photograph',
   'end-to-end/refusals.test.ts': 'the built command on photographs that allow no honest answer',
   'end-to-end/sharpness-and-exposure.test.ts': 'the built command from sharp to soft and from burnt out to black',
@@ -79,6 +108,8 @@ export const TESTS_OF_SEVERAL: Readonly<Record<string, string>> = {
   'scene/test-images.test.ts': 'the committed test images against their generator',
   'shells/command/end-to-end.test.ts': 'the whole command, on photographs whose truth is known',
   'shells/command/manual.test.ts': 'the page on commands against the program',
+  'shells/desktop/guards.test.ts': 'everything that the built desktop keeps its page from',
+  'shells/desktop/packaging.test.ts': 'the packages of the desktop',
   'target/manual-pictures.test.ts': 'pictures of the manual against the drawings',
   'vision/reference-crossings.test.ts': 'fits of crossings on crops of the second renderer',
 };

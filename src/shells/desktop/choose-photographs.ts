@@ -1,0 +1,51 @@
+/** The system's dialog for photographs, and the bytes of what was chosen. */
+import { readFile, stat } from 'node:fs/promises';
+import { basename } from 'node:path';
+import { type BrowserWindow, dialog } from 'electron';
+import { MOST_PHOTOGRAPH_BYTES } from '../../contract/addresses.ts';
+import { type ChosenPhotograph, MOST_CHOSEN_PHOTOGRAPHS } from '../../contract/commands.ts';
+import type { Failure, Outcome } from '../../contract/failures.ts';
+import { SHOT_SLOTS } from '../../contract/shots.ts';
+import { DIALOG_WORDS, FAILURES } from './dialog-words.ts';
+
+/** There is a place for so many; more would only fill the memory. */
+const MOST_BYTES_TOGETHER = SHOT_SLOTS.length * MOST_PHOTOGRAPH_BYTES;
+
+const inMB = (bytes: number) => bytes / 2 ** 20;
+
+export async function choosePhotographs(window: BrowserWindow): Promise<Outcome<readonly ChosenPhotograph[]>> {
+  const { canceled, filePaths } = await dialog.showOpenDialog(window, {
+    title: DIALOG_WORDS.choosePhotographs,
+    properties: ['openFile', 'multiSelections'],
+    filters: [
+      { name: DIALOG_WORDS.photographs, extensions: ['jpg', 'jpeg', 'png', 'tif', 'tiff'] },
+      { name: DIALOG_WORDS.allFiles, extensions: ['*'] },
+    ],
+  });
+  if (canceled) return { ok: true, value: [] };
+  const failure = await findFailure(filePaths);
+  if (failure) return { ok: false, failure };
+  const chosen: ChosenPhotograph[] = [];
+  for (const path of filePaths) {
+    const bytes = await readFile(path).catch(() => undefined);
+    if (!bytes) return { ok: false, failure: FAILURES.unreadablePhotograph(basename(path)) };
+    // A copy, because the bytes may be a part of a larger buffer of Node's.
+    chosen.push({ name: basename(path), bytes: new Uint8Array(bytes).buffer });
+  }
+  return { ok: true, value: chosen };
+}
+
+/** Sizes are looked at before anything is read. */
+async function findFailure(paths: readonly string[]): Promise<Failure | undefined> {
+  if (paths.length > MOST_CHOSEN_PHOTOGRAPHS) return FAILURES.tooManyPhotographs(paths.length, MOST_CHOSEN_PHOTOGRAPHS);
+  let together = 0;
+  for (const path of paths) {
+    const facts = await stat(path).catch(() => undefined);
+    if (!facts?.isFile()) return FAILURES.unreadablePhotograph(basename(path));
+    if (facts.size > MOST_PHOTOGRAPH_BYTES) {
+      return FAILURES.photographTooLarge(basename(path), inMB(MOST_PHOTOGRAPH_BYTES));
+    }
+    together += facts.size;
+  }
+  return together > MOST_BYTES_TOGETHER ? FAILURES.photographsTooLarge(inMB(MOST_BYTES_TOGETHER)) : undefined;
+}

@@ -1,0 +1,56 @@
+import type { MenuItemConstructorOptions } from 'electron';
+import { describe, expect, it } from 'vitest';
+import { COMMANDS, type Command } from '../../../src/contract/commands.ts';
+import { buildMenu, type MenuPlace } from '../../../src/shells/desktop/build-menu.ts';
+import { MENU_WORDS } from '../../../src/shells/desktop/menu-words.ts';
+
+const entriesOf = (menu: readonly MenuItemConstructorOptions[]): MenuItemConstructorOptions[] =>
+  menu.flatMap((each) => [each, ...(Array.isArray(each.submenu) ? entriesOf(each.submenu) : [])]);
+
+const build = (place: Partial<MenuPlace> = {}, send: (command: Command) => void = () => {}) =>
+  entriesOf(buildMenu(send, { isMac: false, isPackaged: true, ...place }));
+
+const rolesOf = (entries: readonly MenuItemConstructorOptions[]) => entries.flatMap(({ role }) => role ?? []);
+
+describe.each([false, true])('the menu, on macOS: %s', (isMac) => {
+  it('sends every command of the contract, each from one entry with a key of its own', () => {
+    const sent: Command[] = [];
+    const ours = build({ isMac }, (command) => sent.push(command)).filter(({ click }) => click !== undefined);
+    for (const { click } of ours) (click as () => void)();
+    expect(sent.toSorted()).toEqual([...COMMANDS].toSorted());
+    expect(ours.map(({ id }) => id)).toEqual(sent);
+    const keys = ours.map(({ accelerator }) => accelerator);
+    expect(new Set(keys).size).toBe(COMMANDS.length);
+    for (const key of keys) expect(key).toMatch(/^CmdOrCtrl\+/);
+  });
+
+  it('has no word but those that are translated', () => {
+    const words = Object.values<string>(MENU_WORDS).map((word) => (isMac ? word.replace('&', '') : word));
+    const shown = build({ isMac }).flatMap(({ label }) => label ?? []);
+    expect(shown.toSorted()).toEqual(words.toSorted());
+  });
+
+  it('has the usual entries for writing and for the window', () => {
+    const roles = rolesOf(build({ isMac }));
+    for (const role of ['undo', 'redo', 'cut', 'copy', 'paste', 'selectAll', 'minimize', 'togglefullscreen']) {
+      expect(roles).toContain(role);
+    }
+    expect(roles.includes('appMenu')).toBe(isMac);
+    expect(roles.includes('quit')).toBe(!isMac);
+    expect(roles.filter((role) => /reload|zoomin|zoomout|resetzoom/i.test(role))).toEqual([]);
+  });
+});
+
+it('gives tools for programmers only to those who start from the sources', () => {
+  expect(rolesOf(build({ isPackaged: true }))).not.toContain('toggleDevTools');
+  expect(rolesOf(build({ isPackaged: false }))).toContain('toggleDevTools');
+});
+
+it('marks one letter of each entry, and in no menu the same one twice', () => {
+  for (const { submenu } of buildMenu(() => {}, { isMac: false, isPackaged: true })) {
+    const labels = (submenu as MenuItemConstructorOptions[]).flatMap(({ label }) => label ?? []);
+    const letters = labels.map((label) => /&(\w)/.exec(label)?.[1]?.toLowerCase());
+    expect(letters).not.toContain(undefined);
+    expect(new Set(letters).size).toBe(letters.length);
+  }
+});
