@@ -4,9 +4,11 @@
  * machine that shares the folder cannot be asked; its lock counts while it is touched again and again.
  */
 import { execFile } from 'node:child_process';
-import { readFile, rename, rm, stat, utimes, writeFile } from 'node:fs/promises';
+import { randomUUID } from 'node:crypto';
+import { link, readFile, rename, rm, stat, utimes, writeFile } from 'node:fs/promises';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
+import { setTimeout as wait } from 'node:timers/promises';
 import { promisify } from 'node:util';
 import { z } from 'zod';
 
@@ -16,6 +18,8 @@ const TOUCH_MS = 20_000;
 const FORGOTTEN_MS = 90_000;
 /** Between making the file and filling it. */
 const FILLING_MS = 2000;
+/** Where several programs find the same abandoned lock, each looks once more after this whether the new one is its own. */
+const SETTLING_MS = 100;
 
 const owner = z.object({ pid: z.int().positive(), began: z.string().nullable(), machine: z.string() });
 type Owner = z.infer<typeof owner>;
@@ -27,15 +31,25 @@ export type Locking =
 /** Throws where the folder cannot be written to. */
 export async function lockFolder(folder: string): Promise<Locking> {
   const path = join(folder, LOCK_NAME);
-  const text = JSON.stringify({ pid: process.pid, began: await beginningOf(process.pid), machine: hostname() });
+  const own = { pid: process.pid, began: await beginningOf(process.pid), machine: hostname() };
+  const text = JSON.stringify({ ...own, lock: randomUUID() });
   for (let tries = 0; tries < 5; tries++) {
-    if (await takeLock(path, text)) return { outcome: 'locked', release: await keepLock(path, text) };
+    if (await takeLock(path, text)) {
+      if (tries > 0 && !(await staysOurs(path, text))) continue;
+      return { outcome: 'locked', release: keepLock(path, text) };
+    }
     const found = await readLock(path);
     if (found === 'gone') continue;
     if (await isHeld(found)) return { outcome: 'in-use', pid: found.owner?.pid, path };
-    if (!(await removeStale(path, found.text))) return { outcome: 'in-use', pid: undefined, path };
+    await removeStale(path, found.text);
   }
   return { outcome: 'in-use', pid: undefined, path };
+}
+
+async function staysOurs(path: string, text: string): Promise<boolean> {
+  await wait(SETTLING_MS);
+  const found = await readLock(path);
+  return found !== 'gone' && found.text === text;
 }
 
 /** Only one of several takers succeeds: the system sees to that. */
@@ -49,7 +63,7 @@ async function takeLock(path: string, text: string): Promise<boolean> {
   }
 }
 
-async function keepLock(path: string, text: string): Promise<() => Promise<void>> {
+function keepLock(path: string, text: string): () => Promise<void> {
   const touch = setInterval(() => {
     void utimes(path, new Date(), new Date()).catch(() => undefined);
   }, TOUCH_MS);
@@ -91,7 +105,7 @@ async function isHeld({ owner: by, touchedMs }: FoundLock): Promise<boolean> {
   if (by.machine !== hostname()) return age < FORGOTTEN_MS;
   if (!isAlive(by.pid)) return false;
   const began = await beginningOf(by.pid);
-  return by.began === null || began === null || by.began === began;
+  return began !== ENDED && (by.began === null || began === null || by.began === began);
 }
 
 function isAlive(pid: number): boolean {
@@ -104,6 +118,9 @@ function isAlive(pid: number): boolean {
   }
 }
 
+/** A process that has ended and that its parent has not asked for: it still has its number. */
+const ENDED = 'ended';
+
 /** When a process began, in whatever way the system says it; null where it does not. */
 async function beginningOf(pid: number): Promise<string | null> {
   try {
@@ -112,8 +129,9 @@ async function beginningOf(pid: number): Promise<string | null> {
         readFile(`/proc/${pid}/stat`, 'latin1'),
         readFile('/proc/sys/kernel/random/boot_id', 'latin1'),
       ]);
-      // Field 22 of proc_pid_stat(5); the name in field 2 may hold anything, also blanks and brackets.
-      return `${boot.trim()} ${stats.slice(stats.lastIndexOf(')') + 2).split(' ')[19]}`;
+      // Fields 3 and 22 of proc_pid_stat(5); the name in field 2 may hold anything, also blanks and brackets.
+      const fields = stats.slice(stats.lastIndexOf(')') + 2).split(' ');
+      return fields[0] === 'Z' ? ENDED : `${boot.trim()} ${fields[19]}`;
     }
     if (process.platform === 'darwin') {
       const { stdout } = await promisify(execFile)('ps', ['-o', 'lstart=', '-p', String(pid)]);
@@ -125,19 +143,16 @@ async function beginningOf(pid: number): Promise<string | null> {
   return null;
 }
 
-/** False where somebody else has taken the lock in the meantime; what was moved away by mistake is put back. */
-async function removeStale(path: string, text: string): Promise<boolean> {
-  const aside = `${path}.${process.pid}.stale`;
+/** What somebody else has put there in the meantime, and was moved away by mistake, is put back. */
+async function removeStale(path: string, text: string): Promise<void> {
+  const aside = `${path}.${randomUUID()}`;
   try {
     await rename(path, aside);
   } catch (error) {
-    if ((error as NodeJS.ErrnoException).code === 'ENOENT') return true;
+    if ((error as NodeJS.ErrnoException).code === 'ENOENT') return;
     throw error;
   }
-  if ((await readFile(aside, 'utf8')) === text) {
-    await rm(aside, { force: true });
-    return true;
-  }
-  await rename(aside, path);
-  return false;
+  // A link, because it does not replace what a third one may have put there by now.
+  if ((await readFile(aside, 'utf8')) !== text) await link(aside, path).catch(() => undefined);
+  await rm(aside, { force: true });
 }

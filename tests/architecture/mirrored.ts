@@ -3,6 +3,7 @@
 /** Source files without a test of their own name, and the test that tries them. */
 export const TESTED_ELSEWHERE: Readonly<Record<string, string>> = {
   'application/look-at-photo.ts': 'application/judge-shot.test.ts',
+  'application/embed-pictures.ts': 'shells/command/run-measure.test.ts',
   'contract/addresses.ts': 'contract/procedures.test.ts',
   'contract/commands.ts': 'contract/procedures.test.ts',
   'contract/events.ts': 'contract/procedures.test.ts',
@@ -91,6 +92,16 @@ export const STARTED: Readonly<Record<string, string>> = {
   'shells/desktop/answer-page.test.ts': 'shells/desktop/main.ts',
   'shells/desktop/guards.test.ts': 'shells/desktop/main.ts',
   'shells/desktop/main.test.ts': 'shells/desktop/main.ts',
+  'workspace/answer-call.ts': 'workspace/procedures.test.ts',
+  'workspace/compose-report.ts': 'workspace/open-workspace.test.ts',
+  'workspace/current-state.ts': 'workspace/open-workspace.test.ts',
+  'workspace/describe-round.ts': 'workspace/round-list.test.ts',
+  'workspace/jobs.ts': 'workspace/round-list.test.ts',
+  'workspace/judge-together.ts': 'workspace/shot-table.test.ts',
+  'workspace/notice-missing.ts': 'workspace/open-workspace.test.ts',
+  'workspace/photograph-folder.ts': 'workspace/shot-table.test.ts',
+  'workspace/put-away.ts': 'workspace/procedures.test.ts',
+  'workspace/reading-folder.ts': 'workspace/open-workspace.test.ts',
 };
 
 /** Tests that mirror no single source file, and what they are about. */

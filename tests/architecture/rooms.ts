@@ -54,7 +54,16 @@ export const ROOMS: Readonly<Record<string, Room>> = {
   },
   workspace: {
     rooms: ['engine', 'application', 'report', 'photo', 'contract', 'record', 'disk'],
-    packages: whole('node:child_process', 'node:fs/promises', 'node:os', 'node:path', 'node:util', 'zod'),
+    packages: whole(
+      'node:child_process',
+      'node:crypto',
+      'node:fs/promises',
+      'node:os',
+      'node:path',
+      'node:timers/promises',
+      'node:util',
+      'zod',
+    ),
     runtime: 'node',
   },
   'shells/command': {

@@ -1,0 +1,91 @@
+import { describe, expect, it } from 'vitest';
+import type { FrameVerdict } from '../../src/contract/live.ts';
+import type { FinishedCapture } from '../../src/engine/engine.ts';
+import { jpeg } from './jpeg.ts';
+import { codeOf, measureRound, openBench, valueOf } from './open-in-folder.ts';
+
+const header = { serial: 7, width: 64, height: 64, range: 'video' } as const;
+const luma = () => new Uint8Array(64 * 64);
+const verdict: FrameVerdict = {
+  serial: 7,
+  hint: 'ready',
+  shows: 'left',
+  leak_pct: 1,
+  marks: [],
+  expected: 48,
+  blur_px: 1,
+  clipped_pct: 0,
+  brightest: 0.8,
+  movement_px: 0.1,
+  isSteady: true,
+  capture: null,
+  analysis_ms: 12,
+};
+const finished = (slot: FinishedCapture['slot'], content: string, wander: number): FinishedCapture => ({
+  slot,
+  bytes: jpeg(content),
+  frames: 4,
+  wander_px: { x: wander, y: 0 },
+});
+
+describe('frames of a camera', () => {
+  it('come back as what can be seen in them', async () => {
+    const { engine, work } = await openBench();
+    engine.frame = { outcome: 'judged', verdict, finished: null };
+    expect(valueOf(await work.judgeFrame(header, luma()))).toEqual(verdict);
+  });
+
+  it('that were overtaken say so', async () => {
+    const { work } = await openBench();
+    expect(codeOf(await work.judgeFrame(header, luma()))).toBe('frame-dropped');
+  });
+
+  it('that find no engine fail in words', async () => {
+    const { engine, work, faults } = await openBench();
+    engine.failures.push({ kind: 'frame', code: 'engine-stopped' });
+    expect(codeOf(await work.judgeFrame(header, luma()))).toBe('engine-stopped');
+    expect(faults).toEqual([]);
+  });
+
+  it('become a shot that says how many there were and how far they wandered', async () => {
+    const { engine, work, until, call } = await openBench();
+    await call('live.capture', { slot: 'left-lens', frames: 4, name: 'Camera 1' });
+    expect(engine.asked.at(-1)).toEqual(['capture', { slot: 'left-lens', frames: 4 }]);
+    engine.frame = { outcome: 'judged', verdict, finished: finished('left-lens', 'l', 0.3) };
+    valueOf(await work.judgeFrame(header, luma()));
+    const { shots } = await until(({ shots: [shot] }) => shot?.examination?.outcome === 'usable');
+    expect(shots).toMatchObject([
+      { name: 'Camera 1', source: 'camera', frames: { count: 4, wander_px: { x: 0.3, y: 0 } } },
+    ]);
+    await call('live.stop');
+    expect(engine.asked.at(-1)![0]).toBe('stop');
+  });
+
+  it('widen the uncertainty of the measurement by their wandering, both together', async () => {
+    const bench = await openBench();
+    for (const [slot, wander] of [
+      ['left-lens', 0.3],
+      ['right-lens', 0.4],
+    ] as const) {
+      bench.engine.frame = { outcome: 'judged', verdict, finished: finished(slot, slot, wander) };
+      valueOf(await bench.work.judgeFrame(header, luma()));
+    }
+    await bench.until(({ shots }) => shots.length === 2 && shots.every(({ examination }) => examination !== null));
+    await measureRound(bench);
+    const { wander_px } = bench.engine.asked.at(-1)![1] as { wander_px: { x: number; y: number } };
+    expect(wander_px.x).toBeCloseTo(0.5 / Math.sqrt(4), 12);
+    expect(wander_px.y).toBe(0);
+  });
+
+  it('whose shot cannot be kept are a notice', async () => {
+    const { engine, work, until } = await openBench();
+    engine.frame = {
+      outcome: 'judged',
+      verdict,
+      finished: { ...finished('left-lens', '', 0), bytes: new Uint8Array(0) },
+    };
+    valueOf(await work.judgeFrame(header, luma()));
+    const { notices } = await until(({ notices: { length } }) => length > 0);
+    expect(notices[0]!.code).toBe('unreadable-photo');
+  });
+});

@@ -1,0 +1,226 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import type { RefusedReading } from '../../src/record/reading.ts';
+import { readHouse } from '../../src/record/house.ts';
+import { sampleReading, sampleRefusal } from '../report/sample-reading.ts';
+import { jpeg } from './jpeg.ts';
+import { addPair, type Bench, codeOf, measureRound, openBench, valueOf } from './open-in-folder.ts';
+import { unworded } from './stand-in-engine.ts';
+
+const MERIDIAN = JSON.parse(readFileSync(join(import.meta.dirname, '../../test-images/meridian.house.json'), 'utf8'));
+
+describe('measuring', () => {
+  it('asks for what lies in the slots, under the names that it came with', async () => {
+    const bench = await openBench();
+    await bench.call('house.import', { json: MERIDIAN });
+    const { shots } = await addPair(bench);
+    await measureRound(bench);
+    const path = (index: number) => join(bench.folder, 'photographs', `${shots[index]!.sha256}.jpg`);
+    expect(bench.engine.asked.at(-1)).toEqual([
+      'measure',
+      {
+        leftPath: path(0),
+        rightPath: path(1),
+        leftName: 'left.jpg',
+        rightName: 'right.jpg',
+        house: bench.now().house,
+        softwareVersion: '1.2.3',
+      },
+    ]);
+  });
+
+  it('asks for the shape of the target where there is no house', async () => {
+    const bench = await openBench();
+    await bench.call('aspect.set', { aspect: 1.85 });
+    await addPair(bench);
+    await measureRound(bench);
+    expect(bench.engine.asked.at(-1)![1]).toMatchObject({ aspect: 1.85 });
+    expect(bench.engine.asked.at(-1)![1]).not.toHaveProperty('house');
+  });
+
+  it('becomes a round with the main figures', async () => {
+    const bench = await openBench();
+    await addPair(bench);
+    const { rounds, jobs } = await measureRound(bench);
+    const { worst_vertical_pct: worst, ...terms } = sampleReading.misalignment;
+    expect(rounds).toEqual([
+      {
+        number: 1,
+        at: expect.stringMatching(/^2026-03-14T18:\d\d:00\.000Z$/),
+        outcome: 'measured',
+        sentence: expect.stringMatching(/\.$/),
+        terms,
+        worst_vertical_pct: { value: worst.value, u: worst.u },
+        predicted_worst_vertical_pct: sampleReading.predicted_after.worst_vertical_pct,
+        verdict: 'outside',
+        shots: { 'left-lens': bench.now().shots[0]!.sha256, 'right-lens': bench.now().shots[1]!.sha256 },
+        turns_made: null,
+        after_turns: null,
+      },
+    ]);
+    expect(jobs.find(({ kind }) => kind === 'measure')!.id).toBeGreaterThan(0);
+    expect(valueOf(await bench.work.call('round.read', { round: 1 }))).toMatchObject({ sentence: rounds[0]!.sentence });
+  });
+
+  it('becomes a round without figures where it was refused', async () => {
+    const bench = await openBench();
+    const { measured_at: _, ...refused } = sampleRefusal;
+    bench.engine.reading = refused;
+    await addPair(bench);
+    const { rounds } = await measureRound(bench);
+    const { refusal } = valueOf(await bench.work.call('round.read', { round: 1 })) as RefusedReading;
+    expect(rounds).toMatchObject([
+      { outcome: 'refused', sentence: refusal.message, terms: null, worst_vertical_pct: null, verdict: null },
+    ]);
+  });
+
+  it.each([
+    ['outside', ['within', 'undecided', 'outside']],
+    ['undecided', ['within', 'undecided']],
+    ['within', ['within']],
+  ] as const)('is %s by the working limits alone', async (verdict, verdicts) => {
+    const bench = await openBench();
+    const [finding] = sampleReading.findings;
+    bench.engine.reading = unworded({
+      findings: [
+        { ...finding!, level: 'maximum', verdict: 'outside' },
+        ...verdicts.map((each) => ({ ...finding!, level: 'working' as const, verdict: each })),
+      ],
+    });
+    await addPair(bench);
+    expect((await measureRound(bench)).rounds[0]!.verdict).toBe(verdict);
+  });
+
+  it('needs both photographs, and is done once at a time', async () => {
+    const bench = await openBench();
+    expect(codeOf(await bench.work.call('measure.start', {}))).toBe('shots-missing');
+    await addPair(bench);
+    bench.engine.hold();
+    valueOf(await bench.work.call('measure.start', {}));
+    expect(codeOf(await bench.work.call('measure.start', {}))).toBe('already-measuring');
+    bench.engine.release();
+    await bench.until(({ rounds }) => rounds.length === 1);
+  });
+
+  it.each([
+    ['engine-stopped', 'stopped in the middle'],
+    ['engine-fault', 'A fault of Twinplumb'],
+    ['out-of-memory', 'more memory'],
+  ] as const)('that ends with %s fails in words, and everything measured so far stays', async (code, words) => {
+    const bench = await openBench();
+    await addPair(bench);
+    await measureRound(bench);
+    const before = bench.now();
+    bench.engine.failures.push({ kind: 'measure', code });
+    valueOf(await bench.work.call('measure.start', {}));
+    const { jobs, rounds, shots } = await bench.until((now) => now.jobs.some(({ state }) => state === 'failed'));
+    const failed = jobs.find(({ kind }) => kind === 'measure')!;
+    expect(failed.failure).toMatchObject({ code, message: expect.stringContaining(words) });
+    expect([rounds, shots]).toEqual([before.rounds, before.shots]);
+    expect(bench.faults).toHaveLength(code === 'engine-fault' ? 1 : 0);
+    const again = await measureRound(bench);
+    expect(again.rounds.map(({ number }) => number)).toEqual([1, 2]);
+    expect(again.jobs.filter(({ state }) => state === 'failed')).toEqual([]);
+  });
+
+  it('can be called off without a trace', async () => {
+    const bench = await openBench();
+    await addPair(bench);
+    bench.engine.hold();
+    const { job } = valueOf(await bench.work.call('measure.start', {})) as { job: number };
+    await bench.call('job.cancel', { job });
+    const { rounds, jobs } = await bench.until((now) => now.jobs.some(({ state }) => state === 'cancelled'));
+    expect(rounds).toEqual([]);
+    expect(jobs.find(({ id }) => id === job)).toMatchObject({ state: 'cancelled', failure: null });
+  });
+});
+
+describe('a closing photograph', () => {
+  const closing = (bench: Bench) => (bench.engine.asked.at(-1)![1] as { closingName?: string }).closingName;
+
+  it('counts when it was taken last, and not when it belongs to an earlier series', async () => {
+    const bench = await openBench();
+    await addPair(bench);
+    valueOf(await bench.work.addShot('closing', 'closing.jpg', jpeg('closing')));
+    await bench.until(({ shots }) => shots.every(({ examination }) => examination !== null));
+    await measureRound(bench);
+    expect(closing(bench)).toBe('closing.jpg');
+    await addPair(bench, ' anew');
+    await measureRound(bench);
+    expect(closing(bench)).toBeUndefined();
+  });
+});
+
+describe('turns that were made', () => {
+  const turn = { adjustment: 'lower-tilt', direction: 'clockwise', turns: 0.125 } as const;
+  const house = readHouse(MERIDIAN);
+  if (house.outcome === 'refused') throw new Error('the Meridian cannot be read');
+  const [adjustment] = house.house.attachment!.adjustments;
+  const made = { ...turn, adjustment: adjustment!.id };
+  const moved = (bench: Bench, by: number) => {
+    const { misalignment } = sampleReading;
+    const { value, u } = misalignment.vertical_offset_pct;
+    bench.engine.reading = unworded({
+      misalignment: { ...misalignment, vertical_offset_pct: { value: value + by, u } },
+      shots: sampleReading.shots.map((shot) => ({ ...shot, sha256: 'c3'.repeat(32) })),
+    });
+  };
+
+  it('are noted with their round, and judged by the next one', async () => {
+    const bench = await openBench();
+    await bench.call('house.import', { json: MERIDIAN });
+    await addPair(bench);
+    await measureRound(bench);
+    await bench.call('round.note-turns', { round: 1, turns_made: [made] });
+    expect(bench.now().rounds[0]!.turns_made).toEqual([made]);
+    moved(bench, 0.3);
+    const { rounds } = await measureRound(bench);
+    expect(rounds[1]!.after_turns!.changes.find(({ term }) => term === 'vertical_offset_pct')!.found.value).toBeCloseTo(
+      0.3,
+    );
+    expect(codeOf(await bench.work.call('round.note-turns', { round: 9, turns_made: [] }))).toBe('no-such-round');
+  });
+
+  it('may be noted late, or corrected: the round after them is judged again', async () => {
+    const bench = await openBench();
+    await bench.call('house.import', { json: MERIDIAN });
+    await addPair(bench);
+    await measureRound(bench);
+    moved(bench, 0.3);
+    expect((await measureRound(bench)).rounds[1]!.after_turns).toBeNull();
+    await bench.call('round.note-turns', { round: 1, turns_made: [made] });
+    expect(bench.now().rounds[1]!.after_turns).toMatchObject({ changes: expect.any(Array) });
+    await bench.call('round.note-turns', { round: 1, turns_made: [] });
+    expect(bench.now().rounds[1]!.after_turns).toBeNull();
+  });
+
+  it('teach what an adjustment does, and keep it in the house', async () => {
+    const bench = await openBench();
+    const trial = structuredClone(MERIDIAN);
+    trial.attachment.adjustments = [
+      { kind: 'unknown', id: 'trial', label: 'Trial screw', moves: 'apart', affects: 'vertical', range_turns: 8 },
+    ];
+    const imported = await bench.work.call('house.import', { json: trial });
+    expect(codeOf(imported)).toBe('ok');
+    await addPair(bench);
+    await measureRound(bench);
+    await bench.call('round.note-turns', { round: 1, turns_made: [{ ...turn, adjustment: 'trial' }] });
+    moved(bench, 0.3);
+    await measureRound(bench);
+    expect(codeOf(await bench.work.call('trial.learn', { before: 1, after: 3 }))).toBe('no-such-round');
+    await bench.call('trial.learn', { before: 1, after: 2 });
+    const [learned] = bench.now().house!.attachment!.adjustments;
+    expect(learned).toMatchObject({ kind: 'stated', id: 'trial' });
+    expect((learned as { effect_per_turn: { vertical_pct: number } }).effect_per_turn.vertical_pct).toBeCloseTo(2.4, 3);
+  });
+
+  it('teach nothing where nothing was turned, and say so', async () => {
+    const bench = await openBench();
+    await addPair(bench);
+    await measureRound(bench);
+    moved(bench, 0.3);
+    await measureRound(bench);
+    expect(codeOf(await bench.work.call('trial.learn', { before: 1, after: 2 }))).toBe('nothing-turned');
+  });
+});
