@@ -39,7 +39,7 @@ export type ShotRefusal = Refusal<
 /** Identified marks of one eye that are enough to fit its view to. */
 export const LEAST_SEEDS = 6;
 /** A picture fainter than this part of the other one is left to be measured as a leak, where it should be. */
-const FAINT = 0.1;
+export const FAINT = 0.1;
 /** Part of an eye's marks that must be found for a measurement. */
 const LEAST_PART = 0.5;
 /** Softest edges that are measured, as a part of the larger marks' crossing radius. */

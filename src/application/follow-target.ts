@@ -17,11 +17,11 @@ import { median } from '../kernel/statistics.ts';
 import type { View } from '../kernel/view.ts';
 import type { Chart, Mark } from '../target/chart.ts';
 import { followCrossing } from '../vision/follow-crossing.ts';
-import type { IdentifiedMark } from '../vision/identify-marks.ts';
 import { predictFrame } from '../vision/mark-frame.ts';
 import { measureMarks, USUAL_BLUR_PX } from '../vision/measure-marks.ts';
 import { sightMarks } from '../vision/sight-marks.ts';
-import { fitSeeds, LEAST_SEEDS } from './examine-shot.ts';
+import { compareStrength, fitStrength, type MarkStrength } from '../light/compare-pictures.ts';
+import { FAINT, fitSeeds, LEAST_SEEDS } from './examine-shot.ts';
 import { type AbsenceCode, explainAbsence } from './explain-absence.ts';
 import { judgePose } from './judge-pose.ts';
 
@@ -41,8 +41,9 @@ export interface SeenTarget {
   /** The stronger picture. */
   readonly eye: Eye;
   readonly view: View;
+  /** Those of the weaker picture only where it is no mere leak: a leak's marks are seen, but stand nowhere exactly. */
   readonly marks: Readonly<Record<Eye, readonly FollowedMark[]>>;
-  /** Weaker over stronger picture; null where the weaker one is too faint to be found by itself. */
+  /** Weaker over stronger picture; null where the weaker one is too faint to be found. */
   readonly leak: number | null;
   readonly blur_px: number | null;
 }
@@ -60,11 +61,17 @@ const LOOK_AGAIN_MS = 1500;
 const EXPLAIN_AGAIN_MS = 250;
 /** The target is lost when fewer than this part of the marks of the last frame are found again. */
 const LEAST_KEPT = 0.5;
+/** The stronger picture has gone out when it falls to this part of its light from one frame to the next. */
+const LEAST_LIGHT_KEPT = 0.3;
+/** A faint picture is believed in where at least this part of its marks is found, and not by chance. */
+const LEAST_FAINT_PART = 0.5;
 /** A second pass with corrected views is worth it where the first found fewer than this part of them. */
 const NEARLY_KEPT = 0.9;
 /** Marks whose blur is measured in a frame, and measured values that the blur is the median of. */
 const BLUR_MARKS = 3;
 const BLUR_VALUES = 9;
+/** Linear light; a few samples of a mark are about so noisy. */
+const STRENGTH_U = 1e-3;
 /** A followed mark that disagrees with its fellows by more is no mark. */
 const MOST_RESIDUAL_PX = 1.5;
 
@@ -75,8 +82,7 @@ export class TargetFollower {
   #lookedAt_ms = Number.NEGATIVE_INFINITY;
   #explainedAt_ms = Number.NEGATIVE_INFINITY;
   #absence: AbsenceCode = 'no-target';
-  /** Leak of a picture too faint to be followed, from the last whole look. */
-  #faintLeak: number | null = null;
+  #strength = 0;
   #blurs: number[] = [];
   #nextBlur = 0;
 
@@ -95,7 +101,8 @@ export class TargetFollower {
   look(pixels: Pixels, at_ms: number): SeenTarget | UnseenTarget {
     const sample = createLightSampler(pixels);
     const followed = hasView(this.#views) ? this.#follow(sample, this.#views, this.#kept) : undefined;
-    if (followed && at_ms - this.#lookedAt_ms < LOOK_AGAIN_MS) return this.#describe(pixels, followed);
+    const isLit = followed !== undefined && strongest(followed.marks) > LEAST_LIGHT_KEPT * this.#strength;
+    if (followed && isLit && at_ms - this.#lookedAt_ms < LOOK_AGAIN_MS) return this.#describe(pixels, followed);
     const found = this.#search(pixels, sample, at_ms);
     if (found) return this.#describe(pixels, found);
     // A whole look needs the words, so a little more light and sharpness than following does.
@@ -107,7 +114,7 @@ export class TargetFollower {
   /** What blur was measured is kept: it belongs to the camera, not to where it looks. */
   #forgetPlace(): void {
     this.#views = {};
-    this.#faintLeak = null;
+    this.#strength = 0;
   }
 
   #search(pixels: Pixels, sample: LightSampler, at_ms: number): Followed | undefined {
@@ -122,10 +129,7 @@ export class TargetFollower {
       return undefined;
     }
     const found = seeds && this.#follow(sample, seeds.views, 0);
-    if (found) {
-      this.#faintLeak = faintLeakOf(upright);
-      return found;
-    }
+    if (found) return addFaint(sample, this.#chart, found);
     if (at_ms - this.#explainedAt_ms >= EXPLAIN_AGAIN_MS) {
       this.#explainedAt_ms = at_ms;
       this.#absence = explainAbsence(pixels, sighting, upright.length).code;
@@ -142,12 +146,13 @@ export class TargetFollower {
   #describe(pixels: Pixels, { views, marks, count }: Followed): SeenTarget {
     this.#views = views;
     this.#kept = count;
-    const strength = { left: strengthOf(marks.left), right: strengthOf(marks.right) };
-    const eye: Eye = strength.left >= strength.right ? 'left' : 'right';
+    this.#strength = strongest(marks);
+    const eye: Eye = strengthOf(marks.left) >= strengthOf(marks.right) ? 'left' : 'right';
     const weaker = otherEye(eye);
-    const leak = views[weaker] ? strength[weaker] / strength[eye] : this.#faintLeak;
+    const leak = leakOf(marks[eye], marks[weaker]);
+    const shown = leak !== null && leak < FAINT ? { ...marks, [weaker]: [] } : marks;
     const view = views[eye]!;
-    return { outcome: 'seen', eye, view, marks, leak, blur_px: this.#measureBlur(pixels, view, marks[eye]) };
+    return { outcome: 'seen', eye, view, marks: shown, leak, blur_px: this.#measureBlur(pixels, view, marks[eye]) };
   }
 
   /** A few marks in each frame, in turn, as photographs are measured. */
@@ -254,12 +259,34 @@ function strengthOf(marks: readonly FollowedMark[]): number {
   return marks.length === 0 ? 0 : median(marks.map(({ bright, dark }) => bright - dark));
 }
 
-/** From the contrasts of a whole look, where both pictures have marks enough. */
-function faintLeakOf(marks: readonly IdentifiedMark[]): number | null {
-  const strengths = EYES.map((eye) => {
-    const own = marks.filter(({ mark }) => mark.eye === eye);
-    return own.length < LEAST_SEEDS ? 0 : median(own.map(({ contrast }) => contrast));
-  });
-  const [weaker, stronger] = strengths.toSorted((a, b) => a - b) as [number, number];
-  return weaker > 0 ? weaker / stronger : null;
+function strongest(marks: SeenTarget['marks']): number {
+  return Math.max(strengthOf(marks.left), strengthOf(marks.right));
+}
+
+/**
+ * A picture too faint for its words to be read is looked for where the other one stands: two pictures that belong
+ * together are rarely farther apart than a mark's crossing reaches.
+ */
+function addFaint(sample: LightSampler, chart: Chart, found: Followed): Followed {
+  const missing = EYES.find((eye) => !found.views[eye]);
+  const view = missing && found.views[otherEye(missing)];
+  if (!view) return found;
+  const faint = followAll(sample, chart, { [missing]: view });
+  const all = chart.marks.filter((mark) => mark.eye === missing).length;
+  if (faint.count < LEAST_FAINT_PART * all) return found;
+  return {
+    views: { ...found.views, ...faint.views },
+    marks: { ...found.marks, [missing]: faint.marks[missing] },
+    count: found.count + faint.count,
+  };
+}
+
+/** Weaker over stronger picture, mark by mark where each stands. */
+function leakOf(stronger: readonly FollowedMark[], weaker: readonly FollowedMark[]): number | null {
+  const surface = weaker.length >= LEAST_SEEDS ? fitStrength(stronger.map(markStrength)) : undefined;
+  return surface ? compareStrength(weaker.map(markStrength), surface, 0).value : null;
+}
+
+function markStrength({ mark, bright, dark }: FollowedMark): MarkStrength {
+  return { at: mark, contrast: bright - dark, contrastU: STRENGTH_U };
 }
