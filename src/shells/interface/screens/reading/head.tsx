@@ -28,7 +28,7 @@ export function Head({ round, reading, rounds, onChooseRound }: HeadProps) {
         <span>{say('reading.when', { number: round.number, at: new Date(round.at) })}</span>
         {reading?.shots.map(({ role, file }) => (
           <span key={role} className={`reading-shot reading-shot-${role}`} title={file}>
-            {say('reading.shot', { role, file: nameOf(file) })}
+            {say('reading.shot', { lens: role === 'left-lens' ? 'left' : 'right', file: nameOf(file) })}
           </span>
         ))}
         <span className="reading-files">
@@ -53,10 +53,14 @@ export function Head({ round, reading, rounds, onChooseRound }: HeadProps) {
           />
         )}
       </div>
-      <h1 role="status" className={sentence.length > LONG_SENTENCE ? 'reading-long' : undefined}>
-        {sentence}
-      </h1>
-      {refusal && <p className="reading-remedy">{refusal.remedy}</p>}
+      <div role="status">
+        <h1 className={sentence.length > LONG_SENTENCE ? 'reading-long' : undefined}>{sentence}</h1>
+      </div>
+      {refusal && (
+        <p className="reading-remedy">
+          {refusal.remedy} <a href="#/shots">{say('reading.to-shots')}</a>
+        </p>
+      )}
     </header>
   );
 }

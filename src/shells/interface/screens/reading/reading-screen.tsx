@@ -68,6 +68,7 @@ function Measured({ reading }: { readonly reading: MeasuredReading }) {
         photographs={photographs}
         map={map}
         seat={order.choice === 'own' ? say('reading.seat-own-name') : nameSeatChoice(order.choice, house)}
+        distance_ih={distance_ih}
         limit_arcmin={limit_arcmin}
         chosen={chosen}
         onChoose={setChosen}

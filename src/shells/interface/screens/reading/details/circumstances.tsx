@@ -1,7 +1,7 @@
 /** What else there is to know: warnings, causes with their checks, steadiness and marks, cautions. */
 import type { MeasuredReading, ReadingCause } from '../../../../../record/reading.ts';
 import { wordCause, wordEvidence } from '../../../../../report/wording/causes.ts';
-import { formatFigures } from '../../../../../report/wording/numbers.ts';
+import { decimalsForUncertainty, formatFigures, formatNumber } from '../../../../../report/wording/numbers.ts';
 import { Notice } from '../../../parts/notice.tsx';
 import { say } from '../../../wording/say.ts';
 
@@ -58,8 +58,8 @@ export function Steadiness({ reading: { steadiness, marks, evidence } }: { reado
           {steadiness === null
             ? say('reading.movement-unknown')
             : say('reading.movement-value', {
-                px: formatFigures(steadiness.movement_px.value),
-                u2: formatFigures(2 * steadiness.movement_px.u, 1),
+                px: formatNumber(steadiness.movement_px.value, decimalsForUncertainty(steadiness.movement_px.u)),
+                u2: formatNumber(2 * steadiness.movement_px.u, decimalsForUncertainty(steadiness.movement_px.u)),
               })}
         </dd>
         <dt>{say('reading.marks')}</dt>

@@ -22,7 +22,7 @@ export function Limits({ finding, all }: LimitsProps) {
             limit: formatGiven(limit),
             unit,
             level,
-            seat: seat ?? 'none',
+            seat: seat === null ? 'none' : seat === 'nearest-row' ? 'nearest' : 'reference',
             assumed: seat_assumed ? 'yes' : 'no',
           })}
           {!confirmed && <em> {say('reading.unconfirmed')}</em>}

@@ -1,6 +1,6 @@
 /** From where errors are seen: for the map, and for the terms in arcminutes. */
 import type { ReadingHouse } from '../../../../../record/reading.ts';
-import { formatFigures } from '../../../../../report/wording/numbers.ts';
+import { formatGiven } from '../../../../../report/wording/numbers.ts';
 import { Choice } from '../../../parts/choice.tsx';
 import { Field } from '../../../parts/field.tsx';
 import { say } from '../../../wording/say.ts';
@@ -45,8 +45,8 @@ export function nameSeatChoice(choice: SeatOrder['choice'], house: ReadingHouse)
       ? [house.nearest_row_m, house.nearest_row_ih]
       : [house.reference_seat_m, house.reference_seat_ih];
   return say('reading.seat-at', {
-    seat: choice,
+    seat: choice === 'nearest-row' ? 'nearest' : 'reference',
     isKnown: metres === null ? 'no' : 'yes',
-    distance: formatFigures(metres ?? heights, 3),
+    distance: formatGiven(metres ?? heights),
   });
 }

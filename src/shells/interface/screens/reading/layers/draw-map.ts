@@ -12,7 +12,7 @@ const HATCH_PX = 7;
 /** Numbers stand at least this far apart. */
 const LABEL_ROOM_PX = 54;
 
-export function drawMap(pen: CanvasRenderingContext2D, map: ErrorMap, view: Viewport, stage: Size, font: string): void {
+export function drawMap(pen: CanvasRenderingContext2D, map: ErrorMap, view: Viewport): void {
   const hatch = makeHatch(pen);
   for (const { polygons, colour, isNegative } of map.bands) {
     pen.beginPath();
@@ -35,7 +35,6 @@ export function drawMap(pen: CanvasRenderingContext2D, map: ErrorMap, view: View
     strokeLines(pen, lines, view, 5, 'rgb(10 11 13 / 80%)', []);
     strokeLines(pen, lines, view, 2.5, '#ffffff', [9, 5]);
   }
-  drawNumbers(pen, map, view, stage, font);
 }
 
 function addPolygon(pen: CanvasRenderingContext2D, polygon: readonly Point[], view: Viewport): void {
@@ -66,7 +65,7 @@ function strokeLines(
 }
 
 /** Each contour's number where the line comes nearest to the middle of the stage, so that zooming in keeps it in sight. */
-function drawNumbers(
+export function drawMapNumbers(
   pen: CanvasRenderingContext2D,
   { contours, limits, decimals }: ErrorMap,
   view: Viewport,

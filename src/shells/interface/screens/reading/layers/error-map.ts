@@ -29,7 +29,7 @@ export interface Contour {
 }
 
 export interface ErrorMap {
-  /** Only bands that occur in the picture, ascending. */
+  /** From zero as far as the picture goes, ascending; a band that occurs nowhere has no polygons. */
   readonly bands: readonly Band[];
   readonly contours: readonly Contour[];
   /** Where the limit is reached, above and below; empty where it is nowhere reached or none was given. */
@@ -55,8 +55,8 @@ export function mapVerticalError(reading: MeasuredReading, distance_ih: number, 
   const largest = Math.max(Math.abs(least), Math.abs(most));
   const step = Math.max(LEAST_STEP_ARCMIN, roundUp(largest / MOST_BANDS));
   const count = Math.max(1, Math.ceil(largest / step - 1e-9));
-  const first = Math.floor(least / step + 1e-9);
-  const last = Math.max(first + 1, Math.ceil(most / step - 1e-9));
+  const first = Math.min(0, Math.floor(least / step + 1e-9));
+  const last = Math.max(first + 1, 0, Math.ceil(most / step - 1e-9));
   const bands: Band[] = [];
   for (let k = first; k < last; k++) {
     const polygons = findBand(nodes, k * step, (k + 1) * step);

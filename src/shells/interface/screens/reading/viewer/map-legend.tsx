@@ -23,8 +23,7 @@ export function MapLegend({ map, seat, limit_arcmin }: MapLegendProps) {
       <p>{say('reading.map-title', { seat })}</p>
       <svg
         viewBox={`-16 0 ${width + 32} ${HEIGHT + 18}`}
-        width={width + 32}
-        height={HEIGHT + 18}
+        style={{ width: `${(width + 32) / 16}rem` }}
         role="img"
         aria-label={say('reading.map-range', { least: formatSigned(least, 1), most: formatSigned(most, 1) })}
       >
@@ -46,7 +45,7 @@ export function MapLegend({ map, seat, limit_arcmin }: MapLegendProps) {
           </text>
         ))}
       </svg>
-      <p className="reading-map-note">
+      <p className="reading-soft">
         {say('reading.map-signs')}
         {limit_arcmin !== null && map.limits.length > 0 && (
           <> {say('reading.map-limit', { limit: formatGiven(limit_arcmin) })}</>

@@ -4,7 +4,7 @@ import type { Point } from '../../../../../kernel/point.ts';
 import type { MarkEvidence } from '../../../../../record/reading.ts';
 import type { Arrow } from '../layers/displacement.ts';
 import { drawAim, drawArrows, drawMarks, drawOutline, drawWorst } from '../layers/draw-layers.ts';
-import { drawMap } from '../layers/draw-map.ts';
+import { drawMap, drawMapNumbers } from '../layers/draw-map.ts';
 import type { ErrorMap } from '../layers/error-map.ts';
 import { createPainter } from './paint-photographs.ts';
 import type { Photographs } from './use-photographs.ts';
@@ -27,7 +27,9 @@ export interface Scene {
   readonly chosen: MarkEvidence | undefined;
 }
 
-const FONT = '600 13px "Source Sans 3", "Segoe UI", "Noto Sans", "Liberation Sans", "DejaVu Sans", sans-serif';
+/** In parts of the root's size of letters, so that they grow with the operator's. */
+const LETTERS_REM = 0.82;
+const FAMILY = '"Source Sans 3", "Segoe UI", "Noto Sans", "Liberation Sans", "DejaVu Sans", sans-serif';
 const GROUND = '#0a0b0d';
 
 export function useDrawing(ref: RefObject<HTMLCanvasElement | null>, scene: Scene): void {
@@ -49,11 +51,14 @@ export function useDrawing(ref: RefObject<HTMLCanvasElement | null>, scene: Scen
       const isComplete = painter ? paint(painter, pen, settings, view, stage) : true;
       pen.setTransform(density, 0, 0, density, 0, 0);
       const { layers } = settings;
-      if (layers.map && map) drawMap(pen, map, view, stage, FONT);
+      const rem_px = Number.parseFloat(getComputedStyle(document.documentElement).fontSize);
+      const font = `600 ${LETTERS_REM * rem_px}px ${FAMILY}`;
+      if (layers.map && map) drawMap(pen, map, view);
       drawOutline(pen, outline, view);
       if (layers.marks) drawMarks(pen, marks, view, factorAt(settings.residualFactor));
       if (layers.arrows) drawArrows(pen, arrows, view);
-      if (layers.worst) drawWorst(pen, worst.at, view, worst.words, width, FONT);
+      if (layers.map && map) drawMapNumbers(pen, map, view, stage, font);
+      if (layers.worst) drawWorst(pen, worst.at, view, worst.words, width, font);
       if (chosen) drawAim(pen, pointOf(chosen), view, 16);
       if (aimed && aimed !== chosen) drawAim(pen, pointOf(aimed), view, 12);
       if (!isComplete) frame = requestAnimationFrame(draw);

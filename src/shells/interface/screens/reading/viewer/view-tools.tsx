@@ -3,12 +3,11 @@ import { memo } from 'react';
 import { Button } from '../../../parts/button.tsx';
 import { Choice } from '../../../parts/choice.tsx';
 import { say } from '../../../wording/say.ts';
-import { Slider } from './slider.tsx';
 import type { ViewportControl } from './use-viewport.ts';
-import { MODES, PACE_HZ, type ViewSettings } from './view-settings.ts';
+import { type Mode, MODES, type ViewSettings } from './view-settings.ts';
 
 export interface ViewToolsProps extends Pick<ViewportControl, 'zoom' | 'fit' | 'showActualSize'> {
-  readonly settings: ViewSettings;
+  readonly mode: Mode;
   readonly isMotionReduced: boolean;
   readonly onChange: (change: Partial<ViewSettings>) => void;
 }
@@ -16,8 +15,7 @@ export interface ViewToolsProps extends Pick<ViewportControl, 'zoom' | 'fit' | '
 const STEP = 1.5;
 
 export const ViewTools = memo(function ViewTools(props: ViewToolsProps) {
-  const { settings, isMotionReduced, onChange, zoom, fit, showActualSize } = props;
-  const { mode, pace_hz, blinkShows } = settings;
+  const { mode, isMotionReduced, onChange, zoom, fit, showActualSize } = props;
   return (
     <div className="reading-tools">
       <Choice
@@ -29,22 +27,6 @@ export const ViewTools = memo(function ViewTools(props: ViewToolsProps) {
         value={mode}
         onChange={(value) => onChange({ mode: value })}
       />
-      {mode === 'blink' && !isMotionReduced && (
-        <Slider
-          label={say('reading.pace')}
-          value={pace_hz}
-          least={PACE_HZ.least}
-          most={PACE_HZ.most}
-          step={PACE_HZ.step}
-          words={say('reading.pace-value', { hz: pace_hz })}
-          onChange={(value) => onChange({ pace_hz: value })}
-        />
-      )}
-      {mode === 'blink' && isMotionReduced && (
-        <Button keys="b" onClick={() => onChange({ blinkShows: blinkShows === 'left' ? 'right' : 'left' })}>
-          {say('reading.show-other', { now: blinkShows })}
-        </Button>
-      )}
       <div className="reading-zoom" role="group" aria-label={say('reading.zoom')}>
         <Button keys="-" name={say('reading.smaller')} onClick={() => zoom(1 / STEP)}>
           −

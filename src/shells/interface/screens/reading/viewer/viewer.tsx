@@ -3,6 +3,7 @@ import { type KeyboardEvent, useCallback, useEffect, useId, useMemo, useRef, use
 import type { Point } from '../../../../../kernel/point.ts';
 import { project } from '../../../../../kernel/view.ts';
 import type { MarkEvidence, MeasuredReading } from '../../../../../record/reading.ts';
+import { arcminutesFrom } from '../../../../../report/displacement.ts';
 import { formatFigures } from '../../../../../report/wording/numbers.ts';
 import { Progress } from '../../../parts/progress.tsx';
 import { say } from '../../../wording/say.ts';
@@ -10,6 +11,7 @@ import { makeArrow, outlinePicture, pixelsPerPercent, viewOf } from '../layers/d
 import type { ErrorMap } from '../layers/error-map.ts';
 import { keyOfMark, markNear, type Move, moveAmongMarks, orderMarks } from '../layers/marks.ts';
 import { readMarkOut, wordMark } from '../layers/word-mark.ts';
+import { BlinkControl } from './blink-control.tsx';
 import { Divider } from './divider.tsx';
 import { LayerTools } from './layer-tools.tsx';
 import { MapLegend } from './map-legend.tsx';
@@ -32,8 +34,9 @@ export interface ViewerProps {
   readonly reading: MeasuredReading;
   readonly photographs: PhotographsState;
   readonly map: ErrorMap | undefined;
-  /** Name of the seat of the map, and the working limit there. */
+  /** Name of the seat from which the map is seen, its distance in picture heights, and the working limit there. */
   readonly seat: string;
+  readonly distance_ih: number;
   readonly limit_arcmin: number | null;
   readonly chosen: MarkEvidence | undefined;
   readonly onChoose: (mark: MarkEvidence | undefined) => void;
@@ -45,7 +48,7 @@ const POINTING_PX = 14;
 const MARGIN_IH = 0.07;
 
 export function Viewer(props: ViewerProps) {
-  const { reading, photographs, map, seat, limit_arcmin, chosen, onChoose } = props;
+  const { reading, photographs, map, seat, distance_ih, limit_arcmin, chosen, onChoose } = props;
   const { evidence, house, misalignment } = reading;
   const stageRef = useRef<HTMLDivElement>(null);
   const canvasRef = useRef<HTMLCanvasElement>(null);
@@ -63,9 +66,12 @@ export function Viewer(props: ViewerProps) {
   const arrows = useMemo(() => evidence.field.map((point) => makeArrow(point, left, factor)), [evidence, left, factor]);
   const worst = useMemo(() => {
     const { value, at } = misalignment.worst_vertical_pct;
-    const words = say('reading.worst-label', { percent: formatFigures(Math.abs(value)) });
+    const words = say('reading.worst-label', {
+      percent: formatFigures(Math.abs(value)),
+      arcmin: formatFigures(Math.abs(arcminutesFrom(value, distance_ih))),
+    });
     return { at: project(left, { x: at[0], y: at[1] }), words };
-  }, [misalignment, left]);
+  }, [misalignment, left, distance_ih]);
 
   const stage = useStageSize(stageRef);
   const shot = reading.shots[0]!;
@@ -134,7 +140,7 @@ export function Viewer(props: ViewerProps) {
   return (
     <section className="reading-viewer" aria-label={say('reading.viewer')}>
       <ViewTools
-        settings={settings}
+        mode={settings.mode}
         isMotionReduced={isMotionReduced}
         onChange={change}
         zoom={zoom}
@@ -164,8 +170,9 @@ export function Viewer(props: ViewerProps) {
         />
         {settings.mode === 'wipe' && <Divider at={settings.wipe} onMove={(wipe) => change({ wipe })} />}
         {words && aimedAt && stage && <MarkCard words={words} eye={aimed.eye} at={aimedAt} stage={stage} />}
-        {view && <ScaleLegend settings={settings} house={house} scale={view.scale} pixelsPerPercent={perPercent} />}
-        {settings.layers.map && map && <MapLegend map={map} seat={seat} limit_arcmin={limit_arcmin} />}
+        {settings.mode === 'blink' && (
+          <BlinkControl settings={settings} isMotionReduced={isMotionReduced} onChange={change} />
+        )}
         {photographs.state !== 'ready' && (
           <div className="reading-stage-state">
             {photographs.state === 'loading' ? (
@@ -181,6 +188,11 @@ export function Viewer(props: ViewerProps) {
         <p className="unseen" role="status">
           {words && active !== undefined && !pointed ? readMarkOut(words) : ''}
         </p>
+      </div>
+      <div className="reading-caption">
+        {settings.layers.map && map && <MapLegend map={map} seat={seat} limit_arcmin={limit_arcmin} />}
+        {view && <ScaleLegend settings={settings} house={house} scale={view.scale} pixelsPerPercent={perPercent} />}
+        <span className="reading-soft">{say('reading.stage-hint')}</span>
       </div>
       <LayerTools settings={settings} onChange={change} />
     </section>
