@@ -27,9 +27,15 @@ export function BoothStep({ content, window }: BoothStepProps) {
   const glance = letterSize_px(AT_A_GLANCE_ARCMIN, window);
   const ease = letterSize_px(WITH_EASE_ARCMIN, window);
   const inWords = say('turns.in-words', { name, amount: wordAmount(turn), direction: wordDirection(turn, standpoint) });
-  const past = wordPast(turn);
+  const past = wordPast(turn, 'booth.past');
+  const stepWords = step.isTrial ? say('booth.trial') : say('booth.step', { number, count });
+  // What the hand must do comes before what follows it.
+  const bottom = past ?? thenWords;
   return (
     <section className="booth-step" role="status">
+      <p className="booth-count">
+        {past === null ? stepWords : say('booth.step-then', { step: stepWords, then: thenWords })}
+      </p>
       <div className="booth-dial">
         {isByHand(turn) ? (
           <HandDial degrees={360 * (standpoint === 'audience' ? 1 : -1) * signedTurns(turn)} name={inWords} />
@@ -38,9 +44,6 @@ export function BoothStep({ content, window }: BoothStepProps) {
         )}
       </div>
       <div className="booth-words">
-        <p className="booth-count">
-          {step.isTrial ? say('booth.trial') : say('booth.step', { number, count })}
-        </p>
         <h1 style={{ fontSize: `${fitLine_px(name.length, BESIDE * window.width_px, ease)}px` }}>{name}</h1>
         <p className="booth-amount" style={{ fontSize: `${glance}px` }}>
           {isByHand(turn) ? wordAmount(turn) : <TurnAmount turns={turn.turns} />}
@@ -48,10 +51,10 @@ export function BoothStep({ content, window }: BoothStepProps) {
         <p className="booth-direction" style={{ fontSize: `${glance}px` }}>
           {wordDirection(turn, standpoint)}
         </p>
-        {past !== null && <p className="booth-past">{past}</p>}
+        {isByHand(turn) && <p className="booth-from">{say(`turns.from-${standpoint}`)}</p>}
       </div>
-      <p className="booth-then" style={{ fontSize: `${fitLine_px(thenWords.length, ACROSS * window.width_px, ease)}px` }}>
-        {thenWords}
+      <p className="booth-then" style={{ fontSize: `${fitLine_px(bottom.length, ACROSS * window.width_px, ease)}px` }}>
+        {bottom}
       </p>
     </section>
   );

@@ -81,7 +81,7 @@ export function followScrew(signedTurns: number, overshoot: number): ScrewWay {
 }
 
 /** Degrees that a magnified protractor shows on each side of zero. */
-const SPANS_DEG = [0.5, 1, 2, 5, 10, 20, 45];
+const SPANS_DEG = [0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 45];
 /** How far it spreads on the drawing, on each side. */
 export const PROTRACTOR_SPREAD_DEG = 30;
 

@@ -98,11 +98,11 @@ export function HandDial({ degrees, name }: HandDialProps) {
   const { span_deg, divisions, magnification } = chooseProtractor(degrees);
   const drawn = (deg: number) => (deg * magnification) / 360;
   const spread = PROTRACTOR_SPREAD_DEG / 360;
-  const way = drawArrow(0, drawn(degrees), ARC + 22, 8, PIVOT);
-  const [start, end] = [placeOnDial(0, ARC - 70, PIVOT), placeOnDial(drawn(degrees), ARC - 70, PIVOT)];
+  const way = drawArrow(0, drawn(degrees), ARC - 82, 8, PIVOT);
+  const [start, end] = [placeOnDial(0, ARC - 62, PIVOT), placeOnDial(drawn(degrees), ARC - 62, PIVOT)];
   const [startTop, endTop] = [placeOnDial(0, ARC, PIVOT), placeOnDial(drawn(degrees), ARC, PIVOT)];
   return (
-    <svg className="turns-dial" viewBox={`0 0 ${DIAL_SIZE} 200`} role="img" aria-label={name}>
+    <svg className="turns-dial" viewBox={`-6 44 ${DIAL_SIZE + 12} 142`} role="img" aria-label={name}>
       <path className="turns-dial-arc" d={drawArc(-spread, spread, ARC, PIVOT)} />
       {Array.from({ length: 2 * divisions + 1 }, (_, i) => i - divisions).map((i) => {
         const at = drawn((i / divisions) * span_deg);
@@ -111,15 +111,15 @@ export function HandDial({ degrees, name }: HandDialProps) {
         return <path key={i} className="turns-dial-tick" d={`M${a.x} ${a.y}L${b.x} ${b.y}`} />;
       })}
       {[-1, -0.5, 0, 0.5, 1].map((part) => {
-        const at = placeOnDial(drawn(part * span_deg), ARC - 32, PIVOT);
+        const at = placeOnDial(drawn(part * span_deg), ARC + 14, PIVOT);
         return (
           <text key={part} className="turns-dial-degrees" x={at.x} y={at.y + 5}>
             {say('turns.degrees', { degrees: Math.abs(part * span_deg) })}
           </text>
         );
       })}
-      <path className="turns-dial-slot turns-dial-slot-before" d={`M${start.x} ${start.y + 22}L${startTop.x} ${startTop.y}`} />
-      <path className="turns-dial-slot turns-dial-slot-after" d={`M${end.x} ${end.y + 22}L${endTop.x} ${endTop.y}`} />
+      <path className="turns-dial-slot turns-dial-slot-before" d={`M${start.x} ${start.y}L${startTop.x} ${startTop.y}`} />
+      <path className="turns-dial-slot turns-dial-slot-after" d={`M${end.x} ${end.y}L${endTop.x} ${endTop.y}`} />
       <path className="turns-dial-way" d={way.line} />
       <path className="turns-dial-tip" d={way.head} />
     </svg>

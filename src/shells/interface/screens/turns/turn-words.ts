@@ -37,10 +37,10 @@ export function listInstructions(turn: Turn, standpoint: Standpoint): string[] {
 }
 
 /** How the play is taken up by a screw's turn that ends the other way; null where the turn itself ends clockwise. */
-export function wordPast(turn: Turn): string | null {
+export function wordPast(turn: Turn, key: 'turns.go-past' | 'booth.past' = 'turns.go-past'): string | null {
   const overshoot = overshootOf(turn);
   if (isByHand(turn) || turn.direction === 'clockwise' || overshoot === 0) return null;
-  return say('turns.go-past', { past: wordTurnAmount(turn.turns + overshoot), back: wordTurnAmount(overshoot) });
+  return say(key, { past: wordTurnAmount(turn.turns + overshoot), back: wordTurnAmount(overshoot) });
 }
 
 /** Where a strip of tape is laid round the part, for want of a protractor that shows tenths of a degree. */
