@@ -67,7 +67,6 @@ export const TESTED_ELSEWHERE: Readonly<Record<string, string>> = {
   'shells/gateway/reply.ts': 'shells/gateway/create-gateway.test.ts',
   'shells/gateway/stream-events.ts': 'shells/gateway/create-gateway.test.ts',
   'shells/desktop/channels.ts': 'shells/desktop/main.test.ts',
-  'shells/desktop/choose-folder.ts': 'shells/desktop/main.test.ts',
   'shells/desktop/choose-photographs.ts': 'shells/desktop/answer-page.test.ts',
   'shells/desktop/close-in-order.ts': 'shells/desktop/main.test.ts',
   'shells/desktop/dialog-words.ts': 'shells/desktop/main.test.ts',
@@ -85,13 +84,6 @@ export const TESTED_ELSEWHERE: Readonly<Record<string, string>> = {
   'target/sheet.ts': 'target/draw-pdf.test.ts',
   'turns/incurable.ts': 'turns/advise.test.ts',
   'turns/turns-problem.ts': 'turns/predict.test.ts',
-};
-
-/** Tests that start a built program, and the entry it is built from: they reach what the entry imports. */
-export const STARTED: Readonly<Record<string, string>> = {
-  'shells/desktop/answer-page.test.ts': 'shells/desktop/main.ts',
-  'shells/desktop/guards.test.ts': 'shells/desktop/main.ts',
-  'shells/desktop/main.test.ts': 'shells/desktop/main.ts',
   'workspace/answer-call.ts': 'workspace/procedures.test.ts',
   'workspace/compose-report.ts': 'workspace/open-workspace.test.ts',
   'workspace/current-state.ts': 'workspace/open-workspace.test.ts',
@@ -102,6 +94,13 @@ export const STARTED: Readonly<Record<string, string>> = {
   'workspace/photograph-folder.ts': 'workspace/shot-table.test.ts',
   'workspace/put-away.ts': 'workspace/procedures.test.ts',
   'workspace/reading-folder.ts': 'workspace/open-workspace.test.ts',
+};
+
+/** Tests that start a built program, and the entry it is built from: they reach what the entry imports. */
+export const STARTED: Readonly<Record<string, string>> = {
+  'shells/desktop/answer-page.test.ts': 'shells/desktop/main.ts',
+  'shells/desktop/guards.test.ts': 'shells/desktop/main.ts',
+  'shells/desktop/main.test.ts': 'shells/desktop/main.ts',
 };
 
 /** Tests that mirror no single source file, and what they are about. */

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { FrameVerdict } from '../../src/contract/live.ts';
 import type { FinishedCapture } from '../../src/engine/engine.ts';
 import { jpeg } from './jpeg.ts';
-import { codeOf, measureRound, openBench, valueOf } from './open-in-folder.ts';
+import { codeOf, measureRound, openBench, requireValue } from './open-in-folder.ts';
 
 const header = { serial: 7, width: 64, height: 64, range: 'video' } as const;
 const luma = () => new Uint8Array(64 * 64);
@@ -32,7 +32,7 @@ describe('frames of a camera', () => {
   it('come back as what can be seen in them', async () => {
     const { engine, work } = await openBench();
     engine.frame = { outcome: 'judged', verdict, finished: null };
-    expect(valueOf(await work.judgeFrame(header, luma()))).toEqual(verdict);
+    expect(requireValue(await work.judgeFrame(header, luma()))).toEqual(verdict);
   });
 
   it('that were overtaken say so', async () => {
@@ -52,7 +52,7 @@ describe('frames of a camera', () => {
     await call('live.capture', { slot: 'left-lens', frames: 4, name: 'Camera 1' });
     expect(engine.asked.at(-1)).toEqual(['capture', { slot: 'left-lens', frames: 4 }]);
     engine.frame = { outcome: 'judged', verdict, finished: finished('left-lens', 'l', 0.3) };
-    valueOf(await work.judgeFrame(header, luma()));
+    requireValue(await work.judgeFrame(header, luma()));
     const { shots } = await until(({ shots: [shot] }) => shot?.examination?.outcome === 'usable');
     expect(shots).toMatchObject([
       { name: 'Camera 1', source: 'camera', frames: { count: 4, wander_px: { x: 0.3, y: 0 } } },
@@ -68,7 +68,7 @@ describe('frames of a camera', () => {
       ['right-lens', 0.4],
     ] as const) {
       bench.engine.frame = { outcome: 'judged', verdict, finished: finished(slot, slot, wander) };
-      valueOf(await bench.work.judgeFrame(header, luma()));
+      requireValue(await bench.work.judgeFrame(header, luma()));
     }
     await bench.until(({ shots }) => shots.length === 2 && shots.every(({ examination }) => examination !== null));
     await measureRound(bench);
@@ -84,7 +84,7 @@ describe('frames of a camera', () => {
       verdict,
       finished: { ...finished('left-lens', '', 0), bytes: new Uint8Array(0) },
     };
-    valueOf(await work.judgeFrame(header, luma()));
+    requireValue(await work.judgeFrame(header, luma()));
     const { notices } = await until(({ notices: { length } }) => length > 0);
     expect(notices[0]!.code).toBe('unreadable-photo');
   });

@@ -34,7 +34,7 @@ export function makeFolder(): string {
   return folder;
 }
 
-export function valueOf<T>(outcome: Outcome<T>): T {
+export function requireValue<T>(outcome: Outcome<T>): T {
   if (!outcome.ok) throw new Error(`${outcome.failure.code}: ${outcome.failure.message}`);
   return outcome.value;
 }
@@ -49,7 +49,7 @@ export function codeOf(outcome: Outcome<unknown>): string {
 export async function openBench(folder = makeFolder(), engine = new StandInEngine()): Promise<Bench> {
   const faults: unknown[] = [];
   let minute = 0;
-  const work = valueOf(
+  const work = requireValue(
     await openWorkspace({
       folder,
       engine,
@@ -79,18 +79,18 @@ export async function openBench(folder = makeFolder(), engine = new StandInEngin
       waiting.add(look);
       look();
     });
-  const call = async (name: string, input: unknown = {}) => valueOf(await work.call(name, input)) as Workspace;
+  const call = async (name: string, input: unknown = {}) => requireValue(await work.call(name, input)) as Workspace;
   return { folder, engine, work, faults, now: () => current!, until, call };
 }
 
 export async function addPair({ work, until }: Bench, content = ''): Promise<Workspace> {
-  valueOf(await work.addShot('left-lens', 'left.jpg', jpeg(`left${content}`)));
-  valueOf(await work.addShot('right-lens', 'right.jpg', jpeg(`right${content}`)));
+  requireValue(await work.addShot('left-lens', 'left.jpg', jpeg(`left${content}`)));
+  requireValue(await work.addShot('right-lens', 'right.jpg', jpeg(`right${content}`)));
   return until(({ shots }) => shots.length >= 2 && shots.every(({ examination }) => examination !== null));
 }
 
 export async function measureRound(bench: Bench): Promise<Workspace> {
   const before = bench.now().rounds.length;
-  valueOf(await bench.work.call('measure.start', {}));
+  requireValue(await bench.work.call('measure.start', {}));
   return bench.until(({ rounds, jobs }) => rounds.length > before && jobs.every(({ state }) => state !== 'running'));
 }

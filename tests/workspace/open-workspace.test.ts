@@ -5,7 +5,7 @@ import { describe, expect, it } from 'vitest';
 import type { Event } from '../../src/contract/events.ts';
 import { openWorkspace } from '../../src/workspace/open-workspace.ts';
 import { jpeg } from './jpeg.ts';
-import { addPair, codeOf, makeFolder, measureRound, openBench, valueOf } from './open-in-folder.ts';
+import { addPair, codeOf, makeFolder, measureRound, openBench, requireValue } from './open-in-folder.ts';
 import { StandInEngine } from './stand-in-engine.ts';
 
 const sha256 = (bytes: Uint8Array) => createHash('sha256').update(bytes).digest('hex');
@@ -125,7 +125,7 @@ describe('opening a folder', () => {
   it('looks at photographs that had not been looked at when the program ended', async () => {
     const first = await openBench();
     first.engine.hold();
-    valueOf(await first.work.addShot('left-lens', 'a.jpg', jpeg('a')));
+    requireValue(await first.work.addShot('left-lens', 'a.jpg', jpeg('a')));
     await first.work.close();
     expect(keptIn(first.folder).shots[0].examination).toBeNull();
     const second = await openBench(first.folder);
@@ -164,7 +164,7 @@ describe('what is shown', () => {
     const bench = await openBench();
     await addPair(bench);
     const hash = sha256(jpeg('left'));
-    expect(valueOf(await bench.work.viewPhotograph(hash, 800))).toMatchObject({ type: 'image/jpeg' });
+    expect(requireValue(await bench.work.viewPhotograph(hash, 800))).toMatchObject({ type: 'image/jpeg' });
     expect(bench.engine.asked.at(-1)).toEqual([
       'view',
       { path: join(bench.folder, 'photographs', `${hash}.jpg`), width: 800 },
@@ -178,10 +178,10 @@ describe('what is shown', () => {
     const bench = await openBench();
     await addPair(bench);
     await measureRound(bench);
-    const text = valueOf(await bench.work.readingJson(1));
+    const text = requireValue(await bench.work.readingJson(1));
     expect(text).toBe(`${JSON.stringify(JSON.parse(text))}\n`);
     expect(JSON.parse(text)).not.toHaveProperty('measured_at');
-    const report = valueOf(await bench.work.report(1));
+    const report = requireValue(await bench.work.report(1));
     expect(report).toContain('data:image/jpeg;base64,CQ==');
     expect(report).toContain('2026-03-14 18:0');
     for (const round of [0, 2]) expect(codeOf(await bench.work.report(round))).toBe('no-such-round');
@@ -193,6 +193,6 @@ describe('what is shown', () => {
     await addPair(bench);
     await measureRound(bench);
     rmSync(join(bench.folder, 'photographs'), { recursive: true });
-    expect(valueOf(await bench.work.report(1))).not.toContain('data:image/jpeg');
+    expect(requireValue(await bench.work.report(1))).not.toContain('data:image/jpeg');
   });
 });

@@ -5,7 +5,7 @@ import type { RefusedReading } from '../../src/record/reading.ts';
 import { readHouse } from '../../src/record/house.ts';
 import { sampleReading, sampleRefusal } from '../report/sample-reading.ts';
 import { jpeg } from './jpeg.ts';
-import { addPair, type Bench, codeOf, measureRound, openBench, valueOf } from './open-in-folder.ts';
+import { addPair, type Bench, codeOf, measureRound, openBench, requireValue } from './open-in-folder.ts';
 import { unworded } from './stand-in-engine.ts';
 
 const MERIDIAN = JSON.parse(readFileSync(join(import.meta.dirname, '../../test-images/meridian.house.json'), 'utf8'));
@@ -60,7 +60,9 @@ describe('measuring', () => {
       },
     ]);
     expect(jobs.find(({ kind }) => kind === 'measure')!.id).toBeGreaterThan(0);
-    expect(valueOf(await bench.work.call('round.read', { round: 1 }))).toMatchObject({ sentence: rounds[0]!.sentence });
+    expect(requireValue(await bench.work.call('round.read', { round: 1 }))).toMatchObject({
+      sentence: rounds[0]!.sentence,
+    });
   });
 
   it('becomes a round without figures where it was refused', async () => {
@@ -69,7 +71,7 @@ describe('measuring', () => {
     bench.engine.reading = refused;
     await addPair(bench);
     const { rounds } = await measureRound(bench);
-    const { refusal } = valueOf(await bench.work.call('round.read', { round: 1 })) as RefusedReading;
+    const { refusal } = requireValue(await bench.work.call('round.read', { round: 1 })) as RefusedReading;
     expect(rounds).toMatchObject([
       { outcome: 'refused', sentence: refusal.message, terms: null, worst_vertical_pct: null, verdict: null },
     ]);
@@ -97,7 +99,7 @@ describe('measuring', () => {
     expect(codeOf(await bench.work.call('measure.start', {}))).toBe('shots-missing');
     await addPair(bench);
     bench.engine.hold();
-    valueOf(await bench.work.call('measure.start', {}));
+    requireValue(await bench.work.call('measure.start', {}));
     expect(codeOf(await bench.work.call('measure.start', {}))).toBe('already-measuring');
     bench.engine.release();
     await bench.until(({ rounds }) => rounds.length === 1);
@@ -113,7 +115,7 @@ describe('measuring', () => {
     await measureRound(bench);
     const before = bench.now();
     bench.engine.failures.push({ kind: 'measure', code });
-    valueOf(await bench.work.call('measure.start', {}));
+    requireValue(await bench.work.call('measure.start', {}));
     const { jobs, rounds, shots } = await bench.until((now) => now.jobs.some(({ state }) => state === 'failed'));
     const failed = jobs.find(({ kind }) => kind === 'measure')!;
     expect(failed.failure).toMatchObject({ code, message: expect.stringContaining(words) });
@@ -128,7 +130,7 @@ describe('measuring', () => {
     const bench = await openBench();
     await addPair(bench);
     bench.engine.hold();
-    const { job } = valueOf(await bench.work.call('measure.start', {})) as { job: number };
+    const { job } = requireValue(await bench.work.call('measure.start', {})) as { job: number };
     await bench.call('job.cancel', { job });
     const { rounds, jobs } = await bench.until((now) => now.jobs.some(({ state }) => state === 'cancelled'));
     expect(rounds).toEqual([]);
@@ -142,7 +144,7 @@ describe('a closing photograph', () => {
   it('counts when it was taken last, and not when it belongs to an earlier series', async () => {
     const bench = await openBench();
     await addPair(bench);
-    valueOf(await bench.work.addShot('closing', 'closing.jpg', jpeg('closing')));
+    requireValue(await bench.work.addShot('closing', 'closing.jpg', jpeg('closing')));
     await bench.until(({ shots }) => shots.every(({ examination }) => examination !== null));
     await measureRound(bench);
     expect(closing(bench)).toBe('closing.jpg');

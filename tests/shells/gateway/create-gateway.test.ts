@@ -34,11 +34,11 @@ beforeEach(async () => {
 });
 
 const get = (path: string, init: RequestInit = {}) => gateway(new Request(`${ORIGIN}${path}`, init));
-const post = (path: string, body: BodyInit, headers: Record<string, string> = {}) =>
+const post = (path: string, body: RequestInit['body'], headers: Record<string, string> = {}) =>
   get(path, { method: 'POST', body, headers: { origin: ORIGIN, ...headers }, duplex: 'half' } as RequestInit);
 const call = (name: string, body: string, headers = {}) =>
   post(`/call/${name}`, body, { 'content-type': 'application/json', ...headers });
-const codeOf = async (response: Response) => (await response.json()).failure.code;
+const codeOf = async (response: Response) => ((await response.json()) as { failure: { code: string } }).failure.code;
 
 describe('files of the interface', () => {
   it('are sent with their type; named by hash they are kept for ever', async () => {
