@@ -1,0 +1,68 @@
+/**
+ * The two eyes' pictures against each other: level, and colour where three channels were measured.
+ *
+ * Both are taken from photographs by the same camera from the same place with the same exposure, so its vignetting and
+ * tone curve are the same for both and cancel; only noise is left in the uncertainty. What the lenses of the glasses
+ * take is in the comparison, and belongs there: it is what the eyes get.
+ *
+ *   level = exp( mean over the picture of ln L_right - ln L_left ),   colour = level_red / level_green and so on
+ */
+import type { Eye } from '../kernel/eye.ts';
+import type { Measured } from '../kernel/measured.ts';
+import { PLACES, type PlaceName, placePoint } from './evenness.ts';
+import { basisAt, evaluate, exponential, type LightSurface, termsOf } from './light-surface.ts';
+
+export type Channel = 'red' | 'green' | 'blue';
+
+export interface EyeLight {
+  readonly luminance: LightSurface;
+  readonly channels?: Readonly<Record<Channel, LightSurface>>;
+}
+
+export interface Balance {
+  /** Right-eye picture's light over the left-eye picture's, mean over the picture and place by place. */
+  readonly rightOverLeft: Measured;
+  readonly places: Readonly<Record<PlaceName, Measured>>;
+  /** How much redder or bluer, against green, the right-eye picture is: 1 is alike. Null without channels. */
+  readonly colour: { readonly red: Measured; readonly blue: Measured } | null;
+}
+
+export function balanceEyes(eyes: Readonly<Record<Eye, EyeLight>>): Balance {
+  const { left, right } = eyes;
+  const places = PLACES.map((place) => {
+    const at = placePoint(place, left.luminance.aspect);
+    return [place, compare(left.luminance, right.luminance, (s) => basisAt(at, s.aspect, s.order))];
+  });
+  return {
+    rightOverLeft: compare(left.luminance, right.luminance, meanRow),
+    places: Object.fromEntries(places) as Record<PlaceName, Measured>,
+    colour: left.channels && right.channels ? compareColour(left.channels, right.channels) : null,
+  };
+}
+
+function compareColour(
+  left: Readonly<Record<Channel, LightSurface>>,
+  right: Readonly<Record<Channel, LightSurface>>,
+): NonNullable<Balance['colour']> {
+  const level = (channel: Channel) => compare(left[channel], right[channel], meanRow);
+  const green = level('green');
+  const against = ({ value, u }: Measured): Measured => {
+    const ratio = value / green.value;
+    return { value: ratio, u: ratio * Math.hypot(u / value, green.u / green.value) };
+  };
+  return { red: against(level('red')), blue: against(level('blue')) };
+}
+
+function compare(
+  left: LightSurface,
+  right: LightSurface,
+  rowOf: (surface: LightSurface) => readonly number[],
+): Measured {
+  const [l, r] = [evaluate(left, rowOf(left), 'noise'), evaluate(right, rowOf(right), 'noise')];
+  return exponential({ value: r.value - l.value, u: Math.hypot(l.u, r.u) });
+}
+
+/** The mean of each term over the picture: 1 / (i + 1) for even exponents, zero for odd ones. */
+function meanRow({ order }: LightSurface): number[] {
+  return termsOf(order).map(([i, j]) => (i % 2 === 0 && j % 2 === 0 ? 1 / ((i + 1) * (j + 1)) : 0));
+}

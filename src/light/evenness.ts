@@ -1,0 +1,142 @@
+/**
+ * How even the light is: sides and corners against the centre, the hot spot, left against right and top against bottom,
+ * and with one reading of a luminance meter the luminance over the picture.
+ *
+ * What a camera sees from one seat is lamp, lens and screen together. A metallic screen sends most light one way, so
+ * the hot spot moves with the seat and nothing here is a property of the beam alone; `notes` says so always.
+ *
+ * Places are chart points in ih, x right and y up as seen from the audience.
+ */
+import { degreesFromRadians } from '../kernel/angles.ts';
+import type { Measured } from '../kernel/measured.ts';
+import type { Point } from '../kernel/point.ts';
+import { scaleMeasured } from '../kernel/uncertainty.ts';
+import { findHotSpot } from './find-hot-spot.ts';
+import { basisAt, evaluate, exponential, type LightSurface, lightRatio, termsOf } from './light-surface.ts';
+import { CD_M2_PER_FOOTLAMBERT } from './photometry.ts';
+import type { VignettingMethod } from './vignetting.ts';
+
+export const PLACES = [
+  'centre',
+  'left',
+  'right',
+  'top',
+  'bottom',
+  'top-left',
+  'top-right',
+  'bottom-left',
+  'bottom-right',
+] as const;
+export type PlaceName = (typeof PLACES)[number];
+
+/** Sides and corners are judged this part of the picture's width and height inside its edges. Our own definition. */
+export const EDGE_INSET = 0.05;
+
+export type EvennessNote = 'gain-depends-on-seat' | 'vignetting-assumed' | 'coarse-surface' | 'hot-spot-at-edge';
+
+export interface HotSpot {
+  readonly at: Point;
+  /** Standard uncertainties along x and y; null where the light rises up to the picture's edge. */
+  readonly u: Point | null;
+  /** From the picture's centre: distance in ih and direction, counter-clockwise from the right. */
+  readonly distance_ih: number;
+  readonly direction_deg: number;
+  /** Its light over the centre's. */
+  readonly overCentre: Measured;
+  /** ln(overCentre) in its standard uncertainties: below 2 the centre may be as bright. */
+  readonly significance: number;
+}
+
+export interface Evenness {
+  /** Light over the light in the centre; the centre itself is 1. */
+  readonly ofCentre: Readonly<Record<PlaceName, Measured>>;
+  readonly least: { readonly place: PlaceName; readonly ofCentre: Measured };
+  readonly hotSpot: HotSpot;
+  /** Mean light (geometric) of the right half over the left half, of the top half over the bottom half. */
+  readonly rightOverLeft: Measured;
+  readonly topOverBottom: Measured;
+  readonly notes: readonly EvennessNote[];
+}
+
+export function placePoint(place: PlaceName, aspect: number): Point {
+  const reach = 0.5 - EDGE_INSET;
+  const side = (low: string, high: string) => (place.includes(high) ? 1 : place.includes(low) ? -1 : 0);
+  return { x: side('left', 'right') * reach * aspect, y: side('bottom', 'top') * reach };
+}
+
+export function describeEvenness(surface: LightSurface, vignetting: VignettingMethod): Evenness {
+  const { aspect } = surface;
+  const centre = { x: 0, y: 0 };
+  const ofCentre = Object.fromEntries(
+    PLACES.map((place) => [place, lightRatio(surface, placePoint(place, aspect), centre)]),
+  ) as Record<PlaceName, Measured>;
+  const darkest = PLACES.reduce((least, place) => (ofCentre[place].value < ofCentre[least].value ? place : least));
+  const hotSpot = describeHotSpot(surface);
+  const notes: EvennessNote[] = ['gain-depends-on-seat'];
+  if (vignetting === 'assumed') notes.push('vignetting-assumed');
+  if (surface.order < 4) notes.push('coarse-surface');
+  if (hotSpot.u === null) notes.push('hot-spot-at-edge');
+  return {
+    ofCentre,
+    least: { place: darkest, ofCentre: ofCentre[darkest] },
+    hotSpot,
+    rightOverLeft: compareHalves(surface, 'x'),
+    topOverBottom: compareHalves(surface, 'y'),
+    notes,
+  };
+}
+
+function describeHotSpot(surface: LightSurface): HotSpot {
+  const { at, u } = findHotSpot(surface);
+  const row = basisAt(at, surface.aspect, surface.order);
+  const centre = basisAt({ x: 0, y: 0 }, surface.aspect, surface.order);
+  const log = evaluate(
+    surface,
+    row.map((b, k) => b - centre[k]),
+  );
+  return {
+    at,
+    u,
+    distance_ih: Math.hypot(at.x, at.y),
+    direction_deg: degreesFromRadians(Math.atan2(at.y, at.x)),
+    overCentre: exponential(log),
+    significance: log.u > 0 ? log.value / log.u : 0,
+  };
+}
+
+/**
+ * The mean of ln L over the half on the positive side minus that over the other half. The mean of X^i over -1..1 is zero
+ * for odd i and 1 / (i + 1) for even i; over 0..1 it is 1 / (i + 1), so odd i differ by 2 / (i + 1) and even ones do not.
+ */
+function compareHalves(surface: LightSurface, axis: 'x' | 'y'): Measured {
+  const row = termsOf(surface.order).map(([i, j]) => {
+    const [along, across] = axis === 'x' ? [i, j] : [j, i];
+    return along % 2 === 1 && across % 2 === 0 ? 2 / ((along + 1) * (across + 1)) : 0;
+  });
+  return exponential(evaluate(surface, row));
+}
+
+/** One reading of a luminance meter at a place of the picture, on the same bright patches that were photographed. */
+export interface MeterReading {
+  readonly at: Point;
+  readonly luminance_cd_m2: Measured;
+}
+
+export interface PlaceLuminance {
+  readonly cd_m2: Measured;
+  readonly fL: Measured;
+}
+
+/** Luminance in all places from a reading in one: each place's light over that one's, times the reading. */
+export function spreadLuminance(
+  surface: LightSurface,
+  reading: MeterReading,
+): Readonly<Record<PlaceName, PlaceLuminance>> {
+  const { value, u } = reading.luminance_cd_m2;
+  const entries = PLACES.map((place): [PlaceName, PlaceLuminance] => {
+    const ratio = lightRatio(surface, placePoint(place, surface.aspect), reading.at);
+    const cd_m2 = { value: value * ratio.value, u: Math.hypot(u * ratio.value, value * ratio.u) };
+    return [place, { cd_m2, fL: scaleMeasured(cd_m2, 1 / CD_M2_PER_FOOTLAMBERT) }];
+  });
+  return Object.fromEntries(entries) as Record<PlaceName, PlaceLuminance>;
+}

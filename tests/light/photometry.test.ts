@@ -1,0 +1,38 @@
+import { describe, expect, it } from 'vitest';
+import {
+  footcandlesFromLux,
+  footlambertsFromLuminance,
+  luminanceFromFootlamberts,
+  luminanceFromIlluminance,
+  luxFromFootcandles,
+  transmittanceOfDensity,
+} from '../../src/light/photometry.ts';
+
+describe('footlamberts', () => {
+  // Definition: 1 fL = 1/pi cd/ft2. VERIFIED
+  it('one is 3.4262591 cd/m2', () => expect(luminanceFromFootlamberts(1)).toBeCloseTo(3.4262591, 6));
+  // ANSI/SMPTE 196M as quoted by SMPTE RP 51-1995: 16 fL. VERIFIED; cd/m2 COMPUTED
+  it('16 are 54.82 cd/m2', () => expect(luminanceFromFootlamberts(16)).toBeCloseTo(54.82, 2));
+  // ISO 26431-1: 48 cd/m2, 14 fL. VERIFIED-2; COMPUTED
+  it('48 cd/m2 are 14.01', () => expect(footlambertsFromLuminance(48)).toBeCloseTo(14.01, 2));
+  // Trade reports of 2009. VERIFIED; cd/m2 COMPUTED
+  it('4.5 are 15.42 cd/m2', () => expect(luminanceFromFootlamberts(4.5)).toBeCloseTo(15.42, 2));
+});
+
+describe('footcandles', () => {
+  // 1 ft = 0.3048 m exactly. COMPUTED
+  it('one is 10.7639 lux', () => expect(luxFromFootcandles(1)).toBeCloseTo(10.76391, 5));
+  it('go both ways', () => expect(footcandlesFromLux(luxFromFootcandles(7.3))).toBeCloseTo(7.3, 12));
+});
+
+describe('luminanceFromIlluminance', () => {
+  it('one footcandle on a surface of gain 1 is one footlambert, on gain 2.5 it is 2.5', () => {
+    expect(footlambertsFromLuminance(luminanceFromIlluminance(luxFromFootcandles(1), 1))).toBeCloseTo(1, 12);
+    expect(footlambertsFromLuminance(luminanceFromIlluminance(luxFromFootcandles(1), 2.5))).toBeCloseTo(2.5, 12);
+  });
+});
+
+describe('transmittanceOfDensity', () => {
+  // A leader of density 0.05 makes about 14 fL of 16 fL. VERIFIED-2; COMPUTED
+  it('0.05 makes 14.26 fL of 16 fL', () => expect(16 * transmittanceOfDensity(0.05)).toBeCloseTo(14.26, 2));
+});
