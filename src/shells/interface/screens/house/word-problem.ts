@@ -1,7 +1,7 @@
 /** What is wrong with a field and what is allowed, in the units that are shown. */
 import { isWorded, say } from '../../wording/say.ts';
 import type { FieldProblem, FieldRange } from './check-draft.ts';
-import { formatQuantity, type Quantity, shownAs, type Units } from './units.ts';
+import { type Quantity, shownAs, type Units } from './units.ts';
 
 export function wordProblem({ code, range }: FieldProblem, quantity: Quantity | 'text', units: Units): string {
   const key = `house.problem-${code}`;
@@ -14,11 +14,22 @@ export function wordRange(range: FieldRange | undefined, quantity: Quantity, uni
   if (range === undefined) return undefined;
   const { least, most, isAbove } = range;
   const unit = wordUnit(quantity, units);
-  const text = (value: number | undefined) =>
-    value === undefined ? '' : `${formatQuantity(value, quantity, units)}${unit === undefined ? '' : ` ${unit}`}`;
-  if (most === undefined) return say('house.range-least', { least: text(least) });
-  if (least === undefined) return say('house.range-most', { most: text(most) });
-  return say(isAbove ? 'house.range-above' : 'house.range-between', { least: text(least), most: text(most) });
+  const text = (value: number, round: (value: number) => number) =>
+    [roundInwards(value / shownAs(quantity, units).factor, round), unit].filter((part) => part !== undefined).join(' ');
+  if (most === undefined)
+    return least === undefined ? undefined : say('house.range-least', { least: text(least, Math.ceil) });
+  if (least === undefined) return say('house.range-most', { most: text(most, Math.floor) });
+  const ends = { least: text(least, Math.ceil), most: text(most, Math.floor) };
+  return say(isAbove ? 'house.range-above' : 'house.range-between', ends);
+}
+
+/** To four digits, and never to a value that lies outside. */
+function roundInwards(value: number, round: (value: number) => number): number {
+  if (value === 0) return 0;
+  const unit = 10 ** (Math.floor(Math.log10(Math.abs(value))) - 3);
+  // What differs from a round number by the noise of the conversion alone is that number.
+  const steps = Number((value / unit).toPrecision(12));
+  return Number((round(steps) * unit).toPrecision(6));
 }
 
 /** The unit as it stands behind a number; undefined for plain numbers. */

@@ -7,7 +7,7 @@ import type { HouseLengths } from './read-lengths.ts';
 /** Width and height of a perforation and its distance from the edge, mm (from memory, unconfirmed): only drawn. */
 const PERFORATION = { width: 2.8, height: 1.98, edge: 2.01 } as const;
 /** Room for the words beside the film, in mm of the drawing. */
-const WORDS_MM = 27;
+const WORDS_MM = 31;
 
 export function FilmFrame({ lengths, word }: { readonly lengths: HouseLengths; readonly word: WordLength }) {
   const film = layOutFilm(lengths);

@@ -1,0 +1,65 @@
+import { describe, expect, it } from 'vitest';
+import type { Examination, Shot, ShotSlot, ShownEye } from '../../../../../src/contract/shots.ts';
+import type { Job, Round, Workspace } from '../../../../../src/contract/workspace.ts';
+import { findNextStep, findPairConcern } from '../../../../../src/shells/interface/screens/shots/next-step.ts';
+
+const usable = (shows: ShownEye) => ({ outcome: 'usable', shows }) as Examination;
+const refused: Examination = { outcome: 'refused', code: 'dark', message: 'Dark.', remedy: 'Light.' };
+const shot = (slot: ShotSlot, examination: Examination | null, sha256 = slot) =>
+  ({ slot, examination, sha256 }) as unknown as Shot;
+const work = (shots: Shot[], change: Partial<Workspace> = {}) =>
+  ({ shots, jobs: [], rounds: [], ...change }) as unknown as Workspace;
+
+const left = shot('left-lens', usable('left'));
+const right = shot('right-lens', usable('right'));
+
+describe('the next step', () => {
+  it('goes from nothing over one photograph to measuring', () => {
+    expect(findNextStep(work([]))).toEqual({ step: 'both' });
+    expect(findNextStep(work([left]))).toEqual({ step: 'right' });
+    expect(findNextStep(work([right]))).toEqual({ step: 'left' });
+    expect(findNextStep(work([left, shot('right-lens', null)]))).toEqual({ step: 'wait' });
+    expect(findNextStep(work([left, right]))).toEqual({ step: 'measure' });
+  });
+
+  it('is to take again what cannot be used', () => {
+    expect(findNextStep(work([left, shot('right-lens', refused)]))).toEqual({ step: 'again', slots: ['right-lens'] });
+    expect(findNextStep(work([shot('left-lens', refused)]))).toEqual({ step: 'again', slots: ['left-lens'] });
+  });
+
+  it('does not ask more of a closing or a bare photograph', () => {
+    expect(findNextStep(work([left, right, shot('bare', refused)]))).toEqual({ step: 'measure' });
+  });
+
+  it('sees the same photograph at both places', () => {
+    expect(findNextStep(work([left, shot('right-lens', usable('left'), 'left-lens')]))).toEqual({ step: 'twice' });
+  });
+
+  it('waits for a measurement, and knows when these two are measured', () => {
+    const job = { kind: 'measure', state: 'running' } as Job;
+    expect(findNextStep(work([left, right], { jobs: [job] }))).toEqual({ step: 'measuring' });
+    const round = { shots: { 'left-lens': 'left-lens', 'right-lens': 'right-lens' } } as Round;
+    expect(findNextStep(work([left, right], { rounds: [round] }))).toEqual({ step: 'measured' });
+    const other = { shots: { 'left-lens': 'right-lens', 'right-lens': 'left-lens' } } as Round;
+    expect(findNextStep(work([left, right], { rounds: [round, other] }))).toEqual({ step: 'measure' });
+  });
+});
+
+describe('concerns about a pair', () => {
+  const concern = (a: ShownEye, b: ShownEye) =>
+    findPairConcern(work([shot('left-lens', usable(a)), shot('right-lens', usable(b))]));
+
+  it('are exchanged eyes, the same eye twice, and no glasses at all', () => {
+    expect(concern('left', 'right')).toBeNull();
+    expect(concern('right', 'left')).toBe('exchanged');
+    expect(concern('left', 'left')).toBe('both-left');
+    expect(concern('right', 'right')).toBe('both-right');
+    expect(concern('both', 'both')).toBe('without-glasses');
+    expect(concern('left', 'both')).toBeNull();
+  });
+
+  it('are none before both photographs can be used', () => {
+    expect(findPairConcern(work([left]))).toBeNull();
+    expect(findPairConcern(work([left, shot('right-lens', refused)]))).toBeNull();
+  });
+});
