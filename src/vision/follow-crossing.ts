@@ -38,7 +38,10 @@ const LEAST_EVENNESS = 0.4;
 /** Opposite edges of a crossing that is seen as expected lie on one line this closely. */
 const MOST_BEND = 0.12;
 
-/** `undefined` where no crossing of this turn is seen within half a radius of the frame's centre. */
+/**
+ * `undefined` where no crossing of this turn is seen; one up to three tenths of a radius from the frame's centre is found,
+ * one farther than half a radius never.
+ */
 export function followCrossing(sample: LightSampler, frame: MarkFrame): FollowedCrossing | undefined {
   let s = 0;
   let t = 0;

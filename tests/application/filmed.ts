@@ -2,7 +2,13 @@
 import type { FrameHeader, LiveWatch } from '../../src/application/live-watch.ts';
 import type { Point } from '../../src/kernel/point.ts';
 import { createRandom } from '../../src/kernel/random.ts';
-import { filmFrame, type FrameOrder, renderStage, type Stage, standVideoCamera } from '../interface/simulated-camera.ts';
+import {
+  filmFrame,
+  type FrameOrder,
+  renderStage,
+  type Stage,
+  standVideoCamera,
+} from '../interface/simulated-camera.ts';
 
 /** 520 px to the picture height: enough for everything that is asked of a photograph. */
 export const SIZE = { width: 1440, height: 700 } as const;
