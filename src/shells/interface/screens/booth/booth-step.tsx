@@ -38,7 +38,10 @@ export function BoothStep({ content, window }: BoothStepProps) {
       </p>
       <div className="booth-dial">
         {isByHand(turn) ? (
-          <HandDial degrees={360 * (standpoint === 'audience' ? 1 : -1) * signedTurns(turn)} name={inWords} />
+          <>
+            <HandDial degrees={360 * (standpoint === 'audience' ? 1 : -1) * signedTurns(turn)} name={inWords} />
+            <p className="booth-from">{say(`turns.from-${standpoint}`)}</p>
+          </>
         ) : (
           <ScrewDial turns={signedTurns(turn)} overshoot={overshootOf(turn)} name={inWords} />
         )}
@@ -51,7 +54,6 @@ export function BoothStep({ content, window }: BoothStepProps) {
         <p className="booth-direction" style={{ fontSize: `${glance}px` }}>
           {wordDirection(turn, standpoint)}
         </p>
-        {isByHand(turn) && <p className="booth-from">{say(`turns.from-${standpoint}`)}</p>}
       </div>
       <p className="booth-then" style={{ fontSize: `${fitLine_px(bottom.length, ACROSS * window.width_px, ease)}px` }}>
         {bottom}

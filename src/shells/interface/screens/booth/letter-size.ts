@@ -48,7 +48,10 @@ export function fitSentence_px(length: number, window: Window): number {
   return Math.min(letterSize_px(AT_A_GLANCE_ARCMIN, window), fitting);
 }
 
+/** Bold letters are wider, and a line that must not break may hold many of them. */
+const WIDE_LETTER = 0.62;
+
 /** Size for a line that must not break, no larger than asked for. */
 export function fitLine_px(length: number, width_px: number, most_px: number): number {
-  return Math.min(most_px, width_px / (Math.max(1, length) * LETTER_WIDTH));
+  return Math.min(most_px, width_px / (Math.max(1, length) * WIDE_LETTER));
 }

@@ -2,7 +2,17 @@
 import { useEffect, useRef } from 'react';
 
 /** Keys that only hold other keys, or that belong to the machine. */
-const KEYS_THAT_STAY = new Set(['Shift', 'Control', 'Alt', 'AltGraph', 'Meta', 'CapsLock', 'Fn', 'Dead', 'Unidentified']);
+const KEYS_THAT_STAY = new Set([
+  'Shift',
+  'Control',
+  'Alt',
+  'AltGraph',
+  'Meta',
+  'CapsLock',
+  'Fn',
+  'Dead',
+  'Unidentified',
+]);
 
 export function isLeavingKey({ key, repeat }: Pick<KeyboardEvent, 'key' | 'repeat'>): boolean {
   return !repeat && !KEYS_THAT_STAY.has(key) && !/^(?:Audio|Brightness|Media|Launch)/.test(key);

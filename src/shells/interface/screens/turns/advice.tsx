@@ -8,6 +8,8 @@ import { Choice } from '../../parts/choice.tsx';
 import { say } from '../../wording/say.ts';
 import { Cautions } from './cautions.tsx';
 import { GoTo } from './go-to.tsx';
+import { listMotions } from './motions.ts';
+import { Incurable } from './outlook.tsx';
 import { type Standpoint, useStandpoint } from './standpoint.ts';
 import { StepCard } from './step-card.tsx';
 import { listSteps, nextStep, noteSteps, type Step } from './turn-steps.ts';
@@ -21,57 +23,59 @@ export interface AdviceProps {
   readonly onNoteOthers: (() => void) | undefined;
 }
 
+/** Cautions stand beside whatever sends hands to the machine. */
 export function Advice(props: AdviceProps) {
   const { reading, round } = props;
-  const steps = listSteps(reading, round);
-  if (steps.length > 0) return <Steps {...props} steps={steps} />;
-  switch (reading.advice) {
-    case 'eyes-first':
-      return <ChecksFirst reading={reading} />;
-    case 'motion-only':
-      return <MotionOnly reading={reading} />;
-    case 'leave-alone':
-      return reading.causes.length > 0 ? <ChecksFirst reading={reading} /> : null;
-    default:
-      return null;
-  }
+  const content = chooseContent(props, listSteps(reading, round));
+  if (content === null) return null;
+  return (
+    <section className="turns-advice" aria-label={say('turns.steps')}>
+      <Cautions cautions={reading.cautions} />
+      <div className="turns-work">{content}</div>
+    </section>
+  );
 }
 
-function Steps({ reading, round, house, onNote, onNoteOthers, steps }: AdviceProps & { readonly steps: readonly Step[] }) {
+function chooseContent(props: AdviceProps, steps: readonly Step[]) {
+  const { reading } = props;
+  if (steps.length > 0) return <Steps {...props} steps={steps} />;
+  if (reading.advice === 'motion-only') return <MotionOnly reading={reading} />;
+  if (reading.advice === 'beyond-adjustment') return <Incurable reading={reading} />;
+  return reading.causes.length > 0 ? <ChecksFirst reading={reading} /> : null;
+}
+
+function Steps({ round, house, onNote, onNoteOthers, steps }: AdviceProps & { readonly steps: readonly Step[] }) {
   const [standpoint, setStandpoint] = useStandpoint();
   const next = nextStep(steps);
   const open = steps.filter(({ made }) => made === null);
   return (
-    <section className="turns-advice" aria-label={say('turns.steps')}>
-      <Cautions cautions={reading.cautions} />
-      <div className="turns-work">
-        <ol className="turns-steps">
-          {steps.map((step, index) => (
-            <StepCard
-              key={step.turn.adjustment}
-              step={step}
-              number={index + 1}
-              isNext={step === next}
-              house={house}
-              standpoint={standpoint}
-              onDone={() => onNote(noteSteps(round.turns_made, [step]))}
-              onUndone={() => onNote((round.turns_made ?? []).filter((made) => made !== step.made))}
-            />
-          ))}
-        </ol>
-        <div className="turns-answers">
-          {next === undefined ? (
-            <GoTo screen="shots">{say('turns.photograph-again')}</GoTo>
-          ) : (
-            <Button kind="main" onClick={() => onNote(noteSteps(round.turns_made, open))}>
-              {say('turns.made-all', { count: open.length })}
-            </Button>
-          )}
-          {onNoteOthers && <Button onClick={onNoteOthers}>{say('turns.made-others')}</Button>}
-        </div>
-        <StandpointChoice standpoint={standpoint} onChange={setStandpoint} />
+    <>
+      <ol className="turns-steps">
+        {steps.map((step, index) => (
+          <StepCard
+            key={step.turn.adjustment}
+            step={step}
+            number={index + 1}
+            isNext={step === next}
+            house={house}
+            standpoint={standpoint}
+            onDone={() => onNote(noteSteps(round.turns_made, [step]))}
+            onUndone={() => onNote((round.turns_made ?? []).filter((made) => made !== step.made))}
+          />
+        ))}
+      </ol>
+      <div className="turns-answers">
+        {next === undefined ? (
+          <GoTo screen="shots">{say('turns.photograph-again')}</GoTo>
+        ) : (
+          <Button kind="main" onClick={() => onNote(noteSteps(round.turns_made, open))}>
+            {say('turns.made-all', { count: open.length })}
+          </Button>
+        )}
+        {onNoteOthers && <Button onClick={onNoteOthers}>{say('turns.made-others')}</Button>}
       </div>
-    </section>
+      <StandpointChoice standpoint={standpoint} onChange={setStandpoint} />
+    </>
   );
 }
 
@@ -107,7 +111,7 @@ function MotionOnly({ reading }: { readonly reading: MeasuredReading }) {
     <section className="turns-checks" aria-labelledby="turns-checks">
       <h2 id="turns-checks">{say('turns.motions')}</h2>
       <ul>
-        {reading.image_motion.map((motion) => (
+        {listMotions(reading).map((motion) => (
           <li key={motion.eye}>{wordMotion(motion)}</li>
         ))}
       </ul>

@@ -16,7 +16,9 @@ export function AfterTurns({ round, children }: { readonly round: Round; readonl
       <h2 id="turns-outcome">{say('turns.what-changed')}</h2>
       <p className="turns-outcome-verdict">{wordVerdict(outcome)}</p>
       {unexpected.length > 0 && (
-        <p>{say('turns.also-changed', { terms: unexpected.map(({ term }) => nameTerm(term).toLowerCase()).join(', ') })}</p>
+        <p>
+          {say('turns.also-changed', { terms: unexpected.map(({ term }) => nameTerm(term).toLowerCase()).join(', ') })}
+        </p>
       )}
       {children}
       <Disclosure summary={say('turns.outcome-numbers')}>

@@ -81,7 +81,15 @@ interface Seat {
   readonly out: readonly [number, number];
 }
 
-function Screws({ side, port, standpoint }: { readonly side: Side; readonly port: Port | null; readonly standpoint: Standpoint }) {
+function Screws({
+  side,
+  port,
+  standpoint,
+}: {
+  readonly side: Side;
+  readonly port: Port | null;
+  readonly standpoint: Standpoint;
+}) {
   const y = port === null ? CENTRE.y : PORT_Y[port];
   const right: Seat = { x: 190, y, out: [1, 0] };
   const left: Seat = { x: 70, y, out: [-1, 0] };
@@ -98,7 +106,11 @@ function Screws({ side, port, standpoint }: { readonly side: Side; readonly port
   if (side === 'left') return <Knob seat={seenLeft} />;
   const isBetween = (side === 'top' && port === 'lower') || (side === 'bottom' && port === 'upper');
   if (side === 'front' || isBetween) return <Head x={CENTRE.x} y={isBetween ? CENTRE.y : y} />;
-  return side === 'top' ? <Knob seat={{ x: 130, y: 44, out: [0, -1] }} /> : <Knob seat={{ x: 130, y: 256, out: [0, 1] }} />;
+  return side === 'top' ? (
+    <Knob seat={{ x: 130, y: 44, out: [0, -1] }} />
+  ) : (
+    <Knob seat={{ x: 130, y: 256, out: [0, 1] }} />
+  );
 }
 
 /** A screw seen from its side, and an eye where to look at its head from. */

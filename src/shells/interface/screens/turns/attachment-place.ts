@@ -39,7 +39,11 @@ export function placeAdjustment(
   const turnsWhole = adjustment.kind === 'attachment-rotation' || adjustment.kind === 'attachment-screw';
   const moves = 'moves' in adjustment ? adjustment.moves : 'apart';
   const port = turnsWhole || moves === 'apart' ? null : moves === upper_port_shows ? 'upper' : 'lower';
-  return { turnsWhole, port, side: adjustment.kind === 'attachment-rotation' ? null : readSide(adjustment.label, words) };
+  return {
+    turnsWhole,
+    port,
+    side: adjustment.kind === 'attachment-rotation' ? null : readSide(adjustment.label, words),
+  };
 }
 
 function readSide(label: string, words: PlaceWords): Side | null {

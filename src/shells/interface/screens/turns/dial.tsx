@@ -102,7 +102,7 @@ export function HandDial({ degrees, name }: HandDialProps) {
   const [start, end] = [placeOnDial(0, ARC - 62, PIVOT), placeOnDial(drawn(degrees), ARC - 62, PIVOT)];
   const [startTop, endTop] = [placeOnDial(0, ARC, PIVOT), placeOnDial(drawn(degrees), ARC, PIVOT)];
   return (
-    <svg className="turns-dial" viewBox={`-6 44 ${DIAL_SIZE + 12} 142`} role="img" aria-label={name}>
+    <svg className="turns-dial" viewBox={`-22 44 ${DIAL_SIZE + 44} 142`} role="img" aria-label={name}>
       <path className="turns-dial-arc" d={drawArc(-spread, spread, ARC, PIVOT)} />
       {Array.from({ length: 2 * divisions + 1 }, (_, i) => i - divisions).map((i) => {
         const at = drawn((i / divisions) * span_deg);
@@ -118,7 +118,10 @@ export function HandDial({ degrees, name }: HandDialProps) {
           </text>
         );
       })}
-      <path className="turns-dial-slot turns-dial-slot-before" d={`M${start.x} ${start.y}L${startTop.x} ${startTop.y}`} />
+      <path
+        className="turns-dial-slot turns-dial-slot-before"
+        d={`M${start.x} ${start.y}L${startTop.x} ${startTop.y}`}
+      />
       <path className="turns-dial-slot turns-dial-slot-after" d={`M${end.x} ${end.y}L${endTop.x} ${endTop.y}`} />
       <path className="turns-dial-way" d={way.line} />
       <path className="turns-dial-tip" d={way.head} />

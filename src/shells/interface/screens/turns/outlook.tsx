@@ -26,7 +26,7 @@ export function Outlook({ reading }: { readonly reading: MeasuredReading }) {
               </th>
             )}
             <th scope="col">{say('turns.against-limit')}</th>
-            <th scope="col">{say('turns.then')}</th>
+            <th scope="col">{say(isTurned ? 'turns.then' : 'turns.verdict')}</th>
           </tr>
         </thead>
         <tbody>
@@ -34,7 +34,9 @@ export function Outlook({ reading }: { readonly reading: MeasuredReading }) {
             <tr key={term.field}>
               <th scope="row">{nameTerm(term.field)}</th>
               <td className="turns-n">{wordValue(term, term.now)}</td>
-              {isTurned && <td className="turns-n">{term.isTurned ? wordValue(term, term.after) : say('turns.stays')}</td>}
+              {isTurned && (
+                <td className="turns-n">{term.isTurned ? wordValue(term, term.after) : say('turns.stays')}</td>
+              )}
               <td>{term.limit !== null && <LimitLine term={term} limit={term.limit} />}</td>
               <td>
                 <VerdictMark verdict={isTurned ? (term.isInsideAfter ? 'within' : 'outside') : term.verdict} />

@@ -24,7 +24,9 @@ const LINEAR_UP_TO = 20;
 export function chooseScale({ values, points, areAmounts }: PlotRange): PlotScale {
   const positive = points.filter((value) => value > 0);
   const isWide = positive.length > 1 && Math.max(...positive) / Math.min(...positive) > LINEAR_UP_TO;
-  return areAmounts && isWide ? logarithmic([...values.filter((v) => v > 0), ...positive], Math.min(...positive)) : linear(values, areAmounts);
+  return areAmounts && isWide
+    ? logarithmic([...values.filter((v) => v > 0), ...positive], Math.min(...positive))
+    : linear(values, areAmounts);
 }
 
 /** A bar that reaches below nothing ends at the border: the foot is a third of the smallest point at the least. */
@@ -35,7 +37,13 @@ function logarithmic(values: readonly number[], smallest: number): PlotScale {
   const last = Math.floor(Math.log10(high) + 1e-9);
   const ticks = Array.from({ length: last - first + 1 }, (_, i) => Number((10 ** (first + i)).toPrecision(6)));
   const length = Math.log10(high / low);
-  return { kind: 'logarithmic', low, high, ticks, place: (value) => clip(Math.log10(Math.max(value, low) / low) / length) };
+  return {
+    kind: 'logarithmic',
+    low,
+    high,
+    ticks,
+    place: (value) => clip(Math.log10(Math.max(value, low) / low) / length),
+  };
 }
 
 /** 1, 2 or 5 times a power of ten, not above `most`. */

@@ -43,7 +43,15 @@ export function RoundsPlot({ rounds, limits }: RoundsPlotProps) {
 const [WIDTH, HEIGHT] = [640, 300];
 const [LEFT, RIGHT, TOP, FOOT] = [76, 24, 16, 260];
 
-function Plot({ plotted, field, limit }: { plotted: readonly PlottedRound[]; field: ReportedField; limit: number | null }) {
+function Plot({
+  plotted,
+  field,
+  limit,
+}: {
+  plotted: readonly PlottedRound[];
+  field: ReportedField;
+  limit: number | null;
+}) {
   const areAmounts = field === 'worst_vertical_pct';
   const expected = plotted.flatMap((round) => (round.expected === null ? [] : [round.expected]));
   const scale = chooseScale({
@@ -62,11 +70,19 @@ function Plot({ plotted, field, limit }: { plotted: readonly PlottedRound[]; fie
   const bottom = limit === null ? 0 : areAmounts ? FOOT : y(-limit);
   return (
     <>
-      <svg className="turns-plot" viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-label={wordPlot(plotted, field, scale)}>
+      <svg
+        className="turns-plot"
+        viewBox={`0 0 ${WIDTH} ${HEIGHT}`}
+        role="img"
+        aria-label={wordPlot(plotted, field, scale)}
+      >
         {limit !== null && (
           <>
             <rect className="turns-plot-band" x={LEFT} y={top} width={WIDTH - LEFT - RIGHT} height={bottom - top} />
-            <path className="turns-plot-limit" d={`M${LEFT} ${top}H${WIDTH - RIGHT}${areAmounts ? '' : `M${LEFT} ${bottom}H${WIDTH - RIGHT}`}`} />
+            <path
+              className="turns-plot-limit"
+              d={`M${LEFT} ${top}H${WIDTH - RIGHT}${areAmounts ? '' : `M${LEFT} ${bottom}H${WIDTH - RIGHT}`}`}
+            />
           </>
         )}
         {scale.ticks.map((tick) => (
@@ -161,6 +177,8 @@ function wordPoint({ value, u }: PlottedRound, field: ReportedField): string {
 }
 
 function wordPlot(plotted: readonly PlottedRound[], field: ReportedField, { kind }: PlotScale): string {
-  const points = plotted.map((round) => say('turns.plot-point', { round: round.number, value: wordPoint(round, field) }));
+  const points = plotted.map((round) =>
+    say('turns.plot-point', { round: round.number, value: wordPoint(round, field) }),
+  );
   return say('turns.plot-name', { term: nameTerm(field), points: points.join('; '), scale: kind });
 }

@@ -35,7 +35,8 @@ export function StepCard({ step, number, isNext, house, standpoint, onDone, onUn
       <div className="turns-step-words">
         <h2>{name}</h2>
         <p className="turns-how-far">
-          {isByHand(turn) ? wordAmount(turn) : <TurnAmount turns={turn.turns} />} <b>{wordDirection(turn, standpoint)}</b>
+          {isByHand(turn) ? wordAmount(turn) : <TurnAmount turns={turn.turns} />}{' '}
+          <b>{wordDirection(turn, standpoint)}</b>
         </p>
         <ul className="turns-instructions">
           {listInstructions(turn, standpoint).map((line) => (
@@ -71,9 +72,7 @@ export function StepCard({ step, number, isNext, house, standpoint, onDone, onUn
         ) : (
           <ScrewDial turns={signedTurns(turn)} overshoot={overshootOf(turn)} name={inWords} />
         )}
-        <figcaption>
-          {isByHand(turn) ? say(`turns.protractor-${standpoint}`) : say('turns.looking-at-head')}
-        </figcaption>
+        <figcaption>{isByHand(turn) ? say(`turns.protractor-${standpoint}`) : say('turns.looking-at-head')}</figcaption>
       </figure>
       {place && isDrawn(place) && house?.attachment && (
         <figure className="turns-figure">
@@ -81,7 +80,9 @@ export function StepCard({ step, number, isNext, house, standpoint, onDone, onUn
             place={place}
             upperPortShows={house.attachment.upper_port_shows}
             standpoint={standpoint}
-            wholeTurns={isByHand(turn) ? (directionSeenFrom(standpoint, turn.direction) === 'clockwise' ? 1 : -1) : null}
+            wholeTurns={
+              isByHand(turn) ? (directionSeenFrom(standpoint, turn.direction) === 'clockwise' ? 1 : -1) : null
+            }
             name={say('turns.drawing-name', { name, from: say(`turns.from-${standpoint}`), where: wordPlace(place) })}
           />
           <figcaption>{wordPlace(place)}</figcaption>

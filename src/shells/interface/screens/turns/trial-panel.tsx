@@ -88,7 +88,11 @@ function LearntEffect({ adjustment: { moves, effect_per_turn, effect_u_pct } }: 
         {Object.entries(effect_per_turn).map(([field, value]) => {
           const key = `turns.effect-${field}`;
           if (value === undefined || !isWorded(key)) return null;
-          return <li key={field}>{say(key, { amount: formatFigures(Math.abs(value)), way: value > 0 ? 'more' : 'less' })}</li>;
+          return (
+            <li key={field}>
+              {say(key, { amount: formatFigures(Math.abs(value)), way: value > 0 ? 'more' : 'less' })}
+            </li>
+          );
         })}
       </ul>
       {effect_u_pct !== undefined && (

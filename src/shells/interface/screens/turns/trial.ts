@@ -18,7 +18,8 @@ export function findTrial({ house, rounds }: Workspace): TrialState | null {
   const [only, ...others] = turned;
   const adjustment = house?.attachment?.adjustments.find(({ id }) => id === only);
   if (!adjustment || others.length > 0) return null;
-  if (adjustment.kind === 'unknown') return { kind: 'to-learn', before: before.number, after: after.number, adjustment };
+  if (adjustment.kind === 'unknown')
+    return { kind: 'to-learn', before: before.number, after: after.number, adjustment };
   return adjustment.kind === 'stated' ? { kind: 'learnt', adjustment } : null;
 }
 

@@ -50,9 +50,7 @@ export function parseTurns(text: string): number | null {
   if (!match) return null;
   const [, decimal, whole = '0', numerator, denominator] = match;
   const turns =
-    decimal !== undefined
-      ? Number(decimal.replace(',', '.'))
-      : Number(whole) + Number(numerator) / Number(denominator);
+    decimal !== undefined ? Number(decimal.replace(',', '.')) : Number(whole) + Number(numerator) / Number(denominator);
   return Number.isFinite(turns) && turns > 0 ? turns : null;
 }
 

@@ -54,7 +54,8 @@ function listHandInstructions(turn: ReadingTurn, standpoint: Standpoint): string
       length: formatFigures(lengthOnCircle_mm(degrees, TAPE_RADIUS_MM)),
     }),
   ];
-  if (standpoint === 'projector') lines.push(say('turns.seen-from-projector', { direction: say(`turns.${turn.direction}`) }));
+  if (standpoint === 'projector')
+    lines.push(say('turns.seen-from-projector', { direction: say(`turns.${turn.direction}`) }));
   const overshoot = overshootOf(turn);
   if (turn.approach !== null && turn.direction === 'counter-clockwise' && overshoot > 0) {
     lines.push(say('turns.go-past-degrees', { back: formatGiven(360 * overshoot) }));

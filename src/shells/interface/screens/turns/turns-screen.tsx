@@ -10,7 +10,6 @@ import { StatusLine } from '../../parts/status-line.tsx';
 import { say } from '../../wording/say.ts';
 import { Advice } from './advice.tsx';
 import { AfterTurns } from './after-turns.tsx';
-import { Cautions } from './cautions.tsx';
 import { GoTo } from './go-to.tsx';
 import { wordHeadline } from './headline.ts';
 import { listLeft } from './left-after.ts';
@@ -106,20 +105,15 @@ function MeasuredRound({ host, workspace, round, reading }: MeasuredRoundProps) 
       )}
       <div className="turns-behind">
         {!trial && <Outlook reading={reading} />}
-        {!trial && <Incurable reading={reading} />}
+        {!trial && reading.advice !== 'beyond-adjustment' && <Incurable reading={reading} />}
         <RoundsPlot rounds={workspace.rounds} limits={limits} />
       </div>
-      {!trial && reading.turns.length + reading.trial_turns.length === 0 && (
-        <>
-          <Cautions cautions={reading.cautions} />
-          {adjustments.length > 0 && (
-            <p className="turns-otherwise">
-              <Button kind="quiet" onClick={() => setNoting(true)}>
-                {say('turns.turned-all-the-same')}
-              </Button>
-            </p>
-          )}
-        </>
+      {!trial && reading.turns.length + reading.trial_turns.length === 0 && adjustments.length > 0 && (
+        <p className="turns-otherwise">
+          <Button kind="quiet" onClick={() => setNoting(true)}>
+            {say('turns.turned-all-the-same')}
+          </Button>
+        </p>
       )}
       {isNoting && (
         <NoteDialog
