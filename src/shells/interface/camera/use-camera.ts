@@ -52,7 +52,6 @@ export function useCamera(): CameraView {
     setWanted(false);
   }, []);
 
-  // biome-ignore lint/correctness/useExhaustiveDependencies: every attempt asks afresh
   useEffect(() => {
     if (!isWanted) return undefined;
     let isCurrent = true;
@@ -188,7 +187,6 @@ function useReturn(trouble: Trouble | null, start: () => void): void {
 /** `isOpen`: once a camera was allowed the devices have names. */
 function useDevices(isOpen: boolean): readonly CameraDevice[] {
   const [devices, setDevices] = useState<readonly CameraDevice[]>([]);
-  // biome-ignore lint/correctness/useExhaustiveDependencies: read again when names are to be had
   useEffect(() => {
     const { mediaDevices } = navigator;
     if (mediaDevices === undefined) return undefined;
