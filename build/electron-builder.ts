@@ -7,7 +7,6 @@ import type { Configuration } from 'electron-builder';
 
 const configuration: Configuration = {
   appId: 'example.twinplumb.desktop',
-  productName: 'Twinplumb',
   copyright: 'MIT licence',
   directories: { buildResources: 'build', output: 'out/packages' },
 

@@ -1,4 +1,7 @@
-/** The one thing that the page may ask of the machine is a camera's picture; everything else is denied. */
+/**
+ * Of what the machine knows, the page gets a camera's picture and nothing else. Besides it may fill the screen and keep
+ * it lit, as the booth view does, which tells it nothing.
+ */
 import { systemPreferences, type WebContents } from 'electron';
 import { isOurAddress } from './page-address.ts';
 
@@ -10,12 +13,15 @@ interface Asking {
   readonly from: readonly (string | undefined)[];
 }
 
-const isGranted = ({ permission, mediaTypes, isMainFrame, from }: Asking): boolean =>
-  permission === 'media' &&
-  mediaTypes.length > 0 &&
-  mediaTypes.every((type) => type === 'video') &&
-  isMainFrame &&
-  from.every(isOurAddress);
+const OF_THE_SCREEN: readonly string[] = ['fullscreen', 'screen-wake-lock'];
+
+const isGranted = (asking: Asking): boolean =>
+  asking.isMainFrame && asking.from.every(isOurAddress) && (isOfTheScreen(asking) || isOfTheCamera(asking));
+
+const isOfTheScreen = ({ permission }: Asking) => OF_THE_SCREEN.includes(permission);
+
+const isOfTheCamera = ({ permission, mediaTypes }: Asking) =>
+  permission === 'media' && mediaTypes.length > 0 && mediaTypes.every((type) => type === 'video');
 
 export function guardPermissions(contents: WebContents): void {
   contents.session.setPermissionRequestHandler((asking, permission, answer, details) => {
@@ -25,7 +31,7 @@ export function guardPermissions(contents: WebContents): void {
       isMainFrame: details.isMainFrame,
       from: [asking.getURL(), details.requestingUrl, ...('securityOrigin' in details ? [details.securityOrigin] : [])],
     });
-    if (!isOurs) answer(false);
+    if (!isOurs || permission !== 'media') answer(isOurs);
     else void askSystemForCamera().then(answer, () => answer(false));
   });
 

@@ -1,6 +1,5 @@
 /** The desktop's entry: what must be said before the runtime is ready, then the program itself. */
 import { app } from 'electron';
-import { chooseFolder } from './choose-folder.ts';
 import { cutOffNetwork } from './guard-network.ts';
 import { refuseToStart } from './refuse-to-start.ts';
 import { registerScheme } from './serve-page.ts';
@@ -8,7 +7,6 @@ import { stayAlone } from './stay-alone.ts';
 import { startDesktop } from './start-desktop.ts';
 
 app.enableSandbox();
-chooseFolder();
 cutOffNetwork();
 registerScheme();
 if (stayAlone()) {

@@ -8,7 +8,6 @@ import { createGateway } from '../gateway/create-gateway.ts';
 import { answerPage } from './answer-page.ts';
 import { buildMenu } from './build-menu.ts';
 import { CHANNELS } from './channels.ts';
-import { workFolder } from './choose-folder.ts';
 import { closeInOrder } from './close-in-order.ts';
 import { keepPageAlive } from './keep-page-alive.ts';
 import { openWindow } from './open-window.ts';
@@ -19,8 +18,9 @@ import { servePage } from './serve-page.ts';
 export async function startDesktop(): Promise<void> {
   const { root, version } = findPackage();
   const built = join(root, 'out');
+  const folder = join(app.getPath('userData'), 'work');
   const engine = startEngine({ workerPath: join(built, 'node', 'engine-worker.js') });
-  const opened = await openWorkspace({ folder: workFolder(), engine, softwareVersion: version, onFault: noteFault });
+  const opened = await openWorkspace({ folder, engine, softwareVersion: version, onFault: noteFault });
   if (!opened.ok) {
     await engine.close();
     refuseToStart(opened.failure.message, opened.failure.remedy);

@@ -3,7 +3,12 @@
  * call it as the runtime would. What is missing here fails when the bundle is loaded, because the name is not exported.
  */
 import { EventEmitter } from 'node:events';
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import type { MenuItemConstructorOptions, WebContents, WebPreferences } from 'electron';
+
+/** The runtime names the folder of a program's own files after it. */
+const { productName } = JSON.parse(readFileSync(join(import.meta.dirname, '..', '..', '..', 'package.json'), 'utf8'));
 
 type Writable<T> = { -readonly [K in keyof T]: T[K] };
 export type ProtocolHandler = (request: Request) => Promise<Response>;
@@ -138,7 +143,7 @@ export class ElectronStandIn {
     const ready = new Promise<void>((resolve) => {
       this.#begin = resolve;
     });
-    const paths = new Map(Object.entries(folders));
+    const paths = new Map([...Object.entries(folders), ['userData', join(folders.appData!, productName)] as const]);
     this.app = Object.assign(new EventEmitter(), {
       isPackaged: false,
       commandLine: {
@@ -148,8 +153,6 @@ export class ElectronStandIn {
       enableSandbox: () => {
         this.isSandboxed = true;
       },
-      setName: () => {},
-      setPath: (name: string, path: string) => paths.set(name, path),
       getPath: (name: string) => {
         const path = paths.get(name);
         if (path === undefined) throw new Error(`nobody needs the folder ${name}`);

@@ -99,6 +99,14 @@ it('gives our page the camera', async () => {
   expect(checks('media', PAGE_ADDRESS, { mediaType: 'video' })).toBe(true);
 });
 
+it.each(['fullscreen', 'screen-wake-lock'])('lets our page, and no other, have the screen: %s', async (permission) => {
+  expect(await asks(permission, {})).toBe(true);
+  expect(await asks(permission, { requestingUrl: ELSEWHERE })).toBe(false);
+  expect(await asks(permission, { isMainFrame: false })).toBe(false);
+  expect(checks(permission, PAGE_ADDRESS, {})).toBe(true);
+  expect(checks(permission, ELSEWHERE, {})).toBe(false);
+});
+
 it.each<[string, string, object]>([
   ['the microphone', 'media', { mediaTypes: ['audio'] }],
   ['camera and microphone together', 'media', { mediaTypes: ['video', 'audio'] }],
@@ -123,7 +131,7 @@ it('grants no check but that of our camera', () => {
   expect(checks('media', PAGE_ADDRESS, { mediaType: 'unknown' })).toBe(false);
   expect(checks('media', PAGE_ADDRESS, { mediaType: 'video', isMainFrame: false })).toBe(false);
   expect(checks('media', PAGE_ADDRESS, { mediaType: 'video' }, null)).toBe(false);
-  for (const permission of ['geolocation', 'serial', 'usb', 'hid', 'notifications', 'fullscreen']) {
+  for (const permission of ['geolocation', 'serial', 'usb', 'hid', 'notifications', 'pointerLock']) {
     expect(checks(permission, PAGE_ADDRESS, {})).toBe(false);
   }
   for (const deviceType of ['hid', 'serial', 'usb']) {

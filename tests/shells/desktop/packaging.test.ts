@@ -3,6 +3,7 @@
  * for the runtime, which no test fetches.
  */
 import { execFileSync, spawnSync } from 'node:child_process';
+import { once } from 'node:events';
 import {
   chmodSync,
   cpSync,
@@ -16,9 +17,11 @@ import {
 } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join, posix } from 'node:path';
+import { Worker } from 'node:worker_threads';
 import { FuseV1Options, getCurrentFuseWire } from '@electron/fuses';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import configuration from '../../../build/electron-builder.ts';
+import type { JobMessage } from '../../../src/engine/jobs.ts';
 import { ROOT } from './start-built-desktop.ts';
 
 const manifest = JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8'));
@@ -176,13 +179,20 @@ describe.runIf(isTried)('a package with a stand-in for the runtime', () => {
     expect(readdirSync(join(unpacked, 'locales'))).toEqual(['en-US.pak']);
   });
 
-  it('measures with nothing but what is in it', () => {
+  /** The same files as in the package, where plain Node can read them, far from any other packages. */
+  const layOut = () => {
     const program = join(folder, 'program');
+    if (existsSync(program)) return program;
     for (const [path, { isUnpacked, bytes }] of files) {
       mkdirSync(dirname(join(program, path)), { recursive: true });
       if (!isUnpacked) writeFileSync(join(program, path), bytes);
     }
     cpSync(join(unpacked, 'resources', 'app.asar.unpacked'), program, { recursive: true });
+    return program;
+  };
+
+  it('measures with nothing but what is in it', () => {
+    const program = layOut();
     const pair = join(ROOT, 'test-images', 'meridian-02-vertical');
     const words = ['measure', '--left', join(pair, 'left-lens.jpg'), '--right', join(pair, 'right-lens.jpg'), '--json'];
     const measure = (root: string) =>
@@ -190,5 +200,16 @@ describe.runIf(isTried)('a package with a stand-in for the runtime', () => {
     const reading = measure(program);
     expect(JSON.parse(reading).outcome).toBe('measured');
     expect(reading).toBe(measure(ROOT));
+  });
+
+  it('starts its worker and loads what that measures with', async () => {
+    const worker = new Worker(join(layOut(), 'out', 'node', 'engine-worker.js'));
+    try {
+      expect((await once(worker, 'message'))[0]).toEqual({ type: 'ready' });
+      worker.postMessage({ job: 1, work: { kind: 'warm', ask: undefined } } satisfies JobMessage);
+      expect((await once(worker, 'message'))[0]).toMatchObject({ type: 'done', job: 1 });
+    } finally {
+      await worker.terminate();
+    }
   });
 });
