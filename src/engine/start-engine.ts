@@ -55,7 +55,12 @@ class WorkerEngine implements Engine {
   stopLive = () => this.#do('stopLive', undefined);
   warm = () => this.#do('warm', undefined);
 
-  judgeFrame: Engine['judgeFrame'] = (header, luma, aspect) => {
+  judgeFrame: Engine['judgeFrame'] = async (header, luma, aspect) => {
+    // Memory that was handed over before is empty, and Node loses a message that hands it over again.
+    if (luma.length !== header.width * header.height) {
+      const message = `${luma.length} bytes of luma for ${header.width}x${header.height}`;
+      throw new EngineFailure('engine-fault', message);
+    }
     const own = inOwnMemory(luma);
     return this.#do('frame', { header, luma: own, aspect, at_ms: performance.now() }, {}, [own.buffer]);
   };
@@ -126,7 +131,7 @@ class WorkerEngine implements Engine {
       this.#link!.send({ job: job.number, work: job.work }, job.handOver);
       this.#running = job;
     } catch (cause) {
-      // What cannot be handed over, such as memory that has been handed over before.
+      // What cannot be copied to another thread, such as a function.
       job.fail(new EngineFailure('engine-fault', String(cause), { cause }));
       this.#handOut();
     }
@@ -139,12 +144,17 @@ class WorkerEngine implements Engine {
       return;
     }
     if (message.job !== this.#running?.number) return;
-    if (message.type === 'progress') return this.#running.tell(message.stage, message.fraction);
+    if (message.type === 'progress') {
+      this.#running.tell(message.stage, message.fraction);
+      return;
+    }
     const [job] = this.#takeRunning();
     this.#handOut();
-    if (message.type === 'done') return job!.answer(message.answer);
-    const { isMemory, message: words, stack } = message.fault;
-    job!.fail(new EngineFailure(isMemory ? 'out-of-memory' : 'engine-fault', words, { cause: stack }));
+    if (message.type === 'done') job!.answer(message.answer);
+    else {
+      const { isMemory, message: words, stack } = message.fault;
+      job!.fail(new EngineFailure(isMemory ? 'out-of-memory' : 'engine-fault', words, { cause: stack }));
+    }
   }
 
   /** A waiting job is taken out; a running one is stopped with its worker, and a new worker goes on with the others. */

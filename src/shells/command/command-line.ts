@@ -109,6 +109,7 @@ export function describeProgram(terminal: Terminal, software: Software, finish: 
     .description('measure two photographs of the projected target')
     .requiredOption('--left <photo>', 'photograph taken through the LEFT lens of the glasses')
     .requiredOption('--right <photo>', 'photograph taken through the RIGHT lens of the glasses')
+    .option('--closing <photo>', 'photograph through the LEFT lens again, taken last: shows that nothing moved')
     .option('--house <file>', 'room and machine facts (JSON)')
     .option('--aspect <ratio>', "picture width over height of the target; the house's, otherwise 2.35", parseDecimal)
     .option('--json', 'print the whole reading as one JSON object')

@@ -8,6 +8,7 @@ import { EXIT, type ExitStatus, UsageError } from './exit-status.ts';
 export interface MeasureOrder {
   readonly left: string;
   readonly right: string;
+  readonly closing?: string;
   readonly house?: string;
   /** Picture width over height of the target. */
   readonly aspect?: number;
@@ -18,6 +19,7 @@ export interface MeasureOrder {
 export interface MeasurePairRequest {
   readonly leftPath: string;
   readonly rightPath: string;
+  readonly closingPath?: string;
   readonly house?: House;
   readonly aspect?: number;
   readonly softwareVersion: string;
@@ -42,7 +44,7 @@ export async function runMeasure(order: MeasureOrder, world: MeasureWorld): Prom
   return reading.outcome === 'measured' ? EXIT.measured : EXIT.refused;
 }
 
-async function measure({ left, right, house, aspect }: MeasureOrder, world: MeasureWorld): Promise<Reading> {
+async function measure({ left, right, closing, house, aspect }: MeasureOrder, world: MeasureWorld): Promise<Reading> {
   if (aspect !== undefined && !(aspect >= ASPECT_RANGE.least && aspect <= ASPECT_RANGE.most)) {
     throw new UsageError(`--aspect must lie between ${ASPECT_RANGE.least} and ${ASPECT_RANGE.most}, not ${aspect}`);
   }
@@ -51,6 +53,7 @@ async function measure({ left, right, house, aspect }: MeasureOrder, world: Meas
     leftPath: left,
     rightPath: right,
     softwareVersion: world.softwareVersion,
+    ...(closing === undefined ? {} : { closingPath: closing }),
     ...(facts === undefined ? {} : { house: facts }),
     ...(aspect === undefined ? {} : { aspect }),
   };

@@ -40,6 +40,12 @@ describe('measure', () => {
     expect(requests).toEqual([{ leftPath: 'a.jpg', rightPath: 'b.jpg', softwareVersion: '9.9.9' }]);
   });
 
+  it('hands a closing photograph on', async () => {
+    const { world, requests } = worldWith(sampleReading);
+    await runMeasure({ ...photographs, closing: 'c.jpg' }, world);
+    expect(requests[0]).toMatchObject({ leftPath: 'a.jpg', rightPath: 'b.jpg', closingPath: 'c.jpg' });
+  });
+
   it('prints one JSON object on one line', async () => {
     const { world, printed } = worldWith(sampleReading);
     expect(await runMeasure({ ...photographs, json: true }, world)).toBe(0);

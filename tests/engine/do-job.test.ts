@@ -1,0 +1,64 @@
+/** The worker's side of a job, without the thread. */
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { doJob, memoryOf } from '../../src/engine/do-job.ts';
+import type { FrameAnswer } from '../../src/engine/engine.ts';
+import { EXAMINING, MEASURING } from '../../src/engine/progress.ts';
+import { photographChart } from '../application/photograph-chart.ts';
+import { folderName, IMAGE_SETS, TEST_IMAGES } from '../scene/test-image-sets.ts';
+import { CHART, PHOTO } from '../vision/photograph-chart.ts';
+
+const path = join(TEST_IMAGES, folderName(IMAGE_SETS[0]!), 'left-lens.jpg');
+const { aspect } = CHART;
+const silent = () => {};
+
+describe('doJob', () => {
+  it('tells the stages of an examination with the parts that lie behind', async () => {
+    const told: unknown[] = [];
+    const ask = { path, slot: 'left-lens', aspect } as const;
+    const answer = await doJob({ kind: 'examine', ask }, (...progress) => told.push(progress));
+    expect(answer).toMatchObject({ width_px: 3000, examination: { outcome: 'usable' } });
+    expect(told).toEqual(Object.entries(EXAMINING));
+  });
+
+  it('keeps one watch over the frames of a camera, and begins anew for another target', async () => {
+    const luma = photographChart({ left: 0.5, right: 0.003, seed: 1 }).data as Uint8Array<ArrayBuffer>;
+    const frame = (serial: number, shape = aspect) => {
+      const header = { serial, ...PHOTO, range: 'full' as const };
+      return doJob({ kind: 'frame', ask: { header, luma, aspect: shape, at_ms: 150 * serial } }, silent);
+    };
+    await doJob({ kind: 'capture', ask: { slot: 'bare', frames: 50 } }, silent);
+    const gathered: number[] = [];
+    for (const serial of [1, 2, 3, 4, 5, 6, 7]) {
+      const answer = (await frame(serial)) as Extract<FrameAnswer, { outcome: 'judged' }>;
+      expect(answer.verdict.capture).toMatchObject({ slot: 'bare', want: 50 });
+      gathered.push(answer.verdict.capture!.have);
+    }
+    // A picture must be known to stand still before its frames count; from then on every one does.
+    expect(gathered[0]).toBe(0);
+    expect(gathered.at(-1)).toBeGreaterThan(1);
+    expect(gathered.at(-1)).toBe(gathered.at(-2)! + 1);
+    expect(await frame(8, 1.85)).toMatchObject({ verdict: { shows: null, capture: null } });
+    await doJob({ kind: 'capture', ask: { slot: 'bare', frames: 50 } }, silent);
+    await doJob({ kind: 'stopLive', ask: undefined }, silent);
+    expect(await frame(9)).toMatchObject({ verdict: { shows: 'left', capture: null } });
+  });
+});
+
+describe('the parts that lie behind', () => {
+  it.each([Object.values(MEASURING), Object.values(EXAMINING)])('grow from stage to stage, %o %o', (...parts) => {
+    expect(parts[0]).toBe(0);
+    for (let i = 1; i < parts.length; i++) expect(parts[i]).toBeGreaterThan(parts[i - 1]!);
+    expect(parts.at(-1)).toBeLessThan(1);
+  });
+});
+
+describe('memoryOf', () => {
+  it('finds whole pictures wherever they are, each once, and leaves parts of larger memory alone', () => {
+    const [a, b, c] = [new Uint8Array(10), new Uint8Array(20), new Uint8Array(30)];
+    const crops = [{ place: 'centre', jpeg: { 'left-lens': b, 'right-lens': c.subarray(3) } }];
+    const answer = { overlay: { jpeg: a, again: a }, crops, none: null };
+    expect(memoryOf(answer as never)).toEqual([a.buffer, b.buffer]);
+    expect(memoryOf(undefined)).toEqual([]);
+  });
+});
