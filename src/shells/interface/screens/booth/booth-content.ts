@@ -1,8 +1,10 @@
 /** What the booth view shows now: one thing, the most urgent one. */
 import type { Workspace } from '../../../../contract/workspace.ts';
-import type { Reading } from '../../../../record/reading.ts';
+import type { MeasuredReading, Reading, ReadingFinding } from '../../../../record/reading.ts';
 import { isPredictedInside } from '../../../../report/wording/sentence.ts';
 import { listSteps, nextStep, type Step } from '../turns/turn-steps.ts';
+
+type Verdict = ReadingFinding['verdict'];
 
 export type BoothContent =
   | { readonly kind: 'measuring'; readonly fraction: number }
@@ -15,10 +17,16 @@ export type BoothContent =
       readonly number: number;
       readonly count: number;
       /** What comes after this step. */
-      readonly then: 'next' | 'inside' | 'photograph';
+      readonly after: 'next' | 'inside' | 'photograph';
     }
   | { readonly kind: 'turned' }
-  | { readonly kind: 'sentence'; readonly sentence: string; readonly verdict: 'within' | 'outside' | 'undecided' };
+  | { readonly kind: 'sentence'; readonly sentence: string; readonly verdict: Verdict };
+
+/** Within only where nothing at all is outside, exchanged eyes and lost polarization included. */
+function judgeWhole({ findings }: MeasuredReading): Verdict {
+  if (findings.some(({ verdict }) => verdict === 'outside')) return 'outside';
+  return findings.some(({ verdict, level }) => verdict === 'undecided' && level === 'working') ? 'undecided' : 'within';
+}
 
 /** `reading` is that of the last round; undefined while it is on its way. */
 export function chooseContent({ jobs, rounds }: Workspace, reading: Reading | undefined): BoothContent {
@@ -47,9 +55,9 @@ export function chooseContent({ jobs, rounds }: Workspace, reading: Reading | un
       step,
       number: steps.indexOf(step) + 1,
       count: steps.length,
-      then: left > 1 ? 'next' : end,
+      after: left > 1 ? 'next' : end,
     };
   }
   if (steps.length > 0) return { kind: 'turned' };
-  return { kind: 'sentence', sentence: reading.sentence, verdict: round.verdict ?? 'undecided' };
+  return { kind: 'sentence', sentence: reading.sentence, verdict: judgeWhole(reading) };
 }

@@ -20,10 +20,10 @@ const ACROSS = 0.92;
 
 export function BoothStep({ content, window }: BoothStepProps) {
   const [standpoint] = useStandpoint();
-  const { step, number, count, then } = content;
+  const { step, number, count, after } = content;
   const { turn } = step;
   const name = nameTurn(turn);
-  const thenWords = say(`booth.then-${then}`, { count: count - number });
+  const thenWords = say(`booth.then-${after}`, { count: count - number });
   const glance = letterSize_px(AT_A_GLANCE_ARCMIN, window);
   const ease = letterSize_px(WITH_EASE_ARCMIN, window);
   const inWords = say('turns.in-words', { name, amount: wordAmount(turn), direction: wordDirection(turn, standpoint) });
@@ -34,7 +34,7 @@ export function BoothStep({ content, window }: BoothStepProps) {
   return (
     <section className="booth-step" role="status">
       <p className="booth-count">
-        {past === null ? stepWords : say('booth.step-then', { step: stepWords, then: thenWords })}
+        {past === null ? stepWords : say('booth.step-then', { step: stepWords, after: thenWords })}
       </p>
       <div className="booth-dial">
         {isByHand(turn) ? (

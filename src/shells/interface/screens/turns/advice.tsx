@@ -9,7 +9,7 @@ import { say } from '../../wording/say.ts';
 import { Cautions } from './cautions.tsx';
 import { GoTo } from './go-to.tsx';
 import { listMotions } from './motions.ts';
-import { Incurable } from './outlook.tsx';
+import { Incurable, Outlook } from './outlook.tsx';
 import { type Standpoint, useStandpoint } from './standpoint.ts';
 import { StepCard } from './step-card.tsx';
 import { listSteps, nextStep, noteSteps, type Step } from './turn-steps.ts';
@@ -27,11 +27,13 @@ export interface AdviceProps {
 export function Advice(props: AdviceProps) {
   const { reading, round } = props;
   const content = chooseContent(props, listSteps(reading, round));
-  if (content === null) return null;
   return (
     <section className="turns-advice" aria-label={say('turns.steps')}>
-      <Cautions cautions={reading.cautions} />
-      <div className="turns-work">{content}</div>
+      {content !== null && <Cautions cautions={reading.cautions} />}
+      <div className="turns-work">
+        {content}
+        <Outlook reading={reading} />
+      </div>
     </section>
   );
 }

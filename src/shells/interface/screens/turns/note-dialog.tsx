@@ -43,7 +43,7 @@ export function NoteDialog({ adjustments, noted, onClose, onNote }: NoteDialogPr
       {lines.map((line) => {
         const name = capitalise(shortenLabel(line.label));
         return (
-          <div key={line.adjustment} className="turns-note-line" role="group" aria-label={name}>
+          <fieldset key={line.adjustment} className="turns-note-line" aria-label={name}>
             <Field
               label={name}
               value={line.amount}
@@ -61,7 +61,7 @@ export function NoteDialog({ adjustments, noted, onClose, onNote }: NoteDialogPr
                 label: say(`turns.${value}`),
               }))}
             />
-          </div>
+          </fieldset>
         );
       })}
     </Dialog>

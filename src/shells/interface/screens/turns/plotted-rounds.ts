@@ -12,15 +12,15 @@ export interface PlottedRound {
 
 /** Measured rounds; of several from the same photographs only the newest. */
 export function listPlotted(rounds: readonly Round[], field: ReportedField): PlottedRound[] {
-  const measured = rounds.filter((round) => valueOf(round, field) !== null);
+  const measured = rounds.filter((round) => valueIn(round, field) !== null);
   const distinct = measured.filter((round, i) => !sharesShots(round, measured[i + 1]));
   return distinct.map((round) => {
-    const { value, u } = valueOf(round, field)!;
+    const { value, u } = valueIn(round, field)!;
     return { number: round.number, value, u, expected: expectedOf(rounds, round, field) };
   });
 }
 
-function valueOf(round: Round, field: ReportedField): { value: number; u: number } | null {
+function valueIn(round: Round, field: ReportedField): { value: number; u: number } | null {
   if (field !== 'worst_vertical_pct') return round.terms?.[field] ?? null;
   const worst = round.worst_vertical_pct;
   return worst && { value: Math.abs(worst.value), u: worst.u };
@@ -41,7 +41,7 @@ function expectedOf(rounds: readonly Round[], round: Round, field: ReportedField
   // Of what nobody knew nothing was expected.
   if (round.after_turns?.part === null) return null;
   if (field === 'worst_vertical_pct') return before.predicted_worst_vertical_pct;
-  const start = valueOf(before, field);
+  const start = valueIn(before, field);
   const change = round.after_turns?.changes.find(({ term }) => term === field)?.expected;
   return start && change ? start.value + change.value : null;
 }

@@ -14,7 +14,7 @@ import { GoTo } from './go-to.tsx';
 import { wordHeadline } from './headline.ts';
 import { listLeft } from './left-after.ts';
 import { NoteDialog } from './note-dialog.tsx';
-import { Incurable, Outlook } from './outlook.tsx';
+import { Incurable } from './outlook.tsx';
 import { RoundsPlot } from './rounds-plot.tsx';
 import { findRelearning, findTrial } from './trial.ts';
 import { isMeasuring, LearnButton, TrialPanel } from './trial-panel.tsx';
@@ -104,7 +104,6 @@ function MeasuredRound({ host, workspace, round, reading }: MeasuredRoundProps) 
         />
       )}
       <div className="turns-behind">
-        {!trial && <Outlook reading={reading} />}
         {!trial && reading.advice !== 'beyond-adjustment' && <Incurable reading={reading} />}
         <RoundsPlot rounds={workspace.rounds} limits={limits} />
       </div>
