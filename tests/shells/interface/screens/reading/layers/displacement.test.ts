@@ -1,0 +1,47 @@
+import { describe, expect, it } from 'vitest';
+import { project } from '../../../../../../src/kernel/view.ts';
+import {
+  longestDisplacement,
+  makeArrow,
+  outlinePicture,
+  pixelsPerPercent,
+  viewOf,
+} from '../../../../../../src/shells/interface/screens/reading/layers/displacement.ts';
+import { sampleReading } from '../../../../../report/sample-reading.ts';
+
+const { evidence } = sampleReading;
+const left = viewOf(evidence, 'left');
+
+describe('an arrow', () => {
+  it('stands at the point that the reading gives and points to where the right-eye picture lies', () => {
+    const point = evidence.field[0]!;
+    const { foot, tip } = makeArrow(point, { ...left, lens: { ...left.lens, k1: 0, k2: 0 } }, 50);
+    expect([foot.x, foot.y]).toEqual([...point.photo_px]);
+    // 1400 px to the picture height, seen straight: y up in the picture is y down in the photograph.
+    expect(tip.x - foot.x).toBeCloseTo(14 * 50 * point.dx_pct, 6);
+    expect(tip.y - foot.y).toBeCloseTo(-14 * 50 * point.dy_pct, 6);
+  });
+
+  it('is bent by the camera lens like the picture', () => {
+    const bent = { ...left, lens: { ...left.lens, k1: 0.2 } };
+    const point = evidence.field[0]!;
+    const straight = makeArrow(point, left, 50);
+    const { foot, tip } = makeArrow(point, bent, 50);
+    expect(Math.hypot(tip.x - foot.x, tip.y - foot.y)).toBeGreaterThan(
+      1.05 * Math.hypot(straight.tip.x - straight.foot.x, straight.tip.y - straight.foot.y),
+    );
+  });
+});
+
+it('knows the longest displacement and the size of the picture', () => {
+  const brute = Math.max(...evidence.field.map(({ dx_pct, dy_pct }) => Math.hypot(dx_pct, dy_pct)));
+  expect(longestDisplacement(evidence.field)).toBe(brute);
+  expect(pixelsPerPercent(sampleReading)).toBeCloseTo(14, 9);
+});
+
+it('draws the border of the picture through its four corners', () => {
+  const outline = outlinePicture(left, 2.35);
+  const corner = project(left, { x: 2.35 / 2, y: -0.5 });
+  expect(outline).toHaveLength(64);
+  expect(Math.min(...outline.map((p) => Math.hypot(p.x - corner.x, p.y - corner.y)))).toBeLessThan(1e-9);
+});

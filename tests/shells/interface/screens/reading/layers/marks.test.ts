@@ -1,0 +1,91 @@
+import { describe, expect, it } from 'vitest';
+import type { MarkEvidence } from '../../../../../../src/record/reading.ts';
+import {
+  keyOfMark,
+  markNear,
+  moveAmongMarks,
+  orderMarks,
+  weighMark,
+} from '../../../../../../src/shells/interface/screens/reading/layers/marks.ts';
+import { sampleReading } from '../../../../../report/sample-reading.ts';
+
+const mark = (id: string, x: number, y: number, own: Partial<MarkEvidence> = {}): MarkEvidence => ({
+  id,
+  eye: 'left',
+  shot: 'left-lens',
+  at: [x, y],
+  photo_px: [1000 + 100 * x, 500 - 100 * y],
+  u_px: [0.01, 0.02],
+  residual_px: [0.01, 0],
+  used: true,
+  ...own,
+});
+
+describe('the reading order', () => {
+  it('goes from the top, each row from the left, and holds every mark once', () => {
+    const ordered = orderMarks(sampleReading.evidence.marks);
+    expect(new Set(ordered.map(keyOfMark)).size).toBe(sampleReading.evidence.marks.length);
+    ordered.slice(1).forEach(({ at }, i) => {
+      const before = ordered[i]!.at;
+      expect(at[1] < before[1] || (at[1] === before[1] && at[0] > before[0])).toBe(true);
+    });
+  });
+
+  it('puts both sights of one mark side by side, under different names', () => {
+    const twice = [mark('L-1-01', 0, 0, { shot: 'right-lens' }), mark('L-1-01', 0, 0)];
+    expect(orderMarks(twice).map(keyOfMark)).toEqual(['left-lens/L-1-01', 'right-lens/L-1-01']);
+  });
+});
+
+describe('moves', () => {
+  const ordered = [mark('a', -1, 1), mark('b', 0.2, 1), mark('c', -0.9, 0), mark('d', 0, 0), mark('e', 1, 0)];
+
+  it.each([
+    ['next', 1, 2],
+    ['next', 4, 4],
+    ['previous', 0, 0],
+    ['previous', 2, 1],
+    ['first', 3, 0],
+    ['last', 1, 4],
+    ['down', 1, 3],
+    ['down', 0, 2],
+    ['down', 3, 3],
+    ['up', 4, 1],
+    ['up', 2, 0],
+    ['up', 0, 0],
+  ] as const)('%s from %i to %i', (move, from, to) => expect(moveAmongMarks(ordered, from, move)).toBe(to));
+
+  it('next reaches every mark of a reading', () => {
+    const all = orderMarks(sampleReading.evidence.marks);
+    const seen = new Set([0]);
+    let at = 0;
+    for (let i = 0; i < all.length; i++) {
+      at = moveAmongMarks(all, at, 'next');
+      seen.add(at);
+    }
+    expect(seen.size).toBe(all.length);
+  });
+});
+
+it('means the nearest mark, and none that is too far', () => {
+  const marks = [mark('a', 0, 0), mark('b', 0.1, 0)];
+  expect(markNear(marks, { x: 1007, y: 500 }, 14)?.id).toBe('b');
+  expect(markNear(marks, { x: 1004, y: 500 }, 14)?.id).toBe('a');
+  expect(markNear(marks, { x: 1004, y: 520 }, 14)).toBeUndefined();
+});
+
+describe('the worth of a mark', () => {
+  it('weighs each axis in its own uncertainty', () => {
+    const worth = weighMark(mark('a', 0, 0, { residual_px: [0.03, 0.08] }));
+    expect(worth.ratio).toBeCloseTo(5, 12);
+    expect(worth.residual_px).toBeCloseTo(Math.hypot(0.03, 0.08), 12);
+    expect(worth.u_px).toBeCloseTo(Math.sqrt((0.0001 + 0.0004) / 2), 12);
+  });
+
+  it('stands out beyond what 99 of 100 stay within, and is left out only where the fit says so', () => {
+    // 99 % of a two-dimensional normal distribution lie within 3.035 standard deviations.
+    expect(weighMark(mark('a', 0, 0, { residual_px: [0.0303, 0] })).standing).toBe('usual');
+    expect(weighMark(mark('a', 0, 0, { residual_px: [0.0304, 0] })).standing).toBe('stands-out');
+    expect(weighMark(mark('a', 0, 0, { used: false })).standing).toBe('left-out');
+  });
+});

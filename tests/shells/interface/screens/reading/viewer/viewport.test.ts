@@ -1,0 +1,67 @@
+import { describe, expect, it } from 'vitest';
+import {
+  bringIntoSight,
+  centreOn,
+  fitRegion,
+  keepInSight,
+  LARGEST_SCALE,
+  panBy,
+  photoFromScreen,
+  screenFromPhoto,
+  type Viewport,
+  zoomAbout,
+} from '../../../../../../src/shells/interface/screens/reading/viewer/viewport.ts';
+
+const stage = { width: 800, height: 400 };
+const photo = { width: 3000, height: 2000 };
+const view: Viewport = { scale: 0.5, corner: { x: 120, y: 80 } };
+
+describe('a viewport', () => {
+  it('goes from photo to screen and back', () => {
+    expect(screenFromPhoto(view, { x: 320, y: 180 })).toEqual({ x: 100, y: 50 });
+    expect(photoFromScreen(view, { x: 100, y: 50 })).toEqual({ x: 320, y: 180 });
+  });
+
+  it('keeps the photo point under the pointer while it is enlarged, at every factor', () => {
+    const pointer = { x: 617.3, y: 93.1 };
+    const held = photoFromScreen(view, pointer);
+    for (const factor of [0.5, 0.97, 1.1, 3, 20]) {
+      const now = photoFromScreen(zoomAbout(view, pointer, factor, photo, stage), pointer);
+      expect(now.x).toBeCloseTo(held.x, 9);
+      expect(now.y).toBeCloseTo(held.y, 9);
+    }
+  });
+
+  it('is enlarged no further than one photo pixel on 40, and made no smaller than most of the photograph', () => {
+    expect(zoomAbout(view, { x: 0, y: 0 }, 1e6, photo, stage).scale).toBe(LARGEST_SCALE);
+    expect(zoomAbout(view, { x: 0, y: 0 }, 1e-6, photo, stage).scale).toBeCloseTo(0.6 * (400 / 2000), 12);
+  });
+
+  it('shows a region whole and in the middle', () => {
+    const fitted = fitRegion({ x: 300, y: 500, width: 1600, height: 600 }, stage);
+    expect(fitted.scale).toBe(0.5);
+    expect(screenFromPhoto(fitted, { x: 1100, y: 800 })).toEqual({ x: 400, y: 200 });
+  });
+
+  it('follows the hand: what is dragged to the right is then further right', () => {
+    const p = { x: 700, y: 300 };
+    const before = screenFromPhoto(view, p);
+    const after = screenFromPhoto(panBy(view, 30, -12), p);
+    expect(after.x - before.x).toBeCloseTo(30, 9);
+    expect(after.y - before.y).toBeCloseTo(-12, 9);
+  });
+
+  it('cannot lose the photograph', () => {
+    const lost = keepInSight({ scale: 1, corner: { x: 9000, y: -9000 } }, photo, stage);
+    expect(photoFromScreen(lost, { x: 400, y: 200 })).toEqual({ x: 2999.5, y: -0.5 });
+    const kept = centreOn({ x: 1500, y: 1000 }, 1, stage);
+    expect(keepInSight(kept, photo, stage)).toEqual(kept);
+  });
+
+  it('moves only as far as a point needs to come into sight', () => {
+    const seen = bringIntoSight(view, photoFromScreen(view, { x: 300, y: 200 }), stage, 60);
+    expect(seen).toEqual(view);
+    const p = photoFromScreen(view, { x: 900, y: -50 });
+    expect(screenFromPhoto(bringIntoSight(view, p, stage, 60), p)).toEqual({ x: 740, y: 60 });
+  });
+});
