@@ -34,7 +34,8 @@ export const LayerTools = memo(function LayerTools({ settings, onChange }: Layer
     />
   );
   return (
-    <div className="reading-layers" role="group" aria-label={say('reading.layers')}>
+    <fieldset className="reading-layers">
+      <legend className="unseen">{say('reading.layers')}</legend>
       <div>
         {check('arrows')}
         {factor(say('reading.arrow-factor'), arrowFactor, (index) => ({ arrowFactor: index }))}
@@ -58,6 +59,6 @@ export const LayerTools = memo(function LayerTools({ settings, onChange }: Layer
           onChange={(value) => onChange({ stops: value })}
         />
       </div>
-    </div>
+    </fieldset>
   );
 });

@@ -2,7 +2,7 @@
  * All marks as a list for the keyboard and for screen readers. It takes no room: the mark that is meant is shown in the
  * picture, with its card.
  */
-import { type KeyboardEvent, memo, useId } from 'react';
+import { type KeyboardEvent, memo, useId, useMemo } from 'react';
 import type { MarkEvidence } from '../../../../../record/reading.ts';
 import { say } from '../../../wording/say.ts';
 import { keyOfMark, type Move } from '../layers/marks.ts';
@@ -23,6 +23,7 @@ export interface MarkListProps {
 export const MarkList = memo(function MarkList(props: MarkListProps) {
   const { marks, aspect, active, chosen, onMove, onChoose, onFocus } = props;
   const id = useId();
+  const words = useMemo(() => marks.map((mark) => readMarkOut(wordMark(mark, aspect))), [marks, aspect]);
   const press = (event: KeyboardEvent) => {
     const move = moveOfKey(event);
     if (move) onMove(move);
@@ -50,7 +51,7 @@ export const MarkList = memo(function MarkList(props: MarkListProps) {
           aria-selected={chosen === keyOfMark(mark)}
           tabIndex={-1}
         >
-          {readMarkOut(wordMark(mark, aspect))}
+          {words[i]}
         </div>
       ))}
     </div>

@@ -27,7 +27,8 @@ export const ViewTools = memo(function ViewTools(props: ViewToolsProps) {
         value={mode}
         onChange={(value) => onChange({ mode: value })}
       />
-      <div className="reading-zoom" role="group" aria-label={say('reading.zoom')}>
+      <fieldset className="reading-zoom">
+        <legend className="unseen">{say('reading.zoom')}</legend>
         <Button keys="-" name={say('reading.smaller')} onClick={() => zoom(1 / STEP)}>
           −
         </Button>
@@ -40,7 +41,7 @@ export const ViewTools = memo(function ViewTools(props: ViewToolsProps) {
         <Button keys="1" name={say('reading.actual-size')} onClick={showActualSize}>
           {say('reading.actual-size-short')}
         </Button>
-      </div>
+      </fieldset>
     </div>
   );
 });

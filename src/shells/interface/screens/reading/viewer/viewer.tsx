@@ -93,12 +93,17 @@ export function Viewer(props: ViewerProps) {
       onChoose(mark);
     },
   });
-  const move = (to: Move) => {
-    const next = active === undefined ? 0 : moveAmongMarks(marks, active, to);
-    const [x, y] = marks[next]!.photo_px;
-    setActive(next);
-    show({ x, y });
-  };
+  const latest = useRef(active);
+  latest.current = active;
+  const move = useCallback(
+    (to: Move) => {
+      const next = latest.current === undefined ? 0 : moveAmongMarks(marks, latest.current, to);
+      const [x, y] = marks[next]!.photo_px;
+      setActive(next);
+      show({ x, y });
+    },
+    [marks, show],
+  );
   const beginWithFirst = useCallback(() => setActive((now) => now ?? 0), []);
 
   useBlinking(settings, isMotionReduced, setSettings);
@@ -150,7 +155,8 @@ export function Viewer(props: ViewerProps) {
       <div
         ref={stageRef}
         className="reading-stage"
-        role="group"
+        role="application"
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: moved and enlarged with the keys
         tabIndex={0}
         aria-label={say('reading.stage')}
         aria-describedby={keysId}
@@ -158,7 +164,7 @@ export function Viewer(props: ViewerProps) {
         data-corner={view && `${view.corner.x} ${view.corner.y}`}
         onKeyDown={press}
       >
-        <canvas ref={canvasRef} aria-hidden="true" />
+        <canvas ref={canvasRef} role="img" aria-label={say('reading.canvas')} />
         <MarkList
           marks={marks}
           aspect={house.aspect}
