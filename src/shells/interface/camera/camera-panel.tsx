@@ -89,7 +89,6 @@ export function CameraPanel({ host, workspace, slot: first }: CameraPanelProps) 
         <Notice kind="problem" message={frames.failure.message} remedy={say('camera.tries-again')} isUrgent />
       )}
       {refusal && <Notice kind="problem" message={refusal.message} remedy={refusal.remedy} isUrgent />}
-      <Outcome progress={progress} />
       <div className="camera-stage">
         <LivePicture stream={camera.stream} video={video} frame={frames.judged?.frame} overlay={overlay} />
         <div className="camera-aside">
@@ -101,8 +100,6 @@ export function CameraPanel({ host, workspace, slot: first }: CameraPanelProps) 
       <TakeShot
         slot={slot}
         onSlot={setSlot}
-        frames={camera.choice.frames}
-        onFrames={(count) => camera.choose({ frames: count })}
         progress={progress}
         isSteady={verdict?.isSteady ?? false}
         whyNot={whyNot(camera.state === 'on' && trouble === null, verdict)}
@@ -189,18 +186,4 @@ function ShownEye({ verdict }: { readonly verdict: Verdict }) {
       <strong>{say('camera.eye', { shows })}</strong>
     </p>
   );
-}
-
-function Outcome({ progress }: { readonly progress: CaptureProgress }) {
-  if (progress.state === 'taken') {
-    return (
-      <div role="status">
-        <Notice kind="note" message={say('camera.taken', { slot: slotWord(progress.slot) })} />
-      </div>
-    );
-  }
-  if (progress.state === 'lost') {
-    return <Notice kind="problem" isUrgent message={say('camera.lost')} remedy={say('camera.lost-remedy')} />;
-  }
-  return null;
 }

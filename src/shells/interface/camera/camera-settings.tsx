@@ -1,6 +1,7 @@
-/** Which camera, and how large its picture is. */
-import { ListChoice } from '../parts/choice.tsx';
+/** Which camera, how large its picture is, and how many frames make a shot. */
+import { Choice, ListChoice } from '../parts/choice.tsx';
 import { say } from '../wording/say.ts';
+import { FRAME_COUNTS, type FrameCount } from './remembered-choice.ts';
 import { nameOfSize, type Size, sizeOfName } from './resolutions.ts';
 import type { CameraView } from './use-camera.ts';
 
@@ -26,6 +27,13 @@ export function CameraSettings({ camera, frame }: { readonly camera: CameraView;
         value={nameOfSize(choice.size)}
         onChange={(name) => choose({ size: sizeOfName(name)! })}
         hint={isGiven ? say('camera.size-given', { ...frame }) : undefined}
+      />
+      <Choice
+        label={say('camera.frames')}
+        options={FRAME_COUNTS.map((count) => ({ value: String(count), label: String(count) }))}
+        value={String(choice.frames)}
+        onChange={(value) => choose({ frames: Number(value) as FrameCount })}
+        hint={say('camera.frames-hint')}
       />
     </div>
   );

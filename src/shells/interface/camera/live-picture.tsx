@@ -1,5 +1,5 @@
 /** The live picture with the marks that were found in it. */
-import { type Ref, type RefObject, useEffect, useImperativeHandle, useRef } from 'react';
+import { type CSSProperties, type Ref, type RefObject, useEffect, useImperativeHandle, useRef } from 'react';
 import { say } from '../wording/say.ts';
 import { drawMarks } from './draw-marks.ts';
 import type { Size } from './resolutions.ts';
@@ -35,7 +35,7 @@ export function LivePicture({ stream, video, frame, overlay }: LivePictureProps)
   useImperativeHandle(overlay, () => ({ show: (judged) => draw(canvas.current!, judged) }), []);
   const { width, height } = frame ?? { width: 16, height: 9 };
   return (
-    <div className="camera-picture" style={{ aspectRatio: `${width} / ${height}` }}>
+    <div className="camera-picture" style={{ '--camera-shape': width / height } as CSSProperties}>
       <video ref={video} autoPlay muted playsInline disablePictureInPicture aria-label={say('camera.picture')} />
       <canvas ref={canvas} />
     </div>

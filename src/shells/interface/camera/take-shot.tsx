@@ -1,17 +1,15 @@
-/** Takes the shot: which one, from how many frames, and how many of them are there. */
+/** Takes the shot: which one, how many of its frames are there, and what became of it. */
 import { SHOT_SLOTS, type ShotSlot } from '../../../contract/shots.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
+import { Notice } from '../parts/notice.tsx';
 import { say } from '../wording/say.ts';
 import type { CaptureProgress } from './capture-progress.ts';
-import { FRAME_COUNTS, type FrameCount } from './remembered-choice.ts';
 import { slotWord } from './word-frame.ts';
 
 export interface TakeShotProps {
   readonly slot: ShotSlot;
   readonly onSlot: (slot: ShotSlot) => void;
-  readonly frames: FrameCount;
-  readonly onFrames: (frames: FrameCount) => void;
   readonly progress: CaptureProgress;
   readonly isSteady: boolean;
   /** Why no shot can be taken now. */
@@ -20,8 +18,7 @@ export interface TakeShotProps {
   readonly onGiveUp: () => void;
 }
 
-export function TakeShot(props: TakeShotProps) {
-  const { slot, onSlot, frames, onFrames, progress, isSteady, whyNot, onTake, onGiveUp } = props;
+export function TakeShot({ slot, onSlot, progress, isSteady, whyNot, onTake, onGiveUp }: TakeShotProps) {
   const isTaking = progress.state === 'asked' || progress.state === 'gathering';
   return (
     <div className="camera-take">
@@ -30,13 +27,6 @@ export function TakeShot(props: TakeShotProps) {
         options={SHOT_SLOTS.map((value) => ({ value, label: say(`camera.slot-${value}`) }))}
         value={slot}
         onChange={onSlot}
-      />
-      <Choice
-        label={say('camera.frames')}
-        options={FRAME_COUNTS.map((count) => ({ value: String(count), label: String(count) }))}
-        value={String(frames)}
-        onChange={(value) => onFrames(Number(value) as FrameCount)}
-        hint={say('camera.frames-hint')}
       />
       <div className="camera-release">
         {isTaking ? (
@@ -47,6 +37,12 @@ export function TakeShot(props: TakeShotProps) {
           </Button>
         )}
       </div>
+      <p className="camera-taken" role="status">
+        {progress.state === 'taken' && say('camera.taken', { slot: slotWord(progress.slot) })}
+      </p>
+      {progress.state === 'lost' && (
+        <Notice kind="problem" isUrgent message={say('camera.lost')} remedy={say('camera.lost-remedy')} />
+      )}
     </div>
   );
 }
