@@ -84,7 +84,6 @@ export const ROOMS: Readonly<Record<string, Room>> = {
       'node:http',
       'node:net',
       'node:path',
-      'node:readline',
       'node:util',
     ),
     runtime: 'node',

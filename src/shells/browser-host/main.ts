@@ -1,6 +1,5 @@
 /** The browser host's entry: options, the work, the engine and the server, and an orderly end. */
 import { join, resolve } from 'node:path';
-import { createInterface } from 'node:readline';
 import { findPackage } from '../../disk/find-package.ts';
 import { startEngine } from '../../engine/start-engine.ts';
 import { findDefaultFolder } from '../../workspace/default-folder.ts';
@@ -50,11 +49,13 @@ async function run(): Promise<number> {
   try {
     const interfaceFolder = join(root, 'out', 'interface');
     const host = await startBrowserHost({ work, interfaceFolder, port: options.port, onFault: reportFault });
+    const stopped = untilStopped();
     invite(host, options.open ?? hasScreen());
     void engine.warm().catch(() => undefined);
-    await untilStopped();
+    await stopped;
     await host.close();
     await end();
+    process.stdin.unref();
     remark(`Twinplumb has ended; the work is kept in ${folder}\n`);
     return 0;
   } catch (error) {
@@ -79,19 +80,20 @@ function invite(host: BrowserHost, isOpened: boolean): void {
   if (isOpened) openBrowser(address);
   if (!process.stdin.isTTY) return;
   print('It lets one browser in, once. Enter prints a new one, Ctrl-C ends Twinplumb.\n');
-  const lines = createInterface({ input: process.stdin });
-  lines.on('line', () => print(`\n  ${host.issueAddress()}\n\n`));
-  // Ctrl-C at a terminal that is read line by line comes here first.
-  lines.on('SIGINT', () => process.kill(process.pid, 'SIGINT'));
+  process.stdin.on('data', () => print(`\n  ${host.issueAddress()}\n\n`));
 }
+
+/** Whoever starts this program may pass a Ctrl-C on that came here already. */
+const ONE_AND_THE_SAME_MS = 500;
 
 /** A second Ctrl-C does not wait for anything. */
 function untilStopped(): Promise<void> {
   return new Promise((stop) => {
+    let first: number | undefined;
     for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) {
-      process.once(signal, () => {
-        process.stdin.unref?.();
-        process.once(signal, () => process.exit(1));
+      process.on(signal, () => {
+        if (first !== undefined && performance.now() - first > ONE_AND_THE_SAME_MS) process.exit(1);
+        first ??= performance.now();
         stop();
       });
     }

@@ -40,6 +40,6 @@ export function readOptions(words: readonly string[]): HostOptions | string {
     const open = values['no-open'] ? false : values.open;
     return { folder: values.folder, port, open, help: values.help };
   } catch (error) {
-    return (error as Error).message;
+    return (error as Error).message.split('\n')[0]!;
   }
 }

@@ -30,15 +30,20 @@ const LOOPBACK = '127.0.0.1';
 const ENTRANCE = '/enter';
 const METHODS: readonly string[] = ['GET', 'HEAD', 'POST'];
 const LONGEST_ADDRESS = 4096;
+/** An operator thinks between two clicks; a connection that is ended just then would lose the click. */
+const IDLE_MS = 120_000;
 
 /** Throws what the system says where the port cannot be had. */
 export async function startBrowserHost(order: BrowserHostOrder): Promise<BrowserHost> {
-  const server = createServer();
+  const server = createServer({ keepAliveTimeout: IDLE_MS });
   const port = await listen(server, order.port);
   const host = `${LOOPBACK}:${port}`;
   const origin = `http://${host}`;
   const door = new Door(port);
-  const gateway = await createGateway({ ...order, origin });
+  const gateway = await createGateway({ ...order, origin }).catch(async (fault: unknown) => {
+    await closeServer(server);
+    throw fault;
+  });
 
   const answer = async (incoming: IncomingMessage): Promise<Response> => {
     const names = incoming.headersDistinct.host ?? [];

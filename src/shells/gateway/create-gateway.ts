@@ -43,7 +43,7 @@ export async function createGateway({ work, interfaceFolder, origin, onFault }: 
         if (!/^application\/json(;|$)/i.test(request.headers.get('content-type') ?? ''))
           return turnAway(415, 'not-json');
         const bytes = await readBody(request, MOST_CALL_BYTES);
-        if (!bytes) return tooLarge(MOST_CALL_BYTES);
+        if (typeof bytes === 'string') return refuseBody(bytes, MOST_CALL_BYTES);
         const input = parseJson(bytes);
         return input ? replyOutcome(await work.call(name!, input.json)) : turnAway(400, 'not-json');
       },
@@ -54,7 +54,7 @@ export async function createGateway({ work, interfaceFolder, origin, onFault }: 
         const slot = shotSlot.safeParse(given);
         if (!slot.success) return turnAway(404, 'not-found');
         const bytes = await readBody(request, MOST_PHOTOGRAPH_BYTES);
-        if (!bytes) return tooLarge(MOST_PHOTOGRAPH_BYTES);
+        if (typeof bytes === 'string') return refuseBody(bytes, MOST_PHOTOGRAPH_BYTES);
         return replyOutcome(await work.addShot(slot.data, url.searchParams.get('name') ?? '', bytes));
       },
     },
@@ -66,7 +66,7 @@ export async function createGateway({ work, interfaceFolder, origin, onFault }: 
         if (!header.success) return turnAway(400, 'invalid-input');
         const size = header.data.width * header.data.height;
         const luma = await readBody(request, size);
-        if (!luma) return tooLarge(size);
+        if (typeof luma === 'string') return refuseBody(luma, size);
         return luma.length === size
           ? replyOutcome(await work.judgeFrame(header.data, luma))
           : turnAway(400, 'invalid-input');
@@ -138,7 +138,8 @@ function wrongMethod(allow: string): Response {
   return turnAway(405, 'wrong-method', {}, { allow });
 }
 
-function tooLarge(most: number): Response {
+function refuseBody(why: 'too-large' | 'cut-short', most: number): Response {
+  if (why === 'cut-short') return turnAway(400, 'not-json');
   return turnAway(413, 'body-too-large', { limit_mib: Math.ceil(most / MIB) });
 }
 

@@ -180,6 +180,15 @@ describe('bodies', () => {
     expect(work.asked).toEqual([]);
   });
 
+  it('that end in the middle are no fault of ours', async () => {
+    const body = new ReadableStream<Uint8Array>({
+      start: (controller) => controller.enqueue(new Uint8Array(3)),
+      pull: (controller) => controller.error(new Error('gone')),
+    });
+    expect((await post('/shots/left-lens?name=x.jpg', body)).status).toBe(400);
+    expect([work.asked, faults]).toEqual([[], []]);
+  });
+
   it('of photographs reach the work with their name', async () => {
     const response = await post(ADDRESSES.addShot('right-lens', 'a b&c=ü.jpg'), new Uint8Array(1000));
     expect(response.status).toBe(200);
