@@ -11,6 +11,9 @@ import { type BrowserHost, startBrowserHost } from './start-browser-host.ts';
 /** After sysexits.h: wrong usage, something that is missing or taken for now, a fault of ours. */
 const EXIT = { usage: 64, fault: 70, taken: 75 } as const;
 
+/** The page is drawn first; only then the engine loads what the first photograph would otherwise wait for. */
+const PAGE_FIRST_MS = 1500;
+
 const print = (text: string) => process.stdout.write(text);
 const remark = (text: string) => process.stderr.write(text);
 
@@ -51,11 +54,13 @@ async function run(): Promise<number> {
     const host = await startBrowserHost({ work, interfaceFolder, port: options.port, onFault: reportFault });
     const stopped = untilStopped();
     invite(host, options.open ?? hasScreen());
-    void engine.warm().catch(() => undefined);
+    const warming = setTimeout(() => void engine.warm().catch(() => undefined), PAGE_FIRST_MS);
     await stopped;
+    clearTimeout(warming);
     await host.close();
     await end();
-    process.stdin.unref();
+    // A terminal that is read would keep the process alive.
+    if (process.stdin.isTTY) process.stdin.pause();
     remark(`Twinplumb has ended; the work is kept in ${folder}\n`);
     return 0;
   } catch (error) {
