@@ -117,6 +117,7 @@ export const TESTS_OF_SEVERAL: Readonly<Record<string, string>> = {
   'end-to-end/sharpness-and-exposure.test.ts': 'the built command from sharp to soft and from burnt out to black',
   'end-to-end/steadiness.test.ts': 'the built command with a camera that moves between the photographs',
   'end-to-end/unreadable-files.test.ts': 'the built command on files that cannot be read as photographs',
+  'interface/reading.test.ts': 'the reading screen in a browser, before a host that stands in',
   'record/house-manual.test.ts': 'the page on the house file against its schema',
   'report/html/drawings.test.ts': 'all drawings of the HTML report',
   'report/wording/codes.test.ts': 'codes of all rooms against their words',
