@@ -48,7 +48,7 @@ export async function startStandInHost(port = 0, folder = join(ROOT, 'out/interf
     staged.set(situation, known);
     return known;
   };
-  let current = stagedOf('measured');
+  let current: Promise<Staged> | undefined;
   const camera = new StandInCamera();
   let isRefusing = false;
   const server = createServer((request, response) => {
@@ -59,6 +59,7 @@ export async function startStandInHost(port = 0, folder = join(ROOT, 'out/interf
       reply(response, failure('engine-stopped', 'The part of the program that measures has stopped.'));
       return;
     }
+    current ??= stagedOf('measured');
     void current.then((work) => answer(request, response, url, work, folder, camera));
   });
   await listen(server, port);

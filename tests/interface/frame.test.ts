@@ -1,0 +1,106 @@
+import type { Browser } from 'playwright';
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import { describeInBrowser, launchBrowser } from './launch-browser.ts';
+import { expectAccessible, expectNoSidewaysScrolling, openPage } from './open-page.ts';
+
+describeInBrowser('the frame of the interface', () => {
+  let browser: Browser;
+  beforeAll(async () => {
+    browser = await launchBrowser();
+  });
+  afterAll(() => browser.close());
+
+  it('leads to every place by keys, and comes back to it after a reload', async () => {
+    const { page, complaints, close } = await openPage(browser, { situation: 'empty', screen: 'shots' });
+    await page.keyboard.press('Alt+1');
+    await page.getByRole('heading', { name: 'No house is described yet.' }).waitFor();
+    expect(await page.getByRole('link', { name: /^House/ }).getAttribute('aria-current')).toBe('page');
+    await page.reload();
+    await page.getByRole('heading', { name: 'No house is described yet.' }).waitFor();
+    await page.keyboard.press('Alt+2');
+    await page.getByRole('heading', { name: /^Photograph the target twice/ }).waitFor();
+    expect(page.url()).toContain('#/shots');
+    expect(complaints).toEqual([]);
+    await close();
+  });
+
+  it('lists its keys, and gives the focus back when the list is closed', async () => {
+    const { page, close } = await openPage(browser, { situation: 'empty', screen: 'shots' });
+    const button = page.getByRole('button', { name: 'Keys' });
+    await button.focus();
+    await page.keyboard.press('?');
+    const dialog = page.getByRole('dialog', { name: 'Keys' });
+    await dialog.waitFor();
+    // Keys mean nothing to the frame while a question is open.
+    await page.keyboard.press('Alt+1');
+    expect(page.url()).toContain('#/shots');
+    await page.keyboard.press('Escape');
+    await dialog.waitFor({ state: 'detached' });
+    expect(await button.evaluate((node) => node === node.ownerDocument.activeElement)).toBe(true);
+    await close();
+  });
+
+  it('is set by keyboard alone: theme, letters, units', async () => {
+    const { page, complaints, close } = await openPage(browser, { situation: 'empty', screen: 'house' });
+    await page.getByRole('button', { name: 'Settings' }).focus();
+    await page.keyboard.press('Enter');
+    await page.getByRole('radio', { name: 'Light' }).focus();
+    await page.keyboard.press('Space');
+    await expect.poll(() => page.evaluate('document.documentElement.dataset.theme')).toBe('light');
+    await page.getByRole('radio', { name: '100 %' }).focus();
+    await page.keyboard.press('ArrowRight');
+    await expect.poll(() => page.evaluate('getComputedStyle(document.documentElement).fontSize')).toBe('20px');
+    await page.keyboard.press('Escape');
+    await page.keyboard.press('Alt+0');
+    await expect.poll(() => page.evaluate('getComputedStyle(document.documentElement).fontSize')).toBe('16px');
+    await page.keyboard.press('Alt+l');
+    await expect.poll(() => page.evaluate('document.documentElement.dataset.theme')).toBe('booth');
+    expect(complaints).toEqual([]);
+    await close();
+  });
+
+  it('asks before it begins anew', async () => {
+    const { page, close } = await openPage(browser, { situation: 'one-shot', screen: 'shots' });
+    await page.getByRole('button', { name: 'Settings' }).click();
+    await page.getByRole('button', { name: 'Begin anew …' }).click();
+    const dialog = page.getByRole('dialog', { name: 'Begin anew?' });
+    await dialog.getByRole('button', { name: 'Go on with this work' }).click();
+    await page.getByRole('heading', { name: 'Now the photograph through the right lens.' }).waitFor();
+    await page.getByRole('button', { name: 'Settings' }).click();
+    await page.getByRole('button', { name: 'Begin anew …' }).click();
+    await dialog.getByRole('button', { name: 'Begin anew' }).click();
+    await page.getByRole('heading', { name: /^Photograph the target twice/ }).waitFor();
+    await close();
+  });
+
+  it('says when nothing answers, and forgets it when something does again', async () => {
+    const { page, close } = await openPage(browser, { situation: 'empty', screen: 'shots' });
+    await page.route('**/events', (route) => route.abort());
+    await page.reload();
+    await page.getByRole('alert').getByText('The program behind this page does not answer.').waitFor();
+    await page.unroute('**/events');
+    await page.getByRole('navigation').waitFor();
+    expect(await page.getByRole('alert').count()).toBe(0);
+    await close();
+  });
+
+  it.each(['booth', 'light'] as const)(
+    'keeps everything in sight and reachable in 200 % letters, %s',
+    async (theme) => {
+      const settings = { theme, text_size_pct: 200 };
+      for (const [situation, screen] of [
+        ['empty', 'house'],
+        ['measured', 'house'],
+        ['empty', 'shots'],
+        ['refused', 'shots'],
+      ] as const) {
+        const { page, complaints, close } = await openPage(browser, { situation, screen, settings });
+        await expect.poll(() => page.evaluate('getComputedStyle(document.documentElement).fontSize')).toBe('32px');
+        await expectNoSidewaysScrolling(page);
+        await expectAccessible(page);
+        expect(complaints).toEqual([]);
+        await close();
+      }
+    },
+  );
+});

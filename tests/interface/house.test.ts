@@ -1,0 +1,137 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import type { Browser, Page } from 'playwright';
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import { readHouse } from '../../src/record/house.ts';
+import { describeInBrowser, launchBrowser } from './launch-browser.ts';
+import { callHost, expectAccessible, openPage } from './open-page.ts';
+
+const EXAMPLE = join(import.meta.dirname, '..', '..', 'test-images', 'meridian.house.json');
+
+/** The House as the shell keeps it. */
+async function houseOf(page: Page): Promise<{ throw_m: number; name: string } | null> {
+  const answer = await callHost(page, 'workspace.read', {});
+  return (answer as { value: { house: { throw_m: number; name: string } | null } }).value.house;
+}
+
+describeInBrowser('the house', () => {
+  let browser: Browser;
+  beforeAll(async () => {
+    browser = await launchBrowser();
+  });
+  afterAll(() => browser.close());
+
+  it('is described from nothing by keyboard alone, and saved as soon as it is whole', async () => {
+    const { page, complaints, close } = await openPage(browser, { situation: 'empty', screen: 'house' });
+    await page.getByRole('button', { name: 'Describe the house' }).press('Enter');
+    await page.getByText('6 fields are still needed').waitFor();
+    await page.getByLabel('Name of the house').focus();
+    const fields = ['The Orpheum of nowhere', '12', '2.35', '7', '16', '300', ''];
+    for (const text of fields) {
+      if (text !== '') await page.keyboard.type(text);
+      await page.keyboard.press('Tab');
+    }
+    // Now the throw; then the three usual distances, of which the arrows choose one.
+    await page.keyboard.type('30');
+    await page.keyboard.press('Tab');
+    expect(await houseOf(page)).toBeNull();
+    await page.keyboard.press('Space');
+    await page.getByText('Saved. Changes are kept as you write.').waitFor();
+    expect(await houseOf(page)).toMatchObject({
+      name: 'The Orpheum of nowhere',
+      screen: { picture_width_m: 12, picture_aspect: 2.35 },
+      seats: { nearest_row_m: 7, reference_seat_m: 16, count: 300 },
+      throw_m: 30,
+      film: { centre_to_centre_in: 0.387 },
+    });
+    expect(complaints).toEqual([]);
+    await close();
+  });
+
+  it('says beside a field what is wrong and what is allowed, and keeps the draft over a reload', async () => {
+    const { page, close } = await openPage(browser, { situation: 'measured', screen: 'house' });
+    const throwField = page.getByLabel('Throw, lens to screen');
+    await throwField.fill('900');
+    await page.getByText('Out of range. From 1 m to 150 m.').waitFor();
+    expect(await throwField.getAttribute('aria-invalid')).toBe('true');
+    await page.getByText('Not saved: 1 field has to be put right.').waitFor();
+    await page.reload();
+    await page.getByText('Out of range. From 1 m to 150 m.').waitFor();
+    expect(await throwField.inputValue()).toBe('900');
+    expect((await houseOf(page))!.throw_m).toBe(27);
+    await expectAccessible(page);
+    await page.getByRole('button', { name: 'Back to the last good state' }).click();
+    expect(await throwField.inputValue()).toBe('27');
+    await close();
+  });
+
+  it('shows feet and inches without changing a value, and takes them', async () => {
+    const { page, close } = await openPage(browser, { situation: 'measured', screen: 'house' });
+    const before = await houseOf(page);
+    const throwField = page.getByLabel('Throw, lens to screen');
+    const set = (units: string) => callHost(page, 'settings.change', { units });
+    await set('inch');
+    await expect.poll(() => throwField.inputValue()).toBe('88.5827');
+    await set('metric');
+    await expect.poll(() => throwField.inputValue()).toBe('27');
+    expect(await houseOf(page)).toEqual(before);
+    await set('inch');
+    await expect.poll(() => throwField.inputValue()).toBe('88.5827');
+    await throwField.fill(`90' 6"`);
+    await expect.poll(async () => (await houseOf(page))!.throw_m).toBeCloseTo(90.5 * 0.3048, 12);
+    // The drawing follows.
+    await page.getByRole('img', { name: /throw 90\.5 ft/ }).waitFor();
+    await close();
+  });
+
+  it('comes from a House file and goes into one that the command reads as the same House', async () => {
+    const { page, close } = await openPage(browser, { situation: 'empty', screen: 'house' });
+    const asked = page.waitForEvent('filechooser');
+    await page.getByRole('button', { name: 'Open a House file …' }).click();
+    await (await asked).setFiles(EXAMPLE);
+    await page.getByRole('heading', { name: 'The Meridian' }).waitFor();
+    const begun = page.waitForEvent('download');
+    await page.getByRole('button', { name: 'Save as a House file' }).click();
+    const download = await begun;
+    expect(download.suggestedFilename()).toBe('meridian.house.json');
+    const saved = JSON.parse(readFileSync((await download.path())!, 'utf8'));
+    expect(readHouse(saved)).toEqual(readHouse(JSON.parse(readFileSync(EXAMPLE, 'utf8'))));
+    await close();
+  });
+
+  it('refuses a wrong file in words and keeps what is there', async () => {
+    const { page, close } = await openPage(browser, { situation: 'measured', screen: 'house' });
+    const open = async (text: string) => {
+      const asked = page.waitForEvent('filechooser');
+      await page.getByRole('button', { name: 'Open a House file …' }).click();
+      await (await asked).setFiles({ name: 'x.json', mimeType: 'application/json', buffer: Buffer.from(text) });
+    };
+    await open('{');
+    await page.getByRole('alert').getByText('“x.json” is no JSON').waitFor();
+    await open('{"schema":"twinplumb.house/9"}');
+    await page.getByRole('alert').getByText('newer Twinplumb').waitFor();
+    await open(readFileSync(EXAMPLE, 'utf8').replace('"throw_m": 27', '"throw_m": 900'));
+    await page.getByRole('alert').getByText('throw_m is too large, at most 150').waitFor();
+    expect((await houseOf(page))!.throw_m).toBe(27);
+    await close();
+  });
+
+  it('takes an adjustment of every kind', async () => {
+    const { page, complaints, close } = await openPage(browser, { situation: 'measured', screen: 'house' });
+    await page.getByLabel('Add an adjustment of this kind').selectOption('Screw with an unknown effect');
+    await page.getByRole('button', { name: 'Add', exact: true }).click();
+    await page.getByText('2 fields to fill in or put right').waitFor();
+    const added = page.getByRole('listitem').filter({ hasText: 'not named yet' });
+    for (const kind of await added.getByLabel('Kind').locator('option').allTextContents()) {
+      await added.getByLabel('Kind').selectOption(kind);
+      await added.getByText(/fields? to fill in or put right/).waitFor();
+    }
+    await added.getByLabel('Kind').selectOption('Screw with an unknown effect');
+    await added.getByLabel('Travel, stop to stop').fill('4');
+    await added.getByLabel('Where it is found').fill('side knob');
+    await page.getByText('Saved. Changes are kept as you write.').waitFor();
+    expect(await houseOf(page)).toMatchObject({ attachment: { adjustments: { length: 5 } } });
+    expect(complaints).toEqual([]);
+    await close();
+  });
+});
