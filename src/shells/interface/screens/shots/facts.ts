@@ -13,7 +13,7 @@ export function wordFacts(examination: Usable): string[] {
   return [
     say(`shots.shows-${shows}`),
     say('shots.marks', { count: new Set(stronger.map(({ id }) => id)).size, expected }),
-    ...(blur_px === null ? [] : [say('shots.blur', { blur: blur_px })]),
+    say('shots.blur', { blur: blur_px }),
     say('shots.brightest', { percent: Math.round(brightest * 100) }),
     clipped_pct < LEAST_CLIPPED_PCT ? say('shots.unclipped') : say('shots.clipped', { percent: clipped_pct }),
     ...(leak_pct === null ? [] : [say('shots.leak', { percent: leak_pct })]),

@@ -26,7 +26,7 @@ export function ShotsScreen({ host, workspace }: ScreenProps) {
   return (
     <div className="shots">
       <div className="shots-lead">
-        <h1 role="status">{wordNextStep(next)}</h1>
+        <h1 aria-live="polite">{wordNextStep(next)}</h1>
         <MainAction host={host} workspace={workspace} next={next} />
       </div>
       <FailedMeasure workspace={workspace} />

@@ -12,7 +12,7 @@ import {
 } from '../../../../../src/shells/interface/screens/house/adjustment-fields.ts';
 import { BLANK_DRAFT, draftOf } from '../../../../../src/shells/interface/screens/house/draft.ts';
 import { isWorded } from '../../../../../src/shells/interface/wording/say.ts';
-import meridian from '../../../../../test-images/meridian.house.json' with { type: 'json' };
+import { MERIDIAN } from './meridian.ts';
 
 /** Where a half would not do. */
 const NUMBERS: Readonly<Record<string, number>> = { refractive_index: 1.5, range_turns: 8, range_deg: 8 };
@@ -73,7 +73,7 @@ describe('the fields of adjustments', () => {
 });
 
 describe('the list of adjustments', () => {
-  const read = readHouse(meridian);
+  const read = readHouse(MERIDIAN);
   const draft = read.outcome === 'read' ? draftOf(read.house) : BLANK_DRAFT;
 
   it('grows by one with a short name of its own, and shrinks by one', () => {

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { checkDraft, findRange } from '../../../../../src/shells/interface/screens/house/check-draft.ts';
-import { BLANK_DRAFT, type Tree, withValue } from '../../../../../src/shells/interface/screens/house/draft.ts';
-import meridian from '../../../../../test-images/meridian.house.json' with { type: 'json' };
+import { BLANK_DRAFT, withValue } from '../../../../../src/shells/interface/screens/house/draft.ts';
+import { MERIDIAN } from './meridian.ts';
 
-const tree = meridian as unknown as Tree;
+const tree = MERIDIAN;
 const problemAt = (path: string, value: unknown) => checkDraft(withValue(tree, path, value)).problems.get(path);
 
 describe('a draft that is checked', () => {

@@ -9,9 +9,9 @@ import {
   typeText,
   withValue,
 } from '../../../../../src/shells/interface/screens/house/draft.ts';
-import meridian from '../../../../../test-images/meridian.house.json' with { type: 'json' };
+import { MERIDIAN } from './meridian.ts';
 
-const read = readHouse(meridian);
+const read = readHouse(MERIDIAN);
 if (read.outcome === 'refused') throw new Error('the example cannot be read');
 const { house } = read;
 const THROW = 'throw_m';

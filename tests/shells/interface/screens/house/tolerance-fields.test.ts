@@ -3,7 +3,7 @@ import { TOLERANCES } from '../../../../../src/findings/tolerances.ts';
 import { houseSchema } from '../../../../../src/record/house.ts';
 import { TOLERANCE_FIELDS } from '../../../../../src/shells/interface/screens/house/tolerance-fields.ts';
 import words from '../../../../../src/shells/interface/wording/en.json' with { type: 'json' };
-import meridian from '../../../../../test-images/meridian.house.json' with { type: 'json' };
+import { MERIDIAN } from './meridian.ts';
 
 const wordsOf = (key: string) => (words as Readonly<Record<string, string>>)[key];
 
@@ -14,7 +14,7 @@ describe('the limits that a House may set', () => {
     for (const { key, limits } of TOLERANCE_FIELDS) {
       const values = Object.fromEntries(limits.map((limit) => [limit.key, 1]));
       const tolerances = { [key]: { ...values, source: 'House rule' } };
-      expect(houseSchema.safeParse({ ...meridian, tolerances }).success, key).toBe(true);
+      expect(houseSchema.safeParse({ ...MERIDIAN, tolerances }).success, key).toBe(true);
     }
   });
 

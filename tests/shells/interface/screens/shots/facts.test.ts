@@ -32,9 +32,10 @@ describe('the numbers of a photograph', () => {
   });
 
   it('leave out what is not known, and name what is burnt out', () => {
-    expect(wordFacts({ ...examination, shows: 'both', leak_pct: null, blur_px: null, clipped_pct: 2 })).toEqual([
+    expect(wordFacts({ ...examination, shows: 'both', leak_pct: null, clipped_pct: 2 })).toEqual([
       'shows both pictures alike',
       '4 of 48 marks',
+      'edges 1.1 px soft',
       'brightest at 80 %',
       '2.0 % burnt out',
     ]);

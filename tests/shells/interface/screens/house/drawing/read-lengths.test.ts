@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { BLANK_DRAFT, type Tree, withValue } from '../../../../../../src/shells/interface/screens/house/draft.ts';
+import { BLANK_DRAFT, withValue } from '../../../../../../src/shells/interface/screens/house/draft.ts';
 import { readLengths } from '../../../../../../src/shells/interface/screens/house/drawing/read-lengths.ts';
-import meridian from '../../../../../../test-images/meridian.house.json' with { type: 'json' };
+import { MERIDIAN } from '../meridian.ts';
 
 describe('the lengths of a drawing', () => {
   it('are those of the House', () => {
-    expect(readLengths(meridian as unknown as Tree)).toEqual({
+    expect(readLengths(MERIDIAN)).toEqual({
       pictureWidth_m: 10.4,
       pictureAspect: 2.35,
       throw_m: 27,
