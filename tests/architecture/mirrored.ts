@@ -115,6 +115,7 @@ export const TESTS_OF_SEVERAL: Readonly<Record<string, string>> = {
     'the built browser host against other people, other pages and other machines',
   'end-to-end/parity.test.ts': 'readings of the command line and of the browser host, byte by byte',
   'end-to-end/start.test.ts': 'npm start where the desktop cannot be opened',
+  'end-to-end/browser-host-start.test.ts': 'how long the browser host takes to a page that can be used',
   'end-to-end/refusals.test.ts': 'the built command on photographs that allow no honest answer',
   'end-to-end/sharpness-and-exposure.test.ts': 'the built command from sharp to soft and from burnt out to black',
   'end-to-end/steadiness.test.ts': 'the built command with a camera that moves between the photographs',
