@@ -2,7 +2,7 @@
  * The live camera: what it sees, which eye's picture that is, whether it stands still and is sharp, and the shots taken
  * with it. The camera is on while this is in sight, and off as soon as it is not.
  */
-import { useCallback, useEffect, useRef, useState } from 'react';
+import { type CSSProperties, useCallback, useEffect, useRef, useState } from 'react';
 import type { Failure } from '../../../contract/failures.ts';
 import type { ShotSlot } from '../../../contract/shots.ts';
 import type { Workspace } from '../../../contract/workspace.ts';
@@ -53,7 +53,7 @@ export function CameraPanel({ host, workspace, slot: first }: CameraPanelProps) 
   const sentence = useSettled(verdict && sentenceOf(verdict, slot));
 
   useEffect(() => {
-    if (progress.state === 'taken') setSlot(nextSlot(workspace));
+    if (progress.state === 'taken') setSlot((current) => nextSlot(workspace, current));
   }, [progress.state, workspace]);
   // A shot under way is given up with the camera; what was taken before stays.
   useEffect(() => {
@@ -73,11 +73,17 @@ export function CameraPanel({ host, workspace, slot: first }: CameraPanelProps) 
     setProgress(NONE);
     setRefusal(outcome.failure);
   };
+  const chooseSlot = (chosen: ShotSlot) => {
+    setSlot(chosen);
+    // What was taken before no longer decides which shot is next.
+    setProgress((before) => (before.state === 'taken' || before.state === 'lost' ? NONE : before));
+  };
   const giveUp = () => {
     setProgress(NONE);
     void host.call('live.stop', {});
   };
 
+  const shape = frames.judged?.frame ?? camera.choice.size;
   const trouble = camera.trouble ?? (frames.isSilent ? 'silent' : null);
   return (
     <section className="camera" aria-label={say('camera.title')}>
@@ -89,8 +95,8 @@ export function CameraPanel({ host, workspace, slot: first }: CameraPanelProps) 
         <Notice kind="problem" message={frames.failure.message} remedy={say('camera.tries-again')} isUrgent />
       )}
       {refusal && <Notice kind="problem" message={refusal.message} remedy={refusal.remedy} isUrgent />}
-      <div className="camera-stage">
-        <LivePicture stream={camera.stream} video={video} frame={frames.judged?.frame} overlay={overlay} />
+      <div className="camera-stage" style={{ '--camera-shape': shape.width / shape.height } as CSSProperties}>
+        <LivePicture stream={camera.stream} video={video} overlay={overlay} />
         <div className="camera-aside">
           <ShownEye verdict={camera.state === 'on' ? verdict : undefined} />
           <Steadiness stillness={stillnessOf(verdict)} movement_px={verdict?.movement_px ?? null} />
@@ -99,7 +105,7 @@ export function CameraPanel({ host, workspace, slot: first }: CameraPanelProps) 
       </div>
       <TakeShot
         slot={slot}
-        onSlot={setSlot}
+        onSlot={chooseSlot}
         progress={progress}
         isSteady={verdict?.isSteady ?? false}
         whyNot={whyNot(camera.state === 'on' && trouble === null, verdict)}

@@ -2,8 +2,9 @@
 import type { ShotSlot } from '../../../contract/shots.ts';
 import type { Workspace } from '../../../contract/workspace.ts';
 
-/** The first lens without a photograph; with both there, the left one begins a new pair. */
-export function nextSlot({ shots }: Pick<Workspace, 'shots'>): ShotSlot {
+/** The first lens without a photograph; with both there, whichever shot it was. */
+export function nextSlot({ shots }: Pick<Workspace, 'shots'>, current: ShotSlot = 'left-lens'): ShotSlot {
   const has = (slot: ShotSlot) => shots.some((shot) => shot.slot === slot);
-  return has('left-lens') && !has('right-lens') ? 'right-lens' : 'left-lens';
+  if (!has('left-lens')) return 'left-lens';
+  return has('right-lens') ? current : 'right-lens';
 }

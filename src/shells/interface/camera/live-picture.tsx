@@ -1,8 +1,7 @@
 /** The live picture with the marks that were found in it. */
-import { type CSSProperties, type Ref, type RefObject, useEffect, useImperativeHandle, useRef } from 'react';
+import { type Ref, type RefObject, useEffect, useImperativeHandle, useRef } from 'react';
 import { say } from '../wording/say.ts';
 import { drawMarks } from './draw-marks.ts';
-import type { Size } from './resolutions.ts';
 import type { Judged } from './use-frames.ts';
 
 export interface MarksOverlay {
@@ -13,15 +12,13 @@ export interface MarksOverlay {
 export interface LivePictureProps {
   readonly stream: MediaStream | undefined;
   readonly video: RefObject<HTMLVideoElement | null>;
-  /** Size of the frames; undefined until one was judged. */
-  readonly frame: Size | undefined;
   readonly overlay: Ref<MarksOverlay>;
 }
 
 /** Told on the canvas for every verdict that was drawn, to whoever measures the delay. */
 export const DRAWN_EVENT = 'verdictdrawn';
 
-export function LivePicture({ stream, video, frame, overlay }: LivePictureProps) {
+export function LivePicture({ stream, video, overlay }: LivePictureProps) {
   const canvas = useRef<HTMLCanvasElement>(null);
   useEffect(() => {
     const element = video.current!;
@@ -33,9 +30,8 @@ export function LivePicture({ stream, video, frame, overlay }: LivePictureProps)
     if (!stream) clear(canvas.current!);
   }, [stream]);
   useImperativeHandle(overlay, () => ({ show: (judged) => draw(canvas.current!, judged) }), []);
-  const { width, height } = frame ?? { width: 16, height: 9 };
   return (
-    <div className="camera-picture" style={{ '--camera-shape': width / height } as CSSProperties}>
+    <div className="camera-picture">
       <video ref={video} autoPlay muted playsInline disablePictureInPicture aria-label={say('camera.picture')} />
       <canvas ref={canvas} />
     </div>

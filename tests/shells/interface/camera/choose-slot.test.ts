@@ -14,4 +14,8 @@ describe('the next shot', () => {
   ] as const)('after %j is %s', (slots, next) => {
     expect(nextSlot(having(...slots))).toBe(next);
   });
+
+  it('is the one it was where both lenses have theirs', () => {
+    expect(nextSlot(having('left-lens', 'right-lens'), 'closing')).toBe('closing');
+  });
 });

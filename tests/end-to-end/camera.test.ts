@@ -1,0 +1,288 @@
+/** The live camera in a real browser: the operator's way with a filmed camera, and every way a camera can be bad. */
+import type { Browser, BrowserContext, Page } from 'playwright';
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import type { Workspace } from '../../src/contract/workspace.ts';
+import type { MeasuredReading } from '../../src/record/reading.ts';
+import { TERM_FIELDS } from '../../src/record/term-fields.ts';
+import { SCENE_TERMS } from '../../src/scene/terms.ts';
+import { describeInBrowser, launchBrowser } from '../interface/launch-browser.ts';
+import { expectAccessible, expectNoSidewaysScrolling } from '../interface/open-page.ts';
+import {
+  cameraArguments,
+  filmOf,
+  renderStage,
+  type Segment,
+  standVideoCamera,
+  truthOfStage,
+} from '../interface/simulated-camera.ts';
+import { type StandInHost, startStandInHost } from '../interface/stand-in-host.ts';
+import { LetIn, removeFolder, type RunningHost, startHost } from './run-browser-host.ts';
+
+/** A machine that does much else at the same time shows a few frames a second. */
+const PATIENCE_MS = 90_000;
+
+const filmThrough = (through: Segment['through']) => filmOf([{ through, frames: through === 'lens-cap' ? 4 : 24 }]);
+
+/** Keeps the tracks that the page is given, for the test to reach. */
+const KEEP_TRACKS = `
+  window.tracks = [];
+  const open = navigator.mediaDevices.getUserMedia.bind(navigator.mediaDevices);
+  navigator.mediaDevices.getUserMedia = async (wanted) => {
+    const stream = await open(wanted);
+    window.tracks.push(...stream.getTracks());
+    return stream;
+  };
+`;
+
+interface Visit {
+  readonly page: Page;
+  readonly complaints: readonly string[];
+}
+
+async function visit(context: BrowserContext, address: string, script = KEEP_TRACKS): Promise<Visit> {
+  const page = await context.newPage();
+  page.setDefaultTimeout(PATIENCE_MS);
+  const complaints: string[] = [];
+  page.on('console', (message) => {
+    if (message.type() === 'error') complaints.push(message.text());
+  });
+  page.on('pageerror', (error) => complaints.push(error.message));
+  await page.addInitScript(script);
+  await page.goto(address);
+  await page.getByRole('radio', { name: /camera/i }).check();
+  return { page, complaints };
+}
+
+const heading = (page: Page, name: string | RegExp) => page.getByRole('heading', { name }).waitFor();
+
+describeInBrowser('the operator with a camera', () => {
+  let host: RunningHost;
+  let entered: LetIn;
+  beforeAll(async () => {
+    host = await startHost();
+    entered = await LetIn.by(host);
+  });
+  afterAll(async () => {
+    await host.stop();
+    removeFolder(host);
+  });
+
+  /** Puts a lens before the filmed camera, takes the shot that the page asks for, and leaves. */
+  async function takeThrough(lens: 'left' | 'right'): Promise<Workspace> {
+    const browser = await launchBrowser(...cameraArguments(filmThrough(`${lens}-lens`)));
+    const context = await browser.newContext();
+    const [name, value] = entered.cookie.split('=') as [string, string];
+    await context.addCookies([{ name, value, url: host.origin }]);
+    const { page, complaints } = await visit(context, `${host.origin}/#/shots`);
+    await page.getByText(lens === 'left' ? 'Left picture' : 'Right picture', { exact: true }).waitFor();
+    await page.getByText('Still', { exact: true }).waitFor();
+    await heading(page, 'Good. The picture is sharp and still.');
+    await page.getByRole('radio', { name: '8', exact: true }).check();
+    await page.getByRole('button', { name: `Take the shot through the ${lens} lens` }).click();
+    await page.getByText(`The shot through the ${lens} lens is in the list.`).waitFor();
+    const workspace = await entered.until(({ shots }) =>
+      shots.some(({ slot, examination }) => slot === `${lens}-lens` && examination !== null),
+    );
+    expect(complaints).toEqual([]);
+    await browser.close();
+    return workspace;
+  }
+
+  it('takes both shots, and the reading holds the truth of the filmed house', {
+    timeout: 4 * PATIENCE_MS,
+  }, async () => {
+    await takeThrough('left');
+    const { shots } = await takeThrough('right');
+    for (const lens of ['left', 'right'] as const) {
+      const shot = shots.find(({ slot }) => slot === `${lens}-lens`)!;
+      expect(shot).toMatchObject({ source: 'camera', width_px: 1920, height_px: 1080 });
+      expect(shot.frames!.count).toBe(8);
+      expect(shot.frames!.wander_px!.y).toBeGreaterThan(0.05);
+      expect(shot.name).not.toBe('');
+      expect(shot.examination).toMatchObject({ outcome: 'usable', shows: lens });
+    }
+    await entered.call('measure.start');
+    const { rounds } = await entered.until((workspace) => workspace.rounds.length > 0);
+    expect(rounds[0]!.outcome).toBe('measured');
+    const reading = (await (await entered.get('/rounds/1/reading.json')).json()) as MeasuredReading;
+    const truth = truthOfStage(renderStage(standVideoCamera()));
+    for (const [i, field] of TERM_FIELDS.entries()) {
+      const { value, u } = reading.misalignment[field];
+      expect(Math.abs(value - truth[SCENE_TERMS[i]!]), field).toBeLessThan(2.6 * u);
+    }
+    expect(reading.eyes.assignment).toBe('correct');
+  });
+});
+
+describeInBrowser('the camera panel', () => {
+  let host: StandInHost;
+  let browser: Browser;
+  let context: BrowserContext;
+  beforeAll(async () => {
+    host = await startStandInHost(0, process.env.INTERFACE);
+    browser = await launchBrowser(...cameraArguments(filmThrough('left-lens')));
+    context = await browser.newContext({ viewport: { width: 1280, height: 800 } });
+  });
+  afterAll(async () => {
+    await browser.close();
+    host.close();
+  });
+
+  const open = (script?: string) => visit(context, `${host.address('empty')}#/shots`, script);
+
+  it('says what is seen, can be used by everybody, and lets the camera go when it closes', async () => {
+    const { page, complaints } = await open();
+    await heading(page, 'Good. The picture is sharp and still.');
+    await page.getByText('Left picture', { exact: true }).waitFor();
+    await page.getByText('48 of 48').waitFor();
+    await page.getByText('Camera on').waitFor();
+    await expectAccessible(page);
+    await expectNoSidewaysScrolling(page);
+    expect(await page.evaluate('window.tracks.at(-1).readyState')).toBe('live');
+    await page.getByRole('radio', { name: /files/i }).check();
+    await page.waitForFunction("window.tracks.every(({ readyState }) => readyState === 'ended')");
+    expect(complaints).toEqual([]);
+    await page.close();
+  });
+
+  it('warns of the other lens’s picture', async () => {
+    const { page } = await open();
+    await heading(page, 'Good. The picture is sharp and still.');
+    await page.getByRole('radio', { name: 'Through the right lens' }).check();
+    await heading(page, "This is the left eye's picture.");
+    await page.close();
+  });
+
+  it('is turned off and on again', async () => {
+    const { page } = await open();
+    await page.getByText('Left picture', { exact: true }).waitFor();
+    await page.getByRole('button', { name: 'Turn off' }).click();
+    await heading(page, 'The camera is off.');
+    expect(await page.evaluate("window.tracks.every(({ readyState }) => readyState === 'ended')")).toBe(true);
+    await page.getByRole('button', { name: 'Turn on' }).click();
+    await page.getByText('Left picture', { exact: true }).waitFor();
+    await page.close();
+  });
+
+  it.each([
+    ['NotAllowedError', 'The camera was not allowed.'],
+    ['NotFoundError', 'There is no camera.'],
+    ['NotReadableError', 'The camera cannot be opened.'],
+    ['SomethingElse', 'The camera did not start.'],
+  ])('%s: says “%s” and what to do, and starts when the cause is gone', async (error, sentence) => {
+    const { page } = await open(`${KEEP_TRACKS}
+      const opened = navigator.mediaDevices.getUserMedia;
+      window.isBad = true;
+      navigator.mediaDevices.getUserMedia = async (wanted) => {
+        if (window.isBad) throw new DOMException('', '${error}');
+        return opened(wanted);
+      };`);
+    await page.getByRole('alert').getByRole('heading', { name: sentence }).waitFor();
+    expect((await page.getByRole('alert').innerText()).split('\n').filter(Boolean)).toHaveLength(2);
+    await page.getByText('The camera gives no picture.').waitFor();
+    await page.evaluate('window.isBad = false');
+    await page.getByRole('button', { name: 'Turn on' }).click();
+    await page.getByText('Left picture', { exact: true }).waitFor();
+    await page.close();
+  });
+
+  it('unplugged in the middle of a shot: says so, keeps what was taken, and starts by itself', async () => {
+    const { page } = await open();
+    await page.getByText('Still', { exact: true }).waitFor();
+    await page.getByRole('radio', { name: '1', exact: true }).check();
+    await page.getByRole('button', { name: 'Take the shot through the left lens' }).click();
+    await page.getByText('The shot through the left lens is in the list.').waitFor();
+    await page.getByRole('radio', { name: '32', exact: true }).check();
+    await page.getByRole('button', { name: 'Take the shot through the right lens' }).click();
+    await page.getByText(/^\d+ of 32 frames$/).waitFor();
+    await page.evaluate("tracks.at(-1).stop(); tracks.at(-1).dispatchEvent(new Event('ended'))");
+    await heading(page, 'The camera is gone.');
+    await page.getByText('Shots that were taken are safe.').waitFor();
+    expect(await page.getByRole('region', { name: 'Through the left lens' }).getByRole('img').count()).toBe(1);
+    await page.evaluate("navigator.mediaDevices.dispatchEvent(new Event('devicechange'))");
+    await page.getByText('Left picture', { exact: true }).waitFor();
+    await page.close();
+  });
+
+  it('muted by a lid or a switch: says so, and no longer when it is opened', async () => {
+    const { page } = await open();
+    await page.getByText('Left picture', { exact: true }).waitFor();
+    await page.evaluate("tracks.at(-1).dispatchEvent(new Event('mute'))");
+    await heading(page, 'The camera gives no picture.');
+    await page.evaluate("tracks.at(-1).dispatchEvent(new Event('unmute'))");
+    await heading(page, 'Good. The picture is sharp and still.');
+    await page.close();
+  });
+
+  it('a camera that sends nothing is noticed after three seconds', async () => {
+    const { page } = await open(`
+      const canvas = document.createElement('canvas');
+      Object.assign(canvas, { width: 640, height: 480 }).getContext('2d');
+      navigator.mediaDevices.getUserMedia = async () => canvas.captureStream(0);`);
+    await heading(page, 'The camera has stopped sending.');
+    await page.close();
+  });
+
+  it('another size in the middle is followed, and said', async () => {
+    const { page } = await open(`
+      const canvas = document.createElement('canvas');
+      const context = Object.assign(canvas, { width: 1280, height: 720 }).getContext('2d');
+      setInterval(() => { context.fillStyle = 'rgb(90 90 ' + Math.random() * 9 + ')'; context.fillRect(0, 0, 4000, 4000); }, 60);
+      window.resize = (width, height) => Object.assign(canvas, { width, height });
+      navigator.mediaDevices.getUserMedia = async () => canvas.captureStream();`);
+    await page.getByText('The camera gives 1280 × 720 instead.').waitFor();
+    await page.evaluate('resize(640, 480)');
+    await page.getByText('The camera gives 640 × 480 instead.').waitFor();
+    await page.close();
+  });
+
+  it('the program behind the page gone for a while: says that it tries again, and goes on', async () => {
+    const { page } = await open();
+    await page.getByText('Left picture', { exact: true }).waitFor();
+    host.refuseFrames(true);
+    await page.getByText('The part of the program that measures has stopped.').waitFor();
+    await page.getByText('It is asked again with every frame').waitFor();
+    host.refuseFrames(false);
+    await page.getByText('The part of the program that measures has stopped.').waitFor({ state: 'detached' });
+    await page.close();
+  });
+
+  it('a shot that the program lost in the middle is not waited for', async () => {
+    const { page } = await open();
+    await page.getByText('Still', { exact: true }).waitFor();
+    await page.getByRole('radio', { name: '32', exact: true }).check();
+    await page.getByRole('button', { name: /^Take the shot/ }).click();
+    await page.getByText(/^[1-9]\d* of 32 frames$/).waitFor();
+    host.camera.restart();
+    await page.getByText('This shot was lost').waitFor();
+    await page.getByRole('button', { name: /^Take the shot/ }).waitFor();
+    await page.close();
+  });
+});
+
+describeInBrowser('a lens cap', () => {
+  it('is asked for', async () => {
+    const host = await startStandInHost(0, process.env.INTERFACE);
+    const browser = await launchBrowser(...cameraArguments(filmThrough('lens-cap')));
+    const { page } = await visit(await browser.newContext(), `${host.address('empty')}#/shots`);
+    await heading(page, 'Dark: is the lens cap on?');
+    await page.getByText('No target', { exact: true }).waitFor();
+    expect(await page.getByRole('button', { name: /^Take the shot/ }).getAttribute('aria-disabled')).toBe('true');
+    await browser.close();
+    host.close();
+  });
+});
+
+describeInBrowser('a browser that does not hand over the frames of a camera', () => {
+  it('has them judged all the same', async () => {
+    const host = await startStandInHost(0, process.env.INTERFACE);
+    const browser = await launchBrowser(...cameraArguments(filmThrough('left-lens')));
+    const script = 'delete window.MediaStreamTrackProcessor;';
+    const { page, complaints } = await visit(await browser.newContext(), `${host.address('empty')}#/shots`, script);
+    await page.getByText('Left picture', { exact: true }).waitFor();
+    await page.getByText('48 of 48').waitFor();
+    expect(complaints).toEqual([]);
+    await browser.close();
+    host.close();
+  });
+});
