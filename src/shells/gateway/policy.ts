@@ -22,7 +22,6 @@ const PERMISSIONS: Readonly<Record<string, string>> = {
   fullscreen: '(self)',
   'screen-wake-lock': '(self)',
   accelerometer: '()',
-  bluetooth: '()',
   'clipboard-read': '(self)',
   'display-capture': '()',
   geolocation: '()',
