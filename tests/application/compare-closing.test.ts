@@ -146,7 +146,10 @@ describe('a measurement with a closing photograph', () => {
     ['a black one', { left: 0, right: 0, seed: 10 }, 'underexposed'],
   ] as const)('refuses: %s', async (_name, closing, code) => {
     const reading = wordReading(await measure(closing));
-    expect(reading).toMatchObject({ outcome: 'refused', refusal: { code, shot: 'closing' } });
+    expect(reading).toMatchObject({
+      outcome: 'refused',
+      refusal: { code, shot: 'closing', message: expect.stringMatching(/[Tt]he closing photograph/) },
+    });
   });
 
   it('a picture that wandered among the frames widens in the same way', async () => {

@@ -77,11 +77,16 @@ const REFUSALS: Readonly<Record<string, RefusalWording>> = {
     remedy: 'Take the closing photograph through the left lens, as the first one, or leave it out.',
   }),
 
-  'camera-moved': (facts) => ({
-    message: `The camera, or the film in the gate, moved between the two photographs${withNumber(facts, 'moved_px', ', by ', ' px')}.`,
-    remedy:
-      'Lock the tripod, release the shutter without touching the camera, let the film or loop stand steady, and take both photographs again.',
-  }),
+  'camera-moved': (facts, shot) => {
+    const [span, all] =
+      shot === 'closing'
+        ? ['the first and the closing photograph', 'all of them']
+        : ['the two photographs', 'both photographs'];
+    return {
+      message: `The camera, or the film in the gate, moved between ${span}${withNumber(facts, 'moved_px', ', by ', ' px')}.`,
+      remedy: `Lock the tripod, release the shutter without touching the camera, let the film or loop stand steady, and take ${all} again.`,
+    };
+  },
 
   'different-size': (facts, shot) => ({
     message: `The ${shot === 'closing' ? 'closing photograph and the first one' : 'two photographs'} differ in size or orientation${
