@@ -1,4 +1,5 @@
 /** What is heard when a round comes in: told apart by the way the notes go, not by their pitch alone. */
+import type { Round } from '../../../../contract/workspace.ts';
 
 export interface Note {
   readonly hz: number;
@@ -20,4 +21,9 @@ const PAUSE_S = 0.05;
 
 export function composeMelody(outcome: Outcome): Note[] {
   return MELODIES[outcome].map((hz, i) => ({ hz, from_s: i * (NOTE_S + PAUSE_S), for_s: NOTE_S }));
+}
+
+export function outcomeOf({ outcome, verdict }: Pick<Round, 'outcome' | 'verdict'>): Outcome {
+  if (outcome === 'refused') return 'refused';
+  return verdict === 'within' ? 'within' : 'not-within';
 }

@@ -1,7 +1,7 @@
 /** Plays the outcome of each round that comes in while the booth view is open; never that of one that was there before. */
 import { useEffect, useRef } from 'react';
 import type { Round } from '../../../../contract/workspace.ts';
-import { composeMelody, type Outcome } from './melody.ts';
+import { composeMelody, type Outcome, outcomeOf } from './melody.ts';
 
 const LOUDNESS = 0.25;
 /** Notes swell and fade in this time, so that nothing clicks. */
@@ -14,11 +14,6 @@ export function useBoothSound(isOn: boolean, round: Round | undefined): void {
     heard.current = round.number;
     if (isOn) play(outcomeOf(round));
   }, [isOn, round]);
-}
-
-export function outcomeOf({ outcome, verdict }: Round): Outcome {
-  if (outcome === 'refused') return 'refused';
-  return verdict === 'within' ? 'within' : 'not-within';
 }
 
 function play(outcome: Outcome): void {

@@ -1,22 +1,6 @@
 /** The whole screen and a screen that stays awake, where the browser allows either; and the ways out. */
 import { useEffect, useRef } from 'react';
-
-/** Keys that only hold other keys, or that belong to the machine. */
-const KEYS_THAT_STAY = new Set([
-  'Shift',
-  'Control',
-  'Alt',
-  'AltGraph',
-  'Meta',
-  'CapsLock',
-  'Fn',
-  'Dead',
-  'Unidentified',
-]);
-
-export function isLeavingKey({ key, repeat }: Pick<KeyboardEvent, 'key' | 'repeat'>): boolean {
-  return !repeat && !KEYS_THAT_STAY.has(key) && !/^(?:Audio|Brightness|Media|Launch)/.test(key);
-}
+import { isLeavingKey } from './leaving-key.ts';
 
 /** `onLeave` is called for any key and any click, and when the browser itself gives the screen back. */
 export function useWholeScreen(onLeave: () => void): void {

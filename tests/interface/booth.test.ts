@@ -1,0 +1,134 @@
+/** Booth view in a real browser: what it shows, how large, and how it is left. */
+import type { Browser, Page } from 'playwright';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import {
+  AT_A_GLANCE_ARCMIN,
+  letterSize_px,
+  WITH_EASE_ARCMIN,
+} from '../../src/shells/interface/screens/booth/letter-size.ts';
+import { describeInBrowser, launchBrowser } from './launch-browser.ts';
+import { expectAccessible, type Opening, openPage } from './open-page.ts';
+import type { Situation } from './situations.ts';
+
+const FULL_HD = { width: 1920, height: 1080 };
+
+describeInBrowser('the booth view', () => {
+  let browser: Browser;
+  beforeAll(async () => {
+    browser = await launchBrowser();
+  });
+  afterAll(() => browser.close());
+
+  async function openBooth(situation: Situation, some: Partial<Opening> = {}) {
+    const opened = await openPage(browser, { situation, screen: 'turns', size: FULL_HD, ...some });
+    await opened.page.getByRole('link', { name: /^Booth view/ }).click();
+    await opened.page.locator('.booth h1').waitFor();
+    return opened;
+  }
+
+  const sizeOf = (page: Page, selector: string) =>
+    page.evaluate(`parseFloat(getComputedStyle(document.querySelector('${selector}')).fontSize)`);
+  /** What reaches beyond the window is cut off: there is nothing to scroll. */
+  const cutOff = (page: Page) =>
+    page.evaluate(`[...document.querySelectorAll('.booth h1, .booth p, .booth svg')].filter((node) => {
+      const { left, top, right, bottom } = node.getBoundingClientRect();
+      return left < 0 || top < 0 || right > innerWidth + 1 || bottom > innerHeight + 1;
+    }).map((node) => node.textContent)`);
+
+  it.each([
+    { width: 1920, height: 1080 },
+    { width: 1280, height: 800 },
+  ])('is read from five metres at $width x $height', async (size) => {
+    const { page, close } = await openBooth('measured', { size });
+    const window = { width_px: size.width, height_px: size.height };
+    const glance = letterSize_px(AT_A_GLANCE_ARCMIN, window);
+    expect(await sizeOf(page, '.booth-amount')).toBeCloseTo(glance, 0);
+    expect(await sizeOf(page, '.booth-direction')).toBeCloseTo(glance, 0);
+    expect(await sizeOf(page, '.booth h1')).toBeCloseTo(letterSize_px(WITH_EASE_ARCMIN, window), 0);
+    await close();
+  });
+
+  it('shows one turn at a time, in the order of work', async () => {
+    const { page, complaints, close } = await openBooth('measured');
+    await page.getByRole('heading', { name: 'Lower screw' }).waitFor();
+    await page.getByRole('img', { name: 'Lower screw: 3/32 turn clockwise' }).waitFor();
+    await page.getByText('then one more').waitFor();
+    expect(await page.getByRole('heading', { name: 'Upper screw' }).count()).toBe(0);
+    // Somebody notes the first turn at another window of the same work.
+    await page.request.post(new URL('/call/round.note-turns', page.url()).href, {
+      data: { round: 1, turns_made: [{ adjustment: 'lower-screw', direction: 'clockwise', turns: 3 / 32 }] },
+    });
+    await page.getByRole('heading', { name: 'Upper screw' }).waitFor();
+    await page.getByText('then you are inside tolerance').waitFor();
+    expect(complaints).toEqual([]);
+    await close();
+  });
+
+  it.each([
+    ['empty', 'No reading yet'],
+    ['measuring', 'Measuring'],
+    ['refused-round', 'Both photographs are the same one.'],
+    ['leave-alone', 'Inside tolerance: leave it.'],
+    ['eyes-first', /^The eyes are exchanged/],
+    ['trial', 'Knurled knob'],
+    ['mixed', 'Whole attachment'],
+    ['long-turns', 'Upper screw'],
+  ] as const)('%s: nothing is cut off, nothing keeps anybody out', async (situation, heading) => {
+    for (const size of [FULL_HD, { width: 1280, height: 800 }]) {
+      const { page, complaints, close } = await openBooth(situation, { size });
+      await page.getByRole('heading', { level: 1, name: heading }).waitFor();
+      expect(await cutOff(page)).toEqual([]);
+      await expectAccessible(page);
+      expect(complaints).toEqual([]);
+      await close();
+    }
+  });
+
+  it('is dark, whatever the theme', async () => {
+    const { page, close } = await openBooth('measured', { settings: { theme: 'light' } });
+    const ground = (await page.evaluate(
+      `getComputedStyle(document.querySelector('.booth')).backgroundColor`,
+    )) as string;
+    const [r, g, b] = ground.match(/\d+/g)!.map(Number);
+    expect(Math.max(r!, g!, b!)).toBeLessThan(20);
+    await close();
+  });
+
+  describe('is left', () => {
+    it.each(['Escape', 'Space', 'x'])('with %s', async (key) => {
+      const { page, close } = await openBooth('measured');
+      await page.keyboard.press('Shift');
+      expect(page.url()).toContain('#/booth');
+      await page.keyboard.press(key);
+      await page.getByRole('navigation').waitFor();
+      expect(page.url()).toContain('#/turns');
+      await close();
+    });
+
+    it('with a click', async () => {
+      const { page, close } = await openBooth('measured');
+      await page.mouse.click(400, 400);
+      await page.getByRole('navigation').waitFor();
+      await close();
+    });
+  });
+
+  it('plays a melody for a new round only, and only where sound is wanted', async () => {
+    for (const sound of [true, false]) {
+      const { page, close } = await openBooth('measured', { settings: { sound } });
+      await page.evaluate(`(() => {
+        window.heard = 0;
+        const start = OscillatorNode.prototype.start;
+        OscillatorNode.prototype.start = function (...at) { window.heard += 1; return start.apply(this, at); };
+      })()`);
+      const call = (name: string) => page.request.post(new URL(`/call/${name}`, page.url()).href, { data: {} });
+      await call('workspace.read');
+      expect(await page.evaluate('window.heard')).toBe(0);
+      await call('measure.start');
+      await page.locator('.booth').getByText('%').waitFor();
+      await page.getByRole('heading', { name: 'Lower screw' }).waitFor({ timeout: 20_000 });
+      expect(await page.evaluate('window.heard')).toBe(sound ? 2 : 0);
+      await close();
+    }
+  });
+});

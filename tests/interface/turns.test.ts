@@ -1,0 +1,136 @@
+/** Turns screen in a real browser: turns made, noted, learnt from, and not advised at all. */
+import type { Browser } from 'playwright';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describeInBrowser, launchBrowser } from './launch-browser.ts';
+import { expectAccessible, expectNoSidewaysScrolling, openPage } from './open-page.ts';
+import type { Situation } from './situations.ts';
+
+describeInBrowser('the turns screen', () => {
+  let browser: Browser;
+  beforeAll(async () => {
+    browser = await launchBrowser();
+  });
+  afterAll(() => browser.close());
+
+  it('names the turns of the reading, and asks for photographs when they are made', async () => {
+    const { page, complaints, close } = await openPage(browser, { situation: 'measured', screen: 'turns' });
+    await page.getByRole('heading', { level: 1, name: 'Two turns, then you are inside tolerance.' }).waitFor();
+    await page.getByRole('img', { name: 'Lower screw: 3/32 turn clockwise' }).waitFor();
+    await page
+      .getByRole('img', { name: /^The attachment seen from the audience’s side. Upper screw: On top/ })
+      .waitFor();
+    await page.getByText('keep the lamp house closed').waitFor();
+
+    await page.getByRole('button', { name: 'Done: Lower screw' }).focus();
+    await page.keyboard.press('Enter');
+    await page.getByRole('heading', { level: 1, name: 'One turn more, then you are inside tolerance.' }).waitFor();
+    await page.getByRole('button', { name: 'Not yet: Lower screw' }).click();
+    await page.getByRole('button', { name: 'I made these turns' }).click();
+    await page.getByRole('heading', { level: 1, name: 'Turned. Now photograph again.' }).waitFor();
+    await page.getByRole('link', { name: 'Photograph again' }).click();
+    expect(page.url()).toContain('#/shots');
+    expect(complaints).toEqual([]);
+    await close();
+  });
+
+  it('notes other turns than advised', async () => {
+    const { page, complaints, close } = await openPage(browser, { situation: 'measured', screen: 'turns' });
+    await page.getByRole('button', { name: 'I turned otherwise …' }).click();
+    const dialog = page.getByRole('dialog', { name: 'What was turned?' });
+    const lower = dialog.getByRole('group', { name: 'Lower screw' });
+    await lower.getByRole('textbox').fill('a bit');
+    await dialog.getByText('One amount cannot be read.').waitFor();
+    await lower.getByRole('textbox').fill('1 1/4');
+    await lower.getByRole('radio', { name: 'counter-clockwise' }).check();
+    await expectAccessible(page);
+    await dialog.getByRole('button', { name: 'Note these turns' }).click();
+    await page.getByText('Made otherwise: 1 1/4 turns counter-clockwise').waitFor();
+    expect(complaints).toEqual([]);
+    await close();
+  });
+
+  it('turns the attachment round for who stands behind it', async () => {
+    const { page, close } = await openPage(browser, { situation: 'mixed', screen: 'turns' });
+    await page.getByRole('img', { name: 'Whole attachment: 0.25° counter-clockwise' }).waitFor();
+    await page.getByText('from the projector’s side').click();
+    await page.getByRole('img', { name: 'Whole attachment: 0.25° clockwise' }).waitFor();
+    await page.getByText('from the audience it is counter-clockwise.').waitFor();
+    // The way of a screw does not depend on it.
+    await page.getByRole('img', { name: 'Roll screw: 3/8 turn clockwise' }).waitFor();
+    await close();
+  });
+
+  it('learns from a trial turn, and goes on with it', async () => {
+    const { page, complaints, close } = await openPage(browser, { situation: 'trial-made', screen: 'turns' });
+    await page.getByRole('heading', { level: 1, name: /^The trial turn is measured/ }).waitFor();
+    await page.getByRole('button', { name: 'Learn it from this round' }).click();
+    await page.getByRole('heading', { level: 1, name: 'Learnt what the knurled knob does.' }).waitFor();
+    // 0.55 % before, 0.35 % after an eighth of a turn: the truth of the two test images.
+    const learnt = await page.getByText(/by [\d.]+ % of the picture height/).textContent();
+    expect(learnt).toMatch(/^down/);
+    expect(Number(/[\d.]+/.exec(learnt!)![0])).toBeCloseTo((0.55 - 0.35) / (1 / 8), 1);
+    await page.getByText(/^Known to ± \d+ % \(95 %\)/).waitFor();
+    await page.getByRole('button', { name: 'Name the turns now' }).waitFor();
+    expect(complaints).toEqual([]);
+    await close();
+  });
+
+  it('says what the last turns did, and plots the rounds, as a table too', async () => {
+    const { page, complaints, close } = await openPage(browser, { situation: 'rounds', screen: 'turns' });
+    await page.getByText(/^As expected: \d+ % of the change came\.$/).waitFor();
+    await page.getByRole('img', { name: /^Worst vertical error over the rounds/ }).waitFor();
+    await page.getByLabel('Shown').selectOption({ label: 'Vertical offset' });
+    await page.getByText('The same as a table').click();
+    const second = page.getByRole('row', { name: /^2 / });
+    expect(Number((await second.getByRole('cell').first().textContent())!.split(' ')[0])).toBeCloseTo(0.01, 2);
+    expect(complaints).toEqual([]);
+    await close();
+  });
+
+  it('offers to learn anew what a screw did that went the other way', async () => {
+    const { page, close } = await openPage(browser, { situation: 'other-way', screen: 'turns' });
+    await page.getByText(/^The pictures went the other way\./).waitFor();
+    await page.getByText(/^Changed as well, though these turns should not have: .*roll/).waitFor();
+    await page.getByRole('button', { name: 'Take what it did as its effect' }).waitFor();
+    await close();
+  });
+
+  describe('without turns', () => {
+    it.each([
+      ['empty', 'Nothing to turn yet', 'Then it stands here which screw to turn'],
+      ['refused-round', 'No turns from round 2', 'Both photographs are the same one.'],
+      ['leave-alone', 'Nothing to turn.', 'Inside tolerance: leave it.'],
+      ['beyond', 'No screw cures this.', 'The two paths through the attachment may differ in length.'],
+      ['eyes-first', 'Eyes first: touch no screw yet.', 'look at the film in the gate'],
+      ['no-house', /nobody has described\.$/, 'Left-eye picture: 0.27 % up, as seen from the audience.'],
+      ['trial', 'One trial turn, to learn what the screw does.', 'after that the turns can be named'],
+    ] as const)('%s', async (situation, heading, text) => {
+      const { page, complaints, close } = await openPage(browser, { situation, screen: 'turns' });
+      await page.getByRole('heading', { level: 1, name: heading }).waitFor();
+      await page.getByText(text).first().waitFor();
+      expect(complaints).toEqual([]);
+      await close();
+    });
+  });
+
+  it.each(['booth', 'light'] as const)('has nothing that keeps anybody out: %s', async (theme) => {
+    const situations: Situation[] = ['measured', 'mixed', 'trial-made', 'many-rounds', 'other-way', 'eyes-first'];
+    for (const situation of situations) {
+      const { page, close } = await openPage(browser, { situation, screen: 'turns', settings: { theme } });
+      await page.getByRole('heading', { level: 1 }).waitFor();
+      await expectAccessible(page);
+      await close();
+    }
+  });
+
+  it('needs no sideways scrolling with letters of twice the size', async () => {
+    for (const situation of ['mixed', 'many-rounds'] as const) {
+      const settings = { text_size_pct: 200 };
+      const { page, close } = await openPage(browser, { situation, screen: 'turns', settings });
+      await page.getByRole('heading', { level: 1 }).waitFor();
+      await expect.poll(() => page.evaluate('getComputedStyle(document.documentElement).fontSize')).toBe('32px');
+      await expectNoSidewaysScrolling(page);
+      await close();
+    }
+  });
+});

@@ -1,0 +1,79 @@
+import { describe, expect, it } from 'vitest';
+import type { Job, Workspace } from '../../../../../src/contract/workspace.ts';
+import type { MeasuredReading, Reading } from '../../../../../src/record/reading.ts';
+import { chooseContent } from '../../../../../src/shells/interface/screens/booth/booth-content.ts';
+import { sampleReading, sampleRefusal } from '../../../../report/sample-reading.ts';
+import { readingWith, roundWith, turnOf } from '../turns/turns-work.ts';
+
+const job = (some: Partial<Job>): Job => ({
+  id: 1,
+  kind: 'measure',
+  stage: 'looking',
+  fraction: 0.4,
+  state: 'running',
+  failure: null,
+  ...some,
+});
+const choose = (some: Partial<Workspace>, reading?: Reading) =>
+  chooseContent({ jobs: [], rounds: [roundWith()], ...some } as Workspace, reading);
+
+const still = Object.fromEntries(Object.keys(sampleReading.predicted_after).map((field) => [field, 0])) as never;
+const turning = readingWith({
+  advice: 'turn',
+  predicted_after: still,
+  turns: [turnOf(), turnOf({ adjustment: 'lower-screw', order: 2 })],
+});
+const made = (...ids: string[]) => [
+  roundWith({ turns_made: ids.map((adjustment) => ({ adjustment, direction: 'clockwise', turns: 0.125 })) }),
+];
+const quiet = (findings: MeasuredReading['findings']) =>
+  readingWith({ advice: 'leave-alone', turns: [], trial_turns: [], findings });
+
+it('shows work that is going on before anything else', () => {
+  expect(choose({ jobs: [job({})] }, turning)).toEqual({ kind: 'measuring', fraction: 0.4 });
+  expect(choose({ jobs: [job({ kind: 'examine' })] }, turning).kind).toBe('step');
+});
+
+it('shows why the last work failed, until another begins', () => {
+  const failure = { code: 'x', message: 'It stopped.', remedy: 'Again.' };
+  const failed = job({ state: 'failed', failure });
+  expect(choose({ jobs: [failed] })).toEqual({ kind: 'refused', message: 'It stopped.', remedy: 'Again.' });
+  expect(choose({ jobs: [failed, job({ id: 2, state: 'done' })] }, turning).kind).toBe('step');
+});
+
+it('says that there is nothing yet, and that a reading is on its way', () => {
+  expect(choose({ rounds: [] }).kind).toBe('nothing-yet');
+  expect(choose({}).kind).toBe('coming');
+});
+
+it('shows a refusal with its remedy', () => {
+  const { message, remedy } = sampleRefusal.refusal;
+  expect(choose({}, sampleRefusal)).toEqual({ kind: 'refused', message, remedy });
+});
+
+describe('turns', () => {
+  it('one at a time', () => {
+    expect(choose({}, turning)).toMatchObject({ kind: 'step', number: 1, count: 2, after: 'next' });
+    const second = choose({ rounds: made('upper-screw') }, turning);
+    expect(second).toMatchObject({ kind: 'step', number: 2, count: 2, after: 'inside' });
+    expect(choose({ rounds: made('upper-screw', 'lower-screw') }, turning).kind).toBe('turned');
+  });
+
+  it('promise nothing that the prediction does not', () => {
+    const predicted_after = { ...sampleReading.predicted_after, vertical_offset_pct: 5 };
+    const reading = { ...turning, turns: [turnOf()], predicted_after };
+    expect(choose({}, reading)).toMatchObject({ after: 'photograph' });
+  });
+});
+
+describe('the verdict beside a sentence', () => {
+  const finding = sampleReading.findings[0]!;
+  it.each([
+    ['within', [{ ...finding, verdict: 'within' }]],
+    ['undecided', [{ ...finding, level: 'working', verdict: 'undecided' }]],
+    ['within', [{ ...finding, level: 'maximum', verdict: 'undecided' }]],
+    ['outside', [{ ...finding, code: 'eyes-exchanged', level: 'maximum', verdict: 'outside' }]],
+  ] as const)('%s', (verdict, findings) => {
+    expect(choose({}, quiet([...findings]))).toMatchObject({ kind: 'sentence', verdict });
+  });
+});

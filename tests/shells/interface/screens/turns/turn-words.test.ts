@@ -1,0 +1,76 @@
+import { describe, expect, it } from 'vitest';
+import {
+  listInstructions,
+  listRemarks,
+  nameTurn,
+  wordAmount,
+  wordDirection,
+  wordPast,
+} from '../../../../../src/shells/interface/screens/turns/turn-words.ts';
+import { turnOf } from './turns-work.ts';
+
+const played = { finish: 'clockwise', overshoot_turns: 1 / 16 } as const;
+const whole = turnOf({
+  label: 'whole attachment, in its ring',
+  moves: 'apart',
+  turns: 0.4 / 360,
+  degrees: { value: 0.4, u: 0.02 },
+  polarizers_turn_deg: 0.4,
+});
+
+it('names the adjustment and the amount', () => {
+  expect(nameTurn(turnOf())).toBe('Upper screw');
+  expect(wordAmount(turnOf())).toBe('1/8 turn');
+  expect(wordAmount(whole)).toBe('0.4°');
+});
+
+describe('how the hand gets it right', () => {
+  it('clockwise, with play', () => {
+    const approach = { ...played, overshoot_turns: 0 };
+    expect(listInstructions(turnOf({ approach }), 'audience')).toEqual([
+      'As a clock’s hand goes from 12 to 1:30.',
+      'Arrive turning clockwise, so that the play is taken up.',
+    ]);
+  });
+
+  it('counter-clockwise, with play: past the end and back', () => {
+    const turn = turnOf({ direction: 'counter-clockwise', approach: played });
+    expect(listInstructions(turn, 'projector')).toEqual([
+      'As a clock’s hand goes back from 12 to 10:30.',
+      'Because of the play: go past, 3/16 turn in all, then 1/16 turn back clockwise.',
+    ]);
+    expect(wordPast(turn, 'booth.past')).toBe('first 3/16 turn, then back 1/16 turn');
+    expect(wordPast(turnOf({ approach: played }))).toBeNull();
+  });
+
+  it('more than one turn', () => {
+    expect(listInstructions(turnOf({ turns: 2.25 }), 'audience')).toEqual([
+      '2 times round, then as a clock’s hand goes from 12 to 3:00.',
+    ]);
+    expect(listInstructions(turnOf({ turns: 2 + 1 / 32 }), 'audience')).toEqual([
+      '2 whole turns first, then the rest.',
+    ]);
+  });
+
+  it('by hand, from either side', () => {
+    expect(listInstructions(whole, 'audience')).toEqual(['On a strip of tape 100 mm from the axis that is 0.70 mm.']);
+    expect(wordDirection(whole, 'projector')).toBe('counter-clockwise');
+    expect(listInstructions(whole, 'projector')[1]).toBe(
+      'As you see it from the projector; from the audience it is clockwise.',
+    );
+    // A screw is looked at on its head, wherever one stands.
+    expect(wordDirection(turnOf(), 'projector')).toBe('clockwise');
+  });
+});
+
+it('says what else to know', () => {
+  expect(listRemarks(turnOf({ position_assumed: true }))).toEqual([
+    'On top.',
+    'Needed to ± 0.008 turn (95 %).',
+    'Its place in its travel is not known: stop at the first resistance.',
+  ]);
+  expect(listRemarks(whole)).toContain(
+    'Polarizers fixed to the attachment turn with it, by 0.40°: look at the ghost afterwards.',
+  );
+  expect(listRemarks(turnOf({ effect_assumed: true }))[1]).toContain('was assumed');
+});
