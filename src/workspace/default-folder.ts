@@ -1,4 +1,7 @@
-/** Where the work is kept when nobody names a folder: where each system wants the state of programs to be. */
+/**
+ * Where the work is kept when nobody names a folder: where each system wants the state of programs to be. Desktop and
+ * browser host share it, one at a time. TWINPLUMB_FOLDER names another.
+ */
 import { homedir } from 'node:os';
 import { join } from 'node:path';
 
@@ -11,7 +14,8 @@ export interface Surroundings {
 const HERE = (): Surroundings => ({ platform: process.platform, env: process.env, home: homedir() });
 
 export function findDefaultFolder({ platform, env, home }: Surroundings = HERE()): string {
+  if (env.TWINPLUMB_FOLDER) return env.TWINPLUMB_FOLDER;
   if (platform === 'win32') return join(env.LOCALAPPDATA || join(home, 'AppData', 'Local'), 'Twinplumb');
-  if (platform === 'darwin') return join(home, 'Library', 'Application Support', 'Twinplumb');
+  if (platform === 'darwin') return join(home, 'Library', 'Application Support', 'Twinplumb', 'Work');
   return join(env.XDG_STATE_HOME || join(home, '.local', 'state'), 'twinplumb');
 }

@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { app, Menu } from 'electron';
 import { findPackage } from '../../disk/find-package.ts';
 import { startEngine } from '../../engine/start-engine.ts';
+import { findDefaultFolder } from '../../workspace/default-folder.ts';
 import { openWorkspace } from '../../workspace/open-workspace.ts';
 import { createGateway } from '../gateway/create-gateway.ts';
 import { answerPage } from './answer-page.ts';
@@ -18,7 +19,7 @@ import { servePage } from './serve-page.ts';
 export async function startDesktop(): Promise<void> {
   const { root, version } = findPackage();
   const built = join(root, 'out');
-  const folder = join(app.getPath('userData'), 'work');
+  const folder = findDefaultFolder();
   const engine = startEngine({ workerPath: join(built, 'node', 'engine-worker.js') });
   const opened = await openWorkspace({ folder, engine, softwareVersion: version, onFault: noteFault });
   if (!opened.ok) {

@@ -143,7 +143,10 @@ export class ElectronStandIn {
     const ready = new Promise<void>((resolve) => {
       this.#begin = resolve;
     });
-    const paths = new Map([...Object.entries(folders), ['userData', join(folders.appData!, productName)] as const]);
+    const userData = join(folders.appData!, productName);
+    const paths = new Map([...Object.entries(folders), ['userData', userData] as const]);
+    // A person's own work is no place for tests.
+    process.env.TWINPLUMB_FOLDER = join(userData, 'work');
     this.app = Object.assign(new EventEmitter(), {
       isPackaged: false,
       commandLine: {

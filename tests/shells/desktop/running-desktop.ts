@@ -52,7 +52,11 @@ export async function startOnRuntime(): Promise<RunningDesktop> {
   if ('missing' in found) throw new Error(found.missing);
   const folder = mkdtempSync(join(tmpdir(), 'desktop-'));
   const args = [ROOT, `--user-data-dir=${folder}`, ...(process.getuid?.() === 0 ? ['--no-sandbox'] : [])];
-  const program = await _electron.launch({ executablePath: found.path, args });
+  const program = await _electron.launch({
+    executablePath: found.path,
+    args,
+    env: { ...(process.env as Record<string, string>), TWINPLUMB_FOLDER: join(folder, 'work') },
+  });
   const page = await program.firstWindow();
   const complaints: string[] = [];
   page.on('pageerror', (error) => complaints.push(String(error)));
