@@ -2,7 +2,7 @@
  * The two eyes' pictures against each other: level, and colour where three channels were measured.
  *
  * Both are taken from photographs by the same camera from the same place with the same exposure, so its vignetting and
- * tone curve are the same for both and cancel; only noise is left in the uncertainty. What the lenses of the glasses
+ * tone curve are the same for both and cancel; noise is left in the uncertainty, and how well two exposures agree. What the lenses of the glasses
  * take is in the comparison, and belongs there: it is what the eyes get.
  *
  *   level = exp( mean over the picture of ln L_right - ln L_left ),   colour = level_red / level_green and so on
@@ -27,14 +27,16 @@ export interface Balance {
   readonly colour: { readonly red: Measured; readonly blue: Measured } | null;
 }
 
-export function balanceEyes(eyes: Readonly<Record<Eye, EyeLight>>): Balance {
+/** `exposureU`: what the exposures of the two photographs may differ by, as a part; 0 for one photograph of both. */
+export function balanceEyes(eyes: Readonly<Record<Eye, EyeLight>>, exposureU = 0): Balance {
   const { left, right } = eyes;
+  const exposed = ({ value, u }: Measured): Measured => ({ value, u: Math.hypot(u, exposureU * value) });
   const places = PLACES.map((place) => {
     const at = placePoint(place, left.luminance.aspect);
-    return [place, compare(left.luminance, right.luminance, (s) => basisAt(at, s.aspect, s.order))];
+    return [place, exposed(compare(left.luminance, right.luminance, (s) => basisAt(at, s.aspect, s.order)))];
   });
   return {
-    rightOverLeft: compare(left.luminance, right.luminance, meanRow),
+    rightOverLeft: exposed(compare(left.luminance, right.luminance, meanRow)),
     places: Object.fromEntries(places) as Record<PlaceName, Measured>,
     colour: left.channels && right.channels ? compareColour(left.channels, right.channels) : null,
   };

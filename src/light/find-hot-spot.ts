@@ -76,15 +76,15 @@ function derivatives(surface: LightSurface, { x, y }: Point) {
   };
   const rowOf = (dx: number, dy: number) =>
     terms.map(([i, j]) => power(X, i, dx) * power(Y, j, dy) * sx ** dx * sy ** dy);
-  const valueOf = (row: readonly number[]) => evaluate(surface, row).value;
+  const derivativeOf = (row: readonly number[]) => evaluate(surface, row).value;
   const gradientRows = [rowOf(1, 0), rowOf(0, 1)];
-  const cross = valueOf(rowOf(1, 1));
+  const cross = derivativeOf(rowOf(1, 1));
   return {
     gradientRows,
-    gradient: { x: valueOf(gradientRows[0]), y: valueOf(gradientRows[1]) },
+    gradient: { x: derivativeOf(gradientRows[0]), y: derivativeOf(gradientRows[1]) },
     bend: matrixFromRows([
-      [valueOf(rowOf(2, 0)), cross],
-      [cross, valueOf(rowOf(0, 2))],
+      [derivativeOf(rowOf(2, 0)), cross],
+      [cross, derivativeOf(rowOf(0, 2))],
     ]),
   };
 }

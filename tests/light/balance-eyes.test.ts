@@ -39,6 +39,14 @@ describe('balanceEyes', () => {
     expect(rightOverLeft.u).toBeLessThan((0.01 / Math.sqrt(LEFT_MARKS.length)) * 2);
   });
 
+  it('two exposures that may differ make the level less certain, not the colour', () => {
+    const eyes = { left: eye(LEFT_MARKS, [1, 1, 1]), right: eye(RIGHT_MARKS, [1, 1, 1]) };
+    const [one, two] = [balanceEyes(eyes), balanceEyes(eyes, 0.02)];
+    expect(two.rightOverLeft.u).toBeCloseTo(Math.hypot(one.rightOverLeft.u, 0.02), 4);
+    expect(two.places.left.u).toBeGreaterThan(0.02);
+    expect(two.colour!.red.u).toBe(one.colour!.red.u);
+  });
+
   it('knows no colour without channels', () => {
     const luminance = surfaceOf(LEFT_MARKS, gain);
     expect(balanceEyes({ left: { luminance }, right: { luminance } })).toMatchObject({

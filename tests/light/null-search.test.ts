@@ -91,7 +91,11 @@ describe('findNull', () => {
   const percentile95 = (trial: Trial) => {
     const errors: number[] = [];
     coverageOf(600, 40 + trial.null_deg, (random) => {
-      const { null_deg } = found({ turned: trial.turned, turnU_deg: trial.turnU_deg, shots: shoot(trial, random) });
+      const { null_deg } = found({
+        turned: trial.turned,
+        turnU_deg: trial.turnU_deg ?? 0,
+        shots: shoot(trial, random),
+      });
       return errors.push(Math.abs(null_deg.value - trial.null_deg)) > 0;
     });
     return percentile(errors, 95);
@@ -126,7 +130,7 @@ describe('findNull', () => {
     const within = { null: 0, further: 0, least: 0 };
     const trials = 1200;
     coverageOf(trials, 5, (random) => {
-      const result = found({ turned: trial.turned, shots: shoot(trial, random), turnU_deg: trial.turnU_deg });
+      const result = found({ turned: trial.turned, shots: shoot(trial, random), turnU_deg: trial.turnU_deg ?? 0 });
       if (Math.abs(result.null_deg.value - trial.null_deg) <= 2 * result.null_deg.u) within.null++;
       if (Math.abs(result.leastLeak.value - FLOOR) <= 2 * result.leastLeak.u) within.least++;
       const truth = wrapHalfTurn(trial.null_deg - trial.turns_deg.at(-1)!);

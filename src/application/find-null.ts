@@ -1,0 +1,123 @@
+/**
+ * Null search from photographs: a series through one lens of the glasses, between whose shots the glasses or a polarizer
+ * were turned, and one reference through the other lens, which shows the leaking picture strongly and so says where its
+ * marks are.
+ *
+ *   photographs -> marks -> leak over signal of each -> null, way to it, least leak
+ *
+ * Camera, film and exposure stay as they are throughout; a camera that moved is noticed by the leak and refused.
+ */
+import { type Eye, otherEye } from '../kernel/eye.ts';
+import type { Measured } from '../kernel/measured.ts';
+import { type Refusal, refuse } from '../kernel/refusal.ts';
+import { findNullBySteps, type FoundNullInSteps } from '../light/null-by-steps.ts';
+import { findNull, type FoundNull, type TurnedThing } from '../light/null-search.ts';
+import { readPhoto } from '../photo/read-photo.ts';
+import { type Chart, DEFAULT_ASPECT, layOutChart } from '../target/chart.ts';
+import { compareShots } from './compare-shots.ts';
+import type { ExaminedShot } from './examine-shot.ts';
+import { lookThoroughly } from './look-at-photo.ts';
+import type { PhotoSource } from './read-pair.ts';
+
+export interface SeriesShot extends PhotoSource {
+  /** How far it is turned, by the operator's count; left out of all shots where the steps are equal and unknown. */
+  readonly turn_deg?: number;
+}
+
+export interface NullRequest {
+  /** The lens of the glasses before the camera throughout the series. */
+  readonly lens: Eye;
+  readonly turned: TurnedThing;
+  /** In the order in which they were taken; the last one is how things stand now. */
+  readonly shots: readonly SeriesShot[];
+  /** Through the other lens, untouched. */
+  readonly reference: PhotoSource;
+  /** Standard uncertainty of each turn. */
+  readonly turnU_deg?: number;
+  /** Leaking picture's light over the other one's, where it is known. */
+  readonly balance?: Measured;
+  readonly aspect?: number;
+  /** Called with the number of photographs done. */
+  readonly onShot?: (done: number) => void;
+}
+
+export interface SeriesLeak {
+  readonly file: string;
+  readonly turn_deg: number | null;
+  /** Leaking picture over the lens's own, as a fraction. */
+  readonly leak: Measured;
+}
+
+export type NullFromPhotographs = { readonly leaks: readonly SeriesLeak[] } & (
+  | { readonly outcome: 'found'; readonly by: 'turns'; readonly null: FoundNull }
+  | { readonly outcome: 'found'; readonly by: 'steps'; readonly null: FoundNullInSteps }
+  | {
+      readonly outcome: 'refused';
+      readonly refusal: Refusal<string>;
+      /** The photograph that is to blame; null where it is the series as a whole. */
+      readonly file: string | null;
+    }
+);
+
+export async function findNullInPhotographs(request: NullRequest): Promise<NullFromPhotographs> {
+  const { lens, shots, reference, aspect = DEFAULT_ASPECT, onShot } = request;
+  const leaks: SeriesLeak[] = [];
+  const refused = (refusal: Refusal<string>, file: string | null): NullFromPhotographs => ({
+    outcome: 'refused',
+    refusal,
+    file,
+    leaks,
+  });
+  const counted = shots.filter(({ turn_deg }) => turn_deg !== undefined).length;
+  if (counted !== 0 && counted !== shots.length)
+    return refused(refuse('turns-incomplete', { counted, shots: shots.length }), null);
+
+  const chart = layOutChart(aspect);
+  const other = await examine(reference, chart);
+  if (other.outcome === 'refused') return refused(other, reference.name);
+  for (const { path, name, turn_deg = null } of shots) {
+    const shot = await examine({ path, name }, chart);
+    if (shot.outcome === 'refused') return refused(shot, name);
+    const leak = measureLeakOf(shot, other, lens, chart);
+    if ('outcome' in leak) return refused(leak, name);
+    leaks.push({ file: name, turn_deg, leak });
+    onShot?.(leaks.length);
+  }
+  const found = search(request, leaks, counted > 0);
+  return found.outcome === 'refused' ? refused(found.refusal, null) : { ...found, leaks };
+}
+
+type Found =
+  | { readonly outcome: 'found'; readonly by: 'turns'; readonly null: FoundNull }
+  | { readonly outcome: 'found'; readonly by: 'steps'; readonly null: FoundNullInSteps }
+  | { readonly outcome: 'refused'; readonly refusal: Refusal<string> };
+
+function search({ turned, turnU_deg, balance }: NullRequest, leaks: readonly SeriesLeak[], isCounted: boolean): Found {
+  const known = balance ? { balance } : {};
+  if (isCounted) {
+    const series = leaks.map(({ turn_deg, leak }) => ({ turn_deg: turn_deg!, leak }));
+    const found = findNull({ turned, shots: series, ...known, ...(turnU_deg === undefined ? {} : { turnU_deg }) });
+    if (found.outcome === 'refused') return { outcome: 'refused', refusal: found };
+    return { outcome: 'found', by: 'turns', null: found };
+  }
+  const found = findNullBySteps({ turned, leaks: leaks.map(({ leak }) => leak), ...known });
+  if (found.outcome === 'refused') return { outcome: 'refused', refusal: found };
+  return { outcome: 'found', by: 'steps', null: found };
+}
+
+async function examine({ path }: PhotoSource, chart: Chart): Promise<ExaminedShot | Refusal<string>> {
+  const read = await readPhoto(path);
+  return read.outcome === 'refused' ? read : lookThoroughly(read.photo.pixels, chart);
+}
+
+/** Leak over signal in a shot through `lens`, with the other lens's photograph to say where the leaking picture lies. */
+function measureLeakOf(shot: ExaminedShot, other: ExaminedShot, lens: Eye, chart: Chart): Measured | Refusal<string> {
+  const { pixels: a } = shot;
+  const { pixels: b } = other;
+  if (a.width !== b.width || a.height !== b.height) return refuse('different-size');
+  const pair = lens === 'left' ? { left: shot, right: other } : { left: other, right: shot };
+  if (!other.fit.views[otherEye(lens)]) return refuse('reference-shows-wrong-picture', { lens: otherEye(lens) });
+  const compared = compareShots(pair, chart);
+  if (compared.outcome === 'refused') return compared;
+  return lens === 'left' ? compared.eyes.crosstalkLeft : compared.eyes.crosstalkRight;
+}
