@@ -275,7 +275,7 @@ describeInBrowser('the reading of other rounds', () => {
     const { page, complaints, close } = await openPage(browser, { situation: 'refused-round', screen: 'reading' });
     await page.getByRole('heading', { level: 1, name: 'Both photographs are the same one.' }).waitFor();
     await page.getByText('Give the photograph taken through the left lens').waitFor();
-    await page.getByLabel('Show').selectOption('1');
+    await page.getByLabel('Show round').selectOption('1');
     await page.getByRole('heading', { level: 1, name: (await readRound(page, 1)).sentence }).waitFor();
     await stageOf(page).waitFor();
     expect(complaints).toEqual([]);

@@ -25,7 +25,21 @@ export function Head({ round, reading, rounds, onChooseRound }: HeadProps) {
       <div className="reading-head-line">
         {round.verdict !== null && <VerdictMark verdict={round.verdict} />}
         {round.outcome === 'refused' && <span className="reading-refused">{say('reading.refused')}</span>}
-        <span>{say('reading.when', { number: round.number, at: new Date(round.at) })}</span>
+        {rounds.length > 1 ? (
+          <ListChoice
+            label={say('reading.round')}
+            options={rounds
+              .toSorted((a, b) => b.number - a.number)
+              .map((each) => ({
+                value: String(each.number),
+                label: say('reading.round-option', { number: each.number, at: new Date(each.at) }),
+              }))}
+            value={String(round.number)}
+            onChange={(value) => onChooseRound(Number(value))}
+          />
+        ) : (
+          <span>{say('reading.when', { number: round.number, at: new Date(round.at) })}</span>
+        )}
         {reading?.shots.map(({ role, file }) => (
           <span key={role} className={`reading-shot reading-shot-${role}`} title={file}>
             {say('reading.shot', { lens: role === 'left-lens' ? 'left' : 'right', file: nameOf(file) })}
@@ -39,19 +53,6 @@ export function Head({ round, reading, rounds, onChooseRound }: HeadProps) {
             {say('reading.json')}
           </a>
         </span>
-        {rounds.length > 1 && (
-          <ListChoice
-            label={say('reading.round')}
-            options={rounds
-              .toSorted((a, b) => b.number - a.number)
-              .map((each) => ({
-                value: String(each.number),
-                label: say('reading.round-option', { number: each.number, at: new Date(each.at) }),
-              }))}
-            value={String(round.number)}
-            onChange={(value) => onChooseRound(Number(value))}
-          />
-        )}
       </div>
       <div role="status">
         <h1 className={sentence.length > LONG_SENTENCE ? 'reading-long' : undefined}>{sentence}</h1>

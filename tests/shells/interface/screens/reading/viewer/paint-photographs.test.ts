@@ -6,7 +6,7 @@ import { createPainter } from '../../../../../../src/shells/interface/screens/re
 interface StandInCanvas {
   width: number;
   height: number;
-  data: Uint8ClampedArray;
+  data: Uint8ClampedArray<ArrayBufferLike>;
 }
 let made: StandInCanvas[] = [];
 
@@ -23,7 +23,7 @@ beforeEach(() => {
       const canvas = {
         width: 0,
         height: 0,
-        data: new Uint8ClampedArray(),
+        data: new Uint8ClampedArray() as Uint8ClampedArray<ArrayBufferLike>,
         getContext: () => ({ putImageData: (image: { data: Uint8ClampedArray }) => (canvas.data = image.data) }),
       };
       made.push(canvas);
