@@ -30,7 +30,7 @@ describeInBrowser('the shots', () => {
     await page.getByRole('heading', { name: 'Both photographs can be measured.' }).waitFor();
     await expectAccessible(page);
     await page.keyboard.press('Control+Enter');
-    await page.getByRole('button', { name: 'Cancel: Measuring' }).waitFor();
+    await page.getByRole('button', { name: 'Cancel: Finding the marks' }).waitFor();
     await page.waitForURL('**#/reading');
     expect(complaints).toEqual([]);
     await close();
@@ -113,7 +113,7 @@ describeInBrowser('the shots', () => {
   it('can be cancelled while they are measured', async () => {
     const { page, close } = await openPage(browser, { situation: 'measured', screen: 'shots' });
     await page.getByRole('button', { name: 'Measure again' }).click();
-    await page.getByRole('button', { name: 'Cancel: Measuring' }).click();
+    await page.getByRole('button', { name: 'Cancel: Finding the marks' }).click();
     await page.getByText('Measuring was cancelled. The photographs are still here.').waitFor();
     await close();
   });

@@ -33,9 +33,9 @@ export async function takeShot(staged: Staged, change: Change, slot: ShotSlot, n
     added_at: new Date().toISOString(),
     examination: null,
   };
-  const others = () => staged.workspace.shots.filter((each) => each.slot !== slot);
-  setTimeout(() => change({ shots: [...others(), { ...shot, examination: found(slot) }] }), EXAMINING_MS);
-  return change({ shots: [...others(), shot] });
+  const examine = (each: Shot) => (each.sha256 === sha256 ? { ...each, examination: found(each.slot) } : each);
+  setTimeout(() => change({ shots: staged.workspace.shots.map(examine) }), EXAMINING_MS);
+  return change({ shots: [...staged.workspace.shots.filter((each) => each.slot !== slot), shot] });
 }
 
 const found = (slot: ShotSlot): Examination => ({
