@@ -1,6 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { Job, Workspace } from '../../../../src/contract/workspace.ts';
+import { EXAMINING, MEASURING } from '../../../../src/engine/progress.ts';
 import { findRunningJob, wordJob } from '../../../../src/shells/interface/frame/jobs.ts';
+import { isWorded } from '../../../../src/shells/interface/wording/say.ts';
 
 const job = (id: number, kind: Job['kind'], state: Job['state']): Job => ({
   id,
@@ -21,6 +23,12 @@ describe('the work that is going on', () => {
   it('is nothing when everything is done, failed or cancelled', () => {
     const jobs = withJobs(job(1, 'examine', 'done'), job(2, 'measure', 'failed'), job(3, 'measure', 'cancelled'));
     expect(findRunningJob(jobs)).toBeUndefined();
+  });
+
+  it('has words for every stage of the engine', () => {
+    const stages = [...Object.keys(EXAMINING), ...Object.keys(MEASURING), 'waiting'];
+    expect(stages.filter((stage) => !isWorded(`frame.stage-${stage}`))).toEqual([]);
+    expect(wordJob({ ...job(1, 'measure', 'running'), stage: 'looking' })).toBe('Finding the marks');
   });
 
   it('is named by its kind where its stage has no words', () => {
