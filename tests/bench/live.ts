@@ -1,0 +1,127 @@
+/**
+ * How fast the live camera is: frames judged each second, frames that the page draws meanwhile, and the time from a
+ * frame's arrival to its marks on the page.
+ *
+ *   npm run bench:live -- [--seconds 15]
+ *
+ * A filmed camera of 1920x1080 at 30 frames a second before a real browser without a window, which draws with the
+ * processor alone, and the built browser host: all of it on this machine at once, as it is used. First the watch by
+ * itself, in this process, on the frames of the same film.
+ */
+import { mkdtempSync, rmSync } from 'node:fs';
+import { availableParallelism, cpus, loadavg, tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { parseArgs } from 'node:util';
+import type { Page } from 'playwright';
+import { createLiveWatch } from '../../src/application/live-watch.ts';
+import { percentile } from '../../src/kernel/statistics.ts';
+import { startHost } from '../end-to-end/run-browser-host.ts';
+import { launchBrowser } from '../interface/launch-browser.ts';
+import {
+  cameraArguments,
+  filmOf,
+  filmSegments,
+  renderStage,
+  type Segment,
+  standVideoCamera,
+} from '../interface/simulated-camera.ts';
+import { layOutTable } from './table.ts';
+
+const GOAL = { judged_per_s: 15, drawn_per_s: 50, delay_ms: 150 };
+const FILM: readonly Segment[] = [{ through: 'left-lens', frames: 24 }];
+const SIZE = { width: 1920, height: 1080 };
+const WARM_UP_S = 6;
+
+const { values: options } = parseArgs({ options: { seconds: { type: 'string', default: '15' } } });
+const seconds = Number(options.seconds);
+if (!(seconds >= 2)) throw new RangeError(`--seconds needs a number from 2 up, not ${options.seconds}`);
+
+const machine = `${availableParallelism()} x ${cpus()[0]?.model ?? 'processor'}`;
+console.log(`${machine}; load before the run ${loadavg()[0]!.toFixed(2)}\n`);
+
+const alone = judgeAlone();
+console.log(
+  layOutTable(
+    ['the watch by itself, ms a frame', 'median', '95 %', 'most'],
+    [['following, and a whole look every 1.5 s', ...[50, 95, 100].map((part) => percentile(alone, part).toFixed(1))]],
+  ),
+);
+
+const { judged, drawnFrames, delays, analyses } = await judgeInBrowser();
+console.log(
+  `\n${layOutTable(
+    ['with page and host', 'measured', 'goal'],
+    [
+      ['frames judged a second', judged.toFixed(1), `>= ${GOAL.judged_per_s}`],
+      ['page drawn, times a second', drawnFrames.toFixed(1), `>= ${GOAL.drawn_per_s}`],
+      ['from frame to marks, ms, median', percentile(delays, 50).toFixed(0), `< ${GOAL.delay_ms}`],
+      ['from frame to marks, ms, 95 %', percentile(delays, 95).toFixed(0), ''],
+      ['judging a frame, ms, median', percentile(analyses, 50).toFixed(1), ''],
+    ],
+  )}\n\nload after the run ${loadavg()[0]!.toFixed(2)}`,
+);
+
+/** Frames come every 50 ms of the watch's clock; the first second is left out. */
+function judgeAlone(): number[] {
+  const frames = [...filmSegments(renderStage(standVideoCamera(SIZE.width, SIZE.height)), FILM)];
+  const watch = createLiveWatch(2.35);
+  const times: number[] = [];
+  for (let serial = 0; serial < 160; serial++) {
+    const begun = performance.now();
+    watch.judge({ serial, ...SIZE, range: 'video' }, frames[serial % frames.length]!, 50 * serial);
+    times.push(performance.now() - begun);
+  }
+  return times.slice(40);
+}
+
+interface Drawn {
+  readonly at_ms: number;
+  readonly delay_ms: number;
+  readonly analysis_ms: number;
+}
+
+async function judgeInBrowser() {
+  const folder = mkdtempSync(join(tmpdir(), 'live-'));
+  const host = await startHost(folder);
+  const browser = await launchBrowser(...cameraArguments(filmOf(FILM, SIZE.width, SIZE.height)));
+  try {
+    const page = await browser.newPage({ viewport: { width: 1280, height: 800 } });
+    await page.addInitScript(`
+      window.drawn = [];
+      addEventListener('verdictdrawn', ({ detail }) => {
+        const { delay_ms, analysis_ms } = detail;
+        const told = performance.now();
+        // The marks are seen with the next picture of the page.
+        requestAnimationFrame((at_ms) => window.drawn.push({ at_ms, analysis_ms, delay_ms: delay_ms + at_ms - told }));
+      });
+      window.pictures = 0;
+      (function count() { window.pictures++; requestAnimationFrame(count); })();`);
+    await page.goto(host.address);
+    await page.goto(`${host.origin}/#/shots`);
+    await page.getByRole('radio', { name: /camera/i }).check();
+    await page.waitForFunction('window.drawn.length > 3', undefined, { timeout: 60_000 });
+    await page.waitForTimeout(1000 * WARM_UP_S);
+    return await count(page);
+  } finally {
+    await browser.close();
+    await host.stop();
+    rmSync(folder, { recursive: true });
+  }
+}
+
+async function count(page: Page) {
+  const begun = (await page.evaluate('window.pictures = 0, window.drawn = [], performance.now()')) as number;
+  await page.waitForTimeout(1000 * seconds);
+  const [pictures, drawn, ended] = (await page.evaluate('[window.pictures, window.drawn, performance.now()]')) as [
+    number,
+    Drawn[],
+    number,
+  ];
+  const lasted_s = (ended - begun) / 1000;
+  return {
+    judged: drawn.length / lasted_s,
+    drawnFrames: pictures / lasted_s,
+    delays: drawn.map(({ delay_ms }) => delay_ms),
+    analyses: drawn.map(({ analysis_ms }) => analysis_ms),
+  };
+}
