@@ -41,14 +41,14 @@ describeInBrowser('the shots', () => {
     const left = photographOf('left');
     const right = photographOf('right');
     await drop(page, 'Through the right lens', { 'pair R.jpg': right, 'pair L.jpg': left });
-    await place(page, 'Through the left lens').getByText('pair L.jpg').waitFor();
-    await place(page, 'Through the right lens').getByText('pair R.jpg').waitFor();
+    await place(page, 'Through the left lens').getByText('pair L.jpg', { exact: true }).waitFor();
+    await place(page, 'Through the right lens').getByText('pair R.jpg', { exact: true }).waitFor();
     expect(await page.getByText('The names do not say').count()).toBe(0);
     await drop(page, 'Through the left lens', { 'DSC_10.jpg': right, 'DSC_9.jpg': left });
-    await place(page, 'Through the left lens').getByText('DSC_9.jpg').waitFor();
+    await place(page, 'Through the left lens').getByText('DSC_9.jpg', { exact: true }).waitFor();
     await page.getByText('The names do not say which is which').waitFor();
     await page.getByRole('button', { name: 'Exchange left and right' }).first().click();
-    await place(page, 'Through the left lens').getByText('DSC_10.jpg').waitFor();
+    await place(page, 'Through the left lens').getByText('DSC_10.jpg', { exact: true }).waitFor();
     await close();
   });
 
@@ -59,7 +59,7 @@ describeInBrowser('the shots', () => {
     const dialog = page.getByRole('dialog', { name: 'Which of these 20 files are the photographs?' });
     await dialog.getByLabel('Through the right lens').selectOption('DSC_7.jpg');
     await dialog.getByRole('button', { name: 'Take these' }).click();
-    await place(page, 'Through the right lens').getByText('DSC_7.jpg').waitFor();
+    await place(page, 'Through the right lens').getByText('DSC_7.jpg', { exact: true }).waitFor();
     expect(await place(page, 'Through the left lens').getByRole('img').count()).toBe(0);
     await close();
   });
@@ -70,7 +70,7 @@ describeInBrowser('the shots', () => {
     await drop(page, 'Through the left lens', { 'notes.pdf': btoa('%PDF-1.7 and so on') });
     await left.getByText('“notes.pdf” is no photograph that can be read here.').waitFor();
     await left.getByText('Give a JPEG, PNG or TIFF').waitFor();
-    await left.getByText('left-lens.jpg').waitFor();
+    await left.getByText('left-lens.jpg', { exact: true }).waitFor();
     await left.getByRole('button', { name: 'Dismiss' }).click();
     expect(await left.getByText('notes.pdf').count()).toBe(0);
     expect(complaints).toEqual([]);
@@ -104,7 +104,7 @@ describeInBrowser('the shots', () => {
     const chooser = await asked;
     await chooser.setFiles([join(SET, 'right-lens.jpg'), join(SET, 'left-lens.jpg')]);
     await page.getByRole('heading', { name: 'Both photographs can be measured.' }).waitFor();
-    await place(page, 'Through the right lens').getByText('right-lens.jpg').waitFor();
+    await place(page, 'Through the right lens').getByText('right-lens.jpg', { exact: true }).waitFor();
     await page.getByRole('button', { name: 'Remove: Through the right lens' }).press('Enter');
     await page.getByRole('heading', { name: 'Now the photograph through the right lens.' }).waitFor();
     await close();
