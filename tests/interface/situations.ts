@@ -114,6 +114,15 @@ function readMeridian(): House {
   return read.house;
 }
 
+/** The same photographs in the same house give the same reading: they are measured once. */
+const measured = new Map<string, Promise<Reading>>();
+
+function remember(key: string, reading: ReturnType<typeof measurePair>): Promise<Reading> {
+  const worded = reading.then(wordReading);
+  measured.set(key, worded);
+  return worded;
+}
+
 async function read(set: string, house: House | undefined, photographs: Map<string, string>): Promise<MeasuredReading> {
   const path = (lens: string) => join(IMAGES, set, `${lens}-lens.jpg`);
   for (const lens of ['left', 'right']) {
@@ -125,7 +134,8 @@ async function read(set: string, house: House | undefined, photographs: Map<stri
     );
   }
   const request = { leftPath: path('left'), rightPath: path('right'), softwareVersion: '0.0.0' };
-  const reading = wordReading(await measurePair(house ? { ...request, house } : request));
+  const key = JSON.stringify([set, house]);
+  const reading = await (measured.get(key) ?? remember(key, measurePair(house ? { ...request, house } : request)));
   if (reading.outcome === 'refused') throw new Error(`${set} is not measured: ${reading.refusal.message}`);
   return reading;
 }

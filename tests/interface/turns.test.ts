@@ -41,7 +41,7 @@ describeInBrowser('the turns screen', () => {
     await lower.getByRole('textbox').fill('a bit');
     await dialog.getByText('One amount cannot be read.').waitFor();
     await lower.getByRole('textbox').fill('1 1/4');
-    await lower.getByRole('radio', { name: 'counter-clockwise' }).check();
+    await lower.getByText('counter-clockwise').click();
     await expectAccessible(page);
     await dialog.getByRole('button', { name: 'Note these turns' }).click();
     await page.getByText('Made otherwise: 1 1/4 turns counter-clockwise').waitFor();

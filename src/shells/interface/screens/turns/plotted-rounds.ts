@@ -36,7 +36,7 @@ function sharesShots(round: Round, next: Round | undefined): boolean {
 
 /** The worst place was predicted by the reading before; a term from what its turns, as they were made, should have changed. */
 function expectedOf(rounds: readonly Round[], round: Round, field: ReportedField): number | null {
-  const before = rounds[rounds.indexOf(round) - 1];
+  const before = rounds.findLast(({ number, outcome }) => number < round.number && outcome === 'measured');
   if (!before?.turns_made || before.turns_made.length === 0) return null;
   // Of what nobody knew nothing was expected.
   if (round.after_turns?.part === null) return null;

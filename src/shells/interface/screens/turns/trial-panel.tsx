@@ -23,7 +23,9 @@ export function TrialPanel({ host, trial, onSkip }: TrialPanelProps) {
   if (trial.kind === 'learnt') {
     return (
       <section className="turns-trial">
-        <h1 role="status">{say('turns.learnt', { name })}</h1>
+        <div role="status">
+          <h1>{say('turns.learnt', { name })}</h1>
+        </div>
         <LearntEffect adjustment={trial.adjustment} />
         <p className="turns-lead">{say('turns.learnt-next')}</p>
         <Button kind="main" onClick={() => void host.call('measure.start', {})}>
@@ -34,7 +36,9 @@ export function TrialPanel({ host, trial, onSkip }: TrialPanelProps) {
   }
   return (
     <section className="turns-trial">
-      <h1 role="status">{say('turns.to-learn', { name })}</h1>
+      <div role="status">
+        <h1>{say('turns.to-learn', { name })}</h1>
+      </div>
       <p className="turns-lead">{say('turns.to-learn-how')}</p>
       <div className="turns-answers">
         <LearnButton host={host} before={trial.before} after={trial.after} isMain label={say('turns.learn')} />

@@ -1,5 +1,5 @@
 /** Where the learning of an unknown adjustment stands, from what was advised, turned and measured. */
-import type { Workspace } from '../../../../contract/workspace.ts';
+import type { Round, Workspace } from '../../../../contract/workspace.ts';
 import type { HouseAdjustment } from '../../../../record/house-adjustments.ts';
 
 export type TrialState =
@@ -10,12 +10,11 @@ export type TrialState =
 
 /** Null where the last two rounds hold no trial turn. */
 export function findTrial({ house, rounds }: Workspace): TrialState | null {
-  const [before, after] = rounds.slice(-2);
-  if (!before || !after || after.outcome !== 'measured' || before.outcome !== 'measured') return null;
+  const { before, after, adjustments } = lastStep(rounds);
+  if (!before || !after || rounds.at(-1) !== after) return null;
   // Where an effect was expected, this was a turn like any other.
   if (!after.after_turns || after.after_turns.part !== null) return null;
-  const turned = new Set(before.turns_made?.map(({ adjustment }) => adjustment));
-  const [only, ...others] = turned;
+  const [only, ...others] = adjustments;
   const adjustment = house?.attachment?.adjustments.find(({ id }) => id === only);
   if (!adjustment || others.length > 0) return null;
   if (adjustment.kind === 'unknown')
@@ -25,12 +24,22 @@ export function findTrial({ house, rounds }: Workspace): TrialState | null {
 
 /** A known screw that did not do what was expected of it, alone: its effect can be learnt anew from what it did. */
 export function findRelearning({ house, rounds }: Workspace): { before: number; after: number; label: string } | null {
-  const [before, after] = rounds.slice(-2);
+  const { before, after, adjustments } = lastStep(rounds);
   const verdict = after?.after_turns?.verdict;
   if (!before || !after || !verdict || !['other-direction', 'too-little', 'too-much'].includes(verdict)) return null;
-  const [only, ...others] = new Set(before.turns_made?.map(({ adjustment }) => adjustment));
+  const [only, ...others] = adjustments;
   const adjustment = house?.attachment?.adjustments.find(({ id }) => id === only);
   if (!adjustment || others.length > 0) return null;
   if (!['stated', 'mirror-tilt', 'lens-shift'].includes(adjustment.kind)) return null;
   return { before: before.number, after: after.number, label: adjustment.label };
+}
+
+/** The last two measured rounds, and what was turned between them; a refused round in between changes nothing. */
+function lastStep(rounds: readonly Round[]) {
+  const [before, after] = rounds.filter(({ outcome }) => outcome === 'measured').slice(-2);
+  const between = rounds.filter(({ number }) => before && after && number >= before.number && number < after.number);
+  const adjustments = new Set(
+    between.flatMap(({ turns_made }) => turns_made ?? []).map(({ adjustment }) => adjustment),
+  );
+  return { before, after, adjustments };
 }

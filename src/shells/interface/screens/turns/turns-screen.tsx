@@ -84,7 +84,9 @@ function MeasuredRound({ host, workspace, round, reading }: MeasuredRoundProps) 
         <TrialPanel host={host} trial={trial} onSkip={() => setTrialSkipped(true)} />
       ) : (
         <header className="turns-header">
-          <h1 role="status">{headline.sentence}</h1>
+          <div role="status">
+            <h1>{headline.sentence}</h1>
+          </div>
           {headline.addition !== null && <p className="turns-lead">{headline.addition}</p>}
         </header>
       )}

@@ -44,8 +44,12 @@ describe('what was expected', () => {
 
 it('leaves refused rounds out', () => {
   const refused = roundWith({ number: 2, outcome: 'refused', terms: null, worst_vertical_pct: null });
-  const rounds = [first, refused, roundWith({ number: 3 })];
-  expect(listPlotted(rounds, 'worst_vertical_pct').map(({ number }) => number)).toEqual([1, 3]);
+  const rounds = [first, refused, roundWith({ number: 3, after_turns: after(1) })];
+  const plotted = listPlotted(rounds, 'worst_vertical_pct');
+  expect(plotted.map(({ number, expected }) => [number, expected])).toEqual([
+    [1, null],
+    [3, 0.07],
+  ]);
 });
 
 it('shows the same photographs once, as they were measured last', () => {

@@ -16,7 +16,7 @@ const knob = {
 function work(rounds: readonly Round[], adjustment: object = knob): Workspace {
   const house = meridian();
   const attachment = { ...house.attachment!, adjustments: [...house.attachment!.adjustments, adjustment] as never };
-  return { house: { ...house, attachment }, rounds } as Workspace;
+  return { house: { ...house, attachment }, rounds } as unknown as Workspace;
 }
 
 const outcome = (verdict: TurnsOutcome['verdict'], part: number | null): TurnsOutcome => ({
@@ -34,6 +34,12 @@ describe('a trial turn', () => {
     expect(findTrial(work([turned('knob'), nothingExpected]))).toMatchObject({ kind: 'to-learn', before: 1, after: 2 });
     expect(findTrial(work([turned('knob')]))).toBeNull();
     expect(findTrial(work([turned('knob'), { ...nothingExpected, outcome: 'refused' }]))).toBeNull();
+  });
+
+  it('is learnt from across a refused round', () => {
+    const refused = roundWith({ number: 2, outcome: 'refused' });
+    const rounds = [turned('knob'), refused, { ...nothingExpected, number: 3 }];
+    expect(findTrial(work(rounds))).toMatchObject({ kind: 'to-learn', before: 1, after: 3 });
   });
 
   it('has been learnt from when the house states the effect', () => {
