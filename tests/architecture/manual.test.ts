@@ -15,7 +15,7 @@ const program = describeProgram(
 );
 
 /** Commands of npm itself that a page may name. */
-const NPM_COMMANDS = new Set(['ci', 'test', 'install', 'pack', 'run']);
+const NPM_COMMANDS = new Set(['ci', 'start', 'test', 'install', 'pack', 'run']);
 
 /** Options that every command understands. */
 const COMMON_OPTIONS = ['--help', '--version'];
