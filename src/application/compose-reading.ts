@@ -26,7 +26,8 @@ import type {
 import { READING_SCHEMA, TERM_FIELDS, type TermField } from '../record/term-fields.ts';
 import type { Chart } from '../target/chart.ts';
 import type { Advice } from '../turns/advice.ts';
-import type { ComparedShots, ShotPair } from './compare-shots.ts';
+import type { ComparedShots } from './compare-shots.ts';
+import type { ShotPair } from './sight-pictures.ts';
 
 /** Grid on which the misalignment field is recorded. */
 const FIELD_COLUMNS = 13;

@@ -12,11 +12,12 @@ import { compareStrength, fitStrength, meanStrength } from '../light/compare-pic
 import { BORDER_MARK_RADIUS, type Chart, MARK_PROPORTIONS } from '../target/chart.ts';
 import { frameExtent, predictFrame } from '../vision/mark-frame.ts';
 import type { MeasuredMark } from '../vision/measure-marks.ts';
-import { codingStepOf } from './compare-shots.ts';
+
 import { NEARLY_ALL } from './compose-reading.ts';
 import type { ExaminationCode, PhotoToExamine, UsablePhoto } from './examine-photo.ts';
 import { type ExaminedShot, MOST_BLUR } from './examine-shot.ts';
 import { obliquityOf } from './judge-pose.ts';
+import { codingStepOf } from './sight-pictures.ts';
 
 /** Burnt-out marks say nothing of strength, so of the leak; the few in a projector's hot spot are not missed. */
 export const MOST_CLIPPED_MARKS = 0.05;

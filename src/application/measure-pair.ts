@@ -19,13 +19,14 @@ import type { PhotographRole, UnwordedReading } from '../record/reading.ts';
 import { DEFAULT_ASPECT, layOutChart } from '../target/chart.ts';
 import { advise } from '../turns/advise.ts';
 import { closeSeries } from './compare-closing.ts';
-import { compareShots, type ShotPair } from './compare-shots.ts';
+import { compareShots } from './compare-shots.ts';
 import { composeMeasured, composeRefused } from './compose-reading.ts';
 import { seenMarks } from './examine-shot.ts';
 import { judgePair } from './judge-pair.ts';
 import { type Look, lookQuickly, lookThoroughly } from './look-at-photo.ts';
 import { pairOf } from './pair-of.ts';
 import { type PhotoSource, readPair } from './read-pair.ts';
+import type { ShotPair } from './sight-pictures.ts';
 
 export interface MeasurePairRequest {
   /** Path of the photograph taken through the left lens of the glasses. */

@@ -3,6 +3,8 @@
 /** Source files without a test of their own name, and the test that tries them. */
 export const TESTED_ELSEWHERE: Readonly<Record<string, string>> = {
   'application/look-at-photo.ts': 'application/judge-shot.test.ts',
+  'application/judge-movement.ts': 'application/compare-shots.test.ts',
+  'application/sight-pictures.ts': 'application/compare-shots.test.ts',
   'application/embed-pictures.ts': 'shells/command/run-measure.test.ts',
   'contract/addresses.ts': 'contract/procedures.test.ts',
   'contract/commands.ts': 'contract/procedures.test.ts',
@@ -116,6 +118,7 @@ export const TESTS_OF_SEVERAL: Readonly<Record<string, string>> = {
   'end-to-end/parity.test.ts': 'readings of the command line and of the browser host, byte by byte',
   'end-to-end/start.test.ts': 'npm start where the desktop cannot be opened',
   'end-to-end/browser-host-start.test.ts': 'how long the browser host takes to a page that can be used',
+  'end-to-end/operator-story.test.ts': 'the whole story of an operator with files, in a browser on the built host',
   'end-to-end/refusals.test.ts': 'the built command on photographs that allow no honest answer',
   'end-to-end/sharpness-and-exposure.test.ts': 'the built command from sharp to soft and from burnt out to black',
   'end-to-end/steadiness.test.ts': 'the built command with a camera that moves between the photographs',

@@ -1,5 +1,6 @@
 /** A child process of the speed bench: one cold pass through the stages of a measurement, timed; prints JSON. */
-import { compareShots, type ShotPair } from '../../src/application/compare-shots.ts';
+import { compareShots } from '../../src/application/compare-shots.ts';
+import type { ShotPair } from '../../src/application/sight-pictures.ts';
 import { examineShot, seenMarks } from '../../src/application/examine-shot.ts';
 import { pairOf } from '../../src/application/pair-of.ts';
 import { readPair } from '../../src/application/read-pair.ts';
