@@ -17,7 +17,7 @@ const WINDOW_MS = 1000;
 const LEAST_SPAN_MS = 400;
 const LEAST_FRAMES = 3;
 /** Where frames come slowly older ones count as well, up to this age, until there are enough. */
-const OLDEST_MS = 4000;
+const OLDEST_MS = 8000;
 /** Fewest marks that speak for a quarter of the target. */
 const LEAST_MARKS = 3;
 

@@ -32,7 +32,7 @@ describe('a gauge of movement', () => {
     const gauge = new MovementGauge(MARKS);
     const said = [0, 700, 1400, 2100, 2800].map((at, i) => gauge.add(shifted(i), at));
     expect(said).toEqual([null, null, null, 3, 3]);
-    expect(gauge.add(shifted(9), 9000)).toBeNull();
+    expect(gauge.add(shifted(9), 12_000)).toBeNull();
   });
 
   it('takes a turn about the middle and a zoom for movement', () => {

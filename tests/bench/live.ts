@@ -21,6 +21,7 @@ import {
   cameraArguments,
   filmOf,
   filmSegments,
+  FULL_FORM,
   renderStage,
   type Segment,
   standVideoCamera,
@@ -29,7 +30,7 @@ import { layOutTable } from './table.ts';
 
 const GOAL = { judged_per_s: 15, drawn_per_s: 50, delay_ms: 150 };
 const FILM: readonly Segment[] = [{ through: 'left-lens', frames: 24 }];
-const SIZE = { width: 1920, height: 1080 };
+const { rate: _, ...SIZE } = FULL_FORM;
 const WARM_UP_S = 6;
 
 const { values: options } = parseArgs({ options: { seconds: { type: 'string', default: '15' } } });
@@ -83,7 +84,7 @@ interface Drawn {
 async function judgeInBrowser() {
   const folder = mkdtempSync(join(tmpdir(), 'live-'));
   const host = await startHost(folder);
-  const browser = await launchBrowser(...cameraArguments(filmOf(FILM, SIZE.width, SIZE.height)));
+  const browser = await launchBrowser(...cameraArguments(filmOf(FILM)));
   try {
     const page = await browser.newPage({ viewport: { width: 1280, height: 800 } });
     await page.addInitScript(`

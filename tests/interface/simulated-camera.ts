@@ -173,22 +173,29 @@ export function* filmSegments(stage: Stage, segments: readonly Segment[], seed =
   }
 }
 
-export const FILM_RATE = 30;
+export interface FilmForm {
+  readonly width: number;
+  readonly height: number;
+  /** Frames a second. */
+  readonly rate: number;
+}
+export const FULL_FORM: FilmForm = { width: 1920, height: 1080, rate: 30 };
 
 /**
  * A y4m file (I420, video range) of the script, which the browser plays over and over; made once per script and machine.
  * The colour planes are grey.
  */
-export function filmOf(segments: readonly Segment[], width = 1920, height = 1080): string {
+export function filmOf(segments: readonly Segment[], form: FilmForm = FULL_FORM): string {
+  const { width, height, rate } = form;
   const recipe = readFileSync(import.meta.filename);
-  const name = createHash('sha256').update(recipe).update(JSON.stringify({ segments, width, height })).digest('hex');
+  const name = createHash('sha256').update(recipe).update(JSON.stringify({ segments, form })).digest('hex');
   const folder = join(tmpdir(), 'twinplumb-films');
   const path = join(folder, `${name.slice(0, 16)}.y4m`);
   if (existsSync(path)) return path;
   mkdirSync(folder, { recursive: true });
   const unfinished = `${path}.${process.pid}`;
   const file = openSync(unfinished, 'w');
-  writeSync(file, `YUV4MPEG2 W${width} H${height} F${FILM_RATE}:1 Ip A1:1 C420\n`);
+  writeSync(file, `YUV4MPEG2 W${width} H${height} F${rate}:1 Ip A1:1 C420\n`);
   const grey = new Uint8Array(2 * Math.ceil(width / 2) * Math.ceil(height / 2)).fill(128);
   for (const luma of filmSegments(renderStage(standVideoCamera(width, height)), segments)) {
     writeSync(file, 'FRAME\n');
