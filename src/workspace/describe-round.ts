@@ -1,7 +1,8 @@
 /** A reading -> its line in the list of rounds. */
 import type { Round } from '../contract/workspace.ts';
-import type { MeasuredReading, Reading } from '../record/reading.ts';
+import type { Reading } from '../record/reading.ts';
 import { TERM_FIELDS } from '../record/term-fields.ts';
+import { judgeWorkingLevel } from '../record/working-verdict.ts';
 
 export interface RoundFacts {
   readonly number: number;
@@ -33,11 +34,4 @@ export function describeRound(reading: Reading, facts: RoundFacts): Round {
     predicted_worst_vertical_pct: predicted_after.worst_vertical_pct,
     verdict: judgeWorkingLevel(reading),
   };
-}
-
-/** By the limits to which one adjusts: one of them broken breaks the whole, one undecided leaves it undecided. */
-function judgeWorkingLevel({ findings }: MeasuredReading): Round['verdict'] {
-  const verdicts = new Set(findings.filter(({ level }) => level === 'working').map(({ verdict }) => verdict));
-  if (verdicts.has('outside')) return 'outside';
-  return verdicts.has('undecided') ? 'undecided' : 'within';
 }

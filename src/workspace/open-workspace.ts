@@ -15,7 +15,7 @@ import { CurrentState } from './current-state.ts';
 import { wordFault } from './jobs.ts';
 import { readState } from './kept-state.ts';
 import { LiveShots } from './live-shots.ts';
-import { lockFolder } from './lock-folder.ts';
+import { lockFolder } from '../disk/lock-folder.ts';
 import { noticeMissing } from './notice-missing.ts';
 import { PhotographFolder } from './photograph-folder.ts';
 import { listProcedures } from './procedures.ts';

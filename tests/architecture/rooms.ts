@@ -37,7 +37,7 @@ export const ROOMS: Readonly<Record<string, Room>> = {
   light: { rooms: ['kernel'], packages: [], runtime: 'any' },
   findings: { rooms: ['geometry', 'light', 'kernel'], packages: [], runtime: 'any' },
   turns: { rooms: ['findings', 'geometry', 'kernel'], packages: [], runtime: 'any' },
-  record: { rooms: ['kernel'], packages: whole('zod'), runtime: 'any' },
+  record: { rooms: ['kernel'], packages: whole('canonicalize', 'zod'), runtime: 'any' },
   report: { rooms: ['record', 'kernel'], packages: [], runtime: 'any' },
   scene: { rooms: ['target', 'imaging', 'kernel'], packages: [], runtime: 'any' },
   application: {
@@ -45,7 +45,31 @@ export const ROOMS: Readonly<Record<string, Room>> = {
     packages: [],
     runtime: 'node',
   },
-  disk: { rooms: [], packages: whole('node:fs', 'node:fs/promises', 'node:path', 'node:url'), runtime: 'node' },
+  disk: {
+    rooms: [],
+    packages: whole(
+      'node:child_process',
+      'node:crypto',
+      'node:fs',
+      'node:fs/promises',
+      'node:os',
+      'node:path',
+      'node:timers/promises',
+      'node:url',
+      'node:util',
+      'zod',
+    ),
+    runtime: 'node',
+  },
+  logbook: {
+    rooms: ['photo', 'record', 'disk', 'kernel'],
+    packages: [
+      ...whole('node:crypto', 'node:fs', 'node:fs/promises', 'node:path', 'node:timers/promises', 'zod'),
+      { name: 'yauzl', only: 'logbook/bundle' },
+      { name: 'yazl', only: 'logbook/bundle' },
+    ],
+    runtime: 'node',
+  },
   contract: { rooms: ['record', 'kernel'], packages: whole('zod'), runtime: 'any' },
   engine: {
     rooms: ['application', 'contract', 'record', 'photo', 'imaging', 'target', 'kernel'],
@@ -54,16 +78,7 @@ export const ROOMS: Readonly<Record<string, Room>> = {
   },
   workspace: {
     rooms: ['engine', 'application', 'report', 'photo', 'contract', 'record', 'disk'],
-    packages: whole(
-      'node:child_process',
-      'node:crypto',
-      'node:fs/promises',
-      'node:os',
-      'node:path',
-      'node:timers/promises',
-      'node:util',
-      'zod',
-    ),
+    packages: whole('node:fs/promises', 'node:os', 'node:path', 'zod'),
     runtime: 'node',
   },
   'shells/command': {
@@ -78,14 +93,7 @@ export const ROOMS: Readonly<Record<string, Room>> = {
   },
   'shells/browser-host': {
     rooms: ['shells/gateway', 'workspace', 'engine', 'disk'],
-    packages: whole(
-      'node:child_process',
-      'node:crypto',
-      'node:http',
-      'node:net',
-      'node:path',
-      'node:util',
-    ),
+    packages: whole('node:child_process', 'node:crypto', 'node:http', 'node:net', 'node:path', 'node:util'),
     runtime: 'node',
   },
   'shells/desktop': {

@@ -28,9 +28,9 @@ export type Locking =
   | { readonly outcome: 'locked'; readonly release: () => Promise<void> }
   | { readonly outcome: 'in-use'; readonly pid: number | undefined; readonly path: string };
 
-/** Throws where the folder cannot be written to. */
-export async function lockFolder(folder: string): Promise<Locking> {
-  const path = join(folder, LOCK_NAME);
+/** Throws where the folder cannot be written to. A name of its own locks a part of what lies in the folder. */
+export async function lockFolder(folder: string, name = LOCK_NAME): Promise<Locking> {
+  const path = join(folder, name);
   const own = { pid: process.pid, began: await beginningOf(process.pid), machine: hostname() };
   const text = JSON.stringify({ ...own, lock: randomUUID() });
   for (let tries = 0; tries < 5; tries++) {

@@ -1,0 +1,70 @@
+/**
+ * The index: one line for each record, so that a list needs no record to be opened. It is a cache: a line that cannot be
+ * read, or is missing, is made again from the record, and a record without a line is as safe as one with it.
+ */
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { z } from 'zod';
+import type { Disk } from '../disk/disk.ts';
+import { recordId } from '../record/entry.ts';
+import { type EntrySummary, entrySummary } from '../record/entry-summary.ts';
+import { INDEX } from './layout.ts';
+
+const INDEX_SCHEMA = 'twinplumb.logbook-index/1';
+
+const additionSummary = z.object({
+  id: recordId,
+  entry: recordId,
+  saved_at: z.string(),
+  by: z.string().nullable(),
+  note: z.string().nullable(),
+  photographs: z.array(recordId).readonly(),
+});
+export type AdditionSummary = z.infer<typeof additionSummary>;
+
+const line = z.union([z.object({ entry: entrySummary }), z.object({ addition: additionSummary })]);
+export type IndexLine = { readonly entry: EntrySummary } | { readonly addition: AdditionSummary };
+
+export interface CachedIndex {
+  readonly entries: Map<string, EntrySummary>;
+  readonly additions: Map<string, AdditionSummary>;
+  /** Where it stops in the middle of a line, the next one must not be joined to it. */
+  readonly needsRewrite: boolean;
+}
+
+export async function readIndex(folder: string): Promise<CachedIndex> {
+  const entries = new Map<string, EntrySummary>();
+  const additions = new Map<string, AdditionSummary>();
+  const text = await readFile(join(folder, INDEX), 'utf8').catch(() => '');
+  const [head, ...lines] = text.split('\n');
+  if (head !== headLine()) return { entries, additions, needsRewrite: true };
+  let isBroken = lines.pop() !== '';
+  for (const each of lines) {
+    const parsed = parseLine(each);
+    if (parsed === undefined) isBroken = true;
+    else if ('entry' in parsed) entries.set(parsed.entry.id, parsed.entry);
+    else additions.set(parsed.addition.id, parsed.addition);
+  }
+  return { entries, additions, needsRewrite: isBroken };
+}
+
+function parseLine(text: string): IndexLine | undefined {
+  try {
+    return line.safeParse(JSON.parse(text)).data as IndexLine | undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+export function headLine(): string {
+  return JSON.stringify({ schema: INDEX_SCHEMA });
+}
+
+export async function appendIndex(folder: string, lines: readonly IndexLine[], disk: Disk): Promise<void> {
+  if (lines.length > 0)
+    await disk.append(join(folder, INDEX), lines.map((each) => `${JSON.stringify(each)}\n`).join(''));
+}
+
+export function renderIndex(lines: readonly IndexLine[]): string {
+  return [headLine(), ...lines.map((each) => JSON.stringify(each)), ''].join('\n');
+}

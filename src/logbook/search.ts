@@ -1,0 +1,70 @@
+/** Which entries a question means. */
+import type { EntrySummary } from '../record/entry-summary.ts';
+
+export interface Query {
+  /** Part of the house's or the print's name, in any case of letters. */
+  readonly house?: string;
+  readonly print?: string;
+  /** Calendar days or moments, both included; a day is one of universal time. */
+  readonly from?: string;
+  readonly to?: string;
+  readonly verdict?: 'within' | 'outside' | 'undecided';
+  /** Every word must occur somewhere in what people wrote or read. */
+  readonly text?: string;
+  /** Entries that were corrected by others are left out unless asked for. */
+  readonly withReplaced?: boolean;
+}
+
+/** `notesOf`: notes that were added to an entry later. Newest first. */
+export function searchEntries(
+  summaries: readonly EntrySummary[],
+  query: Query,
+  notesOf: (id: string) => readonly string[],
+): EntrySummary[] {
+  const replaced = new Set(query.withReplaced ? [] : summaries.flatMap(({ replaces }) => replaces ?? []));
+  const from = query.from === undefined ? -Infinity : startOf(query.from);
+  const to = query.to === undefined ? Infinity : endOf(query.to);
+  const words = fold(query.text ?? '')
+    .split(/\s+/)
+    .filter(Boolean);
+  const house = query.house === undefined ? undefined : fold(query.house);
+  const print = query.print === undefined ? undefined : fold(query.print);
+  return summaries
+    .filter((summary) => {
+      if (replaced.has(summary.id)) return false;
+      if (query.verdict !== undefined && summary.verdict !== query.verdict) return false;
+      if (house !== undefined && !fold(summary.house ?? '').includes(house)) return false;
+      if (print !== undefined && !fold(summary.print ?? '').includes(print)) return false;
+      const at = Date.parse(summary.saved_at);
+      if (at < from || at > to) return false;
+      if (words.length === 0) return true;
+      const all = fold([...wordsOf(summary), ...notesOf(summary.id)].join('\n'));
+      return words.every((word) => all.includes(word));
+    })
+    .toSorted(newestFirst);
+}
+
+export function newestFirst(a: EntrySummary, b: EntrySummary): number {
+  return Date.parse(b.saved_at) - Date.parse(a.saved_at) || (a.id < b.id ? -1 : 1);
+}
+
+/** Throws a RangeError for what is no date. */
+export function startOf(text: string): number {
+  const at = Date.parse(text);
+  if (Number.isNaN(at)) throw new RangeError(`not a date: ${text}`);
+  return at;
+}
+
+function endOf(text: string): number {
+  const at = startOf(text);
+  return /^\d{4}-\d{2}-\d{2}$/.test(text) ? at + 86_400_000 - 1 : at;
+}
+
+function wordsOf({ id, house, print, reel, operator, note, sentence }: EntrySummary): string[] {
+  return [id, house, print, reel, operator, note, sentence].filter((part) => part !== null);
+}
+
+/** Capital or not, composed or not, with its accents or without. */
+function fold(text: string): string {
+  return text.normalize('NFKD').replace(/\p{M}/gu, '').toLowerCase();
+}

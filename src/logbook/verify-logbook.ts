@@ -1,0 +1,210 @@
+/**
+ * Everything that a logbook holds, looked at from outside: each hash, each link, and each reading measured again from its
+ * photographs. Nothing is moved or written; every fault is named.
+ */
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { canonicalJson } from '../record/canonical-json.ts';
+import type { Addition, Entry, EntryShot, KeptPhotograph } from '../record/entry.ts';
+import { TREND_FIELDS } from '../record/entry-summary.ts';
+import type { House } from '../record/house.ts';
+import type { MeasuredReading, Reading } from '../record/reading.ts';
+import { hashFile } from './hash.ts';
+import { readIndex } from './index-cache.ts';
+import { placeOfPhotograph, type RecordSort } from './layout.ts';
+import { listPhotographs, listRecords } from './list-files.ts';
+import { judgeRecord } from './read-record.ts';
+
+/**
+ *   record-altered, record-broken, record-invalid   a record is not what its name says; is no JSON; lacks a field
+ *   record-newer          of a newer program: its content cannot be checked here
+ *   record-missing        the index knows it, or another record points at it, and it is not there
+ *   photograph-altered, photograph-missing          as the hash says
+ *   symbolic-link         a file that points elsewhere
+ *   stranger              a file that is none of the logbook's
+ *   reading-differs       measured again by the same version, and not the same to the last bit
+ *   reading-apart         measured again by another version, and a term is off by more than its uncertainty
+ *   reading-failed        cannot be measured again, or is refused now
+ */
+export type ProblemCode =
+  | 'record-altered'
+  | 'record-broken'
+  | 'record-invalid'
+  | 'record-newer'
+  | 'record-missing'
+  | 'photograph-altered'
+  | 'photograph-missing'
+  | 'symbolic-link'
+  | 'stranger'
+  | 'reading-differs'
+  | 'reading-apart'
+  | 'reading-failed';
+
+export interface Problem {
+  readonly code: ProblemCode;
+  /** The record that it concerns. */
+  readonly id: string | null;
+  readonly file: string | null;
+  readonly facts: Readonly<Record<string, number | string>>;
+}
+
+export interface VerifyReport {
+  readonly entries: number;
+  readonly additions: number;
+  readonly photographs: number;
+  /** Photographs that no record names: left by a write that was broken off. No fault. */
+  readonly unclaimed: number;
+  readonly remeasured: number;
+  readonly problems: readonly Problem[];
+}
+
+export interface PhotographToMeasure {
+  readonly path: string;
+  readonly name: string;
+}
+
+export interface Remeasurement {
+  readonly left: PhotographToMeasure;
+  readonly right: PhotographToMeasure;
+  readonly closing?: PhotographToMeasure;
+  readonly house: House | null;
+  readonly parameters: Entry['parameters'];
+}
+
+export interface VerifyOrder {
+  readonly folder: string;
+  readonly softwareVersion: string;
+  /** Left out: readings are not measured again. */
+  readonly measure?: (order: Remeasurement) => Promise<Reading>;
+  readonly onProgress?: (done: number, of: number) => void;
+}
+
+export async function verifyLogbook(order: VerifyOrder): Promise<VerifyReport> {
+  const { folder } = order;
+  const [records, stored, index] = await Promise.all([listRecords(folder), listPhotographs(folder), readIndex(folder)]);
+  const problems: Problem[] = [];
+  const tell = (code: ProblemCode, id: string | null, file: string | null, facts: Problem['facts'] = {}) =>
+    problems.push({ code, id, file, facts });
+  for (const file of [...records.links, ...stored.links]) tell('symbolic-link', null, file);
+  for (const file of [...records.strangers, ...stored.strangers]) tell('stranger', null, file);
+  for (const id of index.entries.keys()) if (!records.entries.has(id)) tell('record-missing', id, null);
+  for (const id of index.additions.keys()) if (!records.additions.has(id)) tell('record-missing', id, null);
+
+  const altered = new Set<string>();
+  for (const [sha256, place] of stored.photographs) {
+    const found = await hashFile(join(folder, place)).catch((error: NodeJS.ErrnoException) => error);
+    if (found === sha256) continue;
+    altered.add(sha256);
+    tell('photograph-altered', null, place, typeof found === 'string' ? {} : { system_code: found.code ?? 'unknown' });
+  }
+
+  const claimed = new Set<string>();
+  const check = async (sort: RecordSort, id: string, place: string): Promise<Entry | Addition | undefined> => {
+    const bytes = await readFile(join(folder, place)).catch((error: NodeJS.ErrnoException) => error);
+    if (bytes instanceof Error) {
+      tell('record-broken', id, place, { system_code: bytes.code ?? 'unknown' });
+      return undefined;
+    }
+    const found = judgeRecord(sort, id, bytes);
+    if (found.outcome !== 'read') {
+      const facts = found.outcome === 'newer' ? { schema: found.schema } : {};
+      tell(`record-${found.outcome}`, id, place, facts);
+      return undefined;
+    }
+    const { record } = found;
+    const photographs: readonly KeptPhotograph[] = 'shots' in record ? record.shots : record.photographs;
+    for (const { sha256, name, ending } of photographs) {
+      claimed.add(sha256);
+      if (!stored.photographs.has(sha256)) {
+        tell('photograph-missing', id, placeOfPhotograph(sha256, ending), { name });
+      }
+    }
+    const links = 'shots' in record ? [record.follows, record.replaces?.entry ?? null] : [record.entry];
+    for (const link of links)
+      if (link !== null && !records.entries.has(link)) tell('record-missing', link, null, { named_by: id });
+    return record;
+  };
+
+  let done = 0;
+  let remeasured = 0;
+  for (const [id, place] of records.entries) {
+    const entry = (await check('entry', id, place)) as Entry | undefined;
+    const isWhole = entry?.shots.every(({ sha256 }) => stored.photographs.has(sha256) && !altered.has(sha256));
+    if (entry && isWhole && order.measure) {
+      const problem = await measureAgain(entry, folder, order.measure, order.softwareVersion);
+      if (problem !== 'not-measured') remeasured += 1;
+      if (typeof problem === 'object') tell(problem.code, id, place, problem.facts);
+    }
+    done += 1;
+    order.onProgress?.(done, records.entries.size);
+  }
+  for (const [id, place] of records.additions) await check('addition', id, place);
+  return {
+    entries: records.entries.size,
+    additions: records.additions.size,
+    photographs: stored.photographs.size,
+    unclaimed: [...stored.photographs.keys()].filter((sha256) => !claimed.has(sha256)).length,
+    remeasured,
+    problems,
+  };
+}
+
+type Judgement = 'same' | 'not-measured' | { readonly code: ProblemCode; readonly facts: Problem['facts'] };
+
+async function measureAgain(
+  entry: Entry,
+  folder: string,
+  measure: NonNullable<VerifyOrder['measure']>,
+  version: string,
+): Promise<Judgement> {
+  const shotOf = (role: EntryShot['role']) => {
+    const shot = entry.shots.find((each) => each.role === role);
+    const name = entry.reading.shots.find((each) => each.role === role)?.file;
+    return shot && { path: join(folder, placeOfPhotograph(shot.sha256, shot.ending)), name: name ?? shot.name };
+  };
+  const [left, right, closing] = [shotOf('left-lens'), shotOf('right-lens'), shotOf('closing')];
+  if (!left || !right) return 'not-measured';
+  let again: Reading;
+  try {
+    again = await measure({
+      left,
+      right,
+      ...(closing && { closing }),
+      house: entry.house,
+      parameters: entry.parameters,
+    });
+  } catch (error) {
+    return { code: 'reading-failed', facts: { reason: (error as Error).message } };
+  }
+  return compareReadings(entry.reading, again, version);
+}
+
+/** By the same version: to the last bit. By another: each term within the larger of both uncertainties. */
+export function compareReadings(kept: Reading, again: Reading, version: string): Judgement {
+  if (kept.software.version === version) {
+    const { measured_at: _, ...first } = kept;
+    const { measured_at: __, ...second } = again;
+    return canonicalJson(first) === canonicalJson(second)
+      ? 'same'
+      : { code: 'reading-differs', facts: { version, field: firstDifference(first, second) } };
+  }
+  const facts = { version: kept.software.version, by: version };
+  if (kept.outcome !== again.outcome) return { code: 'reading-failed', facts: { ...facts, reason: again.outcome } };
+  if (kept.outcome === 'refused' || again.outcome === 'refused') return 'same';
+  for (const field of TREND_FIELDS) {
+    const [a, b] = [termOf(kept, field), termOf(again, field)];
+    const u = Math.max(a.u, b.u);
+    const off = Math.abs(b.value - a.value);
+    if (off > u) return { code: 'reading-apart', facts: { ...facts, field, off, u } };
+  }
+  return 'same';
+}
+
+function termOf({ misalignment, eyes }: MeasuredReading, field: (typeof TREND_FIELDS)[number]) {
+  return field === 'crosstalk_left_pct' || field === 'crosstalk_right_pct' ? eyes[field] : misalignment[field];
+}
+
+function firstDifference(a: object, b: object): string {
+  const keys = [...new Set([...Object.keys(a), ...Object.keys(b)])] as (keyof object)[];
+  return keys.find((key) => JSON.stringify(a[key] ?? null) !== JSON.stringify(b[key] ?? null)) ?? '';
+}

@@ -1,0 +1,89 @@
+import { describe, expect, it } from 'vitest';
+import { compareEntries, type Comparison } from '../../src/logbook/compare-entries.ts';
+import { entrySchema, type Entry } from '../../src/record/entry.ts';
+import { readFileSync } from 'node:fs';
+import { createRandom } from '../../src/kernel/random.ts';
+import type { MeasuredReading } from '../../src/record/reading.ts';
+import { sampleReading, sampleRefusal } from '../report/sample-reading.ts';
+import { withTerms } from './make-logbook.ts';
+
+const sample: Entry = entrySchema.parse(JSON.parse(readFileSync('tests/record/golden/entry-1.json', 'utf8')));
+const before = { id: 'a1'.repeat(32), entry: { ...sample, reading: sampleReading as Entry['reading'], follows: null } };
+const after = (change: Partial<MeasuredReading>, own: Partial<Entry> = {}) => ({
+  id: 'b2'.repeat(32),
+  entry: { ...sample, follows: before.id, reading: { ...sampleReading, ...change }, ...own } as Entry,
+});
+const compare = (...given: Parameters<typeof after>) => compareEntries(before, after(...given)) as Comparison;
+const termOf = (comparison: Comparison, field: string) => comparison.terms.find((term) => term.field === field)!;
+
+describe('before and after', () => {
+  it('has each change with the uncertainty of the difference', () => {
+    const term = termOf(
+      compare(withTerms({ vertical_offset_pct: 0.012, worst_vertical_pct: 0.1 })),
+      'vertical_offset_pct',
+    );
+    expect(term.change.value).toBeCloseTo(-0.4, 12);
+    expect(term.change.u).toBeCloseTo(0.0011 * Math.SQRT2, 12);
+    expect(term).toMatchObject({ isSignificant: true, verdict: 'better' });
+  });
+
+  it('finds nothing in two readings that are the same', () => {
+    const same = compare({});
+    expect(same.verdict).toBe('no-significant-change');
+    expect(same.terms.every(({ isSignificant, chance }) => !isSignificant && chance === 1)).toBe(true);
+    expect(same.doubts).toEqual([]);
+  });
+
+  it('does not call better what lies as far on the other side of zero', () => {
+    expect(termOf(compare(withTerms({ vertical_offset_pct: -0.412 })), 'vertical_offset_pct')).toMatchObject({
+      isSignificant: true,
+      verdict: 'same',
+    });
+  });
+
+  it('tells improved from worsened and mixed', () => {
+    expect(compare(withTerms({ worst_vertical_pct: 0.1 })).verdict).toBe('improved');
+    expect(compare(withTerms({ worst_vertical_pct: 0.9 })).verdict).toBe('worsened');
+    expect(compare(withTerms({ worst_vertical_pct: 0.1, size_pct: 0.5 })).verdict).toBe('mixed');
+  });
+
+  it('shares the level of 5 % among all terms: noise alone is called a change in at most one pair of twenty', () => {
+    const random = createRandom(5);
+    const noisy = () =>
+      withTerms(
+        Object.fromEntries(
+          Object.entries(sampleReading.misalignment).map(([field, { value, u }]) => [
+            field,
+            value + u * random.normal(),
+          ]),
+        ),
+      );
+    let changes = 0;
+    for (let pair = 0; pair < 400; pair++) {
+      const first = {
+        ...before,
+        entry: { ...before.entry, reading: { ...sampleReading, ...noisy() } as Entry['reading'] },
+      };
+      const compared = compareEntries(first, after(noisy())) as Comparison;
+      if (compared.verdict !== 'no-significant-change' || compared.terms.some(({ isSignificant }) => isSignificant))
+        changes++;
+    }
+    expect(changes / 400).toBeLessThan(0.075);
+    expect(changes).toBeGreaterThan(2);
+  });
+
+  it('says what makes a comparison doubtful', () => {
+    const { doubts } = compare(
+      { software: { name: 'twinplumb', version: '9' } },
+      { follows: null, saved_at: '2020-01-01T00:00:00Z', house: { ...sample.house!, name: 'Another' } },
+    );
+    expect(doubts).toEqual(['other-house', 'other-version', 'not-linked', 'in-time-reversed']);
+  });
+
+  it('cannot be where one of the two is a refusal', () => {
+    expect(compareEntries(before, after({}, { reading: sampleRefusal }))).toEqual({
+      outcome: 'not-measured',
+      id: 'b2'.repeat(32),
+    });
+  });
+});

@@ -1,0 +1,147 @@
+import { mkdirSync, readdirSync, readFileSync, renameSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { beforeEach, describe, expect, it } from 'vitest';
+import type { Logbook } from '../../src/logbook/logbook.ts';
+import { compareReadings, verifyLogbook } from '../../src/logbook/verify-logbook.ts';
+import { sealRecord } from '../../src/logbook/hash.ts';
+import type { Reading } from '../../src/record/reading.ts';
+import { sampleReading, sampleRefusal } from '../report/sample-reading.ts';
+import { jpeg } from '../workspace/jpeg.ts';
+import { clock, keep, newEntry, newFolder, openAt, withTerms } from './make-logbook.ts';
+
+let folder: string;
+let logbook: Logbook;
+let [first, second] = ['', ''];
+beforeEach(async () => {
+  folder = newFolder();
+  logbook = await openAt(folder, { now: clock() });
+  const photos = newFolder();
+  first = await keep(logbook, newEntry(photos, '1'));
+  second = await keep(logbook, { ...newEntry(photos, '2'), follows: first });
+  writeFileSync(join(photos, 'x.jpg'), jpeg('x'));
+  await logbook.append({ entry: first, note: 'hello', photographs: [{ path: join(photos, 'x.jpg'), name: 'x.jpg' }] });
+});
+
+const pathOf = (part: string) =>
+  join(folder, readdirSync(folder, { recursive: true, encoding: 'utf8' }).find((name) => name.includes(part))!);
+const verify = (measure?: Parameters<typeof verifyLogbook>[0]['measure']) =>
+  verifyLogbook({ folder, softwareVersion: '0.1.0', ...(measure && { measure }) });
+const problems = async () => (await verify()).problems.map(({ code, id, file }) => [code, id, file] as const);
+
+describe('a logbook that is whole', () => {
+  it('has nothing to tell', async () => {
+    const progress: number[] = [];
+    const report = await verifyLogbook({ folder, softwareVersion: '1', onProgress: (done) => progress.push(done) });
+    expect(report).toEqual({ entries: 2, additions: 1, photographs: 5, unclaimed: 0, remeasured: 0, problems: [] });
+    expect(progress).toEqual([1, 2]);
+  });
+});
+
+describe('what is wrong is named', () => {
+  it('an edited entry', async () => {
+    const path = pathOf(first);
+    writeFileSync(path, readFileSync(path, 'utf8').replace('0.412', '0.112'));
+    expect(await problems()).toEqual([['record-altered', first, expect.stringContaining(first)]]);
+  });
+
+  it('an entry cut short', async () => {
+    writeFileSync(pathOf(first), readFileSync(pathOf(first)).subarray(0, 500));
+    expect(await problems()).toEqual([['record-broken', first, expect.stringContaining(first)]]);
+  });
+
+  it('an entry under another name', async () => {
+    renameSync(pathOf(second), pathOf(second).replace(second, 'ab'.repeat(32)));
+    expect((await problems()).map(([code]) => code).toSorted()).toEqual(['record-altered', 'record-missing']);
+  });
+
+  it('an entry that is gone, from the index and from the link of another', async () => {
+    rmSync(pathOf(first));
+    expect((await problems()).map(([code, id]) => [code, id])).toEqual(Array(3).fill(['record-missing', first]));
+  });
+
+  it('a photograph that is altered or missing', async () => {
+    const [left, right] = logbook.list()[0]!.photographs;
+    writeFileSync(pathOf(left!), jpeg('tampered'));
+    rmSync(pathOf(right!));
+    expect(await problems()).toEqual([
+      ['photograph-altered', null, expect.stringContaining(left!)],
+      ['photograph-missing', second, expect.stringContaining(right!)],
+    ]);
+  });
+
+  it('a link in place of a photograph, and a file that is nobody’s', async () => {
+    const [left] = logbook.list()[0]!.photographs;
+    const path = pathOf(left!);
+    const elsewhere = join(newFolder(), 'elsewhere.jpg');
+    renameSync(path, elsewhere);
+    symlinkSync(elsewhere, path);
+    writeFileSync(join(folder, 'photographs', 'holiday.jpg'), '');
+    expect((await problems()).map(([code]) => code)).toEqual(['symbolic-link', 'stranger', 'photograph-missing']);
+  });
+
+  it('a record of a newer program', async () => {
+    const { id, text } = sealRecord({ schema: 'twinplumb.entry/3' });
+    mkdirSync(join(folder, 'entries', '2031-01'));
+    writeFileSync(join(folder, 'entries', '2031-01', `${id}.json`), text);
+    expect(await problems()).toEqual([['record-newer', id, expect.stringContaining(id)]]);
+  });
+});
+
+describe('a reading that is measured again', () => {
+  const kept = async (): Promise<Reading> => {
+    const found = await logbook.find(first);
+    if (found.outcome === 'refused') throw new Error(found.code);
+    return found.entry.reading;
+  };
+
+  it('gets its photographs, its house and the names of its files', async () => {
+    const asked: unknown[] = [];
+    const reading = await kept();
+    const report = await verify(async (order) => {
+      asked.push(order);
+      return { ...reading, shots: order.left.path.includes(reading.shots[0]!.sha256) ? reading.shots : [] } as Reading;
+    });
+    expect(report.remeasured).toBe(2);
+    expect(asked[0]).toMatchObject({
+      left: { name: 'left.jpg' },
+      right: { name: 'right.jpg' },
+      house: { name: 'The Meridian' },
+    });
+    // The other entry has other photographs, so this reading is not its own.
+    expect(report.problems.map(({ code, id }) => [code, id])).toEqual([['reading-differs', second]]);
+  });
+
+  it('fails with the reason, and is left alone where a photograph is not sound', async () => {
+    const [left] = logbook.list()[0]!.photographs;
+    writeFileSync(pathOf(left!), jpeg('tampered'));
+    const report = await verify(async () => {
+      throw new Error('no memory');
+    });
+    expect(report.problems).toMatchObject([
+      { code: 'photograph-altered' },
+      { code: 'reading-failed', id: first, facts: { reason: 'no memory' } },
+    ]);
+  });
+
+  it('must be the same to the last bit by the same version, but for its time', () => {
+    const other = { ...sampleReading, measured_at: 'later' };
+    expect(compareReadings(sampleReading, other, '0.1.0')).toBe('same');
+    const nearly = { ...sampleReading, ...withTerms({ size_pct: 0.035 + 1e-15 }) };
+    expect(compareReadings(sampleReading, nearly, '0.1.0')).toMatchObject({
+      code: 'reading-differs',
+      facts: { field: 'misalignment' },
+    });
+  });
+
+  it('must agree within its uncertainty by another version', () => {
+    const near = { ...sampleReading, ...withTerms({ size_pct: 0.035 + 0.002 }) };
+    const far = { ...sampleReading, ...withTerms({ size_pct: 0.035 + 0.0022 }) };
+    expect(compareReadings(sampleReading, near, '0.2.0')).toBe('same');
+    expect(compareReadings(sampleReading, far, '0.2.0')).toMatchObject({
+      code: 'reading-apart',
+      facts: { field: 'size_pct', u: 0.0021 },
+    });
+    expect(compareReadings(sampleReading, sampleRefusal, '0.2.0')).toMatchObject({ code: 'reading-failed' });
+    expect(compareReadings(sampleRefusal, sampleRefusal, '0.2.0')).toBe('same');
+  });
+});
