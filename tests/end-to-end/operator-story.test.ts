@@ -84,7 +84,7 @@ describeInBrowser('the operator, with files', () => {
     for (const lens of ['left', 'right'] as const) {
       await addPhotograph(page, lens, 'meridian-02-vertical');
       const place = page.getByRole('region', { name: `Through the ${lens} lens` });
-      await place.getByText(`shows the ${lens}-eye picture`).waitFor();
+      await place.getByText(`shows the ${lens}-eye picture`, { exact: true }).waitFor();
     }
     await expectAccessible(page);
   });
