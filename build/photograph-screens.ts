@@ -42,6 +42,8 @@ async function measure(set: string): Promise<void> {
 
 async function photograph(page: Page, screen: string, file: string): Promise<void> {
   await page.goto(`${host.origin}/#/${screen}`);
+  await page.getByRole('heading', { level: 1 }).waitFor();
+  await page.locator('.reading-stage-state').waitFor({ state: 'detached', timeout: 120_000 });
   await page.waitForTimeout(SETTLED_MS);
   // Few colours are enough for what is drawn, and keep the pictures small.
   await sharp(await page.screenshot())
