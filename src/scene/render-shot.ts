@@ -1,7 +1,7 @@
 /**
  * One photograph of the projected target, with its exact truth.
  *
- *   light(p) = s_L layer_L(p) + s_R layer_R(p) + room(p)
+ *   light(p) = s_L layer_L(p) + s_R layer_R(p) + room(p) + sum over the stray copies of s layer(p)
  *   s_e      = exposure * brightness of the eye's picture * its passage through the lens
  */
 import type { Pixels } from '../imaging/pixels.ts';
@@ -25,7 +25,7 @@ export interface ShotTruth {
   readonly strength: Readonly<Record<Eye, number>>;
 }
 
-/** Each eye's picture as it would be photographed alone with strength 1, and the light that is there without them. */
+/** Each eye's picture as it would be photographed alone with strength 1; `background`: room light and stray copies. */
 export interface ShotLayers {
   readonly left: Raster;
   readonly right: Raster;
@@ -55,7 +55,7 @@ export function renderLayers(scene: Scene, shot: Shot): ShotLayers {
   return {
     left: renderPictureLayer(scene, shot, 'left', truth.photoFromChart.left),
     right: renderPictureLayer(scene, shot, 'right', truth.photoFromChart.right),
-    background: renderRoom(scene, shot),
+    background: addStrays(renderRoom(scene, shot), scene, shot, truth),
     truth,
   };
 }
@@ -64,12 +64,28 @@ export function renderLayers(scene: Scene, shot: Shot): ShotLayers {
 export function shotTruth(scene: Scene, shot: Shot): ShotTruth {
   const fromScreen = photoFromScreen(shot.camera);
   const photoFromChart = (eye: Eye) => compose(fromScreen, screenFromChart(scene.projector, eye, shot.weave_ih));
-  const strength = (eye: Eye) =>
-    shot.exposure * (1 - scene.blackLevel) * scene.brightness[eye] * passage(scene.polarization, eye, shot.lens);
+  const strength = (eye: Eye) => pictureLight(scene, shot, eye);
   return {
     photoFromChart: { left: photoFromChart('left'), right: photoFromChart('right') },
     strength: { left: strength('left'), right: strength('right') },
   };
+}
+
+/** A copy's strength is a part of what its eye's picture would have through the polarizer that the copy's light passed. */
+function addStrays(background: Raster, scene: Scene, shot: Shot, { photoFromChart }: ShotTruth): Raster {
+  for (const { eye, offset_ih, strength, polarizedAs = eye } of scene.strays ?? []) {
+    const displaced = compose(photoFromChart[eye], [1, 0, offset_ih.x, 0, 1, offset_ih.y, 0, 0, 1]);
+    const layer = renderPictureLayer(scene, shot, eye, displaced);
+    const light = strength * pictureLight(scene, shot, eye, polarizedAs);
+    for (let i = 0; i < layer.data.length; i++) background.data[i] += light * layer.data[i];
+  }
+  return background;
+}
+
+/** White minus black at the hot spot of an eye's picture whose light passed the polarizer of `polarizedAs`. */
+function pictureLight(scene: Scene, shot: Shot, eye: Eye, polarizedAs: Eye = eye): number {
+  const passed = passage(scene.polarization, polarizedAs, shot.lens);
+  return shot.exposure * (1 - scene.blackLevel) * scene.brightness[eye] * passed;
 }
 
 function renderRoom(scene: Scene, shot: Shot): Raster {

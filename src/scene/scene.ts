@@ -27,6 +27,20 @@ export interface Scene {
   readonly roomLight: number;
   /** Pieces cut off the pictures on their way to the screen. */
   readonly cuts: readonly Cut[];
+  /** Weak displaced copies of a picture; none where left out. */
+  readonly strays?: readonly Stray[];
+}
+
+/** A copy that mirrors, panes or the edge between the two light paths throw beside the picture. */
+export interface Stray {
+  /** Whose picture it is a copy of. */
+  readonly eye: Eye;
+  /** From each point of the picture to the same point of the copy, ih; y up. */
+  readonly offset_ih: Point;
+  /** Its light over the picture's, before the glasses. */
+  readonly strength: number;
+  /** The picture whose polarizer its light passed; its own where left out. */
+  readonly polarizedAs?: Eye;
 }
 
 export interface Shot {

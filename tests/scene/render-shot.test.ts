@@ -1,8 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { otherEye } from '../../src/kernel/eye.ts';
+import { transfer } from '../../src/kernel/homography.ts';
 import { framePicture, placeCamera } from '../../src/scene/place-camera.ts';
 import { renderLayers, renderShot, shotTruth } from '../../src/scene/render-shot.ts';
 import { MERIDIAN_SCENE, plainShot, type Scene } from '../../src/scene/scene.ts';
+import { layOutChart } from '../../src/target/chart.ts';
 
 const { projector, aspect } = MERIDIAN_SCENE;
 const placed = placeCamera({ width_px: 600, height_px: 300, distance_ih: 3, azimuth_deg: 4, elevation_deg: -2 });
@@ -45,6 +47,33 @@ describe('renderShot', () => {
   it.each(['left', 'right'] as const)('through the %s lens its own picture is the stronger one', (lens) => {
     const { strength } = shotTruth(leaky, { ...shot, lens });
     expect(strength[lens]).toBeGreaterThan(20 * strength[otherEye(lens)]);
+  });
+
+  it('adds a stray copy: the picture again, weaker and displaced, through the polarizer that its light passed', () => {
+    const strength = 0.02;
+    const flat: Scene = { ...leaky, surface: { mattPart: 1, halfGain_deg: 14 }, roomLight: 0, blackLevel: 0 };
+    const evenly = { ...shot, vignetting: 0 };
+    const stray = { eye: 'left', offset_ih: { x: 0.3, y: 0.4 }, strength } as const;
+    const alone = renderLayers(flat, evenly);
+    const own = renderLayers({ ...flat, strays: [stray] }, evenly);
+    const other = renderLayers({ ...flat, strays: [{ ...stray, polarizedAs: 'right' }] }, evenly);
+    const sum = (data: Float32Array) => data.reduce((total, light) => total + light, 0);
+    // Cut off at the photograph's top, so a part of the picture; its middle row lies 0.4 of the picture higher.
+    const seen = sum(own.background.data) / (strength * alone.truth.strength.left * sum(alone.left.data));
+    expect(seen).toBeGreaterThan(0.4);
+    expect(seen).toBeLessThan(1.01);
+    const weaker = sum(other.background.data) / sum(own.background.data);
+    expect(weaker).toBeCloseTo(alone.truth.strength.right / 0.9 / alone.truth.strength.left, 6);
+    // The upper bright quadrant of a left-eye mark and the dark one beside it, of the copy.
+    const mark = layOutChart(aspect).marks.find((m) => m.eye === 'left' && m.kind === 'inner' && m.y < -0.1)!;
+    const lightAt = (axis_deg: number) => {
+      const [x, y] = [Math.cos((axis_deg * Math.PI) / 180), Math.sin((axis_deg * Math.PI) / 180)];
+      const r = 0.35 * mark.radius;
+      const p = transfer(alone.truth.photoFromChart.left, { x: mark.x + 0.3 + r * x, y: mark.y + 0.4 + r * y });
+      return own.background.data[Math.round(p.y) * 600 + Math.round(p.x)]! / (strength * alone.truth.strength.left);
+    };
+    expect(lightAt(77)).toBeGreaterThan(0.75);
+    expect(lightAt(-13)).toBeLessThan(0.25);
   });
 
   it('heads take the light of pictures and house', () => {
