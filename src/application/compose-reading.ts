@@ -23,11 +23,12 @@ import type {
   UnwordedMeasured,
   UnwordedRefused,
 } from '../record/reading.ts';
-import { READING_SCHEMA, TERM_FIELDS, type TermField } from '../record/term-fields.ts';
+import { READING_SCHEMA, type TermField } from '../record/term-fields.ts';
 import type { Chart } from '../target/chart.ts';
 import type { Advice } from '../turns/advice.ts';
 import type { ComparedShots } from './compare-shots.ts';
 import type { ShotPair } from './sight-pictures.ts';
+import { fieldOf, toFileUnit } from './terms-of-reading.ts';
 
 /** Grid on which the misalignment field is recorded. */
 const FIELD_COLUMNS = 13;
@@ -145,15 +146,9 @@ function describeHouse(house: House | undefined, aspect: number): ReadingHouse {
   };
 }
 
-function fieldOf(term: Term): TermField {
-  return TERM_FIELDS[TERMS.indexOf(term)];
-}
-
 /** ih and fractions in percent, radians in degrees. */
 function inFileUnit(term: Term, { value, u }: Measured): Measured {
-  return term === 'rotation'
-    ? { value: degreesFromRadians(value), u: degreesFromRadians(u) }
-    : { value: 100 * value, u: 100 * u };
+  return { value: toFileUnit(term, value), u: toFileUnit(term, u) };
 }
 
 function inPercent({ value, u }: Measured): { value: number; u: number } {

@@ -1,6 +1,6 @@
-/** From a reading back to the terms that the rooms calculate with: ih, radians and fractions. */
+/** Between the terms that the rooms calculate with (ih, radians, fractions) and those of a reading (percent, degrees). */
 import { TERMS, type Term } from '../geometry/misalignment.ts';
-import { radiansFromDegrees } from '../kernel/angles.ts';
+import { degreesFromRadians, radiansFromDegrees } from '../kernel/angles.ts';
 import type { Measured } from '../kernel/measured.ts';
 import type { UnwordedMeasured } from '../record/reading.ts';
 import { TERM_FIELDS, type TermField } from '../record/term-fields.ts';
@@ -20,7 +20,7 @@ export function fieldOf(term: Term): TermField {
 
 /** Degrees for the rotation, percent for everything else. */
 export function toFileUnit(term: Term, value: number): number {
-  return term === 'rotation' ? value / radiansFromDegrees(1) : 100 * value;
+  return term === 'rotation' ? degreesFromRadians(value) : 100 * value;
 }
 
 function fromFileUnit(term: Term, value: number): number {

@@ -24,11 +24,16 @@ describeInBrowser('the turns screen', () => {
     await page.getByRole('button', { name: 'Done: Lower screw' }).focus();
     await page.keyboard.press('Enter');
     await page.getByRole('heading', { level: 1, name: 'One turn more, then you are inside tolerance.' }).waitFor();
-    await page.getByRole('button', { name: 'Not yet: Lower screw' }).click();
+    // The focus stays where the hand was.
+    expect(await page.evaluate('document.activeElement.getAttribute("aria-label")')).toBe('Not yet: Lower screw');
+    await page.keyboard.press('Enter');
+    await page.getByRole('heading', { level: 1, name: 'Two turns, then you are inside tolerance.' }).waitFor();
     await page.getByRole('button', { name: 'I made these turns' }).click();
     await page.getByRole('heading', { level: 1, name: 'Turned. Now photograph again.' }).waitFor();
-    await page.getByRole('link', { name: 'Photograph again' }).click();
-    expect(page.url()).toContain('#/shots');
+    await expect.poll(() => page.evaluate('document.activeElement.textContent')).toBe('Photograph again');
+    await expectAccessible(page);
+    await page.keyboard.press('Enter');
+    await expect.poll(() => page.url()).toContain('#/shots');
     expect(complaints).toEqual([]);
     await close();
   });

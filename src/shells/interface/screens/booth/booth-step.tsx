@@ -5,7 +5,6 @@ import { HandDial, ScrewDial } from '../turns/dial.tsx';
 import { useStandpoint } from '../turns/standpoint.ts';
 import { isByHand, overshootOf, signedTurns } from '../turns/turn-steps.ts';
 import { nameTurn, wordAmount, wordDirection, wordPast } from '../turns/turn-words.ts';
-import '../turns/turns.css';
 import type { BoothContent } from './booth-content.ts';
 import { AT_A_GLANCE_ARCMIN, fitLine_px, letterSize_px, WITH_EASE_ARCMIN, type Window } from './letter-size.ts';
 

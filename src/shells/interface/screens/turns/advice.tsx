@@ -1,4 +1,5 @@
 /** What is advised: steps with their dials, or, where no screw is to be turned, what to do instead. */
+import { useEffect, useRef } from 'react';
 import type { Round, TurnMade } from '../../../../contract/workspace.ts';
 import type { House } from '../../../../record/house.ts';
 import type { MeasuredReading } from '../../../../record/reading.ts';
@@ -49,6 +50,7 @@ function chooseContent(props: AdviceProps, steps: readonly Step[]) {
 function Steps({ round, house, onNote, onNoteOthers, steps }: AdviceProps & { readonly steps: readonly Step[] }) {
   const [standpoint, setStandpoint] = useStandpoint();
   const next = nextStep(steps);
+  const answers = useFocusOnceDone(next === undefined);
   const open = steps.filter(({ made }) => made === null);
   return (
     <>
@@ -66,7 +68,7 @@ function Steps({ round, house, onNote, onNoteOthers, steps }: AdviceProps & { re
           />
         ))}
       </ol>
-      <div className="turns-answers">
+      <div className="turns-answers" ref={answers}>
         {next === undefined ? (
           <GoTo screen="shots">{say('turns.photograph-again')}</GoTo>
         ) : (
@@ -79,6 +81,17 @@ function Steps({ round, house, onNote, onNoteOthers, steps }: AdviceProps & { re
       <StandpointChoice standpoint={standpoint} onChange={setStandpoint} />
     </>
   );
+}
+
+/** The button that said so is gone when all is done; the focus goes to what comes next. */
+function useFocusOnceDone(isDone: boolean) {
+  const ref = useRef<HTMLDivElement>(null);
+  const wasDone = useRef(isDone);
+  useEffect(() => {
+    if (isDone && !wasDone.current) ref.current?.querySelector('a')?.focus();
+    wasDone.current = isDone;
+  }, [isDone]);
+  return ref;
 }
 
 function StandpointChoice(props: { standpoint: Standpoint; onChange: (standpoint: Standpoint) => void }) {

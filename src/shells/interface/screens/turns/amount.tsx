@@ -2,6 +2,7 @@
 import { wordTurnAmount } from '../../../../report/wording/numbers.ts';
 import { say } from '../../wording/say.ts';
 import { splitTurns } from './turn-amount.ts';
+import './amount.css';
 
 export function TurnAmount({ turns }: { readonly turns: number }) {
   const { whole, fraction, rest } = splitTurns(turns);

@@ -7,6 +7,8 @@ import { say } from '../../wording/say.ts';
 import type { AdjustmentPlace, Port, Side } from './attachment-place.ts';
 import { drawArrow } from './dial-geometry.ts';
 import type { Standpoint } from './standpoint.ts';
+import './dial.css';
+import './attachment-drawing.css';
 
 const CENTRE = { x: 130, y: 150 };
 const PORT_Y: Readonly<Record<Port, number>> = { upper: 104, lower: 196 };

@@ -11,6 +11,7 @@ import {
   PROTRACTOR_SPREAD_DEG,
   TICKS,
 } from './dial-geometry.ts';
+import './dial.css';
 
 const HEAD = 62;
 const RIM = 74;

@@ -53,7 +53,7 @@ export function NoteDialog({ adjustments, noted, onClose, onNote }: NoteDialogPr
               problem={readLine(line) === null ? say('turns.note-problem') : undefined}
             />
             <Choice
-              label={say('turns.note-way')}
+              label={say(line.isByHand ? 'turns.note-way-hand' : 'turns.note-way')}
               value={line.direction}
               onChange={(direction) => change(line.adjustment, { direction })}
               options={(['clockwise', 'counter-clockwise'] as const).map((value) => ({

@@ -9,6 +9,7 @@ import { Disclosure } from '../../parts/disclosure.tsx';
 import { say } from '../../wording/say.ts';
 import { listPlotted, type PlottedRound } from './plotted-rounds.ts';
 import { chooseScale, type PlotScale } from './plot-scale.ts';
+import './rounds-plot.css';
 
 export interface RoundsPlotProps {
   readonly rounds: readonly Round[];

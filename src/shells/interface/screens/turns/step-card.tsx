@@ -23,9 +23,7 @@ export interface StepCardProps {
 
 export function StepCard({ step, number, isNext, house, standpoint, onDone, onUndone }: StepCardProps) {
   const { turn, made } = step;
-  const place = findPlace(turn.adjustment, house);
   const name = nameTurn(turn);
-  const inWords = say('turns.in-words', { name, amount: wordAmount(turn), direction: wordDirection(turn, standpoint) });
   const state = made !== null ? 'done' : isNext ? 'next' : 'later';
   return (
     <li className={`turns-step turns-step-${state}`} aria-current={isNext ? 'step' : undefined}>
@@ -38,34 +36,45 @@ export function StepCard({ step, number, isNext, house, standpoint, onDone, onUn
           {isByHand(turn) ? wordAmount(turn) : <TurnAmount turns={turn.turns} />}{' '}
           <b>{wordDirection(turn, standpoint)}</b>
         </p>
-        <ul className="turns-instructions">
-          {listInstructions(turn, standpoint).map((line) => (
-            <li key={line}>{line}</li>
-          ))}
-        </ul>
-        <ul className="turns-remarks">
-          {listRemarks(turn).map((line) => (
-            <li key={line}>{line}</li>
-          ))}
-        </ul>
-        {made === null ? (
-          <Button onClick={onDone} name={say('turns.done-what', { name })}>
-            {say('turns.done')}
-          </Button>
-        ) : (
-          <p className="turns-made">
-            <DoneMark />
-            <span>
-              {differsFromAdvice(step)
-                ? say('turns.made-otherwise', { amount: wordMade(step), direction: say(`turns.${made.direction}`) })
-                : say('turns.made')}
-            </span>
-            <Button kind="quiet" onClick={onUndone} name={say('turns.undo-what', { name })}>
-              {say('turns.undo')}
-            </Button>
-          </p>
+        {made === null && (
+          <>
+            <ul className="turns-instructions">
+              {listInstructions(turn, standpoint).map((line) => (
+                <li key={line}>{line}</li>
+              ))}
+            </ul>
+            <ul className="turns-remarks">
+              {listRemarks(turn).map((line) => (
+                <li key={line}>{line}</li>
+              ))}
+            </ul>
+          </>
         )}
+        {/* One button for both, so that it keeps the focus. */}
+        <p className="turns-made">
+          {made !== null && <DoneMark />}
+          {made !== null && <span>{wordMade(step, standpoint)}</span>}
+          <Button
+            kind={made === null ? 'plain' : 'quiet'}
+            onClick={made === null ? onDone : onUndone}
+            name={say(made === null ? 'turns.done-what' : 'turns.undo-what', { name })}
+          >
+            {say(made === null ? 'turns.done' : 'turns.undo')}
+          </Button>
+        </p>
       </div>
+      {made === null && <Figures turn={turn} house={house} standpoint={standpoint} />}
+    </li>
+  );
+}
+
+/** What was done needs no pictures any more. */
+function Figures({ turn, house, standpoint }: Pick<StepCardProps, 'house' | 'standpoint'> & Pick<Step, 'turn'>) {
+  const place = findPlace(turn.adjustment, house);
+  const name = nameTurn(turn);
+  const inWords = say('turns.in-words', { name, amount: wordAmount(turn), direction: wordDirection(turn, standpoint) });
+  return (
+    <>
       <figure className="turns-figure">
         {isByHand(turn) ? (
           <HandDial degrees={360 * (standpoint === 'audience' ? 1 : -1) * signedTurns(turn)} name={inWords} />
@@ -88,8 +97,18 @@ export function StepCard({ step, number, isNext, house, standpoint, onDone, onUn
           <figcaption>{wordPlace(place)}</figcaption>
         </figure>
       )}
-    </li>
+    </>
   );
+}
+
+function wordMade(step: Step, standpoint: Standpoint): string {
+  if (!differsFromAdvice(step)) return say('turns.made');
+  return say('turns.made-otherwise', { amount: wordMadeAmount(step), direction: wordMadeWay(step, standpoint) });
+}
+
+/** What is turned as a whole is noted as seen from the audience, and said as it is seen. */
+function wordMadeWay({ turn, made }: Step, standpoint: Standpoint): string {
+  return say(`turns.${isByHand(turn) ? directionSeenFrom(standpoint, made!.direction) : made!.direction}`);
 }
 
 function findPlace(id: string, house: House | null): AdjustmentPlace | undefined {
@@ -118,7 +137,7 @@ function wordPlace({ turnsWhole, port, side }: AdjustmentPlace): string {
   return say('turns.place', { side, port: where });
 }
 
-function wordMade({ turn, made }: Step): string {
+function wordMadeAmount({ turn, made }: Step): string {
   return isByHand(turn)
     ? say('turns.degrees', { degrees: Number((360 * made!.turns).toPrecision(3)) })
     : say('turns.typed-turns', { turns: writeTurns(made!.turns), count: made!.turns > 1 ? 2 : 1 });
