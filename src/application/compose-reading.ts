@@ -1,5 +1,5 @@
 /** From the rooms' own types to the record: units at the edge of the program, names as in the file. */
-import type { Cause } from '../findings/causes.ts';
+import type { Diagnosis } from '../findings/causes.ts';
 import type { Finding } from '../findings/judge.ts';
 import { describeViewing } from '../findings/viewing.ts';
 import type { FittedViews } from '../geometry/fit-views.ts';
@@ -27,6 +27,7 @@ import { READING_SCHEMA, type TermField } from '../record/term-fields.ts';
 import type { Chart } from '../target/chart.ts';
 import type { Advice } from '../turns/advice.ts';
 import type { ComparedShots } from './compare-shots.ts';
+import { describeDiagnosis, describeRefusalCauses } from './describe-causes.ts';
 import type { ShotPair } from './sight-pictures.ts';
 import { fieldOf, toFileUnit } from './terms-of-reading.ts';
 
@@ -45,22 +46,24 @@ export interface MeasuredParts {
   readonly fit: FittedViews;
   readonly misalignment: Misalignment;
   readonly findings: readonly Finding[];
-  readonly causes: readonly Cause[];
+  readonly diagnosis: Diagnosis;
   readonly advice: Advice;
 }
 
 export function composeRefused(
   softwareVersion: string,
   files: readonly Photo[],
-  { code, facts }: Refusal<string>,
+  refusal: Refusal<string>,
   shot: PhotographRole | null,
 ): UnwordedRefused {
+  const { code, facts } = refusal;
   return {
     schema: READING_SCHEMA,
     outcome: 'refused',
     software: { name: 'twinplumb', version: softwareVersion },
     shots: describeShots(files),
     refusal: { code, shot, facts },
+    ...describeRefusalCauses(refusal, shot),
   };
 }
 
@@ -103,7 +106,7 @@ export function composeMeasured(parts: MeasuredParts): UnwordedMeasured {
       obstacle,
       reasons,
     })),
-    causes: parts.causes.map(({ code, evidence, check }) => ({ code, evidence, check_code: check })),
+    ...describeDiagnosis(parts.diagnosis),
     warnings: listWarnings(parts),
     evidence: {
       photo_from_chart: {

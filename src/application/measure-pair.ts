@@ -6,7 +6,7 @@
  *
  * Words are put to the reading by whoever talks to a person; the reading holds codes and numbers.
  */
-import { findCauses } from '../findings/causes.ts';
+import { diagnose } from '../findings/causes.ts';
 import { judge } from '../findings/judge.ts';
 import { fitViews } from '../geometry/fit-views.ts';
 import { measureMisalignment, widenForMovement } from '../geometry/measure-misalignment.ts';
@@ -101,7 +101,7 @@ export async function measurePair(request: MeasurePairRequest): Promise<Unworded
   const { eyes } = compared;
   const findings = judge({ misalignment, eyes, house, aspect });
   const upperPortShows = house?.attachment?.upper_port_shows ?? 'right';
-  const causes = findCauses({ misalignment, eyes, house, aspect, upperPortShows }, findings);
+  const diagnosis = diagnose({ misalignment, eyes, house, aspect, upperPortShows }, findings);
   const advice = advise({ misalignment, house, aspect, eyesExchanged: eyes.assignment === 'swapped' });
   return composeMeasured({
     softwareVersion,
@@ -113,7 +113,7 @@ export async function measurePair(request: MeasurePairRequest): Promise<Unworded
     fit,
     misalignment,
     findings,
-    causes,
+    diagnosis,
     advice,
   });
 }

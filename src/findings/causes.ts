@@ -1,198 +1,249 @@
 /**
- * What can explain the findings: an ordered list of causes, each with its evidence and the one check that separates it
- * from the others. First the eyes (a half-frame error changes the geometry too), then ghosts, then the geometry.
+ * What can explain the findings: causes ordered by how well they explain what was measured, each with its evidence, and
+ * the one check that tells most.
  *
- * A polarizer turned by phi passes sin^2(phi) of the other eye's picture and cos^2(phi) of its own (Malus), so that a
- * leak is explained by phi = atan(sqrt(leak)). A lens of the glasses turned by phi, or a screen, a glass or a mirror
- * that depolarizes, leaks in the same way: the number cannot tell them apart, the check can.
+ * The light (eyes, ghosts) and the pictures' shape are weighed apart: no fault of the table changes both, but for half
+ * a frame, which the light's weighing looks at with the vertical offset. A cause is `undecided` below `DECIDED_FROM`:
+ * what was measured does not tell it from others, and the text has to say so.
  */
 import { fieldOfTerms, type Misalignment, type Term, type TermVector } from '../geometry/misalignment.ts';
+import { EYES, type Eye } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
 import type { Eyes } from '../light/eyes.ts';
+import { invertRatio } from '../light/assign-eyes.ts';
+import type { CauseCode, CheckCode, Hazard } from './cause-codes.ts';
+import {
+  type DiagnosedReading,
+  type EvidenceItem,
+  explainedByLight,
+  explainedByShape,
+  listLightEvidence,
+  listShapeEvidence,
+} from './cause-evidence.ts';
+import { CHECK_ROWS } from './check-table.ts';
+import { type CheckAnswer, type ChosenCheck, chooseCheck, type Weighed, weighAnswers } from './choose-check.ts';
+import type { LeakShape, ShapeTerm, Way } from './decision-table.ts';
 import { predictHalfFrameOffset } from './film-frame.ts';
-import type { Finding, JudgedReading } from './judge.ts';
+import type { Finding } from './judge.ts';
 import { limitTerms } from './limits.ts';
+import type { Node } from './predict-eyes.ts';
 import type { FindingCode } from './tolerances.ts';
-
-export const CAUSE_CODES = [
-  'half-frame-threading',
-  'polarizers-exchanged',
-  'camera-filters-exchanged',
-  'polarizers-missing',
-  'screen-depolarizes',
-  'camera-filters-missing',
-  'projector-polarizer-turned',
-  'glasses-lens-turned',
-  'one-path-depolarizes',
-  'glasses-tilted',
-  'both-polarizers-turned',
-  'port-glass-strained',
-  'path-lengths-differ',
-  'mirror-not-flat',
-  'lens-elements-differ',
-  'mirror-strained',
-  'attachment-off-axis',
-] as const;
-export type CauseCode = (typeof CAUSE_CODES)[number];
-
-export const CHECK_CODES = [
-  'look-at-frame-line-in-gate',
-  'look-at-ports-through-glasses',
-  'repeat-with-filters-exchanged',
-  'inspect-camera-filters',
-  'hold-metal-sheet-at-screen',
-  'turn-projector-polarizer',
-  'turn-camera-filter',
-  'compare-with-port-glass-open',
-  'measure-path-lengths',
-  'loosen-mirror-clamps',
-  'compare-lens-focal-lengths',
-  'measure-attachment-squareness',
-] as const;
-export type CheckCode = (typeof CHECK_CODES)[number];
-
-/** One figure or word behind a cause; the unit stands in the name: `leak_left_lens_pct`. */
-export interface EvidenceItem {
-  readonly name: string;
-  readonly value: number | string;
-  readonly u?: number;
-}
+import { type Hypothesis, LIGHT_SUSPECTS, type LightObservations, type Suspect, weighLight } from './weigh-light.ts';
+import { SHAPE_SUSPECTS, type ShapeSuspect, weighShape } from './weigh-shape.ts';
 
 export interface Cause {
   readonly code: CauseCode;
+  /** Of its being among what is wrong, under the priors of the table. */
+  readonly probability: number;
+  readonly undecided: boolean;
+  /** Findings outside their limit that it can be behind. */
+  readonly explains: readonly FindingCode[];
   readonly evidence: readonly EvidenceItem[];
+  /** The check that tells whether it is this one. */
   readonly check: CheckCode;
+  readonly hazards: readonly Hazard[];
+}
+
+export interface Diagnosis {
+  readonly causes: readonly Cause[];
+  /** The check whose answer is worth most now; undefined where the causes are decided or no check tells. */
+  readonly nextCheck: ChosenCheck | undefined;
+}
+
+/** From this probability on a cause is said without reserve: four to one. */
+export const DECIDED_FROM = 0.8;
+/** Less likely causes are not listed. */
+const LEAST_SHOWN = 0.03;
+const NO_DIAGNOSIS: Diagnosis = { causes: [], nextCheck: undefined };
+
+/** What the photographs alone do not tell: how the leak lies over the field, and what checks have shown so far. */
+export interface FurtherObservations {
+  readonly leakShape?: LeakShape | undefined;
+  readonly answers?: readonly CheckAnswer[] | undefined;
 }
 
 /** Causes of what `findings` found outside, most likely first. Empty where nothing is outside. */
 export function findCauses(
-  reading: JudgedReading & { upperPortShows: 'left' | 'right' },
+  reading: DiagnosedReading,
   findings: readonly Finding[],
-): Cause[] {
-  const isOutside = (...codes: FindingCode[]) =>
-    findings.some((f) => codes.includes(f.code) && f.verdict === 'outside');
-  const { misalignment, eyes } = reading;
-  const causes: Cause[] = [];
-  if (isOutside('no-polarization')) causes.push(...explainMissingPolarization(eyes));
-  else {
-    if (isOutside('eyes-exchanged')) causes.push(...explainExchange(reading));
-    if (isOutside('crosstalk-left', 'crosstalk-right')) causes.push(...explainGhost(eyes));
-  }
-  if (isOutside('size')) causes.push(...explainSize(reading));
-  if (
-    isOutside('worst-vertical') &&
-    distortionAlone(misalignment, reading.aspect) > limitTerms(reading.house, reading.aspect).worstVertical
-  )
-    causes.push(...explainDistortion(misalignment));
-  return causes;
+  further: FurtherObservations = {},
+): readonly Cause[] {
+  return diagnose(reading, findings, further).causes;
 }
 
-function explainMissingPolarization(eyes: Eyes): Cause[] {
-  const evidence = [
-    percent('leak_left_lens_pct', eyes.leakLeftLens),
-    percent('leak_right_lens_pct', eyes.leakRightLens),
-  ];
-  return [
-    { code: 'polarizers-missing', evidence, check: 'look-at-ports-through-glasses' },
-    { code: 'screen-depolarizes', evidence, check: 'hold-metal-sheet-at-screen' },
-    { code: 'camera-filters-missing', evidence, check: 'inspect-camera-filters' },
-  ];
+/** Throws RangeError for an answer that no check of the table has. */
+export function diagnose(
+  reading: DiagnosedReading,
+  findings: readonly Finding[],
+  { leakShape, answers = [] }: FurtherObservations = {},
+): Diagnosis {
+  const outside = new Set(findings.filter(({ verdict }) => verdict === 'outside').map(({ code }) => code));
+  const light = LIGHT_FINDINGS.some((code) => outside.has(code))
+    ? weighLight({ way: 'seen', ...observeLight(reading), ...(leakShape && { leakShape }) })
+    : [];
+  const shape = isMisshapen(reading, outside) ? weighShape(observeShape(reading.misalignment)) : [];
+  return conclude(light, shape, answers, {
+    light: (suspect) => ({
+      explains: explainedByLight(suspect, reading.eyes).filter((code) => outside.has(code)),
+      evidence: listLightEvidence(suspect, reading),
+    }),
+    shape: ({ row }) => ({
+      explains: explainedByShape(row).filter((code) => outside.has(code)),
+      evidence: listShapeEvidence(row, reading),
+    }),
+  });
 }
 
 /**
- * Half-frame threading moves the pictures by a known amount; where the offset found lies nearer to that than to none,
- * it comes first, otherwise the exchange without consequences for the geometry does.
+ * Causes of photographs that cannot be measured because they do not show both pictures upright. `lens`: the photograph
+ * that was refused; `shown`: the eye whose picture both photographs show.
  */
-function explainExchange({
-  misalignment,
+export function diagnoseRefusal(
+  code: string,
+  { lens, shown }: { readonly lens?: Eye | undefined; readonly shown?: Eye | undefined },
+  answers: readonly CheckAnswer[] = [],
+): Diagnosis {
+  const way = WAY_OF_REFUSAL[code];
+  if (way === undefined) return NO_DIAGNOSIS;
+  const missing = shown === undefined ? (way === 'one-photograph-dark' ? lens : undefined) : opposite(shown);
+  const light = weighLight({ way, ...(missing && { missing }) });
+  const named = (eye: Eye | undefined) => (eye ? [{ name: 'missing_picture', value: eye }] : []);
+  return conclude(light, [], answers, {
+    light: ({ row, eye }) => ({ explains: [], evidence: row.code === 'picture-missing' ? named(eye) : [] }),
+    shape: () => ({ explains: [], evidence: [] }),
+  });
+}
+
+const WAY_OF_REFUSAL: Readonly<Record<string, Way>> = {
+  mirrored: 'mirrored',
+  'upside-down': 'upside-down',
+  'same-eye-twice': 'one-picture',
+  underexposed: 'one-photograph-dark',
+};
+
+const opposite = (eye: Eye): Eye => EYES.find((other) => other !== eye)!;
+
+const LIGHT_FINDINGS: readonly FindingCode[] = [
+  'no-polarization',
+  'eyes-exchanged',
+  'crosstalk-left',
+  'crosstalk-right',
+];
+
+/** What is outside may be what this screen, these sheets and these mirrors are like. */
+const NOTHING_BROKEN = {
+  code: 'nothing-broken',
+  explains: [],
+  evidence: [],
+  check: 'repeat-with-known-glasses',
+  hazards: [],
+} as const;
+
+type Told = Pick<Cause, 'explains' | 'evidence'>;
+
+function conclude(
+  light: readonly Hypothesis<Suspect>[],
+  shape: readonly Hypothesis<ShapeSuspect>[],
+  answers: readonly CheckAnswer[],
+  tell: { readonly light: (suspect: Suspect) => Told; readonly shape: (suspect: ShapeSuspect) => Told },
+): Diagnosis {
+  const answersTo = (field: 'light' | 'shape') =>
+    answers.filter(({ check }) => (CHECK_ROWS.find(({ code }) => code === check)?.field ?? field) === field);
+  const weighedLight = weighAnswers(light.map(withCodes), light.length > 0 ? answersTo('light') : []);
+  const weighedShape = weighAnswers(shape.map(withCodes), shape.length > 0 ? answersTo('shape') : []);
+  const isRefused = weighedLight.length > 0 && weighedLight[0]!.weight === 0;
+  const causes = [
+    ...listCauses(weighedLight, LIGHT_SUSPECTS, tell.light, isRefused),
+    ...listCauses(weighedShape, SHAPE_SUSPECTS, tell.shape, false),
+  ];
+  const answered = answers.map(({ check }) => check);
+  const checks = [chooseCheck(weighedLight, 'light', answered), chooseCheck(weighedShape, 'shape', answered)]
+    .filter((check) => check !== undefined)
+    .toSorted((a, b) => b.gain_bits - a.gain_bits);
+  return { causes, nextCheck: causes.some(({ undecided }) => undecided) ? checks[0] : undefined };
+}
+
+function withCodes<S extends { readonly row: { readonly code: CauseCode } }>(hypothesis: Hypothesis<S>) {
+  return { ...hypothesis, codes: hypothesis.suspects.map(({ row }) => row.code) };
+}
+
+/** `isUnexplained`: nothing is outside a limit, so a cause need not explain a finding to be listed. */
+function listCauses<S extends Suspect | ShapeSuspect>(
+  hypotheses: readonly (Hypothesis<S> & Weighed)[],
+  suspects: readonly S[],
+  tell: (suspect: S) => Told,
+  isUnexplained: boolean,
+): Cause[] {
+  const chance = (holds: (among: readonly S[]) => boolean) =>
+    hypotheses.reduce((sum, { suspects: among, weight }) => (holds(among) ? sum + weight : sum), 0);
+  const listed = suspects
+    .map((suspect) => ({ suspect, probability: chance((among) => among.includes(suspect)) }))
+    .filter(({ probability }) => probability >= LEAST_SHOWN)
+    .map(({ suspect: s, probability }): Cause => {
+      const { code, check, hazards } = s.row;
+      return { code, probability, undecided: probability < DECIDED_FROM, ...tell(s), check, hazards };
+    })
+    .filter(({ explains }) => isUnexplained || explains.length > 0);
+  const none = chance((among) => among.length === 0);
+  if (none >= LEAST_SHOWN) listed.push({ ...NOTHING_BROKEN, probability: none, undecided: none < DECIDED_FROM });
+  return listed.toSorted((a, b) => b.probability - a.probability);
+}
+
+function observeLight({
   eyes,
+  misalignment,
   house,
   aspect,
   upperPortShows,
-}: Parameters<typeof findCauses>[0]): Cause[] {
-  const evidence = [
-    percent('crosstalk_left_pct', eyes.crosstalkLeft),
-    percent('crosstalk_right_pct', eyes.crosstalkRight),
-  ];
-  const exchanges: Cause[] = [
-    { code: 'polarizers-exchanged', evidence, check: 'look-at-ports-through-glasses' },
-    { code: 'camera-filters-exchanged', evidence, check: 'repeat-with-filters-exchanged' },
-  ];
-  const offset = misalignment.terms.verticalOffset;
-  const predicted = house && predictHalfFrameOffset(house.film, aspect, upperPortShows);
-  const halfFrame: Cause = {
-    code: 'half-frame-threading',
-    evidence: [
-      percent('vertical_offset_pct', offset),
-      ...(predicted === undefined ? [] : [{ name: 'half_frame_vertical_offset_pct', value: 100 * predicted }]),
-    ],
-    check: 'look-at-frame-line-in-gate',
+}: DiagnosedReading): Omit<LightObservations, 'way'> {
+  return {
+    ratios: ratiosOf(eyes),
+    verticalOffset: misalignment.terms.verticalOffset,
+    halfFrameOffsets: house
+      ? [{ value: predictHalfFrameOffset(house.film, aspect, upperPortShows), weight: 1 }]
+      : usualHalfFrames(aspect),
   };
-  const nearer = predicted !== undefined && Math.abs(offset.value - predicted) < Math.abs(offset.value);
-  return nearer ? [halfFrame, ...exchanges] : [...exchanges, halfFrame];
 }
 
-/** A leak counts as one-sided when it is significantly larger than, and at least three times, the other one. */
-const ONE_SIDED_RATIO = 3;
-
-function explainGhost(eyes: Eyes): Cause[] {
-  const { leakLeftLens: left, leakRightLens: right } = eyes;
-  const [more, less, lens] = left.value >= right.value ? [left, right, 'left'] : [right, left, 'right'];
-  const oneSided =
-    more.value - less.value > 2 * Math.hypot(more.u, less.u) && more.value > ONE_SIDED_RATIO * Math.max(less.value, 0);
-  const leaks = [percent('leak_left_lens_pct', left), percent('leak_right_lens_pct', right)];
-  if (oneSided) {
-    const angle = { name: 'polarizer_angle_deg', ...angleOfLeak(more) };
-    const otherPicture = lens === 'left' ? 'right' : 'left';
-    return [
-      {
-        code: 'projector-polarizer-turned',
-        evidence: [...leaks, angle, { name: 'polarizer_of_picture', value: otherPicture }],
-        check: 'turn-projector-polarizer',
-      },
-      {
-        code: 'glasses-lens-turned',
-        evidence: [...leaks, angle, { name: 'lens', value: lens }],
-        check: 'turn-camera-filter',
-      },
-      {
-        code: 'one-path-depolarizes',
-        evidence: [...leaks, { name: 'path_of_picture', value: otherPicture }],
-        check: 'compare-with-port-glass-open',
-      },
-    ];
-  }
-  const mean = { value: (left.value + right.value) / 2, u: Math.hypot(left.u, right.u) / 2 };
-  const evidence = [...leaks, { name: 'polarizer_angle_deg', ...angleOfLeak(mean) }];
-  return [
-    { code: 'glasses-tilted', evidence, check: 'turn-camera-filter' },
-    { code: 'both-polarizers-turned', evidence, check: 'turn-projector-polarizer' },
-    { code: 'screen-depolarizes', evidence: leaks, check: 'hold-metal-sheet-at-screen' },
-    { code: 'port-glass-strained', evidence: leaks, check: 'compare-with-port-glass-open' },
-  ];
+/** Right-eye over left-eye picture, from the leak where that is the better known way round. */
+function ratiosOf(eyes: Eyes): Readonly<Record<Eye, Measured>> {
+  const left = eyes.crosstalkLeft;
+  const right = eyes.crosstalkRight;
+  // A leak lost in the noise may be at or below zero, and has no inverse; any small one stands for it.
+  const least = Math.max(right.value, right.u, 1e-9);
+  return { left, right: invertRatio({ value: least, u: right.u }) };
 }
 
-/** phi = atan(sqrt(leak)) in degrees, without the floor of the polarizers: an upper bound of the angle. */
-export function angleOfLeak({ value, u }: Measured): Measured {
-  const root = Math.sqrt(Math.max(value, 0));
-  const deg = 180 / Math.PI;
-  // d phi / d leak = 1 / (2 sqrt(leak) (1 + leak)) grows without bound towards no leak; half the angle of 2u bounds it there.
-  const slope = root > 0 ? 1 / (2 * root * (1 + root * root)) : Number.POSITIVE_INFINITY;
-  return { value: deg * Math.atan(root), u: deg * Math.min(slope * u, Math.atan(Math.sqrt(2 * u)) / 2) };
+/** Centre-to-centre distances in use (common practice); the projected width is that of ISO 2907. */
+const CENTRES_IN = [0.387, 0.375, 0.363];
+const USUAL_WIDTH_MM = 20.95;
+
+function usualHalfFrames(aspect: number): Node[] {
+  return CENTRES_IN.flatMap((centre_to_centre_in) =>
+    EYES.map((upper) => ({
+      value: predictHalfFrameOffset({ centre_to_centre_in, picture_width_mm: USUAL_WIDTH_MM }, aspect, upper),
+      weight: 1 / (CENTRES_IN.length * EYES.length),
+    })),
+  );
 }
 
-/** Beams from one lens are as large as their paths are long, so a size difference is the paths' relative difference. */
-function explainSize({ misalignment, house }: JudgedReading): Cause[] {
-  const size = misalignment.terms.size;
-  const evidence = [percent('size_pct', size)];
-  const path = house
-    ? [{ name: 'path_difference_mm', value: size.value * house.throw_m * 1000, u: size.u * house.throw_m * 1000 }]
-    : [];
-  return [
-    { code: 'path-lengths-differ', evidence: [...evidence, ...path], check: 'measure-path-lengths' },
-    { code: 'mirror-not-flat', evidence, check: 'loosen-mirror-clamps' },
-    { code: 'lens-elements-differ', evidence, check: 'compare-lens-focal-lengths' },
-  ];
+function observeShape({ terms }: Misalignment): Readonly<Record<ShapeTerm, Measured>> {
+  const percent = ({ value, u }: Measured): Measured => ({ value: 100 * value, u: 100 * u });
+  const { size, stretch, shear, keystoneH, keystoneV } = terms;
+  return {
+    size: percent(size),
+    stretch: percent(stretch),
+    shear: percent(shear),
+    keystoneH: percent(keystoneH),
+    keystoneV: percent(keystoneV),
+  };
+}
+
+function isMisshapen({ misalignment, house, aspect }: DiagnosedReading, outside: ReadonlySet<FindingCode>): boolean {
+  if (outside.has('size')) return true;
+  return (
+    outside.has('worst-vertical') && distortionAlone(misalignment, aspect) > limitTerms(house, aspect).worstVertical
+  );
 }
 
 const DISTORTIONS: readonly Term[] = ['stretch', 'shear', 'keystoneH', 'keystoneV'];
@@ -206,23 +257,4 @@ function distortionAlone({ terms }: Misalignment, aspect: number): number {
   for (const x of [-aspect / 2, aspect / 2])
     for (const y of [-0.5, 0, 0.5]) worst = Math.max(worst, Math.abs(fieldOfTerms(alone, { x, y }).y));
   return worst;
-}
-
-function explainDistortion({ terms }: Misalignment): Cause[] {
-  const bend = [percent('stretch_pct', terms.stretch), percent('shear_pct', terms.shear)];
-  const tilt = [percent('keystone_h_pct', terms.keystoneH), percent('keystone_v_pct', terms.keystoneV)];
-  const strained: Cause = { code: 'mirror-strained', evidence: [...bend, ...tilt], check: 'loosen-mirror-clamps' };
-  const offAxis: Cause = {
-    code: 'attachment-off-axis',
-    evidence: [...tilt, ...bend],
-    check: 'measure-attachment-squareness',
-  };
-  const amount = (a: Measured, b: Measured) => Math.hypot(a.value, b.value);
-  return amount(terms.stretch, terms.shear) >= amount(terms.keystoneH, terms.keystoneV)
-    ? [strained, offAxis]
-    : [offAxis, strained];
-}
-
-function percent(name: string, { value, u }: Measured): EvidenceItem {
-  return { name, value: 100 * value, u: 100 * u };
 }

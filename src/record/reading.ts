@@ -180,12 +180,29 @@ const causeEvidence = z.object({
   u: uncertainty.optional(),
 });
 
+/** The optional fields are missing from readings that were made before causes were weighed. */
 const cause = z.object({
   code: z.string(),
+  /** Of its being among what is wrong, under the stated odds of the decision table. */
+  probability: z.number().min(0).max(1).optional(),
+  /** What was measured does not tell it from the other undecided ones. */
+  undecided: z.boolean().optional(),
+  /** Codes of the findings that it can be behind. */
+  explains: list(z.string()).optional(),
   evidence: list(causeEvidence),
   /** The one check that tells this cause from the others: its code, and as a sentence. */
   check_code: z.string(),
   check: z.string(),
+  /** What to do if it is this one, and where that sends hands. */
+  remedy: z.string().optional(),
+  hazards: list(z.string()).optional(),
+});
+
+/** The check whose answer would tell most between the causes, and how much. */
+const nextCheck = z.object({
+  code: z.string(),
+  check: z.string(),
+  gain_bits: z.number().nonnegative(),
 });
 
 const warning = z.object({ code: z.string(), message: z.string(), facts });
@@ -245,6 +262,8 @@ export const measuredReading = z.object({
   predicted_after: predictedAfter,
   incurable: list(incurable),
   causes: list(cause),
+  /** Null where the causes are decided, or no check tells. */
+  next_check: nextCheck.nullable().optional(),
   warnings: list(warning),
   cautions: list(z.string()),
   evidence,
@@ -264,6 +283,10 @@ export const refusedReading = z.object({
     shot: photographRole.nullable(),
     facts,
   }),
+  /** Only where the refusal itself tells of a fault: pictures missing or the wrong way round. */
+  causes: list(cause).optional(),
+  next_check: nextCheck.nullable().optional(),
+  cautions: list(z.string()).optional(),
 });
 
 export const reading = z.discriminatedUnion('outcome', [measuredReading, refusedReading]);
@@ -279,6 +302,7 @@ export type ReadingFinding = z.infer<typeof finding>;
 export type ReadingTurn = z.infer<typeof turn>;
 export type ReadingTrialTurn = z.infer<typeof trialTurn>;
 export type ReadingCause = z.infer<typeof cause>;
+export type ReadingNextCheck = z.infer<typeof nextCheck>;
 export type ReadingWarning = z.infer<typeof warning>;
 export type ReadingIncurable = z.infer<typeof incurable>;
 export type ReadingEvidence = z.infer<typeof evidence>;
@@ -286,11 +310,15 @@ export type MarkEvidence = z.infer<typeof markEvidence>;
 export type FieldEvidence = z.infer<typeof fieldEvidence>;
 
 /** A reading before words are put to it: codes and numbers only. `wordReading` of the report makes it whole. */
-export type UnwordedMeasured = Omit<MeasuredReading, 'sentence' | 'causes' | 'warnings' | 'cautions'> & {
-  readonly causes: readonly Omit<ReadingCause, 'check'>[];
-  readonly warnings: readonly Omit<ReadingWarning, 'message'>[];
-};
-export type UnwordedRefused = Omit<RefusedReading, 'refusal'> & {
+export type UnwordedMeasured = Omit<MeasuredReading, 'sentence' | 'causes' | 'next_check' | 'warnings' | 'cautions'> &
+  UnwordedDiagnosis & { readonly warnings: readonly Omit<ReadingWarning, 'message'>[] };
+export type UnwordedRefused = Omit<RefusedReading, 'refusal' | 'causes' | 'next_check' | 'cautions'> & {
+  readonly causes?: UnwordedDiagnosis['causes'] | undefined;
+  readonly next_check?: UnwordedDiagnosis['next_check'];
   readonly refusal: Omit<RefusedReading['refusal'], 'message' | 'remedy'>;
 };
+export interface UnwordedDiagnosis {
+  readonly causes: readonly Omit<ReadingCause, 'check' | 'remedy'>[];
+  readonly next_check?: Omit<ReadingNextCheck, 'check'> | null | undefined;
+}
 export type UnwordedReading = UnwordedMeasured | UnwordedRefused;

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { composeMeasured, composeRefused, type MeasuredParts } from '../../src/application/compose-reading.ts';
 import { type ExaminedShot, seenMarks } from '../../src/application/examine-shot.ts';
-import { findCauses } from '../../src/findings/causes.ts';
+import { diagnose } from '../../src/findings/causes.ts';
 import { judge } from '../../src/findings/judge.ts';
 import { type FittedViews, fitViews } from '../../src/geometry/fit-views.ts';
 import { TERMS } from '../../src/geometry/misalignment.ts';
@@ -80,7 +80,7 @@ function partsOf(some: Partial<MeasuredParts> = {}): MeasuredParts {
     fit,
     misalignment,
     findings,
-    causes: findCauses({ ...judged, upperPortShows: 'right' }, findings),
+    diagnosis: diagnose({ ...judged, upperPortShows: 'right' }, findings),
     advice: advise({ misalignment, house, aspect: ASPECT, eyesExchanged: false }),
     ...some,
   };
@@ -190,7 +190,7 @@ describe('composeMeasured', () => {
     expect(composed.findings[0]).toHaveProperty('seat_assumed');
     expect(composed.findings[0]).not.toHaveProperty('seatAssumed');
     expect(composed.causes.map(({ code, check_code }) => [code, check_code])).toEqual(
-      parts.causes.map(({ code, check }) => [code, check]),
+      parts.diagnosis.causes.map(({ code, check }) => [code, check]),
     );
     expect(composed.advice).toBe(parts.advice.outcome);
     expect(composed.turns.length).toBe(parts.advice.turns.length);

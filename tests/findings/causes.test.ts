@@ -1,5 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { angleOfLeak, type Cause, findCauses } from '../../src/findings/causes.ts';
+import { CAUSE_CODES } from '../../src/findings/cause-codes.ts';
+import { angleOfLeak } from '../../src/findings/cause-evidence.ts';
+import { type Cause, DECIDED_FROM, diagnose, diagnoseRefusal, findCauses } from '../../src/findings/causes.ts';
+import type { CheckAnswer } from '../../src/findings/choose-check.ts';
+import { CAUSE_ROWS, type LeakShape } from '../../src/findings/decision-table.ts';
 import { predictHalfFrameOffset } from '../../src/findings/film-frame.ts';
 import { judge } from '../../src/findings/judge.ts';
 import type { Eyes } from '../../src/light/eyes.ts';
@@ -7,19 +11,29 @@ import { ASPECT, eyesOf, meridian, misalignmentOf } from './reading-of.ts';
 
 const good = eyesOf(0.003, 0.002);
 
-function causesOf(terms: Parameters<typeof misalignmentOf>[0], eyes: Eyes = good, cc = 0.375): Cause[] {
+interface Seen {
+  readonly terms?: Parameters<typeof misalignmentOf>[0];
+  readonly eyes?: Eyes;
+  /** Centre-to-centre distance; null: no house is known. */
+  readonly cc?: number | null;
+  readonly answers?: readonly CheckAnswer[];
+  readonly leakShape?: LeakShape;
+}
+
+function diagnosisOf({ terms = {}, eyes = good, cc = 0.375, answers, leakShape }: Seen) {
   const house = meridian();
-  house.film.centre_to_centre_in = cc;
+  if (cc !== null) house.film.centre_to_centre_in = cc;
   const evidence = {
     misalignment: misalignmentOf(terms),
     eyes,
-    house,
+    house: cc === null ? undefined : house,
     aspect: ASPECT,
     upperPortShows: 'right' as const,
   };
-  return findCauses(evidence, judge(evidence));
+  return diagnose(evidence, judge(evidence), { answers, leakShape });
 }
 
+const causesOf = (seen: Seen) => diagnosisOf(seen).causes;
 const codes = (causes: readonly Cause[]) => causes.map((cause) => cause.code);
 const figure = (cause: Cause, name: string) => cause.evidence.find((item) => item.name === name)?.value;
 
@@ -46,71 +60,179 @@ describe('the angle that explains a leak', () => {
 });
 
 describe('causes', () => {
-  it('there are none where nothing is outside', () => {
-    expect(causesOf({ verticalOffset: 0.001 })).toEqual([]);
+  it('there are none where nothing is outside, and nothing to check', () => {
+    expect(diagnosisOf({ terms: { verticalOffset: 0.001 } })).toEqual({ causes: [], nextCheck: undefined });
   });
 
   it('a vertical offset alone needs a screw, not a cause', () => {
-    expect(causesOf({ verticalOffset: 0.02 })).toEqual([]);
+    expect(causesOf({ terms: { verticalOffset: 0.02 } })).toEqual([]);
   });
 
-  it('no polarization: the polarizers before the screen, the ghost not counted again', () => {
-    expect(codes(causesOf({}, eyesOf(0.97, 0.99, 'undetermined')))).toEqual([
-      'polarizers-missing',
-      'screen-depolarizes',
-      'camera-filters-missing',
-    ]);
+  it('no polarization: the polarizers first, and no verdict among what makes the same photographs', () => {
+    const causes = causesOf({ eyes: eyesOf(0.97, 0.99, 'undetermined') });
+    expect(codes(causes)[0]).toBe('polarizers-missing');
+    expect(codes(causes)).toEqual(expect.arrayContaining(['polarization-kinds-mixed', 'camera-filters-missing']));
+    expect(causes.every(({ undecided }) => undecided)).toBe(true);
   });
 
-  it('exchanged eyes without an offset: polarizers before half a frame', () => {
-    expect(codes(causesOf({}, eyesOf(0.003, 0.002, 'swapped'), 0.387))).toEqual([
+  it('exchanged eyes without the offset that half a frame would make: polarizers or glasses', () => {
+    expect(codes(causesOf({ eyes: eyesOf(0.003, 0.002, 'swapped'), cc: 0.387 }))).toEqual([
       'polarizers-exchanged',
       'camera-filters-exchanged',
-      'half-frame-threading',
     ]);
   });
 
-  it('exchanged eyes with the offset of half a frame: the threading first', () => {
+  it('exchanged eyes where half a frame makes hardly an offset: that too', () => {
+    const causes = causesOf({ eyes: eyesOf(0.003, 0.002, 'swapped'), cc: 0.375 });
+    expect(codes(causes)).toEqual(['polarizers-exchanged', 'camera-filters-exchanged', 'half-frame-threading']);
+    expect(causes.every(({ undecided }) => undecided)).toBe(true);
+  });
+
+  it.each([0.387, null])('exchanged eyes with the offset of half a frame: the threading, decided (film %s)', (cc) => {
     const film = { ...meridian().film, centre_to_centre_in: 0.387 };
     const predicted = predictHalfFrameOffset(film, ASPECT, 'right');
-    const [first] = causesOf({ verticalOffset: 0.9 * predicted }, eyesOf(0.003, 0.002, 'swapped'), 0.387);
-    expect(first.code).toBe('half-frame-threading');
-    expect(figure(first, 'half_frame_vertical_offset_pct')).toBeCloseTo(7.41, 1);
+    const [first] = causesOf({
+      terms: { verticalOffset: 0.9 * predicted },
+      eyes: eyesOf(0.003, 0.002, 'swapped'),
+      cc,
+    });
+    expect(first!.code).toBe('half-frame-threading');
+    expect(first!.undecided).toBe(false);
+    expect(first!.explains).toContain('eyes-exchanged');
+    if (cc !== null) expect(figure(first!, 'half_frame_vertical_offset_pct')).toBeCloseTo(7.41, 1);
   });
 
-  it("a ghost through the left lens: the right-eye picture's polarizer is turned, or that lens", () => {
-    const causes = causesOf({}, eyesOf(0.03109, 0.002));
+  it("a ghost through the left lens: the right-eye picture's polarizer, that lens or that path, undecided", () => {
+    const causes = causesOf({ eyes: eyesOf(0.0443, 0.0012) });
     expect(codes(causes)).toEqual(['projector-polarizer-turned', 'glasses-lens-turned', 'one-path-depolarizes']);
-    expect(figure(causes[0], 'polarizer_of_picture')).toBe('right');
-    expect(figure(causes[1], 'lens')).toBe('left');
-    expect(figure(causes[0], 'polarizer_angle_deg')).toBeCloseTo(10, 2);
+    expect(causes.every(({ undecided, explains }) => undecided && explains.join() === 'crosstalk-left')).toBe(true);
+    expect(figure(causes[0]!, 'polarizer_of_picture')).toBe('right');
+    expect(figure(causes[1]!, 'lens')).toBe('left');
+    expect(figure(causes[0]!, 'polarizer_angle_deg')).toBeCloseTo(12, 1);
   });
 
-  it('a ghost alike in both: glasses, polarizers, screen and port glass explain it equally', () => {
-    expect(codes(causesOf({}, eyesOf(0.03, 0.028)))).toEqual([
-      'glasses-tilted',
-      'both-polarizers-turned',
-      'screen-depolarizes',
-      'port-glass-strained',
-    ]);
+  it('with the eyes exchanged, the ghost through the left lens is of the left-eye picture', () => {
+    const turned = causesOf({ eyes: eyesOf(0.04, 0.003, 'swapped') }).find(
+      ({ code }) => code === 'projector-polarizer-turned',
+    )!;
+    expect(figure(turned, 'polarizer_of_picture')).toBe('left');
+    expect(turned.explains).toEqual(['crosstalk-left']);
+  });
+
+  it('a large ghost alike in both is the screen, glasses being held better than that; a smaller one the glasses', () => {
+    expect(codes(causesOf({ eyes: eyesOf(0.07, 0.07) }))[0]).toBe('screen-depolarizes');
+    expect(codes(causesOf({ eyes: eyesOf(0.02, 0.019) }))[0]).toBe('glasses-tilted');
+  });
+
+  it('where the ghost stands in one place, the screen has a patch; where it changes smoothly, the port glass', () => {
+    const eyes = eyesOf(0.03, 0.029);
+    expect(codes(causesOf({ eyes, leakShape: 'patch' }))[0]).toBe('screen-patch-depolarizes');
+    expect(codes(causesOf({ eyes, leakShape: 'smooth' }))[0]).toBe('port-glass-strained');
   });
 
   it('a size difference of 0.6 % is a path difference of 162 mm at 27 m', () => {
-    const causes = causesOf({ size: 0.006 });
-    expect(codes(causes)).toEqual(['path-lengths-differ', 'mirror-not-flat', 'lens-elements-differ']);
-    expect(figure(causes[0], 'path_difference_mm')).toBeCloseTo(162, 6);
+    const causes = causesOf({ terms: { size: 0.006 } });
+    expect(codes(causes).slice(0, 2)).toEqual(['path-lengths-differ', 'lens-elements-differ']);
+    expect(figure(causes[0]!, 'path_difference_mm')).toBeCloseTo(162, 6);
+  });
+
+  it('size with stretch: a mirror that is not flat', () => {
+    expect(codes(causesOf({ terms: { size: 0.007, stretch: 0.005 } }))[0]).toBe('mirror-not-flat');
   });
 
   it('keystone beyond the limit: the attachment off the axis; stretch: a strained mirror', () => {
-    expect(codes(causesOf({ keystoneH: 0.02 }))).toEqual(['attachment-off-axis', 'mirror-strained']);
-    expect(codes(causesOf({ stretch: 0.01 }))).toContain('mirror-strained');
-    expect(codes(causesOf({ stretch: 0.01 }))[0]).toBe('mirror-strained');
+    expect(codes(causesOf({ terms: { keystoneH: 0.02 } }))).toEqual(['attachment-off-axis']);
+    expect(codes(causesOf({ terms: { stretch: 0.01, shear: 0.006 } }))[0]).toBe('mirror-strained');
   });
 
-  it('every cause brings evidence and a check', () => {
-    for (const cause of causesOf({ size: 0.01, keystoneH: 0.03 }, eyesOf(0.05, 0.04, 'swapped'))) {
-      expect(cause.evidence.length).toBeGreaterThan(0);
-      expect(cause.check).toMatch(/^[a-z-]+$/);
+  it('is never sure of a ghost that a house without a fault may have', () => {
+    for (const leak of [0.011, 0.012, 0.013]) {
+      const causes = causesOf({ eyes: eyesOf(leak, leak * 0.9) });
+      expect(codes(causes)).toContain('nothing-broken');
+      expect(causes.every(({ undecided }) => undecided)).toBe(true);
+    }
+  });
+
+  it('calls a cause undecided below four to one', () => {
+    for (const { probability, undecided } of causesOf({ eyes: eyesOf(0.05, 0.02) })) {
+      expect(undecided).toBe(probability < DECIDED_FROM);
+    }
+  });
+
+  it('findCauses gives the same list', () => {
+    const evidence = {
+      misalignment: misalignmentOf({}),
+      eyes: eyesOf(0.05, 0.002),
+      house: undefined,
+      aspect: ASPECT,
+      upperPortShows: 'right' as const,
+    };
+    const findings = judge(evidence);
+    expect(findCauses(evidence, findings)).toEqual(diagnose(evidence, findings).causes);
+  });
+});
+
+describe('the next check', () => {
+  const eyes = eyesOf(0.0443, 0.0012);
+
+  it('is one that a seat in the house allows, where it tells as much as a ladder', () => {
+    expect(diagnosisOf({ eyes: eyesOf(0.07, 0.07) }).nextCheck!.code).toBe('roll-glasses-both-ways');
+    expect(diagnosisOf({ eyes }).nextCheck!.code).toBe('repeat-with-known-glasses');
+  });
+
+  it('its answer decides', () => {
+    const right = diagnosisOf({ eyes, answers: [{ check: 'repeat-with-known-glasses', answer: 'right-then' }] });
+    expect(right.causes[0]!.code).toBe('glasses-lens-turned');
+    expect(right.causes[0]!.undecided).toBe(false);
+    const asBefore = diagnosisOf({ eyes, answers: [{ check: 'repeat-with-known-glasses', answer: 'as-before' }] });
+    expect(asBefore.causes[0]!.code).toBe('projector-polarizer-turned');
+    expect(asBefore.nextCheck?.code).not.toBe('repeat-with-known-glasses');
+  });
+
+  it('there is none where the causes are decided', () => {
+    expect(diagnosisOf({ terms: { keystoneH: 0.02 } }).nextCheck).toBeUndefined();
+  });
+
+  it('refuses an answer that no check has', () => {
+    expect(() => diagnosisOf({ eyes, answers: [{ check: 'level-the-glasses', answer: 'perhaps' }] })).toThrow(
+      'no answer',
+    );
+  });
+});
+
+describe('causes of photographs that cannot be measured', () => {
+  it('mirrored pictures: the film turned over before a mirrored file', () => {
+    expect(codes(diagnoseRefusal('mirrored', {}).causes)).toEqual(['film-turned-over', 'photograph-mistaken']);
+  });
+
+  it('one picture twice: a mistake, or the other picture missing; a look without glasses tells', () => {
+    const { causes, nextCheck } = diagnoseRefusal('same-eye-twice', { shown: 'left' });
+    expect(codes(causes)).toEqual(['photograph-mistaken', 'picture-missing']);
+    expect(figure(causes[1]!, 'missing_picture')).toBe('right');
+    expect(nextCheck!.code).toBe('look-at-screen-without-glasses');
+    const answered = diagnoseRefusal('same-eye-twice', { shown: 'left' }, [
+      { check: 'look-at-screen-without-glasses', answer: 'one-picture-only' },
+    ]);
+    expect(codes(answered.causes)[0]).toBe('picture-missing');
+  });
+
+  it('a blurred photograph says nothing of the house', () => {
+    expect(diagnoseRefusal('blurred', { lens: 'left' }).causes).toEqual([]);
+  });
+});
+
+describe('the decision table', () => {
+  it('has a row for every cause, but for the one that nothing is broken', () => {
+    expect(CAUSE_ROWS.map(({ code }) => code).toSorted()).toEqual(
+      CAUSE_CODES.filter((code) => code !== 'nothing-broken').toSorted(),
+    );
+  });
+
+  it('has no certain and no impossible prior, and a reason for each', () => {
+    for (const { prior, because } of CAUSE_ROWS) {
+      expect(prior).toBeGreaterThan(0);
+      expect(prior).toBeLessThan(0.2);
+      expect(because.length).toBeGreaterThan(10);
     }
   });
 });

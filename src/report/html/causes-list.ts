@@ -1,19 +1,26 @@
-/** The causes in their order, each with its evidence and the check that separates it from the others. */
-import type { ReadingCause } from '../../record/reading.ts';
-import { wordCause, wordEvidence } from '../wording/causes.ts';
+/** The causes in their order, those together that cannot be told apart, and the one check to make first. */
+import type { ReadingCause, ReadingNextCheck } from '../../record/reading.ts';
+import { wordCause, wordEvidence, wordProbability } from '../wording/causes.ts';
+import { type CauseGroup, groupCauses } from '../wording/group-causes.ts';
 import { type Markup, markup } from './markup.ts';
 import { drawSection } from './section.ts';
 
-export function drawCauses(causes: readonly ReadingCause[]): Markup | null {
+export function drawCauses(causes: readonly ReadingCause[], next: ReadingNextCheck | null = null): Markup | null {
   if (causes.length === 0) return null;
   return drawSection(
     'Causes',
-    'What can explain the findings, in the order in which to look, each with the check that tells it from the others',
-    markup`<ol class="causes">${causes.map(drawCause)}</ol>`,
+    'What can explain the findings, the likeliest first, each with the check that tells it from the others',
+    markup`${next && markup`<p><b>Check this first:</b> ${next.check}</p>`}<ol class="causes">${groupCauses(causes).map(drawGroup)}</ol>`,
   );
+}
+
+function drawGroup({ causes, isUndecided }: CauseGroup<ReadingCause>): Markup {
+  if (!isUndecided) return markup`<li>${drawCause(causes[0]!)}</li>`;
+  return markup`<li><p>One of these; what was measured does not tell which:</p><ul>${causes.map((cause) => markup`<li>${drawCause(cause)}</li>`)}</ul></li>`;
 }
 
 function drawCause(cause: ReadingCause): Markup {
   const evidence = cause.evidence.map(wordEvidence).filter((words) => words !== null);
-  return markup`<li><b>${wordCause(cause)}</b><p>${cause.check}</p>${evidence.length > 0 ? markup`<p class="note">Speaks for it: ${evidence.join('; ')}.</p>` : null}</li>`;
+  const chance = wordProbability(cause);
+  return markup`<b>${wordCause(cause)}</b>${chance && markup` <span class="note">(${chance})</span>`}<p>${cause.check}</p>${cause.remedy === undefined ? null : markup`<p>If so: ${cause.remedy}</p>`}${evidence.length > 0 ? markup`<p class="note">Speaks for it: ${evidence.join('; ')}.</p>` : null}`;
 }

@@ -33,13 +33,13 @@ export function renderHtmlReport(reading: Reading, pictures?: ReportPictures): s
 
 function drawMeasured(reading: MeasuredReading, pictures: ReportPictures | undefined): Markup {
   const crops = pictures?.crops ?? [];
-  return markup`${drawOrigin(reading, reading.house.name)}<main><div class="lead"><h1${reading.sentence.length > LONG_SENTENCE ? markup` class="long"` : null}>${reading.sentence}</h1>${drawVerdicts(reading)}</div>${drawWarnings(reading)}${drawCautions(reading.cautions)}${drawTurns(reading)}${drawIncurable(reading)}${drawCauses(reading.causes)}${drawSection('The two pictures', 'As the two photographs show them, one laid over the other', drawOverlay(reading, pictures))}${drawWideSection('Misalignment', 'Where the right-eye picture lies on the left-eye picture', drawTermsTable(reading))}${drawEyesPanel(reading)}${crops.length > 0 ? drawEvidence(crops) : null}${drawLimits(reading)}${drawMethod(reading)}</main>`;
+  return markup`${drawOrigin(reading, reading.house.name)}<main><div class="lead"><h1${reading.sentence.length > LONG_SENTENCE ? markup` class="long"` : null}>${reading.sentence}</h1>${drawVerdicts(reading)}</div>${drawWarnings(reading)}${drawCautions(reading.cautions)}${drawTurns(reading)}${drawIncurable(reading)}${drawCauses(reading.causes, reading.next_check)}${drawSection('The two pictures', 'As the two photographs show them, one laid over the other', drawOverlay(reading, pictures))}${drawWideSection('Misalignment', 'Where the right-eye picture lies on the left-eye picture', drawTermsTable(reading))}${drawEyesPanel(reading)}${crops.length > 0 ? drawEvidence(crops) : null}${drawLimits(reading)}${drawMethod(reading)}</main>`;
 }
 
 function drawRefused(reading: RefusedReading): Markup {
   const { refusal } = reading;
   const facts = Object.entries(refusal.facts).map(([name, value]) => [name, String(value)] as const);
-  return markup`${drawOrigin(reading, null)}<main><div class="lead"><h1>${refusal.message}</h1><p class="why">${refusal.remedy}</p></div>${drawSection('Not measured', 'No number is given where none would be true', drawFacts([['Code', refusal.code], ...facts, ...drawShotFacts(reading)]))}</main>`;
+  return markup`${drawOrigin(reading, null)}<main><div class="lead"><h1>${refusal.message}</h1><p class="why">${refusal.remedy}</p></div>${drawSection('Not measured', 'No number is given where none would be true', drawFacts([['Code', refusal.code], ...facts, ...drawShotFacts(reading)]))}${drawCauses(reading.causes ?? [], reading.next_check)}${reading.cautions ? drawCautions(reading.cautions) : null}</main>`;
 }
 
 function drawOrigin(reading: Reading, house: string | null): Markup {

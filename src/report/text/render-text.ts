@@ -1,10 +1,11 @@
 /** A reading for the terminal: the one sentence first, then the numbers, then turns, causes, cautions. */
-import type { MeasuredReading, Reading, ReadingCause, RefusedReading } from '../../record/reading.ts';
+import type { MeasuredReading, Reading, ReadingCause, ReadingNextCheck, RefusedReading } from '../../record/reading.ts';
 import { REPORTED_FIELDS } from '../../record/term-fields.ts';
 import { arcminutesFrom, millimetresOnScreen, reachOfTerm } from '../displacement.ts';
-import { wordCause, wordEvidence } from '../wording/causes.ts';
+import { wordCause, wordEvidence, wordProbability } from '../wording/causes.ts';
 import { wordAssignment } from '../wording/eyes.ts';
 import { describeFinding, mostSevereByCode, sourceOfLimit, wordFinding, wordVerdict } from '../wording/findings.ts';
+import { type CauseGroup, groupCauses } from '../wording/group-causes.ts';
 import { wordIncurable, wordIncurableTerm } from '../wording/incurable.ts';
 import { wordMarks } from '../wording/marks.ts';
 import { wordMotion } from '../wording/motion.ts';
@@ -20,8 +21,8 @@ export function renderTextReport(reading: Reading): string {
   return `${text.replaceAll('−', '-')}\n`;
 }
 
-function describeRefused({ refusal }: RefusedReading): string[] {
-  return [wrapText(refusal.message), wrapText(refusal.remedy)];
+function describeRefused({ refusal, causes = [], next_check, cautions = [] }: RefusedReading): (string | null)[] {
+  return [wrapText(refusal.message), wrapText(refusal.remedy), listCauses(causes, next_check), listCautions(cautions)];
 }
 
 function describeMeasured(reading: MeasuredReading): (string | null)[] {
@@ -33,11 +34,8 @@ function describeMeasured(reading: MeasuredReading): (string | null)[] {
     tabulateFindings(reading),
     listTurns(reading),
     listIncurable(reading),
-    listCauses(reading.causes),
-    block(
-      'Cautions',
-      reading.cautions.map((caution) => wrapText(caution, '  - ')),
-    ),
+    listCauses(reading.causes, reading.next_check),
+    listCautions(reading.cautions),
     describeOrigin(reading),
   ];
 }
@@ -159,17 +157,37 @@ function listIncurable({ incurable }: MeasuredReading): string | null {
   );
 }
 
-function listCauses(causes: readonly ReadingCause[]): string | null {
+function listCauses(causes: readonly ReadingCause[], next: ReadingNextCheck | null = null): string | null {
+  return block('Causes, in the order in which to look', [
+    ...(next ? [wrapText(`Check this first: ${next.check}`, '  ')] : []),
+    ...groupCauses(causes).flatMap(listGroup),
+  ]);
+}
+
+function listGroup({ causes, isUndecided }: CauseGroup<ReadingCause>, index: number): string[] {
+  if (!isUndecided) return listCause(causes[0]!, `  ${index + 1}. `);
+  return [
+    wrapText('One of these; what was measured does not tell which:', `  ${index + 1}. `),
+    ...causes.flatMap((cause) => listCause(cause, '     - ')),
+  ];
+}
+
+function listCause(cause: ReadingCause, mark: string): string[] {
+  const evidence = cause.evidence.map(wordEvidence).filter((words) => words !== null);
+  const chance = wordProbability(cause);
+  const indent = ' '.repeat(mark.length);
+  return [
+    wrapText(`${wordCause(cause)}${chance === null ? '' : ` (${chance})`}`, mark),
+    wrapText(`Check: ${cause.check}`, indent),
+    ...(cause.remedy === undefined ? [] : [wrapText(`If so: ${cause.remedy}`, indent)]),
+    ...(evidence.length > 0 ? [wrapText(`Speaks for it: ${evidence.join('; ')}.`, indent)] : []),
+  ];
+}
+
+function listCautions(cautions: readonly string[]): string | null {
   return block(
-    'Causes, in the order in which to look',
-    causes.flatMap((cause, i) => {
-      const evidence = cause.evidence.map(wordEvidence).filter((words) => words !== null);
-      return [
-        wrapText(wordCause(cause), `  ${i + 1}. `),
-        wrapText(`Check: ${cause.check}`, '     '),
-        ...(evidence.length > 0 ? [wrapText(`Speaks for it: ${evidence.join('; ')}.`, '     ')] : []),
-      ];
-    }),
+    'Cautions',
+    cautions.map((caution) => wrapText(caution, '  - ')),
   );
 }
 

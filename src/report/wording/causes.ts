@@ -1,13 +1,25 @@
-/** What may be wrong, said in one sentence, and the one check that separates it from the other causes. */
+/** What may be wrong, said in one sentence, what cures it, and the figures that speak for it. */
 import type { ReadingCause } from '../../record/reading.ts';
 import { decimalsForUncertainty, formatFigures, formatNumber } from './numbers.ts';
 
 type Facts = ReadonlyMap<string, ReadingCause['evidence'][number]>;
-type CauseWording = (facts: Facts) => string;
+
+interface CauseWords {
+  readonly cause: (facts: Facts) => string;
+  readonly remedy: string;
+}
 
 function number(facts: Facts, name: string, before: string, unit: string): string {
   const item = facts.get(name);
   return typeof item?.value === 'number' ? `${before}${formatFigures(Math.abs(item.value))}${unit}` : '';
+}
+
+/** " by about 12°" where the angle is known apart from the floor, " by up to 15°" where it is not. */
+function angle(facts: Facts): string {
+  return (
+    number(facts, 'polarizer_angle_deg', ' by about ', '°') ||
+    number(facts, 'polarizer_angle_at_most_deg', ' by up to ', '°')
+  );
 }
 
 /** "the left-eye picture", or "one picture" when the fact is missing. */
@@ -16,88 +28,137 @@ function picture(facts: Facts, name: string): string {
   return eye === undefined ? 'one picture' : `the ${eye}-eye picture`;
 }
 
-const CAUSES: Readonly<Record<string, CauseWording>> = {
-  'half-frame-threading': (f) =>
-    `The film is threaded half a frame out, so that each picture takes the other one’s path${number(f, 'half_frame_vertical_offset_pct', ' (that alone would move the pictures ', ' % apart in height)')}.`,
-  'polarizers-exchanged': () => 'The two polarizers at the projector are exchanged, or both stand turned by 90°.',
-  'camera-filters-exchanged': () =>
-    'The lenses of the glasses were exchanged, or held the wrong way round, when the photographs were taken.',
-  'polarizers-missing': () => 'A polarizer at the projector is missing or destroyed by heat.',
-  'screen-depolarizes': () =>
-    'The screen does not keep the polarization: matte, painted over, dirty or of the wrong kind.',
-  'camera-filters-missing': () =>
-    'The photographs were taken without the glasses, or with a lens that does not polarize.',
-  'projector-polarizer-turned': (f) =>
-    `The polarizer of ${picture(f, 'polarizer_of_picture')} at the projector is turned${number(f, 'polarizer_angle_deg', ' by up to ', '°')}.`,
-  'glasses-lens-turned': (f) =>
-    `The ${f.get('lens')?.value ?? ''} lens of the glasses stood turned${number(f, 'polarizer_angle_deg', ' by up to ', '°')} before the camera.`.replace(
-      '  ',
-      ' ',
-    ),
-  'one-path-depolarizes': (f) =>
-    `Something in the path of ${picture(f, 'path_of_picture')} spoils its polarization: a strained or dirty glass, or a mirror behind the polarizer.`,
-  'glasses-tilted': (f) =>
-    `The glasses were held tilted${number(f, 'polarizer_angle_deg', ' by up to ', '°')} before the camera.`,
-  'both-polarizers-turned': (f) =>
-    `Both polarizers at the projector are turned${number(f, 'polarizer_angle_deg', ' by up to ', '°')} the same way.`,
-  'port-glass-strained': () => 'The port glass is strained and turns the polarization of both pictures.',
-  'path-lengths-differ': (f) =>
-    `The two paths through the attachment differ in length${number(f, 'path_difference_mm', ', by about ', ' mm')}.`,
-  'mirror-not-flat': () => 'A mirror of the attachment is not flat.',
-  'lens-elements-differ': () => 'The two halves of the lens, or the lenses of the two paths, differ in focal length.',
-  'mirror-strained': () => 'A mirror is bent by its clamps and stretches or shears its picture.',
-  'attachment-off-axis': () =>
-    'The attachment does not stand square on the lens axis, which gives the pictures opposite keystone.',
-};
-
-const CHECKS: Readonly<Record<string, string>> = {
-  'look-at-frame-line-in-gate':
-    'With the machine stopped, the lamp out and the gate cool, look at the film in the gate: the septum, not the frame line, must stand in the middle of the aperture.',
-  'look-at-ports-through-glasses':
-    'Have one port of the attachment covered with a card and look at the screen, not at the port, through the glasses: the picture that remains must look dark to the other eye.',
-  'repeat-with-filters-exchanged':
-    'Take both photographs again with the lenses of the glasses exchanged: if the eyes are then right, only the glasses were wrong.',
-  'inspect-camera-filters':
-    'Look through both lenses of the glasses, one behind the other and turned by 90°, at a lit wall: they must go dark.',
-  'hold-metal-sheet-at-screen':
-    'Hold a piece of bare metal or known good metallic screen before the screen and photograph it through the glasses: if the ghost goes there, the screen is the cause.',
-  'turn-projector-polarizer':
-    'Turn the polarizer at the projector a little (both, one after the other, where both are meant) and photograph again: the ghost must go through a least value.',
-  'turn-camera-filter':
-    'Turn the glasses before the camera by a few degrees both ways and photograph again: if the ghost goes, the glasses stood askew.',
-  'compare-with-port-glass-open':
-    'Photograph once with the port glass taken out or swung aside, if the house’s rules allow it: if the ghost goes, the glass is the cause.',
-  'measure-path-lengths':
-    'With the lamp out, measure both paths from lens to port with a rule: mirrors must be set for equal length.',
-  'loosen-mirror-clamps':
-    'With the lamp out and everything cool, loosen the clamps of one mirror at a time by a little and photograph again: if the shape changes, the clamps bend it.',
-  'compare-lens-focal-lengths':
-    'Measure the picture width of each eye alone on the screen and compare: a difference without the attachment’s mirrors comes from the lens.',
-  'measure-attachment-squareness':
-    'With the lamp out, check with a square that the attachment stands at right angles to the lens axis.',
+const CAUSES: Readonly<Record<string, CauseWords>> = {
+  'half-frame-threading': {
+    cause: (f) =>
+      `The film is threaded half a frame out, so that each picture takes the other one’s path${number(f, 'half_frame_vertical_offset_pct', ' (that alone would move the pictures ', ' % apart in height)')}.`,
+    remedy: 'With the machine stopped and the gate cool, thread the film two perforations further or back.',
+  },
+  'polarizers-exchanged': {
+    cause: () => 'The two polarizers at the projector are exchanged, or both stand turned by 90°.',
+    remedy: 'With the lamp out, exchange the two polarizers, or turn both by a quarter turn.',
+  },
+  'camera-filters-exchanged': {
+    cause: () =>
+      'The lenses of the glasses were exchanged or held the wrong way round before the camera, or the two photographs were put in each other’s place.',
+    remedy:
+      'Take the photographs again, with the glasses as a viewer wears them, the left lens for the left photograph.',
+  },
+  'polarizers-missing': {
+    cause: () => 'The polarizers at the projector are missing or destroyed by heat.',
+    remedy: 'With the lamp out and everything cool, fit new polarizers, away from the hot end of the lens.',
+  },
+  'polarization-kinds-mixed': {
+    cause: () => 'Glasses and projector do not belong together: one is polarized linearly, the other circularly.',
+    remedy: 'Use glasses of the kind of the projector’s polarizers.',
+  },
+  'screen-depolarizes': {
+    cause: () => 'The screen does not keep the polarization: matte, painted over, dirty or of the wrong kind.',
+    remedy: 'Clean the screen as its maker says; where the coating itself is the cause only a metallic screen helps.',
+  },
+  'screen-patch-depolarizes': {
+    cause: () => 'A place on the screen does not keep the polarization: a stain, a repair or worn coating.',
+    remedy: 'Have the place cleaned or recoated as the maker of the screen says.',
+  },
+  'camera-filters-missing': {
+    cause: () => 'The photographs were taken without the glasses, or with a lens that does not polarize.',
+    remedy: 'Take the photographs again, with a lens of the glasses close before the camera’s lens.',
+  },
+  'projector-polarizer-turned': {
+    cause: (f) => `The polarizer of ${picture(f, 'polarizer_of_picture')} at the projector is turned${angle(f)}.`,
+    remedy: 'With the lamp out, turn that polarizer back, then find the least ghost with photographs.',
+  },
+  'glasses-lens-turned': {
+    cause: (f) => {
+      const lens = f.get('lens')?.value;
+      return `${lens === undefined ? 'A' : `The ${lens}`} lens of the glasses stood turned${angle(f)} before the camera.`;
+    },
+    remedy: 'Hold both lenses before the camera in their frame and level; replace glasses whose lens sits askew.',
+  },
+  'one-path-depolarizes': {
+    cause: (f) =>
+      `Something in the path of ${picture(f, 'path_of_picture')} spoils its polarization: a polarizer spoilt by heat, a strained or dirty glass, or a mirror behind the polarizer.`,
+    remedy: 'With the lamp out, clean what stands behind that polarizer, then exchange the polarizer.',
+  },
+  'glasses-tilted': {
+    cause: (f) => `The glasses were held tilted${angle(f)} before the camera.`,
+    remedy: 'Hold or clamp the glasses level with the camera, and photograph again.',
+  },
+  'both-polarizers-turned': {
+    cause: (f) => `Both polarizers at the projector are turned${angle(f)} the same way.`,
+    remedy: 'With the lamp out, turn both polarizers back by the same angle, or the attachment that carries them.',
+  },
+  'port-glass-strained': {
+    cause: () => 'The port glass is strained or dirty and spoils the polarization of both pictures.',
+    remedy: 'Ease the clamps of the pane and clean it; an annealed pane, or polarizers on its far side, cure it.',
+  },
+  'picture-missing': {
+    cause: (f) => {
+      const eye = f.get('missing_picture')?.value;
+      return `${eye === undefined ? 'One picture' : `The ${eye}-eye picture`} does not reach the screen: something stands in its path.`;
+    },
+    remedy: 'With the lamp out, follow that picture’s path from the lens over its mirrors to the port and clear it.',
+  },
+  'film-turned-over': {
+    cause: () => 'The film runs the wrong way round: turned over, or with its foot up.',
+    remedy: 'With the machine stopped, take the film out and thread it with the emulsion as the leader says.',
+  },
+  'photograph-mistaken': {
+    cause: () =>
+      'The photographs are at fault and not the projector: one lens twice, too little exposure, or a file that a program turned or mirrored.',
+    remedy: 'Take both photographs again with the same exposure, and use the files as the camera wrote them.',
+  },
+  'nothing-broken': {
+    cause: () =>
+      'Perhaps nothing is broken: this screen, these polarizers and these glasses may simply be no better together.',
+    remedy: 'Compare with an earlier reading of this house that was found good.',
+  },
+  'path-lengths-differ': {
+    cause: (f) =>
+      `The two paths through the attachment differ in length${number(f, 'path_difference_mm', ', by about ', ' mm')}.`,
+    remedy: 'With the lamp out, set the mirrors of both paths for equal length.',
+  },
+  'mirror-not-flat': {
+    cause: () => 'A mirror of the attachment is not flat.',
+    remedy: 'With the lamp out, ease the mirror’s clamps; exchange the mirror where that does not help.',
+  },
+  'lens-elements-differ': {
+    cause: () => 'The two halves of the lens, or the lenses of the two paths, differ in focal length.',
+    remedy: 'Use a matched pair of lenses.',
+  },
+  'mirror-strained': {
+    cause: () => 'A mirror is bent by its clamps and stretches or shears its picture.',
+    remedy: 'With the lamp out and everything cool, ease the mirror’s clamps until it lies without force.',
+  },
+  'attachment-off-axis': {
+    cause: () => 'The attachment does not stand square on the lens axis, which gives the pictures opposite keystone.',
+    remedy: 'With the lamp out, seat the attachment anew, square on the lens.',
+  },
 };
 
 export const CAUSE_CODES: readonly string[] = Object.keys(CAUSES);
-export const CHECK_CODES: readonly string[] = Object.keys(CHECKS);
 
-/** Throws on an unknown code, as `wordRefusal` does. */
-export function wordCause({ code, evidence }: Pick<ReadingCause, 'code' | 'evidence'>): string {
-  const wording = CAUSES[code];
-  if (!wording) throw new RangeError(`no wording for the cause "${code}"`);
-  return wording(new Map(evidence.map((item) => [item.name, item])));
-}
-
-export function wordCheck(code: string): string {
-  const words = CHECKS[code];
-  if (!words) throw new RangeError(`no wording for the check "${code}"`);
+function wordsOf(code: string): CauseWords {
+  const words = CAUSES[code];
+  if (!words) throw new RangeError(`no wording for the cause "${code}"`);
   return words;
 }
 
-/** Checks that send someone up to the screen or the port. */
-export const CHECKS_AT_HEIGHT: ReadonlySet<string> = new Set([
-  'hold-metal-sheet-at-screen',
-  'compare-with-port-glass-open',
-]);
+/** Throws on an unknown code, as `wordRefusal` does. */
+export function wordCause({ code, evidence }: Pick<ReadingCause, 'code' | 'evidence'>): string {
+  return wordsOf(code).cause(new Map(evidence.map((item) => [item.name, item])));
+}
+
+export function wordRemedy(code: string): string {
+  return wordsOf(code).remedy;
+}
+
+/** "83 %", never as certain as 0 or 100; null for readings without it. */
+export function wordProbability({ probability }: Pick<ReadingCause, 'probability'>): string | null {
+  if (probability === undefined) return null;
+  if (probability > 0.99) return 'over 99 %';
+  return probability < 0.01 ? 'under 1 %' : `${Math.round(100 * probability)} %`;
+}
 
 const UNIT_WORDS: Readonly<Record<string, string>> = { pct: ' %', deg: '°', mm: ' mm', arcmin: ' arcmin' };
 
@@ -108,7 +169,8 @@ const EVIDENCE: Readonly<Record<string, string>> = {
   crosstalk_right_pct: 'left-eye over right-eye picture through the right lens',
   vertical_offset_pct: 'vertical offset found',
   half_frame_vertical_offset_pct: 'vertical offset that half a frame would make',
-  polarizer_angle_deg: 'angle that would explain it, at most',
+  polarizer_angle_deg: 'angle that would explain it',
+  polarizer_angle_at_most_deg: 'angle that would explain it, at most',
   size_pct: 'size difference',
   path_difference_mm: 'difference in path that would explain it',
   stretch_pct: 'stretch',

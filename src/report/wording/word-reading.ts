@@ -2,12 +2,16 @@
 import type {
   MeasuredReading,
   Reading,
+  ReadingCause,
+  ReadingNextCheck,
   RefusedReading,
+  UnwordedDiagnosis,
   UnwordedMeasured,
   UnwordedReading,
 } from '../../record/reading.ts';
-import { chooseCautions } from './cautions.ts';
-import { CHECKS_AT_HEIGHT, wordCheck } from './causes.ts';
+import { chooseCautions, type Work } from './cautions.ts';
+import { wordRemedy } from './causes.ts';
+import { hazardsOfCheck, wordCheck } from './checks.ts';
 import { wordRefusal } from './refusals.ts';
 import { composeSentence } from './sentence.ts';
 import { wordWarning } from './warnings.ts';
@@ -18,20 +22,51 @@ export function wordReading(reading: UnwordedReading): Reading {
 }
 
 function wordRefused(reading: Extract<UnwordedReading, { outcome: 'refused' }>): RefusedReading {
+  const { causes: unworded, next_check, ...rest } = reading;
   const { code, facts, shot } = reading.refusal;
   const { message, remedy } = wordRefusal(code, facts, shot);
-  return { ...reading, refusal: { code, message, remedy, shot, facts } };
+  const refusal = { code, message, remedy, shot, facts };
+  if (!unworded) return { ...rest, refusal };
+  const diagnosis = { causes: wordCauses(unworded), ...wordNextCheck(next_check) };
+  return { ...rest, refusal, ...diagnosis, cautions: chooseCautions(workOf(diagnosis)) };
 }
 
 function wordMeasured(reading: UnwordedMeasured): MeasuredReading {
+  const { next_check, ...rest } = reading;
+  const diagnosis = { causes: wordCauses(reading.causes), ...wordNextCheck(next_check) };
+  const work = workOf(diagnosis);
   return {
-    ...reading,
+    ...rest,
     sentence: composeSentence(reading),
-    causes: reading.causes.map((cause) => ({ ...cause, check: wordCheck(cause.check_code) })),
+    ...diagnosis,
     warnings: reading.warnings.map(({ code, facts }) => ({ code, message: wordWarning(code, facts), facts })),
     cautions: chooseCautions({
-      atProjector: reading.turns.length > 0 || reading.trial_turns.length > 0 || reading.causes.length > 0,
-      atHeight: reading.causes.some(({ check_code }) => CHECKS_AT_HEIGHT.has(check_code)),
+      ...work,
+      atProjector: work.atProjector || reading.turns.length > 0 || reading.trial_turns.length > 0,
     }),
   };
+}
+
+function wordCauses(causes: UnwordedDiagnosis['causes']): ReadingCause[] {
+  return causes.map((cause) => ({ ...cause, check: wordCheck(cause.check_code), remedy: wordRemedy(cause.code) }));
+}
+
+function wordNextCheck(next: UnwordedDiagnosis['next_check']): { next_check?: ReadingNextCheck | null } {
+  if (next === undefined) return {};
+  return { next_check: next && { ...next, check: wordCheck(next.code) } };
+}
+
+/** Where causes and checks send hands and feet. */
+function workOf({
+  causes,
+  next_check,
+}: {
+  causes: readonly ReadingCause[];
+  next_check?: ReadingNextCheck | null;
+}): Work {
+  const hazards = new Set(
+    causes.flatMap(({ check_code, hazards = [] }) => [...hazards, ...hazardsOfCheck(check_code)]),
+  );
+  for (const hazard of next_check ? hazardsOfCheck(next_check.code) : []) hazards.add(hazard);
+  return { atProjector: causes.length > 0, atHeight: hazards.has('ladder') };
 }

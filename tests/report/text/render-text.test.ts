@@ -76,7 +76,7 @@ describe('the text report', () => {
   });
 
   it('says the cause with its angle and its check', () => {
-    expect(text).toContain('The polarizer of the left-eye picture at the projector is turned by up to 7.9°.');
+    expect(text).toContain('The polarizer of the left-eye picture at the projector is turned by about 7.9°.');
     expect(text).toContain('Check: Turn the polarizer');
   });
 

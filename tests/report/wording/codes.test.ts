@@ -2,11 +2,13 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { TRIAL_REFUSALS } from '../../../src/application/learn-trial.ts';
-import { CAUSE_CODES, CHECK_CODES } from '../../../src/findings/causes.ts';
+import { CAUSE_CODES, CHECK_CODES } from '../../../src/findings/cause-codes.ts';
+import { CHECK_ROWS } from '../../../src/findings/check-table.ts';
 import { FINDING_CODES } from '../../../src/findings/tolerances.ts';
 import type { UnsupportedFormat } from '../../../src/photo/recognise-format.ts';
 import type { HouseProblem } from '../../../src/record/house.ts';
 import * as causes from '../../../src/report/wording/causes.ts';
+import * as checks from '../../../src/report/wording/checks.ts';
 import * as findings from '../../../src/report/wording/findings.ts';
 import * as incurable from '../../../src/report/wording/incurable.ts';
 import * as house from '../../../src/report/wording/invalid-house.ts';
@@ -27,7 +29,7 @@ describe('codes and words match one to one', () => {
   it.each([
     ['findings', FINDING_CODES, findings.FINDING_CODES],
     ['causes', CAUSE_CODES, causes.CAUSE_CODES],
-    ['checks', CHECK_CODES, causes.CHECK_CODES],
+    ['checks', CHECK_CODES, checks.CHECK_CODES],
     ['reasons', REASON_CODES, incurable.INCURABLE_REASONS],
     ['trial turns', TRIAL_REFUSALS, TRIAL_REFUSAL_CODES],
   ])('%s', (_room, raised, worded) => {
@@ -75,8 +77,14 @@ describe('codes and words match one to one', () => {
     expect(sorted(house.HOUSE_PROBLEMS)).toEqual(sorted(Object.keys(problems)));
   });
 
+  it.each(CHECK_ROWS)('answers and hazards of the check $code', ({ code, answers, hazards }) => {
+    expect(checks.listAnswers(code).map(({ answer }) => answer)).toEqual(answers);
+    expect(checks.hazardsOfCheck(code)).toEqual(hazards);
+    expect(checks.wordCheck(code)).toMatch(/^[A-Z].*\.$/);
+  });
+
   it('names of evidence', () => {
-    const source = readFileSync(new URL('../../../src/findings/causes.ts', import.meta.url), 'utf8');
+    const source = readFileSync(new URL('../../../src/findings/cause-evidence.ts', import.meta.url), 'utf8');
     const raised = new Set([...source.matchAll(/'([a-z0-9_]+_(?:pct|deg|mm|arcmin))'/g)].map((match) => match[1]!));
     expect(raised.size).toBeGreaterThan(8);
     expect(sorted(causes.EVIDENCE_NAMES)).toEqual(sorted(raised));
@@ -156,8 +164,23 @@ describe('refusals', () => {
     expect(() => wordWarning('tired', {})).toThrow('no wording');
     expect(() => findings.describeFinding('tired')).toThrow('no wording');
     expect(() => incurable.wordIncurable('tired')).toThrow('no wording');
-    expect(() => causes.wordCheck('tired')).toThrow('no wording');
+    expect(() => checks.wordCheck('tired')).toThrow('no wording');
   });
+});
+
+it.each(CAUSE_CODES)('the cause %s and its remedy are sentences, without any figure too', (code) => {
+  expect(causes.wordCause({ code, evidence: [] })).toMatch(/^[A-Z].*\.$/);
+  expect(causes.wordCause({ code, evidence: [] })).not.toContain('undefined');
+  expect(causes.wordRemedy(code)).toMatch(/^[A-Z].*\.$/);
+});
+
+it.each([
+  [0.994, 'over 99 %'],
+  [0.508, '51 %'],
+  [0.004, 'under 1 %'],
+  [undefined, null],
+])('a probability of %s: %s', (probability, words) => {
+  expect(causes.wordProbability(probability === undefined ? {} : { probability })).toBe(words);
 });
 
 it('has words for every warning that a reading can carry', () => {

@@ -24,8 +24,9 @@ export function Causes({ reading: { causes } }: { readonly reading: MeasuredRead
       <h2>{say('reading.causes')}</h2>
       <p className="reading-soft">{say('reading.causes-order')}</p>
       <ol>
-        {causes.map((cause) => (
-          <Cause key={cause.code} cause={cause} />
+        {causes.map((cause, place) => (
+          // The same fault may be there for either eye.
+          <Cause key={`${cause.code} ${place}`} cause={cause} />
         ))}
       </ol>
     </section>

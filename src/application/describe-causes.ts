@@ -1,0 +1,29 @@
+/** Causes as the record keeps them, of measured and of refused photographs. */
+import type { Diagnosis } from '../findings/causes.ts';
+import { diagnoseRefusal } from '../findings/causes.ts';
+import type { Eye } from '../kernel/eye.ts';
+import type { Refusal } from '../kernel/refusal.ts';
+import type { PhotographRole, UnwordedDiagnosis } from '../record/reading.ts';
+
+export function describeDiagnosis({ causes, nextCheck }: Diagnosis): UnwordedDiagnosis {
+  return {
+    causes: causes.map(({ check, ...cause }) => ({ ...cause, check_code: check })),
+    next_check: nextCheck ? { code: nextCheck.code, gain_bits: nextCheck.gain_bits } : null,
+  };
+}
+
+/** Nothing where the refusal tells of no fault in the house. */
+export function describeRefusalCauses(
+  { code, facts }: Refusal<string>,
+  shot: PhotographRole | null,
+): Partial<UnwordedDiagnosis> {
+  const shown = facts['eye'] === 'left' || facts['eye'] === 'right' ? facts['eye'] : undefined;
+  const diagnosis = diagnoseRefusal(code, { lens: LENS_OF[shot ?? 'closing'], shown });
+  return diagnosis.causes.length > 0 ? describeDiagnosis(diagnosis) : {};
+}
+
+const LENS_OF: Readonly<Record<PhotographRole, Eye | undefined>> = {
+  'left-lens': 'left',
+  'right-lens': 'right',
+  closing: undefined,
+};

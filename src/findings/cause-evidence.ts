@@ -1,0 +1,124 @@
+/**
+ * The figures that speak for a cause, and the findings that it explains.
+ *
+ * An angle is given apart from the floor where the other lens shows the floor; where both lenses leak alike the two
+ * cannot be told apart, and what is given is the most that the angle can be: phi = atan(sqrt(leak)).
+ */
+import { type Eye, otherEye } from '../kernel/eye.ts';
+import type { Measured } from '../kernel/measured.ts';
+import { explainLeaks, type LeakCause } from '../light/explain-leaks.ts';
+import type { Eyes } from '../light/eyes.ts';
+import type { ShapeRow } from './decision-table.ts';
+import { predictHalfFrameOffset } from './film-frame.ts';
+import type { JudgedReading } from './judge.ts';
+import type { FindingCode } from './tolerances.ts';
+import type { Suspect } from './weigh-light.ts';
+
+/** One figure or word behind a cause; the unit stands in the name: `leak_left_lens_pct`. */
+export interface EvidenceItem {
+  readonly name: string;
+  readonly value: number | string;
+  readonly u?: number;
+}
+
+export type DiagnosedReading = JudgedReading & { readonly upperPortShows: Eye };
+
+/** The lens through which a fault of one eye's picture or lens leaks. */
+export function leakingLens({ row, eye }: Suspect, eyes: Eyes): Eye | undefined {
+  if (eye === undefined) return undefined;
+  if (row.changes.some(({ change }) => change.what === 'lens-turned')) return eye;
+  return eyes.assignment === 'swapped' ? eye : otherEye(eye);
+}
+
+export function listLightEvidence(suspect: Suspect, reading: DiagnosedReading): EvidenceItem[] {
+  const { eyes, misalignment, house, aspect, upperPortShows } = reading;
+  const { code } = suspect.row;
+  const leaks = [percent('leak_left_lens_pct', eyes.leakLeftLens), percent('leak_right_lens_pct', eyes.leakRightLens)];
+  switch (code) {
+    case 'half-frame-threading': {
+      const predicted = house && predictHalfFrameOffset(house.film, aspect, upperPortShows);
+      const would = predicted === undefined ? [] : [{ name: 'half_frame_vertical_offset_pct', value: 100 * predicted }];
+      return [percent('vertical_offset_pct', misalignment.terms.verticalOffset), ...would];
+    }
+    case 'polarizers-exchanged':
+    case 'camera-filters-exchanged':
+      return [percent('crosstalk_left_pct', eyes.crosstalkLeft), percent('crosstalk_right_pct', eyes.crosstalkRight)];
+    case 'projector-polarizer-turned':
+      return [...leaks, angleOf(suspect, eyes), { name: 'polarizer_of_picture', value: suspect.eye! }];
+    case 'glasses-lens-turned':
+      return [...leaks, angleOf(suspect, eyes), { name: 'lens', value: suspect.eye! }];
+    case 'glasses-tilted':
+    case 'both-polarizers-turned':
+      return [...leaks, angleOf(suspect, eyes)];
+    case 'one-path-depolarizes':
+      return [...leaks, { name: 'path_of_picture', value: suspect.eye! }];
+    default:
+      return leaks;
+  }
+}
+
+function angleOf(suspect: Suspect, eyes: Eyes): EvidenceItem {
+  const { leakLeftLens, leakRightLens } = eyes;
+  const lens = leakingLens(suspect, eyes);
+  if (lens === undefined) {
+    const mean = (leakLeftLens.value + leakRightLens.value) / 2;
+    return atMost({ value: mean, u: Math.hypot(leakLeftLens.u, leakRightLens.u) / 2 });
+  }
+  const cause: LeakCause =
+    suspect.row.code === 'glasses-lens-turned' ? `${lens}-lens-turned` : `${otherEye(lens)}-picture-turned`;
+  const found = explainLeaks({ left: leakLeftLens, right: leakRightLens }).find((each) => each.cause === cause);
+  // Where the other lens leaks more, it does not show the floor.
+  if (!found?.angle || !found.isSeparated || found.angle.value_deg === 0)
+    return atMost(lens === 'left' ? leakLeftLens : leakRightLens);
+  return { name: 'polarizer_angle_deg', value: found.angle.value_deg, u: found.angle.u_deg };
+}
+
+function atMost(leak: Measured): EvidenceItem {
+  return { name: 'polarizer_angle_at_most_deg', ...angleOfLeak(leak) };
+}
+
+/** phi = atan(sqrt(leak)) in degrees, without the floor of the polarizers: an upper bound of the angle. */
+export function angleOfLeak({ value, u }: Measured): Measured {
+  const root = Math.sqrt(Math.max(value, 0));
+  const deg = 180 / Math.PI;
+  // d phi / d leak = 1 / (2 sqrt(leak) (1 + leak)) grows without bound towards no leak; half the angle of 2u bounds it there.
+  const slope = root > 0 ? 1 / (2 * root * (1 + root * root)) : Number.POSITIVE_INFINITY;
+  return { value: deg * Math.atan(root), u: deg * Math.min(slope * u, Math.atan(Math.sqrt(2 * u)) / 2) };
+}
+
+/** Beams from one lens are as large as their paths are long, so a size difference is the paths' relative difference. */
+export function listShapeEvidence({ code, spread_pct }: ShapeRow, reading: JudgedReading): EvidenceItem[] {
+  const { terms } = reading.misalignment;
+  const size = [percent('size_pct', terms.size)];
+  const bend = [percent('stretch_pct', terms.stretch), percent('shear_pct', terms.shear)];
+  const tilt = [percent('keystone_h_pct', terms.keystoneH), percent('keystone_v_pct', terms.keystoneV)];
+  if (code === 'path-lengths-differ' && reading.house) {
+    const throw_mm = 1000 * reading.house.throw_m;
+    return [...size, { name: 'path_difference_mm', value: terms.size.value * throw_mm, u: terms.size.u * throw_mm }];
+  }
+  if (code === 'mirror-not-flat') return [...size, ...bend];
+  if (spread_pct.size !== undefined && spread_pct.size > 0.5) return size;
+  return code === 'mirror-strained' ? [...bend, ...tilt] : [...tilt, ...bend];
+}
+
+/** Findings that a fault of the light can be behind. */
+export function explainedByLight(suspect: Suspect, eyes: Eyes): FindingCode[] {
+  const { row } = suspect;
+  const lens = leakingLens(suspect, eyes);
+  const changes = new Set(row.changes.map(({ change }) => change.what));
+  if (changes.has('exchanged-by-half-frame')) return ['eyes-exchanged', 'vertical-offset'];
+  if (changes.has('exchanged')) return ['eyes-exchanged'];
+  if (lens) return [`crosstalk-${lens}`];
+  if (changes.has('nothing')) return [];
+  return ['no-polarization', 'crosstalk-left', 'crosstalk-right'];
+}
+
+export function explainedByShape({ spread_pct }: ShapeRow): FindingCode[] {
+  const { size = 0, stretch = 0, keystoneH = 0 } = spread_pct;
+  const isBent = Math.max(stretch, keystoneH) > 0.3;
+  return [...(size > 0.3 ? (['size'] as const) : []), ...(isBent ? (['worst-vertical'] as const) : [])];
+}
+
+function percent(name: string, { value, u }: Measured): EvidenceItem {
+  return { name, value: 100 * value, u: 100 * u };
+}

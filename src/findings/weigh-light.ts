@@ -1,0 +1,191 @@
+/**
+ * How well each fault of the light, and each two of them together, explain what was seen.
+ *
+ *   p(fault | seen) ~ odds(fault) * integral over its sizes and the usual floor of  p(seen | fault, size, floor)
+ *
+ * Seen are the two ratios (predict-eyes.ts) with their uncertainties, the vertical offset, the shape of the leak over
+ * the field, and whether both pictures were there and upright. What was not observed is left out of the product, which
+ * is the same as summing over all that it could have been. Sizes are summed on a grid that is finer than the spreads.
+ */
+import { EYES, type Eye } from '../kernel/eye.ts';
+import type { Measured } from '../kernel/measured.ts';
+import {
+  LIGHT_ROWS,
+  type LeakShape,
+  type LightChange,
+  type LightRow,
+  USUAL_LIGHT,
+  USUAL_OFFSET_IH,
+  type Way,
+} from './decision-table.ts';
+import {
+  applyChange,
+  compressMeasured,
+  compressRatio,
+  type LightState,
+  type Node,
+  nodesOf,
+  predictPassage,
+  RIGHT_LIGHT,
+  ratioAbove,
+  slopeAt,
+  spreadOf,
+} from './predict-eyes.ts';
+
+export interface LightObservations {
+  readonly way: Way;
+  /** The eye whose picture was missing, for `one-picture` and `one-photograph-dark`. */
+  readonly missing?: Eye;
+  /** Right-eye over left-eye picture in the photograph through each lens. */
+  readonly ratios?: Readonly<Record<Eye, Measured>>;
+  /** Right minus left, ih. */
+  readonly verticalOffset?: Measured;
+  /** The offsets that half a frame would make, ih, with their shares: one where film and ports are known. */
+  readonly halfFrameOffsets?: readonly Node[];
+  readonly leakShape?: LeakShape;
+}
+
+/** A fault of one kind, of one eye where it belongs to one. */
+export interface Suspect {
+  readonly row: LightRow;
+  readonly eye?: Eye;
+}
+
+/** What may be the case: nothing, one fault, or two. */
+export interface Hypothesis<S> {
+  readonly suspects: readonly S[];
+  readonly weight: number;
+}
+
+const SINGLE_NODES = 32;
+const PAIR_NODES = 16;
+/** Values of the usual floor, a step of its spread apart. */
+const FLOOR_NODES = 3;
+const FLOOR_STEP = 1.2;
+
+export const LIGHT_SUSPECTS: readonly Suspect[] = LIGHT_ROWS.flatMap((row) =>
+  row.eachEye ? EYES.map((eye) => ({ row, eye })) : [{ row }],
+);
+
+/** Every hypothesis with its weight; the weights sum to 1. Empty where nothing at all explains what was seen. */
+export function weighLight(seen: LightObservations): Hypothesis<Suspect>[] {
+  const z = seen.ratios && {
+    left: compressMeasured(seen.ratios.left),
+    right: compressMeasured(seen.ratios.right),
+  };
+  const floors = floorNodes();
+  const weigh = (suspects: readonly Suspect[]): Hypothesis<Suspect> => {
+    const odds = suspects.reduce((product, { row }) => product * (row.prior / (row.eachEye ? 2 : 1)), 1);
+    const categories = chanceOfWay(seen, suspects) * chanceOfShape(seen.leakShape, suspects);
+    return { suspects, weight: categories > 0 ? odds * categories * integrate(seen, z, suspects, floors) : 0 };
+  };
+  const hypotheses = [weigh([]), ...LIGHT_SUSPECTS.map((suspect) => weigh([suspect]))];
+  LIGHT_SUSPECTS.forEach((first, i) => {
+    for (const second of LIGHT_SUSPECTS.slice(i + 1))
+      if (canBoth(first, second)) hypotheses.push(weigh([first, second]));
+  });
+  const sum = hypotheses.reduce((total, { weight }) => total + weight, 0);
+  return sum > 0 ? hypotheses.map(({ suspects, weight }) => ({ suspects, weight: weight / sum })) : [];
+}
+
+/** Two exchanges undo each other; a half frame is one. */
+function canBoth(a: Suspect, b: Suspect): boolean {
+  if (a.row.alone || b.row.alone) return false;
+  const exchanges = ({ row }: Suspect) => row.changes.some(({ change }) => change.what.startsWith('exchanged'));
+  return !(exchanges(a) && exchanges(b));
+}
+
+function chanceOfWay({ way, missing }: LightObservations, suspects: readonly Suspect[]): number {
+  const lone = suspects.find(({ row }) => row.alone);
+  if (lone?.eye !== undefined && missing !== undefined && lone.eye !== missing) return 0;
+  // Which picture is missing is told by one of the two faults, and by chance where a photograph was mistaken.
+  const share = lone && missing !== undefined && lone.eye === undefined ? 0.5 : 1;
+  return share * ((lone ?? suspects[0])?.row.ways[way] ?? (suspects.length === 0 && way === 'seen' ? 1 : 0));
+}
+
+function chanceOfShape(shape: LeakShape | undefined, suspects: readonly Suspect[]): number {
+  if (shape === undefined) return 1;
+  const even = suspects.reduce((product, { row }) => product * row.shapes.even, 1);
+  if (suspects.length === 0) return shape === 'even' ? 0.95 : 0.025;
+  if (shape === 'even') return even;
+  const most = (kind: LeakShape) => Math.max(...suspects.map(({ row }) => row.shapes[kind]));
+  return ((1 - even) * most(shape)) / (most('smooth') + most('patch'));
+}
+
+type Compressed = Readonly<Record<Eye, Measured>> | undefined;
+
+function integrate(
+  seen: LightObservations,
+  z: Compressed,
+  suspects: readonly Suspect[],
+  floors: readonly Node[],
+): number {
+  const count = suspects.length > 1 ? PAIR_NODES : SINGLE_NODES;
+  let states: { readonly state: LightState; readonly weight: number }[] = [{ state: RIGHT_LIGHT, weight: 1 }];
+  for (const { row, eye } of suspects) {
+    states = row.changes.flatMap(({ share, change }) =>
+      sizesOf(change, count).flatMap(({ value, weight }) =>
+        states.map((s) => ({ state: applyChange(s.state, change, value, eye), weight: s.weight * weight * share })),
+      ),
+    );
+  }
+  if (!z) return chanceOfOffset(seen, states[0]!.state);
+  let sum = 0;
+  for (const { state, weight } of states) {
+    const through = (lens: Eye) => ({
+      right: predictPassage(state, 'right', lens),
+      left: predictPassage(state, 'left', lens),
+    });
+    const [left, right] = [through('left'), through('right')];
+    const likely = weight * chanceOfOffset(seen, state);
+    for (const floor of floors) {
+      // The half of what is depolarized leaks, the other half is signal.
+      const predicted = {
+        left: compressRatio(ratioAbove(2 * floor.value, left.right, left.left)),
+        right: compressRatio(ratioAbove(2 * floor.value, right.right, right.left)),
+      };
+      sum += likely * floor.weight * chanceOfRatios(z, predicted);
+    }
+  }
+  return sum;
+}
+
+function sizesOf(change: LightChange, count: number): Node[] {
+  const spread = spreadOf(change);
+  return spread ? nodesOf(spread, count) : [{ value: 0, weight: 1 }];
+}
+
+/** The usual floor as a few values, weighted by the normal curve. */
+function floorNodes(): Node[] {
+  const { floor, floorSpread } = USUAL_LIGHT;
+  const nodes = Array.from({ length: FLOOR_NODES }, (_, k) => {
+    const t = (k - (FLOOR_NODES - 1) / 2) * FLOOR_STEP;
+    return { value: floor * Math.exp(t * floorSpread), weight: Math.exp((-t * t) / 2) };
+  });
+  const sum = nodes.reduce((total, { weight }) => total + weight, 0);
+  return nodes.map(({ value, weight }) => ({ value, weight: weight / sum }));
+}
+
+/** Density of both z: each lens by itself, and the balance of the pictures, which moves both the same way. */
+function chanceOfRatios(z: NonNullable<Compressed>, expected: Readonly<Record<Eye, number>>): number {
+  const { lensSpread, relativeSpread, balanceSpread } = USUAL_LIGHT;
+  const term = (lens: Eye) => {
+    const predicted = expected[lens];
+    const own = (slopeAt(predicted) * lensSpread) ** 2 + relativeSpread ** 2 + z[lens].u ** 2;
+    return { d: z[lens].value - predicted, variance: own + balanceSpread ** 2 };
+  };
+  const [l, r] = [term('left'), term('right')];
+  const covariance = balanceSpread ** 2;
+  const determinant = l.variance * r.variance - covariance ** 2;
+  const q = (r.variance * l.d ** 2 - 2 * covariance * l.d * r.d + l.variance * r.d ** 2) / determinant;
+  return Math.exp(-q / 2) / (2 * Math.PI * Math.sqrt(determinant));
+}
+
+function chanceOfOffset({ verticalOffset, halfFrameOffsets }: LightObservations, state: LightState): number {
+  if (!verticalOffset || !halfFrameOffsets) return 1;
+  const variance = USUAL_OFFSET_IH ** 2 + verticalOffset.u ** 2;
+  const density = (expected: number) =>
+    Math.exp(-((verticalOffset.value - expected) ** 2) / (2 * variance)) / Math.sqrt(2 * Math.PI * variance);
+  if (!state.byHalfFrame) return density(0);
+  return halfFrameOffsets.reduce((sum, { value, weight }) => sum + weight * density(value), 0);
+}
