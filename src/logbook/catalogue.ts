@@ -2,9 +2,9 @@
 import { join } from 'node:path';
 import type { Addition } from '../record/entry.ts';
 import { type EntrySummary, summariseEntry } from '../record/entry-summary.ts';
-import { type AdditionSummary, type IndexLine, readIndex } from './index-cache.ts';
+import { type AdditionSummary, type CachedIndex, type IndexLine, readIndex } from './index-cache.ts';
 import type { RecordSort } from './layout.ts';
-import { listRecords } from './list-files.ts';
+import { type ListedFiles, listRecords } from './list-files.ts';
 import { type FoundRecord, readRecordFile } from './read-record.ts';
 
 export interface Placed<T> {
@@ -33,8 +33,10 @@ export interface Catalogue {
 /** Files opened at the same time. */
 const TOGETHER = 16;
 
-export async function readCatalogue(folder: string): Promise<Catalogue> {
-  const [listed, index] = await Promise.all([listRecords(folder), readIndex(folder)]);
+/** `known`: what was read before, which is taken as it is; records have no second content. */
+export async function readCatalogue(folder: string, known?: Catalogue): Promise<Catalogue> {
+  const listed = await listRecords(folder);
+  const index = known && isKnown(listed, known) ? indexOf(known) : await readIndex(folder);
   const catalogue = { entries: new Map(), additions: new Map() } as Pick<Catalogue, 'entries' | 'additions'>;
   const odd: OddFile[] = [];
   const unindexed: IndexLine[] = [];
@@ -49,11 +51,11 @@ export async function readCatalogue(folder: string): Promise<Catalogue> {
     if (summary) catalogue.additions.set(id, { summary, place });
     else unknown.push({ sort: 'addition', id, place });
   }
-  for (const [sort, known, there] of [
+  for (const [sort, summaries, there] of [
     ['entry', index.entries, listed.entries],
     ['addition', index.additions, listed.additions],
   ] as const) {
-    for (const id of known.keys()) if (!there.has(id)) odd.push({ place: sort, why: 'missing', id });
+    for (const id of summaries.keys()) if (!there.has(id)) odd.push({ place: sort, why: 'missing', id });
   }
 
   const read = async ({ sort, id, place }: (typeof unknown)[number]): Promise<void> => {
@@ -79,6 +81,19 @@ export async function readCatalogue(folder: string): Promise<Catalogue> {
   };
   for (let at = 0; at < unknown.length; at += TOGETHER) await Promise.all(unknown.slice(at, at + TOGETHER).map(read));
   return { ...catalogue, odd, parts: listed.parts, unindexed, needsRewrite: index.needsRewrite };
+}
+
+function isKnown(listed: ListedFiles, { entries, additions, unindexed, needsRewrite }: Catalogue): boolean {
+  const areKnown = (there: ReadonlyMap<string, string>, known: ReadonlyMap<string, unknown>) =>
+    [...there.keys()].every((id) => known.has(id));
+  const isIndexed = unindexed.length === 0 && !needsRewrite;
+  return isIndexed && areKnown(listed.entries, entries) && areKnown(listed.additions, additions);
+}
+
+function indexOf({ entries, additions }: Catalogue): CachedIndex {
+  const summaries = <T>(placed: ReadonlyMap<string, Placed<T>>) =>
+    new Map([...placed].map(([id, { summary }]) => [id, summary] as const));
+  return { entries: summaries(entries), additions: summaries(additions), needsRewrite: false };
 }
 
 export function summariseAddition(id: string, { entry, saved_at, by, note, photographs }: Addition): AdditionSummary {

@@ -13,7 +13,7 @@ import { normalCdf } from '../kernel/statistics.ts';
 import { subtractMeasured } from '../kernel/uncertainty.ts';
 import type { Entry, EntryTurn } from '../record/entry.ts';
 import { TREND_FIELDS } from '../record/entry-summary.ts';
-import type { TrendField } from '../record/limit-bands.ts';
+import { type LimitBand, limitBands, type TrendField } from '../record/limit-bands.ts';
 import type { MeasuredReading } from '../record/reading.ts';
 import { judgeWorkingLevel, type WorkingVerdict } from '../record/working-verdict.ts';
 
@@ -36,7 +36,7 @@ export type ComparisonDoubt = 'other-house' | 'other-aspect' | 'other-version' |
 export interface Comparison {
   readonly outcome: 'compared';
   readonly terms: readonly TermChange[];
-  /** By the worst vertical error, the figure in which all terms come together; `mixed` where a ghost or term got worse. */
+  /** Led by the worst vertical error, in which all terms come together; `mixed` where another got worse, and not harmlessly. */
   readonly verdict: 'improved' | 'worsened' | 'mixed' | 'no-significant-change';
   readonly before: WorkingVerdict;
   readonly after: WorkingVerdict;
@@ -63,7 +63,7 @@ export function compareEntries(
   return {
     outcome: 'compared',
     terms,
-    verdict: judgeWhole(terms),
+    verdict: judgeWhole(terms, second),
     before: judgeWorkingLevel(first),
     after: judgeWorkingLevel(second),
     turns_made: after.entry.turns_made,
@@ -105,12 +105,21 @@ function judgeTerm({ before, after, change }: TermChange): TermChange['verdict']
   return nearer > 0 ? 'better' : 'worse';
 }
 
-function judgeWhole(terms: readonly TermChange[]): Comparison['verdict'] {
-  const worst = terms.find(({ field }) => field === 'worst_vertical_pct')!.verdict;
+/** A term that got worse and still lies inside its limits does not spoil what was gained. */
+function judgeWhole(terms: readonly TermChange[], after: MeasuredReading): Comparison['verdict'] {
+  const bands = limitBands(after);
+  const lead = terms.find(({ field }) => field === 'worst_vertical_pct')!.verdict;
   const others = new Set(terms.map(({ verdict }) => verdict));
-  if (worst === 'worse') return others.has('better') ? 'mixed' : 'worsened';
+  const isHarmed = terms.some((term) => term.verdict === 'worse' && isBeyond(term.after, bands[term.field]));
+  if (lead === 'better') return isHarmed ? 'mixed' : 'improved';
   if (others.has('worse')) return others.has('better') ? 'mixed' : 'worsened';
   return others.has('better') ? 'improved' : 'no-significant-change';
+}
+
+/** Not surely inside. */
+function isBeyond({ value, u }: Measured, band: LimitBand | undefined): boolean {
+  const { low, high } = band ?? { low: null, high: null };
+  return (high !== null && value + 2 * u > high) || (low !== null && value - 2 * u < low);
 }
 
 function findDoubts(

@@ -4,25 +4,23 @@
  */
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { z } from 'zod';
 import type { Disk } from '../disk/disk.ts';
-import { recordId } from '../record/entry.ts';
-import { type EntrySummary, entrySummary } from '../record/entry-summary.ts';
+import type { EntrySummary } from '../record/entry-summary.ts';
 import { INDEX } from './layout.ts';
 
 const INDEX_SCHEMA = 'twinplumb.logbook-index/1';
+const HASH = /^[0-9a-f]{64}$/;
 
-const additionSummary = z.object({
-  id: recordId,
-  entry: recordId,
-  saved_at: z.string(),
-  by: z.string().nullable(),
-  note: z.string().nullable(),
-  photographs: z.array(recordId).readonly(),
-});
-export type AdditionSummary = z.infer<typeof additionSummary>;
+export interface AdditionSummary {
+  readonly id: string;
+  readonly entry: string;
+  readonly saved_at: string;
+  readonly by: string | null;
+  readonly note: string | null;
+  /** Hashes. */
+  readonly photographs: readonly string[];
+}
 
-const line = z.union([z.object({ entry: entrySummary }), z.object({ addition: additionSummary })]);
 export type IndexLine = { readonly entry: EntrySummary } | { readonly addition: AdditionSummary };
 
 export interface CachedIndex {
@@ -48,12 +46,25 @@ export async function readIndex(folder: string): Promise<CachedIndex> {
   return { entries, additions, needsRewrite: isBroken };
 }
 
+/** Looked at closely enough to be worked with; a schema's whole check of ten thousand lines takes as long as all the rest. */
 function parseLine(text: string): IndexLine | undefined {
+  let json: Partial<Record<'entry' | 'addition', Record<string, unknown>>>;
   try {
-    return line.safeParse(JSON.parse(text)).data as IndexLine | undefined;
+    json = JSON.parse(text);
   } catch {
     return undefined;
   }
+  const summary = json?.entry ?? json?.addition;
+  const isUsable =
+    HASH.test(String(summary?.id)) &&
+    !Number.isNaN(Date.parse(String(summary?.saved_at))) &&
+    Array.isArray(summary?.photographs) &&
+    (json.entry === undefined || (isObject(summary?.terms) && isObject(summary?.limits)));
+  return isUsable ? (json as unknown as IndexLine) : undefined;
+}
+
+function isObject(value: unknown): boolean {
+  return typeof value === 'object' && value !== null;
 }
 
 export function headLine(): string {

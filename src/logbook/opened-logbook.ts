@@ -256,7 +256,7 @@ export class OpenedLogbook implements Logbook {
 
   /** What other programs have written since is seen before anything is added. */
   async #tidyOnce(): Promise<void> {
-    this.#catalogue = await readCatalogue(this.folder);
+    this.#catalogue = await readCatalogue(this.folder, this.#hasTidied ? this.#catalogue : undefined);
     this.#notes = groupByEntry(this.#catalogue);
     const { disk } = this.#writer;
     if (!this.#hasTidied) {
@@ -273,7 +273,12 @@ export class OpenedLogbook implements Logbook {
       ? this.#writer.write(INDEX, renderIndex(listLines(this.#catalogue)))
       : appendIndex(this.folder, unindexed, disk);
     // A cache that cannot be written costs time and nothing else.
-    await completed.catch(() => undefined);
+    await completed.then(
+      () => {
+        this.#catalogue = { ...this.#catalogue, unindexed: [], needsRewrite: false };
+      },
+      () => undefined,
+    );
   }
 
   async #putAside(odd: readonly OddFile[]): Promise<Notice[]> {

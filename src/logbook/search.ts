@@ -33,19 +33,52 @@ export function searchEntries(
     .filter((summary) => {
       if (replaced.has(summary.id)) return false;
       if (query.verdict !== undefined && summary.verdict !== query.verdict) return false;
-      if (house !== undefined && !fold(summary.house ?? '').includes(house)) return false;
-      if (print !== undefined && !fold(summary.print ?? '').includes(print)) return false;
-      const at = Date.parse(summary.saved_at);
+      if (house !== undefined && !foldName(summary.house).includes(house)) return false;
+      if (print !== undefined && !foldName(summary.print).includes(print)) return false;
+      const at = momentOf(summary);
       if (at < from || at > to) return false;
       if (words.length === 0) return true;
-      const all = fold([...wordsOf(summary), ...notesOf(summary.id)].join('\n'));
-      return words.every((word) => all.includes(word));
+      const own = wordsOf(summary);
+      const added = fold(notesOf(summary.id).join('\n'));
+      return words.every((word) => own.includes(word) || added.includes(word));
     })
     .toSorted(newestFirst);
 }
 
 export function newestFirst(a: EntrySummary, b: EntrySummary): number {
-  return Date.parse(b.saved_at) - Date.parse(a.saved_at) || (a.id < b.id ? -1 : 1);
+  return momentOf(b) - momentOf(a) || (a.id < b.id ? -1 : 1);
+}
+
+/** Worked out once for each summary, which never changes. */
+const moments = new WeakMap<EntrySummary, number>();
+const texts = new WeakMap<EntrySummary, string>();
+const names = new Map<string, string>();
+
+function momentOf(summary: EntrySummary): number {
+  return remember(moments, summary, () => Date.parse(summary.saved_at));
+}
+
+function wordsOf(summary: EntrySummary): string {
+  const { id, house, print, reel, operator, note, sentence } = summary;
+  return remember(texts, summary, () =>
+    fold([id, house, print, reel, operator, note, sentence].filter(Boolean).join('\n')),
+  );
+}
+
+function foldName(name: string | null): string {
+  return name === null ? '' : remember(names, name, () => fold(name));
+}
+
+function remember<K, V>(
+  known: { get(key: K): V | undefined; set(key: K, value: V): unknown },
+  key: K,
+  make: () => V,
+): V {
+  const found = known.get(key);
+  if (found !== undefined) return found;
+  const value = make();
+  known.set(key, value);
+  return value;
 }
 
 /** Throws a RangeError for what is no date. */
@@ -58,10 +91,6 @@ export function startOf(text: string): number {
 function endOf(text: string): number {
   const at = startOf(text);
   return /^\d{4}-\d{2}-\d{2}$/.test(text) ? at + 86_400_000 - 1 : at;
-}
-
-function wordsOf({ id, house, print, reel, operator, note, sentence }: EntrySummary): string[] {
-  return [id, house, print, reel, operator, note, sentence].filter((part) => part !== null);
 }
 
 /** Capital or not, composed or not, with its accents or without. */

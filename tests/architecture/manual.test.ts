@@ -3,6 +3,7 @@ import { statSync } from 'node:fs';
 import { join, posix } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { describeProgram } from '../../src/shells/command/command-line.ts';
+import { listCommands } from '../shells/command/list-commands.ts';
 import { listProject, readText, ROOT } from './source-files.ts';
 
 const project = listProject();
@@ -70,8 +71,12 @@ function judgeCall(line: string): string[] {
   const words = (call?.[1] ?? '').split(/\s+/).filter(Boolean);
   const name = words[0];
   if (name === undefined || /^[<…[]/.test(name)) return [];
-  const command = program.commands.find((known) => known.name() === name);
+  const group = program.commands.find((known) => known.name() === name);
+  const command = group?.commands.find((known) => known.name() === words[1]) ?? group;
   if (!name.startsWith('-') && !command) return [`no command ${name}`];
+  if (command && command.commands.length > 0 && words[1] !== undefined && !/^[<…[-]/.test(words[1])) {
+    return [`no command ${name} ${words[1]}`];
+  }
   const known = new Set([...COMMON_OPTIONS, ...(command?.options.map(({ long }) => long!) ?? [])]);
   const options = words.filter((word) => word.startsWith('--')).map((word) => word.replace(/[\])]+$/, ''));
   return options.filter((option) => !known.has(option)).map((option) => `no option ${option} of ${name}`);
@@ -114,7 +119,11 @@ describe.each(PAGES)('%s', (path) => {
 
 describe('the pages for those who use it', () => {
   it('name only options that some command has', () => {
-    const known = new Set([...COMMON_OPTIONS, ...program.commands.flatMap((c) => c.options.map(({ long }) => long!))]);
+    const commands = listCommands(program);
+    const known = new Set([
+      ...COMMON_OPTIONS,
+      ...commands.flatMap(({ command }) => command.options.map(({ long }) => long!)),
+    ]);
     const pages = PAGES.filter((path) => path === 'README.md' || path.startsWith('src/manual/'));
     const named = pages.flatMap((path) =>
       codeOf(readText(path))

@@ -64,7 +64,7 @@ export const ROOMS: Readonly<Record<string, Room>> = {
   logbook: {
     rooms: ['photo', 'record', 'disk', 'kernel'],
     packages: [
-      ...whole('node:crypto', 'node:fs', 'node:fs/promises', 'node:path', 'node:timers/promises', 'zod'),
+      ...whole('node:crypto', 'node:fs', 'node:fs/promises', 'node:path', 'node:timers/promises'),
       { name: 'yauzl', only: 'logbook/bundle' },
       { name: 'yazl', only: 'logbook/bundle' },
     ],
@@ -82,8 +82,8 @@ export const ROOMS: Readonly<Record<string, Room>> = {
     runtime: 'node',
   },
   'shells/command': {
-    rooms: ['application', 'report', 'record', 'scene', 'target', 'photo', 'disk', 'kernel'],
-    packages: whole('commander', 'node:fs/promises', 'node:path'),
+    rooms: ['engine', 'logbook', 'application', 'report', 'record', 'scene', 'target', 'photo', 'disk', 'kernel'],
+    packages: whole('commander', 'node:crypto', 'node:fs/promises', 'node:os', 'node:path', 'zod'),
     runtime: 'node',
   },
   'shells/gateway': {

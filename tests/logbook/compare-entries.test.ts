@@ -45,6 +45,8 @@ describe('before and after', () => {
     expect(compare(withTerms({ worst_vertical_pct: 0.1 })).verdict).toBe('improved');
     expect(compare(withTerms({ worst_vertical_pct: 0.9 })).verdict).toBe('worsened');
     expect(compare(withTerms({ worst_vertical_pct: 0.1, size_pct: 0.5 })).verdict).toBe('mixed');
+    // Larger than before, but still far inside its limit of 0.5 %.
+    expect(compare(withTerms({ worst_vertical_pct: 0.1, size_pct: 0.2 })).verdict).toBe('improved');
   });
 
   it('shares the level of 5 % among all terms: noise alone is called a change in at most one pair of twenty', () => {

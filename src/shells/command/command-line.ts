@@ -3,8 +3,10 @@
  * should not wait for what draws targets.
  */
 import { Command, CommanderError, Option } from 'commander';
+import { describeBatch } from './batch/batch-command.ts';
 import { DEFAULTS } from './defaults.ts';
-import { EXIT, type ExitStatus, UsageError } from './exit-status.ts';
+import { EXIT, type ExitStatus, UnsoundError, UsageError } from './exit-status.ts';
+import { describeLogbook } from './logbook/logbook-commands.ts';
 import { parseDecimal, parseWhole } from './parse-number.ts';
 import { REHEARSAL_OPTIONS } from './rehearsal-options.ts';
 
@@ -15,6 +17,8 @@ export interface Terminal {
   readonly remark: (text: string) => void;
   /** Stack traces of our own faults are wanted. */
   readonly trace: boolean;
+  /** Somebody sees the remarks as they come, so that progress may be shown. */
+  readonly isWatched?: boolean;
 }
 
 export interface Software {
@@ -29,10 +33,12 @@ Examples:
   twinplumb measure --left left.tif --right right.tif --json > reading.json
   twinplumb rehearse --seed 7 --out rehearsal
   twinplumb demo
+  twinplumb logbook add --left left.jpg --right right.jpg --house house.json --print "The Long Reel"
+  twinplumb batch photographs --jobs 2
 
 --left is the photograph taken through the LEFT lens of the glasses.
 
-Exit status: 0 measured, 2 refused, 64 wrong usage, 70 a fault of Twinplumb.
+Exit status: 0 measured, 2 refused, 64 wrong usage, 65 what was kept is damaged, 70 a fault of Twinplumb.
 
 Before hands go to the projector: nothing is adjusted while an audience is watching, nobody looks into the port,
 and the equipment's manual, local codes and licensed practice come first.
@@ -61,6 +67,10 @@ function explainError(error: unknown, { remark, trace }: Terminal): ExitStatus {
   if (error instanceof UsageError) {
     remark(`twinplumb: ${error.message}\n`);
     return EXIT.usage;
+  }
+  if (error instanceof UnsoundError) {
+    remark(`twinplumb: ${error.message}\n`);
+    return EXIT.unsound;
   }
   const message = error instanceof Error ? error.message : String(error);
   remark(`twinplumb: internal fault: ${message.replace(/\s+/g, ' ')}\n`);
@@ -150,5 +160,8 @@ export function describeProgram(terminal: Terminal, software: Software, finish: 
       finish(await runDemo(report, software, terminal));
     });
 
+  const world = { terminal, software };
+  describeLogbook(program, world, finish);
+  describeBatch(program, world, finish);
   return program;
 }

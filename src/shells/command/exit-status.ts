@@ -5,6 +5,8 @@ export const EXIT = {
   refused: 2,
   /** Wrong usage: options, the house file, a place that cannot be written to. */
   usage: 64,
+  /** Something that was kept, or handed over, is not what it was: EX_DATAERR. */
+  unsound: 65,
   /** A fault of ours. */
   fault: 70,
 } as const;
@@ -13,6 +15,9 @@ export type ExitStatus = (typeof EXIT)[keyof typeof EXIT];
 
 /** What the person at the keyboard can put right: said in one line, without a trace. */
 export class UsageError extends Error {}
+
+/** A record or a photograph is not what was kept. */
+export class UnsoundError extends Error {}
 
 /** A file-system error about a place that the user named becomes a usage error; anything else stays what it is. */
 export function blameNamedPlace(error: unknown, what: string): unknown {

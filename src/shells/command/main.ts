@@ -15,6 +15,7 @@ process.exitCode = await runCommandLine(
     print: (text) => process.stdout.write(text),
     remark: (text) => process.stderr.write(text),
     trace: process.env.TWINPLUMB_TRACE === '1',
+    isWatched: process.stderr.isTTY === true,
   },
   findPackage(),
 );

@@ -12,13 +12,17 @@ export interface PhotographPaths {
 
 /** The time of the report is the shell's: a reading itself has no clock, so that equal photographs give equal readings. */
 export async function writeReport(path: string, reading: Reading, photographs: PhotographPaths): Promise<void> {
-  const pictures = reading.outcome === 'measured' ? await collectPictures(reading, photographs) : undefined;
-  const html = renderHtmlReport({ ...reading, measured_at: new Date().toISOString() }, pictures);
+  const html = await composeReport(reading, photographs, new Date().toISOString());
   try {
     await writeWhole(path, html);
   } catch (error) {
     throw blameNamedPlace(error, `the report cannot be written to ${path}`);
   }
+}
+
+export async function composeReport(reading: Reading, photographs: PhotographPaths, at: string): Promise<string> {
+  const pictures = reading.outcome === 'measured' ? await collectPictures(reading, photographs) : undefined;
+  return renderHtmlReport({ ...reading, measured_at: at }, pictures);
 }
 
 async function collectPictures(

@@ -7,6 +7,7 @@ import { describeProgram } from '../../../src/shells/command/command-line.ts';
 import { DEFAULTS } from '../../../src/shells/command/defaults.ts';
 import { EXIT } from '../../../src/shells/command/exit-status.ts';
 import { reading } from '../../../src/record/reading.ts';
+import { listCommands } from './list-commands.ts';
 
 const manual = readFileSync('src/manual/commands.md', 'utf8');
 const program = describeProgram(
@@ -22,39 +23,38 @@ function sectionOf(command: string): string {
   return manual.slice(start, end < 0 ? undefined : end);
 }
 
-describe.each(program.commands.map((command) => [command.name(), command] as const))(
-  'the manual of %s',
-  (name, command) => {
-    const rows = sectionOf(name)
-      .split('\n')
-      .filter((line) => line.startsWith('| `--'));
-    const options = command.options.filter(({ long }) => long !== '--help');
+const commands = listCommands(program);
 
-    it('lists exactly its options, as the help writes them', () => {
-      const listed = rows.flatMap((row) => [...row.split('|')[1]!.matchAll(/`(--[^`]+)`/g)].map((match) => match[1]!));
-      expect(listed.toSorted()).toEqual(options.map(({ flags }) => flags).toSorted());
-    });
+describe.each(commands.map(({ name, command }) => [name, command] as const))('the manual of %s', (name, command) => {
+  const rows = sectionOf(name)
+    .split('\n')
+    .filter((line) => line.startsWith('| `--'));
+  const options = command.options.filter(({ long }) => long !== '--help');
 
-    it('states the defaults of the code', () => {
-      for (const { long, defaultValue, presetArg, mandatory } of options) {
-        const given = rows.find(
-          (row) => row.split('|')[1]!.includes(`${long} `) || row.split('|')[1]!.includes(`${long}\``),
-        )!;
-        const stated = given.split('|')[3]!;
-        if (defaultValue !== undefined) expect(stated, long!).toContain(String(defaultValue));
-        if (presetArg !== undefined) expect(stated, long!).toContain(String(presetArg));
-        expect(stated.includes('needed'), long!).toBe(mandatory);
-      }
-    });
-  },
-);
+  it('lists exactly its options, as the help writes them', () => {
+    const listed = rows.flatMap((row) => [...row.split('|')[1]!.matchAll(/`(--[^`]+)`/g)].map((match) => match[1]!));
+    expect(listed.toSorted()).toEqual(options.map(({ flags }) => flags).toSorted());
+  });
+
+  it('states the defaults of the code', () => {
+    for (const { long, defaultValue, presetArg, mandatory } of options) {
+      const given = rows.find(
+        (row) => row.split('|')[1]!.includes(`${long} `) || row.split('|')[1]!.includes(`${long}\``),
+      )!;
+      const stated = given.split('|')[3]!;
+      if (defaultValue !== undefined) expect(stated, long!).toContain(String(defaultValue));
+      if (presetArg !== undefined) expect(stated, long!).toContain(String(presetArg));
+      expect(stated.includes('needed'), long!).toBe(mandatory);
+    }
+  });
+});
 
 it('has a section for every command and no other option anywhere', () => {
-  expect([...manual.matchAll(/\n## (.*)\n/g)].map((match) => match[1])).toEqual(program.commands.map((c) => c.name()));
+  expect([...manual.matchAll(/\n## (.*)\n/g)].map((match) => match[1])).toEqual(commands.map(({ name }) => name));
   const known = new Set([
     '--help',
     '--version',
-    ...program.commands.flatMap((c) => c.options.map(({ long }) => long!)),
+    ...commands.flatMap(({ command }) => command.options.map(({ long }) => long!)),
   ]);
   const named = [...manual.matchAll(/(?<![\w-])--[a-z][a-z-]*/g)].map((match) => match[0]);
   expect(named.filter((option) => !known.has(option))).toEqual([]);

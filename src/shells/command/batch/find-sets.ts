@@ -1,0 +1,49 @@
+/**
+ * The sets of photographs below a folder. A set is a folder that holds `left-lens` and `right-lens` with the ending of a
+ * picture, and perhaps `closing`. Links are not followed.
+ */
+import { readdir } from 'node:fs/promises';
+import { join } from 'node:path';
+
+export interface PhotographSet {
+  /** Path below the folder, with forward slashes on every system: the set's name in the results. */
+  readonly name: string;
+  readonly left: string;
+  readonly right: string;
+  readonly closing?: string;
+  /** Of this set alone, where a manifest names one. */
+  readonly house?: string;
+}
+
+const PICTURE = /^(left-lens|right-lens|closing)\.(jpe?g|tiff?|png)$/i;
+/** Where there are several forms of one photograph: the one that came from the camera. */
+const PREFERRED = ['jpg', 'jpeg', 'tif', 'tiff', 'png'];
+
+/** In the order of their names. */
+export async function findSets(folder: string): Promise<PhotographSet[]> {
+  const sets: PhotographSet[] = [];
+  await walk(folder, '', sets);
+  return sets.toSorted((a, b) => (a.name < b.name ? -1 : 1));
+}
+
+async function walk(folder: string, name: string, sets: PhotographSet[]): Promise<void> {
+  const entries = await readdir(join(folder, name), { withFileTypes: true });
+  const found = new Map<string, string>();
+  for (const file of entries
+    .filter((entry) => entry.isFile())
+    .map((entry) => entry.name)
+    .toSorted(byPreference)) {
+    const role = PICTURE.exec(file)?.[1]?.toLowerCase();
+    if (role !== undefined && !found.has(role)) found.set(role, join(folder, name, file));
+  }
+  const [left, right, closing] = [found.get('left-lens'), found.get('right-lens'), found.get('closing')];
+  if (left && right) sets.push({ name: name === '' ? '.' : name, left, right, ...(closing && { closing }) });
+  for (const entry of entries) {
+    if (entry.isDirectory()) await walk(folder, name === '' ? entry.name : `${name}/${entry.name}`, sets);
+  }
+}
+
+function byPreference(a: string, b: string): number {
+  const rank = (file: string) => PREFERRED.indexOf(file.split('.').at(-1)!.toLowerCase());
+  return rank(a) - rank(b) || (a < b ? -1 : 1);
+}

@@ -1,0 +1,79 @@
+/**
+ * A list of sets in a file, for photographs that lie as they lie: JSON, an array of objects, or CSV with a head line; the
+ * fields `set`, `left`, `right` and, where wanted, `closing` and `house`. Paths count from the list's own folder.
+ */
+import { readFile } from 'node:fs/promises';
+import { dirname, resolve } from 'node:path';
+import { z } from 'zod';
+import { UsageError } from '../exit-status.ts';
+import type { PhotographSet } from './find-sets.ts';
+
+const optional = z
+  .string()
+  .optional()
+  .transform((text) => text || undefined);
+const row = z.object({
+  set: z.string().min(1),
+  left: z.string().min(1),
+  right: z.string().min(1),
+  closing: optional,
+  house: optional,
+});
+
+export async function readManifest(path: string): Promise<PhotographSet[]> {
+  let text: string;
+  try {
+    text = (await readFile(path, 'utf8')).replace(/^\uFEFF/, '');
+  } catch (error) {
+    throw new UsageError(`the list ${path} cannot be read (${(error as NodeJS.ErrnoException).code})`);
+  }
+  const parsed = z.array(row).safeParse(/^\s*\[/.test(text) ? parseJson(text, path) : parseCsv(text));
+  if (!parsed.success) {
+    const [issue] = parsed.error.issues;
+    throw new UsageError(`the list ${path} cannot be used: ${issue!.path.join(' ')}: ${issue!.message}`);
+  }
+  const names = new Set<string>();
+  return parsed.data.map(({ set, left, right, closing, house }) => {
+    if (names.has(set)) throw new UsageError(`the list ${path} names the set ${set} twice`);
+    names.add(set);
+    const at = (file: string) => resolve(dirname(path), file);
+    return {
+      name: set,
+      left: at(left),
+      right: at(right),
+      ...(closing && { closing: at(closing) }),
+      ...(house && { house: at(house) }),
+    };
+  });
+}
+
+function parseJson(text: string, path: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch {
+    throw new UsageError(`the list ${path} begins like JSON and is none`);
+  }
+}
+
+/** RFC 4180: fields may be quoted, quotes in them are doubled, lines end with or without a carriage return. */
+export function parseCsv(text: string): Record<string, string>[] {
+  const rows: string[][] = [[]];
+  let field = '';
+  let isQuoted = false;
+  for (let at = 0; at < text.length; at++) {
+    const sign = text[at]!;
+    if (isQuoted) {
+      if (sign !== '"') field += sign;
+      else if (text[at + 1] === '"') field += text[++at];
+      else isQuoted = false;
+    } else if (sign === '"' && field === '') isQuoted = true;
+    else if (sign === ',' || sign === '\n') {
+      rows.at(-1)!.push(field);
+      field = '';
+      if (sign === '\n') rows.push([]);
+    } else if (sign !== '\r') field += sign;
+  }
+  rows.at(-1)!.push(field);
+  const [head = [], ...body] = rows.filter((cells) => cells.some((cell) => cell !== ''));
+  return body.map((cells) => Object.fromEntries(head.map((name, index) => [name.trim(), cells[index] ?? ''])));
+}

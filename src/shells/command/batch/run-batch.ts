@@ -1,0 +1,161 @@
+/**
+ * `batch`: measures every set below a folder, several at a time, each in an engine of its own. A run that was broken off
+ * goes on where it stopped.
+ */
+import { stat } from 'node:fs/promises';
+import { availableParallelism } from 'node:os';
+import { join } from 'node:path';
+import { EngineFailure, type Engine } from '../../../engine/engine.ts';
+import { startEngine } from '../../../engine/start-engine.ts';
+import type { House } from '../../../record/house.ts';
+import { wordFailure } from '../../../report/wording/failures.ts';
+import { wordReading } from '../../../report/wording/word-reading.ts';
+import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
+import type { CommandWorld } from '../logbook/open-for-command.ts';
+import { readHouseFile } from '../read-house-file.ts';
+import { findSets, type PhotographSet } from './find-sets.ts';
+import { readManifest } from './read-manifest.ts';
+import { BATCH_SCHEMA, ResultsFile, type SetResult } from './results-file.ts';
+import { isInShard, readShard, type Shard } from './shard.ts';
+import { wordProgress } from './word-progress.ts';
+
+export interface BatchOrder {
+  readonly shard?: string;
+  readonly jobs?: number;
+  readonly house?: string;
+  readonly aspect?: number;
+  readonly out?: string;
+  readonly again?: boolean;
+}
+
+const MOST_JOBS = 64;
+const EVERY_SET: Shard = { number: 1, of: 1 };
+
+/** `place`: a folder, or a list of sets. */
+export async function runBatch(place: string, order: BatchOrder, world: CommandWorld): Promise<ExitStatus> {
+  const shard = order.shard === undefined ? EVERY_SET : readShard(order.shard);
+  if (!shard) throw new UsageError(`--shard is written number/count, such as 3/20, not ${order.shard}`);
+  const jobs = order.jobs ?? availableParallelism();
+  if (jobs < 1 || jobs > MOST_JOBS) throw new UsageError(`--jobs must lie between 1 and ${MOST_JOBS}, not ${jobs}`);
+  const houses = new Houses(order.house);
+  await houses.read(undefined);
+
+  const sets = (await listSets(place)).filter(({ name }) => isInShard(name, shard));
+  const results = await ResultsFile.open(order.out ?? nameResults(shard));
+  try {
+    const open = order.again ? sets : sets.filter(({ name }) => !results.settled.has(name));
+    const { refused, failed } = await measureAll(open, { results, houses, jobs, order }, world);
+    const skipped = sets.length - open.length;
+    const counts = [
+      `${open.length} sets`,
+      `${open.length - refused - failed} measured`,
+      `${refused} refused`,
+      `${failed} failed`,
+    ];
+    world.terminal.print(`${counts.join(', ')}; ${skipped} skipped, because they were measured before\n`);
+    if (failed > 0) return EXIT.fault;
+    return refused > 0 ? EXIT.refused : EXIT.measured;
+  } finally {
+    await results.close();
+  }
+}
+
+async function listSets(place: string): Promise<PhotographSet[]> {
+  const found = await stat(place).catch((error: NodeJS.ErrnoException) => {
+    throw new UsageError(`${place} cannot be read (${error.code})`);
+  });
+  const sets = found.isDirectory() ? await findSets(place) : await readManifest(place);
+  if (sets.length > 0) return sets;
+  throw new UsageError(
+    `there are no sets in ${place}: folders that hold left-lens and right-lens, as .jpg, .png or .tif`,
+  );
+}
+
+function nameResults({ number, of }: Shard): string {
+  return of === 1 ? 'results.jsonl' : `results-${number}-of-${of}.jsonl`;
+}
+
+interface Surroundings {
+  readonly results: ResultsFile;
+  readonly houses: Houses;
+  readonly jobs: number;
+  readonly order: BatchOrder;
+}
+
+async function measureAll(
+  sets: readonly PhotographSet[],
+  { results, houses, jobs, order }: Surroundings,
+  { terminal, software }: CommandWorld,
+): Promise<{ refused: number; failed: number }> {
+  const counts = { done: 0, of: sets.length, refused: 0, failed: 0 };
+  const began = performance.now();
+  const waiting = [...sets];
+  const work = async (engine: Engine): Promise<void> => {
+    for (let set = waiting.shift(); set; set = waiting.shift()) {
+      const result = await measureSet(set, engine, await houses.read(set.house), order.aspect, software.version);
+      await results.add(result);
+      counts.done += 1;
+      if (result.outcome === 'refused') counts.refused += 1;
+      if (result.outcome === 'failed') counts.failed += 1;
+      if (terminal.isWatched)
+        terminal.remark(`\r${wordProgress({ ...counts, elapsed_s: secondsSince(began) })}\u001b[K`);
+    }
+  };
+  const workerPath = join(software.root, 'out', 'node', 'engine-worker.js');
+  const engines = Array.from({ length: Math.min(jobs, sets.length) }, () => startEngine({ workerPath }));
+  try {
+    await Promise.all(engines.map(work));
+  } finally {
+    await Promise.all(engines.map((engine) => engine.close()));
+    if (terminal.isWatched && sets.length > 0) terminal.remark('\n');
+  }
+  return counts;
+}
+
+async function measureSet(
+  { name, left, right, closing }: PhotographSet,
+  engine: Engine,
+  house: House | undefined,
+  aspect: number | undefined,
+  softwareVersion: string,
+): Promise<SetResult> {
+  const began = performance.now();
+  const result = { schema: BATCH_SCHEMA, set: name } as const;
+  try {
+    const unworded = await engine.measure({
+      leftPath: left,
+      rightPath: right,
+      ...(closing && { closingPath: closing }),
+      ...(house && { house }),
+      ...(aspect !== undefined && { aspect }),
+      softwareVersion,
+    });
+    const reading = wordReading(unworded);
+    return { ...result, seconds: secondsSince(began), outcome: reading.outcome, reading };
+  } catch (error) {
+    if (!(error instanceof EngineFailure)) throw error;
+    return { ...result, seconds: secondsSince(began), outcome: 'failed', failure: wordFailure(error.code).message };
+  }
+}
+
+function secondsSince(began: number): number {
+  return Math.round(performance.now() - began) / 1000;
+}
+
+/** House files, each read once. A set's own goes before the common one. */
+class Houses {
+  readonly #common: string | undefined;
+  readonly #read = new Map<string, Promise<House>>();
+
+  constructor(common: string | undefined) {
+    this.#common = common;
+  }
+
+  async read(own: string | undefined): Promise<House | undefined> {
+    const path = own ?? this.#common;
+    if (path === undefined) return undefined;
+    const house = this.#read.get(path) ?? readHouseFile(path);
+    this.#read.set(path, house);
+    return house;
+  }
+}

@@ -1,0 +1,45 @@
+/** `logbook export`: an entry as one ZIP for somebody else. */
+import { stat } from 'node:fs/promises';
+import { writeWhole } from '../../../disk/write-whole.ts';
+import { packBundle } from '../../../logbook/bundle/pack-bundle.ts';
+import type { FoundEntry, Logbook } from '../../../logbook/logbook.ts';
+import { blameNamedPlace, EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
+import { composeReport } from '../write-report.ts';
+import { type CommandWorld, openForCommand, requireDone } from './open-for-command.ts';
+
+export async function exportEntry(
+  id: string,
+  { folder, out }: { readonly folder?: string; readonly out: string },
+  world: CommandWorld,
+): Promise<ExitStatus> {
+  if (await isThere(out)) throw new UsageError(`${out} exists already; nothing is overwritten`);
+  const logbook = await openForCommand(folder, world);
+  const found = requireDone(await logbook.find(id));
+  const { version } = world.software;
+  // Photographs are checked by packing; a report is only drawn from sound ones.
+  requireDone(await packBundle(logbook, { id: found.id, report: '', softwareVersion: version, now: new Date() }));
+  const report = await drawReport(logbook, found);
+  const packed = requireDone(
+    await packBundle(logbook, { id: found.id, report, softwareVersion: version, now: new Date() }),
+  );
+  try {
+    await writeWhole(out, packed.bytes);
+  } catch (error) {
+    throw blameNamedPlace(error, `the bundle cannot be written to ${out}`);
+  }
+  world.terminal.print(`${out}: ${packed.manifest.files.length} files of the entry ${found.id}\n`);
+  return EXIT.measured;
+}
+
+async function drawReport(logbook: Logbook, { entry }: FoundEntry): Promise<string> {
+  const pathOf = (role: string) => logbook.findPhotograph(entry.shots.find((shot) => shot.role === role)?.sha256 ?? '');
+  const [left = '', right = ''] = [await pathOf('left-lens'), await pathOf('right-lens')];
+  return composeReport(entry.reading, { left, right }, entry.saved_at);
+}
+
+async function isThere(path: string): Promise<boolean> {
+  return stat(path).then(
+    () => true,
+    () => false,
+  );
+}

@@ -1,0 +1,139 @@
+import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { findPackage } from '../../../../src/disk/find-package.ts';
+import { reading } from '../../../../src/record/reading.ts';
+import { runCommandLine } from '../../../../src/shells/command/command-line.ts';
+import { requireBuiltWorker } from '../../../engine/built-worker.ts';
+
+const place = mkdtempSync(join(tmpdir(), 'batch-'));
+const photographs = join(place, 'photographs');
+const out = join(place, 'results.jsonl');
+beforeAll(() => {
+  requireBuiltWorker();
+  for (const [name, set] of [
+    ['good', 'meridian-01-aligned'],
+    ['deep/below', 'meridian-02-vertical'],
+  ] as const) {
+    for (const side of ['left', 'right']) {
+      cpSync(`test-images/${set}/${side}-lens.jpg`, join(photographs, name, `${side}-lens.jpg`), { recursive: true });
+    }
+  }
+  mkdirSync(join(photographs, 'spoilt'));
+  for (const side of ['left', 'right'])
+    writeFileSync(join(photographs, 'spoilt', `${side}-lens.jpg`), `no photograph ${side}`);
+});
+afterAll(() => rmSync(place, { recursive: true, force: true }));
+
+async function run(...words: string[]) {
+  const printed: string[] = [];
+  const remarks: string[] = [];
+  const terminal = {
+    print: (t: string) => printed.push(t),
+    remark: (t: string) => remarks.push(t),
+    trace: true,
+    isWatched: words.includes('watched'),
+  };
+  const status = await runCommandLine(
+    words.filter((word) => word !== 'watched'),
+    terminal,
+    findPackage(),
+  );
+  return { status, printed: printed.join(''), remarks: remarks.join('') };
+}
+const results = () =>
+  readFileSync(out, 'utf8')
+    .trim()
+    .split('\n')
+    .map((line) => JSON.parse(line));
+const batch = (...words: string[]) =>
+  run('batch', photographs, '--out', out, '--house', 'test-images/meridian.house.json', ...words);
+
+describe('batch', () => {
+  it('measures every set, each with one line, and the status tells of the refusal', async () => {
+    const { status, printed, remarks } = await batch('--jobs', '2');
+    expect(status).toBe(2);
+    expect(printed).toBe('3 sets, 2 measured, 1 refused, 0 failed; 0 skipped, because they were measured before\n');
+    expect(remarks).toBe('');
+    const bySet = new Map(results().map((result) => [result.set, result]));
+    expect([...bySet.keys()].toSorted()).toEqual(['deep/below', 'good', 'spoilt']);
+    expect(bySet.get('spoilt').reading.refusal.code).toBe('unsupported-format');
+    const { misalignment, house } = reading.parse(bySet.get('deep/below').reading) as {
+      misalignment: { vertical_offset_pct: { value: number } };
+      house: { name: string };
+    };
+    expect(misalignment.vertical_offset_pct.value).toBeCloseTo(0.55, 2);
+    expect(house.name).toBe('The Meridian');
+  });
+
+  it('gives the reading that the command for two photographs gives', async () => {
+    const [left, right] = ['left', 'right'].map((side) => join(photographs, 'good', `${side}-lens.jpg`));
+    const alone = await run(
+      'measure',
+      '--left',
+      left!,
+      '--right',
+      right!,
+      '--house',
+      'test-images/meridian.house.json',
+      '--json',
+    );
+    const here = results().find(({ set }) => set === 'good').reading;
+    // Of two texts this long the difference would fill pages.
+    expect(`${JSON.stringify(here)}\n` === alone.printed).toBe(true);
+  });
+
+  it('does not measure a set again, goes on after a broken line, and measures again when asked', async () => {
+    const before = results().length;
+    expect(await batch()).toMatchObject({ status: 0, printed: expect.stringContaining('0 sets, 0 measured') });
+    const lines = readFileSync(out, 'utf8').trim().split('\n');
+    const broken = lines.find((line) => line.includes('"spoilt"'))!;
+    writeFileSync(out, [...lines.filter((line) => line !== broken), broken.slice(0, 40)].join('\n'));
+    expect(await batch()).toMatchObject({
+      status: 2,
+      printed: expect.stringContaining('1 sets, 0 measured, 1 refused'),
+    });
+    writeFileSync(out, `${lines.join('\n')}\n`);
+    await batch('--again', '--jobs', '1');
+    expect(results()).toHaveLength(2 * before);
+  });
+
+  it('shows how far it is to whoever watches', async () => {
+    const { remarks } = await batch('--again', '--jobs', '1', 'watched');
+    expect(remarks).toMatch(/\r\[#{8}\.{16}] 1 of 3.* left/);
+    expect(remarks.endsWith('\n')).toBe(true);
+  });
+
+  it('leaves each set to one share', async () => {
+    const counts: number[] = [];
+    for (const number of [1, 2]) {
+      const { printed } = await run(
+        'batch',
+        photographs,
+        '--shard',
+        `${number}/2`,
+        '--out',
+        join(place, `${number}.jsonl`),
+      );
+      counts.push(Number(/^(\d+) sets/.exec(printed)![1]));
+    }
+    expect(counts[0]! + counts[1]!).toBe(3);
+  });
+
+  it.each([
+    ['a share that is none', ['--shard', '4/3'], /--shard is written/],
+    ['no jobs', ['--jobs', '0'], /--jobs must lie/],
+    ['a house that is missing', ['--house', 'missing.json'], /missing.json/],
+    ['results that cannot be written', ['--out', 'package.json/x'], /cannot be written/],
+  ] as const)('is wrong usage with %s', async (_what, words, reason) => {
+    const { status, remarks } = await run('batch', photographs, ...words);
+    expect(status).toBe(64);
+    expect(remarks).toMatch(reason);
+  });
+
+  it('is wrong usage where there are no sets, or no folder', async () => {
+    expect((await run('batch', 'src/manual')).remarks).toMatch(/there are no sets/);
+    expect((await run('batch', join(place, 'missing'))).remarks).toMatch(/cannot be read \(ENOENT\)/);
+  });
+});

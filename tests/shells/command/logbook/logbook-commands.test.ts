@@ -1,0 +1,193 @@
+/** The commands of the logbook from the first photograph to a bundle in another house, on photographs whose truth is known. */
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { findPackage } from '../../../../src/disk/find-package.ts';
+import { runCommandLine } from '../../../../src/shells/command/command-line.ts';
+import { defaultLogbookFolder } from '../../../../src/shells/command/logbook/open-for-command.ts';
+
+async function run(...words: string[]) {
+  const printed: string[] = [];
+  const remarks: string[] = [];
+  const terminal = { print: (t: string) => printed.push(t), remark: (t: string) => remarks.push(t), trace: true };
+  const status = await runCommandLine(words, terminal, findPackage());
+  return { status, printed: printed.join(''), remarks: remarks.join('') };
+}
+
+const place = mkdtempSync(join(tmpdir(), 'logbook-command-'));
+const folder = join(place, 'logbook');
+afterAll(() => rmSync(place, { recursive: true, force: true }));
+const photographs = (set: string) => [
+  '--left',
+  `test-images/${set}/left-lens.jpg`,
+  '--right',
+  `test-images/${set}/right-lens.jpg`,
+];
+const inLogbook = (command: string, ...words: string[]) => run('logbook', command, ...words, '--folder', folder);
+const filesIn = (at: string) => readdirSync(at, { recursive: true, encoding: 'utf8' }).toSorted();
+
+let [before, after] = ['', ''];
+beforeAll(async () => {
+  const house = ['--house', 'test-images/meridian.house.json'];
+  const about = ['--operator', 'Ann', '--print', 'The Long Reel', '--reel', '1'];
+  const first = await inLogbook('add', ...photographs('meridian-02-vertical'), ...house, ...about, '--json');
+  before = JSON.parse(first.printed).id;
+  const turned = ['--follows', before.slice(0, 10), '--turned', 'upper-screw:clockwise:0.125'];
+  const second = await inLogbook(
+    'add',
+    ...photographs('meridian-01-aligned'),
+    ...house,
+    ...about,
+    ...turned,
+    '--note',
+    'as left',
+  );
+  expect(second.status).toBe(0);
+  after = /Kept as ([0-9a-f]{64})\n$/.exec(second.printed)![1]!;
+});
+
+describe('logbook', () => {
+  it('lists what was kept, newest first, and finds it', async () => {
+    const { status, printed } = await inLogbook('list');
+    expect(status).toBe(0);
+    expect([...printed.matchAll(/^([0-9a-f]{12}) /gm)].map(([, id]) => id)).toEqual([
+      after.slice(0, 12),
+      before.slice(0, 12),
+    ]);
+    expect((await inLogbook('list', '--text', 'AS left', '--house', 'meridian')).printed).toContain(after.slice(0, 12));
+    expect((await inLogbook('list', '--verdict', 'outside')).printed).not.toContain(after.slice(0, 12));
+    expect((await inLogbook('list', '--from', '2999-01-01')).printed).toBe('No entries.\n');
+    const [row] = (await inLogbook('list', '--json')).printed.split('\n');
+    expect(JSON.parse(row!)).toMatchObject({ id: after, operator: 'Ann', house: 'The Meridian' });
+    expect((await inLogbook('list', '--csv')).printed.split('\r\n')).toHaveLength(4);
+  });
+
+  it('shows an entry with its links and the reading', async () => {
+    const { printed } = await inLogbook('show', after);
+    for (const part of [`Follows     ${before}`, 'upper-screw, 0.125 clockwise', 'as left', 'SHA-256', 'Entry'])
+      expect(printed).toContain(part);
+    expect(JSON.parse((await inLogbook('show', before, '--json')).printed)).toMatchObject({
+      followedBy: [after],
+      entry: { reel: '1' },
+    });
+  });
+
+  it('says that it is better, by how much and how surely', async () => {
+    const { printed } = await inLogbook('compare', before, after);
+    expect(printed).toMatch(/^Better, significantly\./);
+    const row = /Vertical offset.*/.exec(printed)![0];
+    expect(row).toMatch(/better$/);
+    const { terms } = JSON.parse((await inLogbook('compare', before, after, '--json')).printed);
+    const truth = JSON.parse(readFileSync('test-images/meridian-02-vertical/truth.json', 'utf8')).misalignment
+      .vertical_offset_pct.value;
+    const { change } = terms.find(({ field }: { field: string }) => field === 'vertical_offset_pct');
+    expect(Math.abs(change.value + truth)).toBeLessThan(0.02);
+    expect(change.u).toBeLessThan(0.002);
+  });
+
+  it('shows trends, and that two readings are too few for a drift', async () => {
+    const { printed } = await inLogbook('trends');
+    expect(printed).toMatch(/Vertical offset, % +2 readings, last .*too few readings/);
+    expect((await inLogbook('trends', '--csv')).printed.split('\r\n')[1]).toMatch(/^vertical_offset_pct,/);
+  });
+
+  it('takes a note, and shows it', async () => {
+    const { status } = await inLogbook(
+      'note',
+      before,
+      'Loose screw',
+      '--by',
+      'Ben',
+      '--photo',
+      'test-images/meridian-02-vertical/left-lens.jpg',
+    );
+    expect(status).toBe(0);
+    expect((await inLogbook('show', before)).printed).toMatch(/Added .* by Ben: Loose screw/);
+  });
+
+  it('measures everything again, to the last bit', async () => {
+    const { status, printed } = await inLogbook('verify');
+    expect(printed).toContain('2 entries, 1 additions, 4 photographs; 2 readings measured again.');
+    expect(printed).toContain('Everything is as it was kept.');
+    expect(status).toBe(0);
+  });
+
+  it('hands an entry over to another logbook, where it is the same', async () => {
+    const zip = join(place, 'hand-over.zip');
+    expect(await inLogbook('export', after, '--out', zip)).toMatchObject({ status: 0 });
+    expect(await inLogbook('export', after, '--out', zip)).toMatchObject({ status: 64 });
+    const other = ['--folder', join(place, 'other')];
+    const imported = await run('logbook', 'import', zip, ...other);
+    expect(imported).toMatchObject({
+      status: 0,
+      printed: `Imported ${after}: 3 new records, 0 known ones, 4 new photographs.\n`,
+    });
+    expect((await run('logbook', 'import', zip, ...other)).printed).toContain('is in the logbook already');
+    expect((await run('logbook', 'verify', '--quick', ...other)).status).toBe(0);
+    expect((await run('logbook', 'show', after, ...other)).printed).toBe((await inLogbook('show', after)).printed);
+
+    const bytes = readFileSync(zip);
+    const at = bytes.indexOf('The Long Reel');
+    writeFileSync(zip, Buffer.concat([bytes.subarray(0, bytes.length - 400), bytes.subarray(bytes.length - 300)]));
+    expect(at).toBe(-1);
+    const refused = await run('logbook', 'import', zip, '--folder', join(place, 'third'));
+    expect(refused).toMatchObject({ status: 65, printed: '' });
+    expect(refused.remarks).toMatch(/was not imported/);
+  });
+
+  it('keeps no refusal, and says why', async () => {
+    const files = filesIn(folder);
+    const same = 'test-images/meridian-01-aligned/left-lens.jpg';
+    const refused = await inLogbook('add', '--left', same, '--right', same);
+    expect(refused).toMatchObject({ status: 2, remarks: 'Nothing was kept.\n' });
+    expect(filesIn(folder)).toEqual(files);
+  });
+
+  it.each([
+    ['there is no logbook', 'list', ['--folder', '/nowhere/at/all'], /There is no logbook in/],
+    ['the folder holds something else', 'list', ['--folder', 'src'], /something else than a logbook/],
+    ['there is no such entry', 'show', ['abcdef12'], /no entry abcdef12/],
+    ['too little of the name is given', 'show', ['ab'], /no entry ab/],
+    ['a date is none', 'list', ['--from', 'yesterday'], /not a date: yesterday/],
+    ['a turn cannot be read', 'add', ['--left', 'a', '--right', 'b', '--turned', 'x:up:1'], /--turned is written/],
+    [
+      'turns follow nothing',
+      'add',
+      ['--left', 'a', '--right', 'b', '--turned', 'x:clockwise:1'],
+      /--turned needs --follows/,
+    ],
+    ['a correction has no reason', 'add', ['--left', 'a', '--right', 'b', '--replaces', 'abcdef12'], /belong together/],
+    ['there is nothing to add', 'note', ['BEFORE'], /neither a note nor a photograph/],
+  ] as const)('is wrong usage where %s', async (_what, command, words, reason) => {
+    const given = words.map((word) => (word === 'BEFORE' ? before : word));
+    const where = given.includes('--folder') ? [] : ['--folder', folder];
+    const { status, printed, remarks } = await run('logbook', command, ...given, ...where);
+    expect(remarks).toMatch(reason);
+    expect({ status, printed }).toEqual({ status: 64, printed: '' });
+  });
+
+  it('names every fault of a logbook that was tampered with, and ends with 65', async () => {
+    const entry = join(folder, filesIn(folder).find((name) => name.includes(before) && name.startsWith('entries'))!);
+    const photograph = join(
+      folder,
+      filesIn(folder).find((name) => name.startsWith('photographs') && name.endsWith('.jpg'))!,
+    );
+    const kept = [readFileSync(entry), readFileSync(photograph)] as const;
+    try {
+      writeFileSync(entry, kept[0].toString().replace('"Ann"', '"Bob"'));
+      writeFileSync(photograph, kept[1].subarray(0, 1000));
+      const verified = await inLogbook('verify', '--quick');
+      expect(verified.status).toBe(65);
+      expect(verified.printed).toMatch(/photograph-altered[\s\S]*record-altered[\s\S]*2 faults\./);
+      expect(await inLogbook('show', before)).toMatchObject({ status: 65, printed: '' });
+    } finally {
+      writeFileSync(entry, kept[0]);
+      writeFileSync(photograph, kept[1]);
+    }
+  });
+});
+
+it('has a folder of its own in the home of whoever it belongs to', () => {
+  expect(defaultLogbookFolder('home')).toBe(join('home', 'Twinplumb', 'logbook'));
+});
