@@ -8,7 +8,7 @@ import { type Eye, otherEye } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
 import { explainLeaks, type LeakCause } from '../light/explain-leaks.ts';
 import type { Eyes } from '../light/eyes.ts';
-import type { ShapeRow } from './decision-table.ts';
+import type { ShapeRow } from './cause-row.ts';
 import { predictHalfFrameOffset } from './film-frame.ts';
 import type { JudgedReading } from './judge.ts';
 import type { FindingCode } from './tolerances.ts';

@@ -22,7 +22,7 @@ import {
 } from './cause-evidence.ts';
 import { CHECK_ROWS } from './check-table.ts';
 import { type CheckAnswer, type ChosenCheck, chooseCheck, type Weighed, weighAnswers } from './choose-check.ts';
-import type { LeakShape, ShapeTerm, Way } from './decision-table.ts';
+import type { LeakShape, ShapeTerm, Way } from './cause-row.ts';
 import { predictHalfFrameOffset } from './film-frame.ts';
 import type { Finding } from './judge.ts';
 import { limitTerms } from './limits.ts';

@@ -15,7 +15,7 @@
 import { radiansFromDegrees } from '../kernel/angles.ts';
 import { type Eye, otherEye } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
-import type { LightChange, Spread } from './decision-table.ts';
+import type { LightChange, Spread } from './cause-row.ts';
 
 /** e: a leak of this part of the signal is hardly one. */
 const BLUNT_BELOW = 0.0005;

@@ -9,15 +9,8 @@
  */
 import { EYES, type Eye } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
-import {
-  LIGHT_ROWS,
-  type LeakShape,
-  type LightChange,
-  type LightRow,
-  USUAL_LIGHT,
-  USUAL_OFFSET_IH,
-  type Way,
-} from './decision-table.ts';
+import type { LeakShape, LightChange, LightRow, Way } from './cause-row.ts';
+import { LIGHT_ROWS } from './decision-table.ts';
 import {
   applyChange,
   compressMeasured,
@@ -31,6 +24,7 @@ import {
   slopeAt,
   spreadOf,
 } from './predict-eyes.ts';
+import { USUAL_LIGHT, USUAL_OFFSET_IH } from './usual-house.ts';
 
 export interface LightObservations {
   readonly way: Way;

@@ -7,7 +7,9 @@
  * odds alone decide, and the answer of a check.
  */
 import type { Measured } from '../kernel/measured.ts';
-import { SHAPE_ROWS, type ShapeRow, type ShapeTerm, USUAL_SHAPE_PCT } from './decision-table.ts';
+import type { ShapeRow, ShapeTerm } from './cause-row.ts';
+import { SHAPE_ROWS } from './decision-table.ts';
+import { USUAL_SHAPE_PCT } from './usual-house.ts';
 import type { Hypothesis } from './weigh-light.ts';
 
 export interface ShapeSuspect {

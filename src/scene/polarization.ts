@@ -35,6 +35,8 @@ export interface Polarization {
   readonly crossedPassage: number;
   /** D, over the whole screen. */
   readonly depolarization: number;
+  /** Part of one picture's light that its own path depolarizes; none where left out. */
+  readonly pathDepolarization?: Readonly<Record<Eye, number>>;
   readonly patches: readonly DepolarizingPatch[];
 }
 
@@ -79,7 +81,9 @@ export function passage(
   const nominal = polarizedFor === lens ? 0 : 90;
   const angle = nominal + pictureError_deg[picture] - lensError_deg[lens] - glassesTilt_deg;
   const cos2 = Math.cos((angle * Math.PI) / 180) ** 2;
-  return (1 - depolarization) * (cos2 + crossed * (1 - cos2)) + depolarization * unpolarized;
+  const onPath = polarization.pathDepolarization?.[picture];
+  const lost = onPath === undefined ? depolarization : 1 - (1 - depolarization) * (1 - onPath);
+  return (1 - lost) * (cos2 + crossed * (1 - cos2)) + lost * unpolarized;
 }
 
 /**

@@ -26,6 +26,8 @@ export interface Projector {
   readonly misalignment: SceneTerms;
   /** Whether both pictures are off by half, or the right-eye picture alone by all of it. */
   readonly carriedBy: 'both' | 'right';
+  /** The film runs with its other side to the lamp: both pictures are mirrored. */
+  readonly filmTurnedOver?: boolean;
 }
 
 export function projectorPosition(projector: Projector): Vector {
@@ -74,8 +76,11 @@ export function eyeDisplacement(projector: Projector, eye: Eye): Homography {
   return displacement(scaleTerms(misalignment, eye === 'right' ? 0.5 : -0.5));
 }
 
+const MIRRORED: Homography = [-1, 0, 0, 0, 1, 0, 0, 0, 1];
+
 /** `weave` is the film's place in the gate at this shot, ih on the screen; it moves both pictures alike. */
 export function screenFromChart(projector: Projector, eye: Eye, weave: Point = { x: 0, y: 0 }): Homography {
   const weaved = compose([1, 0, weave.x, 0, 1, weave.y, 0, 0, 1], eyeDisplacement(projector, eye));
-  return compose(screenFromPicture(projector), weaved);
+  const fromChart = compose(screenFromPicture(projector), weaved);
+  return projector.filmTurnedOver ? compose(fromChart, MIRRORED) : fromChart;
 }

@@ -1,0 +1,55 @@
+/** What a row of the decision table says: the change a fault makes in the machine, how often it is there, what cures it. */
+import type { CauseCode, CheckCode, Hazard } from './cause-codes.ts';
+
+/** A range of sizes. `log-uniform`: each factor is as likely; `half-normal`: small ones likely, from `low` on. */
+export type Spread =
+  | { readonly kind: 'log-uniform'; readonly low: number; readonly high: number }
+  | { readonly kind: 'half-normal'; readonly sigma: number; readonly low: number; readonly high: number };
+
+/** What changes in the light. `each eye`: the row stands for two faults, one of either picture or lens. */
+export type LightChange =
+  | { readonly what: 'picture-turned' | 'lens-turned' | 'all-turned'; readonly by_deg: Spread }
+  | { readonly what: 'light-depolarized' | 'picture-depolarized'; readonly part: Spread }
+  | { readonly what: 'exchanged' | 'exchanged-by-half-frame' | 'unpolarized' | 'nothing' };
+
+/** How a pair of photographs can fail to show both pictures as they should be. */
+export const WAYS = ['seen', 'mirrored', 'upside-down', 'one-picture', 'one-photograph-dark'] as const;
+export type Way = (typeof WAYS)[number];
+
+/** How a leak lies over the field: alike everywhere, smoothly different, or in one place only. */
+export const LEAK_SHAPES = ['even', 'smooth', 'patch'] as const;
+export type LeakShape = (typeof LEAK_SHAPES)[number];
+
+/** The terms of the pictures' shape that no screw sets, and the size. */
+export type ShapeTerm = 'size' | 'stretch' | 'shear' | 'keystoneH' | 'keystoneV';
+
+interface RowFacts {
+  readonly code: CauseCode;
+  readonly prior: number;
+  /** Where the prior comes from. */
+  readonly basis: 'common-practice' | 'assumption';
+  readonly because: string;
+  /** The check that tells whether it is this one. */
+  readonly check: CheckCode;
+  /** Where the remedy sends hands. */
+  readonly hazards: readonly Hazard[];
+}
+
+export interface LightRow extends RowFacts {
+  readonly field: 'light';
+  readonly eachEye: boolean;
+  /** One of them happens, with its share. */
+  readonly changes: readonly { readonly share: number; readonly change: LightChange }[];
+  readonly shapes: Readonly<Record<LeakShape, number>>;
+  readonly ways: Readonly<Partial<Record<Way, number>>>;
+  /** Not considered together with another fault of the light: nothing of that one would be left to see. */
+  readonly alone: boolean;
+}
+
+export interface ShapeRow extends RowFacts {
+  readonly field: 'shape';
+  /** Standard deviations of what it adds to the terms, percent. */
+  readonly spread_pct: Readonly<Partial<Record<ShapeTerm, number>>>;
+}
+
+export type CauseRow = LightRow | ShapeRow;
