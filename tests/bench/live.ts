@@ -99,7 +99,7 @@ async function judgeInBrowser() {
       (function count() { window.pictures++; requestAnimationFrame(count); })();`);
     await page.goto(host.address);
     await page.goto(`${host.origin}/#/shots`);
-    await page.getByRole('radio', { name: /camera/i }).check();
+    await page.getByRole('radio', { name: /camera/i }).check({ force: true });
     await page.waitForFunction('window.drawn.length > 3', undefined, { timeout: 60_000 });
     await page.waitForTimeout(1000 * WARM_UP_S);
     return await count(page);
