@@ -144,8 +144,10 @@ export const STARTED: Readonly<Record<string, string>> = {
 
 /** Tests that mirror no single source file, and what they are about. */
 export const TESTS_OF_SEVERAL: Readonly<Record<string, string>> = {
+  'application/averaged-shots.test.ts': 'the whole measurement on photographs averaged from frames of a camera',
   'application/reference-pairs.test.ts': 'the whole measurement on pairs of the second renderer',
   'end-to-end/desktop-story.test.ts': 'the built desktop from the dialog to the sentence, and the command line',
+  'end-to-end/camera.test.ts': 'the live camera in a browser, well and ill',
   'end-to-end/file-forms.test.ts': 'the built command on every form of file that holds the same photograph',
   'end-to-end/browser-host-attacks.test.ts':
     'the built browser host against other people, other pages and other machines',

@@ -148,7 +148,7 @@ function Sentence({
   readonly verdict: Verdict;
   readonly slot: ShotSlot;
 }) {
-  const [what, toDo] = (() => {
+  const [what, advice] = (() => {
     if (trouble) return [say(`camera.trouble-${trouble}`), say(`camera.trouble-${trouble}-remedy`)];
     if (state === 'off') return [say('camera.off'), say('camera.off-remedy')];
     if (state === 'asking') return [say('camera.asking'), say('camera.asking-remedy')];
@@ -160,7 +160,7 @@ function Sentence({
   return (
     <div className={`camera-sentence${isCalm ? ' camera-sentence-good' : ''}`} role={trouble ? 'alert' : 'status'}>
       <h2>{what}</h2>
-      <p>{toDo}</p>
+      <p>{advice}</p>
     </div>
   );
 }
