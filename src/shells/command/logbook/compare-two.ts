@@ -1,5 +1,6 @@
 /** `logbook compare`: before and after, term by term. */
 import { compareEntries, type Comparison, type ComparisonDoubt } from '../../../logbook/compare-entries.ts';
+import { plainText } from '../../../report/text/plain-text.ts';
 import { decimalsForUncertainty, formatNumber, formatSigned } from '../../../report/wording/numbers.ts';
 import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
 import { nameField } from './name-field.ts';
@@ -30,7 +31,7 @@ export async function compareTwo(
   const comparison = compareEntries(requireDone(await logbook.find(before)), requireDone(await logbook.find(after)));
   if (comparison.outcome === 'not-measured')
     throw new UsageError(`the entry ${comparison.id} holds a refusal; there is nothing to compare`);
-  world.terminal.print(order.json ? `${JSON.stringify(comparison)}\n` : renderComparison(comparison));
+  world.terminal.print(order.json ? `${JSON.stringify(comparison)}\n` : plainText(renderComparison(comparison)));
   return EXIT.measured;
 }
 

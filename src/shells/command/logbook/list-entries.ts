@@ -2,6 +2,7 @@
 import type { Query } from '../../../logbook/search.ts';
 import type { EntrySummary } from '../../../record/entry-summary.ts';
 import { renderEntriesCsv } from '../../../report/csv/entries-csv.ts';
+import { plainText } from '../../../report/text/plain-text.ts';
 import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
 import { type CommandWorld, openForCommand } from './open-for-command.ts';
 
@@ -30,7 +31,7 @@ export async function listEntries(order: ListOrder, world: CommandWorld): Promis
   const { print } = world.terminal;
   if (order.csv) print(renderEntriesCsv(entries));
   else if (order.json) print(entries.map((entry) => `${JSON.stringify(entry)}\n`).join(''));
-  else print(entries.length === 0 ? 'No entries.\n' : entries.map(renderLine).join(''));
+  else print(entries.length === 0 ? 'No entries.\n' : plainText(entries.map(renderLine).join('')));
   return EXIT.measured;
 }
 

@@ -1,5 +1,6 @@
 /** `logbook show`: one entry as it was kept, with what was added to it and what is linked with it. */
 import type { FoundEntry } from '../../../logbook/logbook.ts';
+import { plainText } from '../../../report/text/plain-text.ts';
 import { renderTextReport } from '../../../report/text/render-text.ts';
 import { EXIT, type ExitStatus } from '../exit-status.ts';
 import { type CommandWorld, openForCommand, requireDone } from './open-for-command.ts';
@@ -13,7 +14,7 @@ export async function showEntry(id: string, order: ShowOrder, world: CommandWorl
   const found = requireDone(await (await openForCommand(order.folder, world)).find(id));
   const { text: _, outcome: __, additions, ...rest } = found;
   const json = { ...rest, additions: additions.map((each) => ({ id: each.id, ...each.addition })) };
-  world.terminal.print(order.json ? `${JSON.stringify(json)}\n` : renderEntry(found));
+  world.terminal.print(order.json ? `${JSON.stringify(json)}\n` : plainText(renderEntry(found)));
   return EXIT.measured;
 }
 

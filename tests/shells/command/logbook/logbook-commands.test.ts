@@ -92,6 +92,15 @@ describe('logbook', () => {
     expect((await inLogbook('trends', '--csv')).printed.split('\r\n')[1]).toMatch(/^vertical_offset_pct,/);
   });
 
+  it('keeps odd characters, and does not let a terminal obey them', async () => {
+    const odd = 'bell \u0007, colour \u001b[31m, “quotes”, 日本';
+    await inLogbook('note', after, odd);
+    const { printed } = await inLogbook('show', after);
+    expect(printed).toContain('bell \ufffd, colour \ufffd[31m, “quotes”, 日本');
+    const { additions } = JSON.parse((await inLogbook('show', after, '--json')).printed);
+    expect(additions[0].note).toBe(odd);
+  });
+
   it('takes a note, and shows it', async () => {
     const { status } = await inLogbook(
       'note',
@@ -108,7 +117,7 @@ describe('logbook', () => {
 
   it('measures everything again, to the last bit', async () => {
     const { status, printed } = await inLogbook('verify');
-    expect(printed).toContain('2 entries, 1 additions, 4 photographs; 2 readings measured again.');
+    expect(printed).toContain('2 entries, 2 additions, 4 photographs; 2 readings measured again.');
     expect(printed).toContain('Everything is as it was kept.');
     expect(status).toBe(0);
   });
@@ -121,7 +130,7 @@ describe('logbook', () => {
     const imported = await run('logbook', 'import', zip, ...other);
     expect(imported).toMatchObject({
       status: 0,
-      printed: `Imported ${after}: 3 new records, 0 known ones, 4 new photographs.\n`,
+      printed: `Imported ${after}: 4 new records, 0 known ones, 4 new photographs.\n`,
     });
     expect((await run('logbook', 'import', zip, ...other)).printed).toContain('is in the logbook already');
     expect((await run('logbook', 'verify', '--quick', ...other)).status).toBe(0);
