@@ -90,6 +90,11 @@ export class TargetFollower {
     this.#chart = chart;
   }
 
+  /** The last frame showed the target. */
+  get isFollowing(): boolean {
+    return hasView(this.#views);
+  }
+
   forget(): void {
     this.#views = {};
     this.#blurs = [];

@@ -146,11 +146,8 @@ export function createLiveWatch(aspect: number): LiveWatch {
         return { verdict: { ...seen, serial, movement_px: null, isSteady: false, capture: state() }, taken: null };
       };
 
-      const darkness = judgeDarkness(pixels, chart);
-      if (darkness) {
-        follower.forget();
-        return unseen(darkness);
-      }
+      const darkness = follower.isFollowing ? undefined : judgeDarkness(pixels, chart);
+      if (darkness) return unseen(darkness);
       const target = follower.look(pixels, at_ms);
       if (target.outcome === 'unseen') return unseen(judgeUnseen(target, pixels, chart));
 

@@ -17,6 +17,23 @@ describe('luma', () => {
     expect(expanded([0, 15, 236, 255], 'video')).toEqual([0, 0, 255, 255]);
   });
 
+  it('is the same wherever it lies in memory, and of whatever length', () => {
+    const codes = Uint8Array.from({ length: 257 }, (_, i) => i);
+    const expected = expanded([...codes], 'video');
+    for (const [from, to] of [
+      [0, 0],
+      [1, 0],
+      [0, 1],
+      [3, 5],
+    ] as const) {
+      const luma = new Uint8Array(300).subarray(from, from + 257);
+      const target = new Uint8Array(300).subarray(to, to + 257);
+      luma.set(codes);
+      expandLuma(luma, 'video', target);
+      expect([...target]).toEqual(expected);
+    }
+  });
+
   it('of full range stays as it is', () => {
     expect(expanded([0, 16, 128, 255], 'full')).toEqual([0, 16, 128, 255]);
   });
