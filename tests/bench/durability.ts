@@ -2,25 +2,53 @@
  * Kills programs that save entries, at random moments, and looks at what is left. Ends with 1 where anything that was
  * reported saved is lost or altered, or anything is half there.
  *
- *   npm run test:durability -- [--kills 1000] [--seed 1]
+ *   npm run test:durability -- [--kills 1000] [--seed 1] [--lanes 4]
  *
- * A quarter of the kills come on top, with two programs that write into the same logbook.
+ * A quarter of the kills come on top, with two programs that write into the same logbook. The lanes are logbooks of their
+ * own that are worked at side by side, because most of the time goes to starting programs.
  */
 import { parseArgs } from 'node:util';
 import { type KillReport, killAndLook } from '../logbook/kill-and-look.ts';
 
 const { values: options } = parseArgs({
-  options: { kills: { type: 'string', default: '1000' }, seed: { type: 'string', default: '1' } },
+  options: {
+    kills: { type: 'string', default: '1000' },
+    seed: { type: 'string', default: '1' },
+    lanes: { type: 'string', default: '4' },
+  },
 });
 const kills = Number(options.kills);
 const seed = Number(options.seed);
 if (!(kills >= 1)) throw new RangeError(`--kills needs a number from 1 up, not ${options.kills}`);
 
-const onKill = (done: number) => {
-  if (process.stderr.isTTY) process.stderr.write(`\r${done} kills`);
+const lanes = Number(options.lanes);
+let done = 0;
+const onKill = () => {
+  done += 1;
+  if (process.stderr.isTTY) process.stderr.write(`\r${done} times`);
 };
-const alone = await killAndLook({ kills, seed, onKill });
-const together = await killAndLook({ kills: Math.ceil(kills / 8), seed: seed + 1, writers: 2, onKill });
+
+/** `times` programs, or pairs of them, are killed, shared out among the lanes. */
+async function killInLanes(times: number, writers: number, firstSeed: number): Promise<KillReport> {
+  const share = (lane: number) => Math.floor((times * (lane + 1)) / lanes) - Math.floor((times * lane) / lanes);
+  const reports = await Promise.all(
+    Array.from({ length: lanes }, (_, lane) =>
+      killAndLook({ kills: share(lane), seed: firstSeed + lane, writers, onKill }),
+    ),
+  );
+  const sum = (count: (report: KillReport) => number) => reports.reduce((total, report) => total + count(report), 0);
+  return {
+    kills: sum((report) => report.kills),
+    told: sum(({ told }) => told),
+    whole: sum(({ whole }) => whole),
+    untold: sum(({ untold }) => untold),
+    setAside: sum(({ setAside }) => setAside),
+    problems: reports.flatMap(({ problems }) => problems),
+  };
+}
+
+const alone = await killInLanes(kills, 1, seed);
+const together = await killInLanes(Math.ceil(kills / 8), 2, seed + 1000);
 for (const [who, report] of [
   ['one program', alone],
   ['two programs', together],

@@ -110,9 +110,12 @@ async function runAndKill(program: string, words: readonly string[], random: Ran
   return said.split('\n').slice(1, -1);
 }
 
+let programs = 0;
+
 /** As one file that plain Node runs: a program starts ten times sooner than from its sources. */
 async function buildProgram(): Promise<string> {
-  const name = `keep-saving-${process.pid}.mjs`;
+  programs += 1;
+  const name = `keep-saving-${process.pid}-${programs}.mjs`;
   await build({
     root: ROOT,
     configFile: false,
