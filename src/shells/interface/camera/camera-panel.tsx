@@ -125,7 +125,8 @@ function whyNot(isOn: boolean, verdict: Verdict): string | undefined {
 }
 
 function stillnessOf(verdict: Verdict): Stillness {
-  if (!verdict || verdict.movement_px === null) return 'unknown';
+  if (!verdict || verdict.shows === null) return 'nothing';
+  if (verdict.movement_px === null) return 'unknown';
   return verdict.isSteady ? 'still' : 'moving';
 }
 

@@ -43,8 +43,9 @@ const ROWS: readonly Row[] = [
   {
     name: 'marks',
     word: ({ marks, expected, shows }) => {
-      const seen = marks.filter(({ eye }) => shows === 'both' || eye === shows).length;
-      return shows && say('camera.marks-of', { seen, expected: shows === 'both' ? 2 * expected : expected });
+      if (shows === 'both') return say('camera.marks-of-both', { seen: marks.length });
+      const seen = marks.filter(({ eye }) => eye === shows).length;
+      return shows && say('camera.marks-of', { seen, expected });
     },
   },
 ];

@@ -1,7 +1,8 @@
 /** Whether the picture stands still: a word and a shape. */
 import { say } from '../wording/say.ts';
 
-export type Stillness = 'still' | 'moving' | 'unknown';
+/** `unknown`: watched for too short a time; `nothing`: there is no target to watch. */
+export type Stillness = 'still' | 'moving' | 'unknown' | 'nothing';
 
 const SHAPES = {
   still: <circle cx="20" cy="20" r="13" fill="currentColor" />,
@@ -12,6 +13,7 @@ const SHAPES = {
       <circle cx="27" cy="20" r="10.5" />
     </g>
   ),
+  nothing: <path d="M7 20h26" stroke="currentColor" strokeWidth="2.5" />,
   unknown: (
     <circle cx="20" cy="20" r="13" fill="none" stroke="currentColor" strokeWidth="2.5" strokeDasharray="4 4.2" />
   ),
@@ -31,7 +33,9 @@ export function Steadiness({
       </svg>
       <span className="camera-steadiness-word">{say(`camera.${stillness}`)}</span>
       <span className="camera-steadiness-much">
-        {movement_px === null ? say('camera.movement-unknown') : say('camera.movement', { px: movement_px })}
+        {movement_px === null
+          ? say(stillness === 'nothing' ? 'camera.movement-nothing' : 'camera.movement-unknown')
+          : say('camera.movement', { px: movement_px })}
       </span>
     </p>
   );
