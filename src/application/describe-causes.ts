@@ -1,6 +1,5 @@
 /** Causes as the record keeps them, of measured and of refused photographs. */
-import type { Diagnosis } from '../findings/causes.ts';
-import { diagnoseRefusal } from '../findings/causes.ts';
+import { type Diagnosis, diagnoseRefusal } from '../findings/causes.ts';
 import type { Eye } from '../kernel/eye.ts';
 import type { Refusal } from '../kernel/refusal.ts';
 import type { PhotographRole, UnwordedDiagnosis } from '../record/reading.ts';
@@ -17,9 +16,17 @@ export function describeRefusalCauses(
   { code, facts }: Refusal<string>,
   shot: PhotographRole | null,
 ): Partial<UnwordedDiagnosis> {
-  const shown = facts['eye'] === 'left' || facts['eye'] === 'right' ? facts['eye'] : undefined;
-  const diagnosis = diagnoseRefusal(code, { lens: LENS_OF[shot ?? 'closing'], shown });
+  const diagnosis = diagnoseRefusal(code, whichOfRefusal(facts, shot));
   return diagnosis.causes.length > 0 ? describeDiagnosis(diagnosis) : {};
+}
+
+/** The lens of the photograph that was refused, and the eye whose picture alone is there. */
+export function whichOfRefusal(
+  facts: Refusal<string>['facts'],
+  shot: PhotographRole | null,
+): { readonly lens: Eye | undefined; readonly shown: Eye | undefined } {
+  const shown = facts['eye'] === 'left' || facts['eye'] === 'right' ? facts['eye'] : undefined;
+  return { lens: LENS_OF[shot ?? 'closing'], shown };
 }
 
 const LENS_OF: Readonly<Record<PhotographRole, Eye | undefined>> = {

@@ -29,6 +29,7 @@ export type CauseCode = (typeof CAUSE_CODES)[number];
 
 export const CHECK_CODES = [
   'look-at-screen-without-glasses',
+  'look-where-the-ghost-is',
   'roll-glasses-both-ways',
   'level-the-glasses',
   'repeat-with-known-glasses',

@@ -152,10 +152,12 @@ function conclude(
   const weighedLight = weighAnswers(light.map(withCodes), light.length > 0 ? answersTo('light') : []);
   const weighedShape = weighAnswers(shape.map(withCodes), shape.length > 0 ? answersTo('shape') : []);
   const isRefused = weighedLight.length > 0 && weighedLight[0]!.weight === 0;
-  const causes = [
+  const listed = [
     ...listCauses(weighedLight, LIGHT_SUSPECTS, tell.light, isRefused),
     ...listCauses(weighedShape, SHAPE_SUSPECTS, tell.shape, false),
+    ...listNothing(weighedLight, weighedShape),
   ];
+  const causes = listed.toSorted((a, b) => b.probability - a.probability);
   const answered = answers.map(({ check }) => check);
   const checks = [chooseCheck(weighedLight, 'light', answered), chooseCheck(weighedShape, 'shape', answered)]
     .filter((check) => check !== undefined)
@@ -174,19 +176,33 @@ function listCauses<S extends Suspect | ShapeSuspect>(
   tell: (suspect: S) => Told,
   isUnexplained: boolean,
 ): Cause[] {
-  const chance = (holds: (among: readonly S[]) => boolean) =>
-    hypotheses.reduce((sum, { suspects: among, weight }) => (holds(among) ? sum + weight : sum), 0);
-  const listed = suspects
-    .map((suspect) => ({ suspect, probability: chance((among) => among.includes(suspect)) }))
+  return suspects
+    .map((suspect) => ({
+      suspect,
+      probability: chanceThat(hypotheses, ({ suspects: among }) => among.includes(suspect)),
+    }))
     .filter(({ probability }) => probability >= LEAST_SHOWN)
     .map(({ suspect: s, probability }): Cause => {
       const { code, check, hazards } = s.row;
       return { code, probability, undecided: probability < DECIDED_FROM, ...tell(s), check, hazards };
     })
     .filter(({ explains }) => isUnexplained || explains.length > 0);
-  const none = chance((among) => among.length === 0);
-  if (none >= LEAST_SHOWN) listed.push({ ...NOTHING_BROKEN, probability: none, undecided: none < DECIDED_FROM });
-  return listed.toSorted((a, b) => b.probability - a.probability);
+}
+
+/** Nothing is broken only where neither the light nor the shape needs a fault. */
+function listNothing(...fields: readonly (readonly Hypothesis<unknown>[])[]): Cause[] {
+  const examined = fields.filter((hypotheses) => hypotheses.length > 0);
+  if (examined.length === 0) return [];
+  const none = ({ suspects }: Hypothesis<unknown>) => suspects.length === 0;
+  const probability = examined.reduce((product, hypotheses) => product * chanceThat(hypotheses, none), 1);
+  return probability < LEAST_SHOWN ? [] : [{ ...NOTHING_BROKEN, probability, undecided: probability < DECIDED_FROM }];
+}
+
+function chanceThat<H extends Hypothesis<unknown>>(
+  hypotheses: readonly H[],
+  holds: (hypothesis: H) => boolean,
+): number {
+  return hypotheses.reduce((sum, hypothesis) => (holds(hypothesis) ? sum + hypothesis.weight : sum), 0);
 }
 
 function observeLight({

@@ -35,6 +35,19 @@ export const CHECK_ROWS: readonly CheckRow[] = [
     hazards: [],
   },
   {
+    code: 'look-where-the-ghost-is',
+    field: 'light',
+    answers: ['alike-everywhere', 'in-one-place', 'growing-to-the-sides'],
+    telling: {
+      'screen-patch-depolarizes': [0.08, 0.86, 0.06],
+      'port-glass-strained': [0.3, 0.08, 0.62],
+      'screen-depolarizes': [0.75, 0.1, 0.15],
+      'one-path-depolarizes': [0.75, 0.08, 0.17],
+    },
+    effort: 1,
+    hazards: [],
+  },
+  {
     code: 'roll-glasses-both-ways',
     field: 'light',
     answers: ['least-as-they-are', 'least-elsewhere-for-both', 'least-elsewhere-for-one', 'never-changes'],

@@ -123,6 +123,17 @@ describe('findings, causes and turns, fault by fault', () => {
     expect(reading.incurable.map(({ term }) => term)).toContain('size_pct');
   });
 
+  it.each([
+    ['swapped', 'polarizers-exchanged'],
+    ['rotated-polarizer', 'projector-polarizer-turned'],
+    ['ghost', 'screen-depolarizes'],
+    ['no-polarizers', 'polarizers-missing'],
+    ['size', 'path-lengths-differ'],
+  ])('%s: the fault that was planted comes first', async (name, code) => {
+    const { reading } = await outcomeOf(name);
+    expect(causeCodes(reading)[0]).toBe(code);
+  });
+
   it('swapped: found, explained, and no screw is turned for it', async () => {
     const { reading } = await outcomeOf('swapped');
     expect(verdictOf(reading, 'eyes-exchanged')).toBe('outside');

@@ -18,6 +18,15 @@ const CHECKS: Readonly<Record<string, CheckWords>> = {
       'upside-down': 'the pictures stand on their heads',
     },
   },
+  'look-where-the-ghost-is': {
+    check:
+      'From a seat, close one eye and then the other, and look through the glasses where over the picture the ghost is strongest.',
+    answers: {
+      'alike-everywhere': 'alike everywhere',
+      'in-one-place': 'in one place, the same for both eyes',
+      'growing-to-the-sides': 'growing towards a side or the ends',
+    },
+  },
   'roll-glasses-both-ways': {
     check:
       'Roll the glasses before the camera by ten degrees one way and then the other, with a photograph through each lens each time: see where each lens shows its least ghost.',

@@ -1,0 +1,71 @@
+import { describe, expect, it } from 'vitest';
+import { answerChecks } from '../../src/application/answer-checks.ts';
+import { describeDiagnosis } from '../../src/application/describe-causes.ts';
+import { diagnose } from '../../src/findings/causes.ts';
+import { judge } from '../../src/findings/judge.ts';
+import { TERM_FIELDS } from '../../src/record/term-fields.ts';
+import { TERMS } from '../../src/geometry/misalignment.ts';
+import { toFileUnit } from '../../src/application/terms-of-reading.ts';
+import { ASPECT, eyesOf, meridian, misalignmentOf } from '../findings/reading-of.ts';
+import { sampleReading, sampleRefusal } from '../report/sample-reading.ts';
+
+const house = meridian();
+const misalignment = misalignmentOf({ size: 0.008 });
+const eyes = eyesOf(0.0443, 0.0012);
+const judged = { misalignment, eyes, house, aspect: ASPECT, upperPortShows: 'right' as const };
+const findings = judge(judged);
+const percent = ({ value, u }: { value: number; u: number }) => ({ value: 100 * value, u: 100 * u });
+const reading = {
+  outcome: 'measured' as const,
+  house: { ...sampleReading.house, aspect: ASPECT },
+  misalignment: {
+    ...sampleReading.misalignment,
+    ...Object.fromEntries(
+      TERMS.map((term, i) => {
+        const { value, u } = misalignment.terms[term];
+        return [TERM_FIELDS[i], { value: toFileUnit(term, value), u: toFileUnit(term, u) }];
+      }),
+    ),
+  },
+  eyes: {
+    assignment: eyes.assignment,
+    crosstalk_left_pct: percent(eyes.crosstalkLeft),
+    crosstalk_right_pct: percent(eyes.crosstalkRight),
+    leak_left_lens_pct: percent(eyes.leakLeftLens),
+    leak_right_lens_pct: percent(eyes.leakRightLens),
+  },
+  findings: findings.map(({ seatAssumed, ...finding }) => ({ ...finding, seat_assumed: seatAssumed })),
+};
+
+describe('answers of checks', () => {
+  it('none: the causes are those that the measurement found', () => {
+    const measured = describeDiagnosis(diagnose(judged, findings));
+    const again = answerChecks(reading, house, []);
+    expect(again.causes.map(({ code }) => code)).toEqual(measured.causes.map(({ code }) => code));
+    again.causes.forEach(({ probability }, i) => {
+      expect(probability).toBeCloseTo(measured.causes[i]!.probability!, 8);
+    });
+    expect(again.next_check!.code).toBe(measured.next_check!.code);
+  });
+
+  it('each one feeds back, until the causes are decided', () => {
+    const answers = [
+      { check: 'repeat-with-known-glasses', answer: 'right-then' },
+      { check: 'measure-path-lengths', answer: 'paths-differ' },
+    ] as const;
+    const after = answerChecks(reading, house, answers);
+    const decided = after.causes.filter(({ undecided }) => !undecided).map(({ code }) => code);
+    expect(decided.toSorted()).toEqual(['glasses-lens-turned', 'path-lengths-differ']);
+  });
+
+  it('after a refusal too', () => {
+    const refusal = { ...sampleRefusal.refusal, code: 'same-eye-twice', facts: { eye: 'right' } };
+    const answers = [{ check: 'look-at-screen-without-glasses', answer: 'one-picture-only' }] as const;
+    const { causes } = answerChecks({ outcome: 'refused', refusal }, undefined, answers);
+    expect(causes[0]).toMatchObject({
+      code: 'picture-missing',
+      undecided: false,
+      evidence: [{ name: 'missing_picture', value: 'left' }],
+    });
+  });
+});

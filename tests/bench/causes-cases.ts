@@ -1,0 +1,139 @@
+/** Simulated houses with planted faults, and what is made of them: rendered and measured, or from their exact truth with noise. */
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { describeDiagnosis } from '../../src/application/describe-causes.ts';
+import { measurePair } from '../../src/application/measure-pair.ts';
+import { type Diagnosis, diagnose, diagnoseRefusal } from '../../src/findings/causes.ts';
+import type { CheckAnswer } from '../../src/findings/choose-check.ts';
+import { judge } from '../../src/findings/judge.ts';
+import { fieldOfTerms, type Misalignment, TERMS } from '../../src/geometry/misalignment.ts';
+import { EYES, type Eye } from '../../src/kernel/eye.ts';
+import { createRandom, type RandomSource } from '../../src/kernel/random.ts';
+import { assignEyes, describeEyes, invertRatio, type LensRatios } from '../../src/light/assign-eyes.ts';
+import type { Eyes } from '../../src/light/eyes.ts';
+import { encodeJpeg } from '../../src/photo/write-photo.ts';
+import type { House } from '../../src/record/house.ts';
+import type { UnwordedDiagnosis } from '../../src/record/reading.ts';
+import { drawFault, type FaultName, plantFault } from '../../src/scene/faults.ts';
+import { depolarizationAt, passage } from '../../src/scene/polarization.ts';
+import { setUpRehearsal } from '../../src/scene/rehearsal-set.ts';
+import { renderShot } from '../../src/scene/render-shot.ts';
+import { type SceneSet, shotSeed } from '../../src/scene/scene-set.ts';
+
+export interface Case {
+  readonly seed: number;
+  readonly faults: readonly FaultName[];
+}
+
+export interface Outcome extends UnwordedDiagnosis {
+  /** `measured`, or the code of the refusal. */
+  readonly outcome: string;
+  /** The same photographs judged again with the answers of checks; only from the exact truth. */
+  readonly again?: (answers: readonly CheckAnswer[]) => UnwordedDiagnosis;
+}
+
+/** A good house, every lens and screen a little different, with the faults in it. */
+export function setUpCase({ seed, faults }: Case, halfFrame_ih: number, megapixels: number): SceneSet {
+  const random = createRandom(seed).fork(77);
+  const width_px = Math.round(Math.sqrt((megapixels * 4e6) / 3));
+  const healthy = setUpRehearsal(seed, {
+    start: 'aligned',
+    vertical_pct: random.between(-0.15, 0.15),
+    horizontal_pct: random.between(-0.2, 0.2),
+    size_pct: random.between(-0.15, 0.15),
+    depolarization_pct: random.between(0.5, 1.2),
+    balance: random.between(0.9, 1.1),
+    polarizerError_deg: { left: random.between(-1.5, 1.5), right: random.between(-1.5, 1.5) },
+    photo: { width_px, height_px: Math.round(width_px * 0.75) },
+  });
+  return faults.reduce((set, name) => plantFault(set, drawFault(name, random, halfFrame_ih)), healthy);
+}
+
+/** Rendered, written as JPEG, read and measured. */
+export async function measureCase(set: SceneSet, house: House): Promise<Outcome> {
+  const folder = mkdtempSync(join(tmpdir(), 'twinplumb-causes-'));
+  try {
+    for (const lens of EYES) {
+      const { pixels } = renderShot(set.scene, set.shots[lens], shotSeed(set, lens));
+      writeFileSync(join(folder, `${lens}.jpg`), await encodeJpeg(pixels, set.jpegQuality));
+    }
+    const reading = await measurePair({
+      leftPath: join(folder, 'left.jpg'),
+      rightPath: join(folder, 'right.jpg'),
+      house,
+      softwareVersion: 'bench',
+    });
+    const outcome = reading.outcome === 'measured' ? 'measured' : reading.refusal.code;
+    return { outcome, causes: reading.causes ?? [], next_check: reading.next_check };
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+/** Noise of a measurement that is not rendered: part of a leak, leak, and terms (ih, radians, fractions). */
+const NOISE = { relative: 0.02, leak: 0.0003, term: 2e-5 };
+
+/** What a measurement of this set would give, from its exact truth with noise of the usual size. */
+export function observeCase(set: SceneSet, house: House): Outcome {
+  const random = createRandom(set.seed).fork(78);
+  const missing = EYES.find((eye) => set.scene.brightness[eye] === 0);
+  const code = set.scene.projector.filmTurnedOver ? 'mirrored' : missing ? 'same-eye-twice' : 'measured';
+  const shown: Eye | undefined = missing && (missing === 'left' ? 'right' : 'left');
+  const eyes = code === 'measured' ? observeEyes(set, random) : undefined;
+  if (!eyes) {
+    const again = (answers: readonly CheckAnswer[]) => described(diagnoseRefusal(code, { shown }, answers));
+    return { outcome: code, ...again([]), again };
+  }
+  const misalignment = observeTerms(set, random);
+  const upperPortShows = house.attachment?.upper_port_shows ?? 'right';
+  const judged = { misalignment, eyes, house, aspect: set.scene.aspect, upperPortShows };
+  const findings = judge(judged);
+  const again = (answers: readonly CheckAnswer[]) => described(diagnose(judged, findings, { answers }));
+  return { outcome: code, ...again([]), again };
+}
+
+function described(diagnosis: Diagnosis): UnwordedDiagnosis {
+  return describeDiagnosis(diagnosis);
+}
+
+function observeEyes(set: SceneSet, random: RandomSource): Eyes | undefined {
+  const { scene, shots } = set;
+  const strength = (picture: Eye, lens: Eye) => {
+    const places = [-1, -0.5, 0, 0.5, 1].flatMap((x) => [-0.35, 0, 0.35].map((y) => ({ x, y })));
+    const passed = places.map((at) =>
+      passage(scene.polarization, picture, shots[lens].lens, depolarizationAt(scene.polarization, at)),
+    );
+    return scene.brightness[picture] * (passed.reduce((sum, each) => sum + each, 0) / passed.length);
+  };
+  const measure = (weak: number, strong: number) => {
+    const ratio = weak / strong;
+    const u = Math.hypot(NOISE.relative * ratio, NOISE.leak);
+    return { value: Math.max(1e-6, ratio + u * random.normal()), u };
+  };
+  const ratioOf = (lens: Eye) => {
+    const [left, right] = [strength('left', lens), strength('right', lens)];
+    return right < left ? measure(right, left) : invertRatio(measure(left, right));
+  };
+  const ratios: LensRatios = { left: ratioOf('left'), right: ratioOf('right') };
+  const assignment = assignEyes(ratios);
+  if (typeof assignment === 'object') return undefined;
+  const unknown = { left: { value: 1, u: 1 }, right: { value: 1, u: 1 } };
+  return describeEyes(assignment, ratios, unknown, unknown);
+}
+
+function observeTerms({ scene }: SceneSet, random: RandomSource): Misalignment {
+  const u = NOISE.term;
+  const { misalignment } = scene.projector;
+  const terms = Object.fromEntries(
+    TERMS.map((term) => [term, { value: misalignment[term] + u * random.normal(), u }]),
+  ) as unknown as Misalignment['terms'];
+  let worstVertical = { value: 0, u, at: { x: 0, y: 0 } };
+  for (const x of [-0.5, 0, 0.5])
+    for (const y of [-0.5, 0, 0.5]) {
+      const at = { x: x * scene.aspect, y };
+      const value = fieldOfTerms(misalignment, at).y;
+      if (Math.abs(value) > Math.abs(worstVertical.value)) worstVertical = { value, u, at };
+    }
+  return { terms, covariance: TERMS.map((_, r) => TERMS.map((__, c) => (r === c ? u * u : 0))), worstVertical };
+}
