@@ -9,6 +9,7 @@ import { FolderWriter } from './folder-writer.ts';
 import { LOCK, LOGBOOK_SCHEMA, MARKER, RECORDS } from './layout.ts';
 import type { Logbook, LogbookRefusal } from './logbook.ts';
 import { OpenedLogbook } from './opened-logbook.ts';
+import { waitForLock } from './wait-for-lock.ts';
 
 export interface LogbookOrder {
   readonly folder: string;
@@ -27,8 +28,12 @@ export async function openLogbook(order: LogbookOrder): Promise<Opening> {
   const { folder, create = false, disk = REAL_DISK } = order;
   const writer = new FolderWriter(folder, disk);
   try {
-    const refused = await recogniseFolder(folder, create, writer);
-    if (refused) return refused;
+    const found = await recogniseFolder(folder);
+    if (found.outcome === 'refused' && !(found.code === 'logbook-missing' && create)) return found;
+    if (create && !(found.outcome === 'logbook' && found.isMarked)) {
+      const refused = await markFolder(order, writer);
+      if (refused) return refused;
+    }
     const catalogue: Catalogue = await readCatalogue(folder);
     const logbook = new OpenedLogbook(order, writer, catalogue);
     await logbook.tidy();
@@ -40,32 +45,45 @@ export async function openLogbook(order: LogbookOrder): Promise<Opening> {
   }
 }
 
-/** Undefined where it is a logbook, or has become one. */
-async function recogniseFolder(
-  folder: string,
-  create: boolean,
-  writer: FolderWriter,
-): Promise<LogbookRefusal | undefined> {
+type Recognition = { readonly outcome: 'logbook'; readonly isMarked: boolean } | LogbookRefusal;
+
+/** `logbook-missing` where there is nothing yet that would keep it from becoming one. */
+async function recogniseFolder(folder: string): Promise<Recognition> {
   const names = await readdir(folder).catch((error: NodeJS.ErrnoException) => {
-    if (error.code === 'ENOENT') return undefined;
+    if (error.code === 'ENOENT') return [] as string[];
     throw error;
   });
-  const schema = names?.includes(MARKER) ? await readSchema(join(folder, MARKER)) : '';
-  if (schema === LOGBOOK_SCHEMA) return undefined;
+  const schema = names.includes(MARKER) ? await readSchema(join(folder, MARKER)) : '';
+  if (schema === LOGBOOK_SCHEMA) return { outcome: 'logbook', isMarked: true };
   const version = Number(/^twinplumb\.logbook\/(\d+)$/.exec(schema)?.[1] ?? 0);
   if (version > 1) return refuse('logbook-newer', { folder, schema, supported: LOGBOOK_SCHEMA });
   // A marker that was damaged, or broken off, does not make the records beside it another thing.
-  const isForeign = names?.some((name) => !isOfBeginning(name)) && !(await holdsRecords(folder));
-  if (isForeign) return refuse('not-a-logbook', { folder });
-  if (!create) return (await holdsRecords(folder)) ? undefined : refuse('logbook-missing', { folder });
+  if (await holdsRecords(folder)) return { outcome: 'logbook', isMarked: false };
+  return refuse(names.every(isOfBeginning) ? 'logbook-missing' : 'not-a-logbook', { folder });
+}
+
+/** Under the lock: whoever holds it takes away what others seem to have left half written. */
+async function markFolder(
+  { folder, patience_ms }: LogbookOrder,
+  writer: FolderWriter,
+): Promise<LogbookRefusal | undefined> {
   await makeFolder(folder, writer.disk);
-  await writer.write(MARKER, `${JSON.stringify({ schema: LOGBOOK_SCHEMA })}\n`);
-  return undefined;
+  const lock = await waitForLock(folder, patience_ms);
+  if (lock.outcome === 'refused') return lock;
+  try {
+    const found = await recogniseFolder(folder);
+    if (found.outcome === 'logbook' && found.isMarked) return undefined;
+    if ((await readdir(folder)).includes(MARKER)) await writer.setAside(MARKER);
+    await writer.write(MARKER, `${JSON.stringify({ schema: LOGBOOK_SCHEMA })}\n`);
+    return undefined;
+  } finally {
+    await lock.release().catch(() => undefined);
+  }
 }
 
 /** What lies in the folder of a logbook that was broken off while it was made; files of the system do not count. */
 function isOfBeginning(name: string): boolean {
-  return name === MARKER || name === LOCK || name.endsWith(PART_ENDING) || name.startsWith('.');
+  return name === MARKER || name.startsWith(LOCK) || name.endsWith(PART_ENDING) || name.startsWith('.');
 }
 
 async function readSchema(path: string): Promise<string> {

@@ -1,8 +1,6 @@
 /** A logbook that is open: what it holds in short, and every way to add to it. Nothing in it is ever changed or removed. */
 import { lstat, readdir } from 'node:fs/promises';
 import { basename, join } from 'node:path';
-import { setTimeout as wait } from 'node:timers/promises';
-import { lockFolder } from '../disk/lock-folder.ts';
 import { PART_ENDING } from '../disk/write-whole.ts';
 import { type Refusal, refuse } from '../kernel/refusal.ts';
 import {
@@ -20,7 +18,7 @@ import { type Catalogue, listLines, type OddFile, type Placed, readCatalogue, su
 import type { FolderWriter } from './folder-writer.ts';
 import { sealRecord } from './hash.ts';
 import { appendIndex, type AdditionSummary, headLine, type IndexLine, renderIndex } from './index-cache.ts';
-import { INDEX, LOCK, placeOfPhotograph, placeOfRecord } from './layout.ts';
+import { INDEX, placeOfPhotograph, placeOfRecord } from './layout.ts';
 import { listPhotographs } from './list-files.ts';
 import type {
   FoundEntry,
@@ -37,9 +35,8 @@ import type { LogbookOrder } from './open-logbook.ts';
 import { readRecordFile } from './read-record.ts';
 import { newestFirst, type Query, searchEntries } from './search.ts';
 import { type TakenPhotograph, takePhotograph } from './take-photographs.ts';
+import { waitForLock } from './wait-for-lock.ts';
 
-const PATIENCE_MS = 10_000;
-const LOOK_AGAIN_MS = 25;
 const SHORTEST_ID = 8;
 
 export class OpenedLogbook implements Logbook {
@@ -213,44 +210,18 @@ export class OpenedLogbook implements Logbook {
     if (tidied !== undefined) this.#notices.push(...odd.flatMap(noticeOf));
   }
 
-  async #lockAndWork<T>(
-    work: () => Promise<T>,
-    patience = this.#order.patience_ms ?? PATIENCE_MS,
-  ): Promise<T | LogbookRefusal> {
-    const until = Date.now() + patience;
-    for (;;) {
-      const locking = await this.#lock();
-      if (locking.outcome === 'refused') return locking;
-      if (locking.outcome === 'locked') {
-        try {
-          await this.#tidyOnce();
-          return await work();
-        } catch (error) {
-          const code = (error as NodeJS.ErrnoException).code;
-          if (code === undefined) throw error;
-          return refuse('entry-not-kept', { folder: this.folder, system_code: code });
-        } finally {
-          await locking.release().catch(() => undefined);
-        }
-      }
-      if (Date.now() >= until) {
-        return refuse('logbook-busy', {
-          folder: this.folder,
-          file: locking.path,
-          ...(locking.pid && { pid: locking.pid }),
-        });
-      }
-      await wait(LOOK_AGAIN_MS);
-    }
-  }
-
-  async #lock(): Promise<Awaited<ReturnType<typeof lockFolder>> | LogbookRefusal> {
+  async #lockAndWork<T>(work: () => Promise<T>, patience = this.#order.patience_ms): Promise<T | LogbookRefusal> {
+    const lock = await waitForLock(this.folder, patience);
+    if (lock.outcome === 'refused') return lock;
     try {
-      return await lockFolder(this.folder, LOCK);
+      await this.#tidyOnce();
+      return await work();
     } catch (error) {
       const code = (error as NodeJS.ErrnoException).code;
       if (code === undefined) throw error;
-      return refuse('logbook-unusable', { folder: this.folder, system_code: code });
+      return refuse('entry-not-kept', { folder: this.folder, system_code: code });
+    } finally {
+      await lock.release().catch(() => undefined);
     }
   }
 

@@ -59,6 +59,7 @@ describe('a folder', () => {
     writeFileSync(join(folder, 'logbook.json'), '');
     expect((await openAt(folder)).list().map((entry) => entry.id)).toEqual([id]);
     expect(readFileSync(join(folder, 'logbook.json'), 'utf8')).toContain('twinplumb.logbook/1');
+    expect(readFileSync(join(folder, 'set-aside', 'logbook.json'), 'utf8')).toBe('');
   });
 });
 
@@ -282,6 +283,16 @@ describe('several writers', () => {
     expect(kept.map(({ outcome }) => outcome)).toEqual(Array(9).fill('kept'));
     expect((await openAt(folder)).list()).toHaveLength(9);
     expect(filesIn(folder).filter((name) => name.endsWith('.part') || name.endsWith('.lock'))).toEqual([]);
+  });
+
+  it('may all be the first in a new folder', async () => {
+    for (let time = 0; time < 5; time++) {
+      const folder = join(newFolder(), 'new');
+      const photos = newFolder();
+      const first = async (who: number) => (await openAt(folder)).add(newEntry(photos, `${who}`));
+      const kept = await Promise.all([1, 2, 3, 4, 5, 6].map(first));
+      expect(kept.map(({ outcome }) => outcome)).toEqual(Array(6).fill('kept'));
+    }
   });
 
   it('wait for one that does not let go, and then say who it is', async () => {

@@ -1,0 +1,34 @@
+/** The lock of a logbook, waited for: a step of another program takes a moment. */
+import { setTimeout as wait } from 'node:timers/promises';
+import { lockFolder } from '../disk/lock-folder.ts';
+import { refuse } from '../kernel/refusal.ts';
+import { LOCK } from './layout.ts';
+import type { LogbookRefusal } from './logbook.ts';
+
+export const PATIENCE_MS = 10_000;
+const LOOK_AGAIN_MS = 25;
+
+export interface HeldLock {
+  readonly outcome: 'locked';
+  readonly release: () => Promise<void>;
+}
+
+/** Refused with `logbook-busy`, or with `logbook-unusable` where nothing can be written there. */
+export async function waitForLock(folder: string, patience_ms = PATIENCE_MS): Promise<HeldLock | LogbookRefusal> {
+  const until = Date.now() + patience_ms;
+  for (;;) {
+    try {
+      const locking = await lockFolder(folder, LOCK);
+      if (locking.outcome === 'locked') return locking;
+      if (Date.now() >= until) {
+        const { pid, path } = locking;
+        return refuse('logbook-busy', { folder, file: path, ...(pid !== undefined && { pid }) });
+      }
+    } catch (error) {
+      const code = (error as NodeJS.ErrnoException).code;
+      if (code === undefined) throw error;
+      return refuse('logbook-unusable', { folder, system_code: code });
+    }
+    await wait(LOOK_AGAIN_MS);
+  }
+}
