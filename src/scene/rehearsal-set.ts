@@ -7,6 +7,7 @@ import type { Eye } from '../kernel/eye.ts';
 import { invert, transfer } from '../kernel/homography.ts';
 import { createRandom } from '../kernel/random.ts';
 import { type Camera, imageCentre, photoFromScreen } from './camera.ts';
+import { drawFault, type FaultName, type FilmOfScene, halfFrameOffset, plantFault } from './faults.ts';
 import { lensErrorForLeak_deg, type Polarization } from './polarization.ts';
 import { type Difficulty, drawSet, type PhotoSize } from './random-scene.ts';
 import { MERIDIAN, type Shot } from './scene.ts';
@@ -39,6 +40,8 @@ export interface RehearsalWish {
   readonly depolarization_pct?: number | undefined;
   /** Right-eye picture's light over the left-eye picture's. */
   readonly balance?: number | undefined;
+  /** Faults with a cause that a technician looks for; their sizes are drawn. */
+  readonly faults?: readonly FaultName[] | undefined;
   readonly difficulties?: readonly Difficulty[] | undefined;
   readonly blur_px?: number | undefined;
   /** Length of a camera shake during each exposure. */
@@ -58,6 +61,8 @@ export interface RehearsalHouse {
   readonly throw_m: number;
   /** From the screen to the camera. */
   readonly cameraDistance_m: number;
+  /** 0.375 in between the pictures' centres where left out. */
+  readonly film?: FilmOfScene;
 }
 
 /**
@@ -83,13 +88,19 @@ export function setUpRehearsal(seed: number, wish: RehearsalWish = {}, house: Re
       brightness: { left: 1, right: wish.balance ?? (wish.start === 'aligned' ? 1 : drawn.brightness.right) },
     }),
   });
-  return {
+  const wished: SceneSet = {
     ...set,
     shots: { left: wishedShot(set, wish, 'left'), right: wishedShot(set, wish, 'right') },
     jpegQuality: wish.jpegQuality ?? set.jpegQuality,
     faults: listFaults(wish, set.faults),
   };
+  const random = createRandom(seed).fork(FAULTS_FORK);
+  const halfFrame_ih = halfFrameOffset(house.film ?? { centreToCentre_in: 0.375 }, house.aspect);
+  return (wish.faults ?? []).reduce((each, name) => plantFault(each, drawFault(name, random, halfFrame_ih)), wished);
 }
+
+/** The faults are drawn apart from everything else, which stays as it is without them. */
+const FAULTS_FORK = 13;
 
 function wishedMisalignment(wish: RehearsalWish, drawn: SceneTerms): SceneTerms {
   const start = wish.start === 'aligned' ? NO_MISALIGNMENT : drawn;

@@ -172,7 +172,7 @@ async function report(count: number, rendered: boolean): Promise<void> {
     String(s.unseen),
     percent(s.first, s.cases),
     percent(s.inFirstGroup, s.cases),
-    (s.groupSize / s.cases).toFixed(1),
+    s.cases === 0 ? '-' : (s.groupSize / s.cases).toFixed(1),
     rendered ? '-' : percent(s.afterChecks, s.cases),
     String(s.decidedWrongly),
   ]);

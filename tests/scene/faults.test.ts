@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { createRandom } from '../../src/kernel/random.ts';
-import { drawFault, FAULTS, type Fault, type FaultName, plantFault } from '../../src/scene/faults.ts';
+import { drawFault, FAULTS, type Fault, type FaultName, halfFrameOffset, plantFault } from '../../src/scene/faults.ts';
 import { passage } from '../../src/scene/polarization.ts';
 import { setUpRehearsal } from '../../src/scene/rehearsal-set.ts';
 import { renderShot, shotTruth } from '../../src/scene/render-shot.ts';
@@ -60,6 +60,11 @@ describe('planted faults', () => {
   it('half a frame moves the pictures apart', () => {
     const { misalignment } = planted('half-frame-threading', { size: 0.05 }).scene.projector;
     expect(misalignment.verticalOffset).toBeCloseTo(0.05, 12);
+  });
+
+  it('half a frame moves them by what the film says: (0.748 - 2 x 0.387) in over 0.351 in', () => {
+    expect(halfFrameOffset({ centreToCentre_in: 0.387 }, 2.35)).toBeCloseTo(0.0741, 3);
+    expect(halfFrameOffset({ centreToCentre_in: 0.387, upperPortShows: 'left' }, 2.35)).toBeCloseTo(-0.0741, 3);
   });
 
   it('film turned over mirrors both pictures', () => {

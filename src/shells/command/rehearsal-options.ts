@@ -13,6 +13,32 @@ export interface RehearsalOption {
 export const DIFFICULTY_WORDS = ['blur', 'dim', 'noise', 'heads', 'corner', 'oblique'] as const;
 export type DifficultyWord = (typeof DIFFICULTY_WORDS)[number];
 
+/** Causes of the reading that can be planted. */
+export const FAULT_WORDS = [
+  'projector-polarizer-turned',
+  'glasses-lens-turned',
+  'one-path-depolarizes',
+  'glasses-tilted',
+  'both-polarizers-turned',
+  'screen-depolarizes',
+  'screen-patch-depolarizes',
+  'port-glass-strained',
+  'polarizers-missing',
+  'polarization-kinds-mixed',
+  'camera-filters-missing',
+  'polarizers-exchanged',
+  'camera-filters-exchanged',
+  'half-frame-threading',
+  'picture-missing',
+  'film-turned-over',
+  'path-lengths-differ',
+  'lens-elements-differ',
+  'mirror-not-flat',
+  'mirror-strained',
+  'attachment-off-axis',
+] as const;
+export type FaultWord = (typeof FAULT_WORDS)[number];
+
 export const REHEARSAL_OPTIONS: readonly RehearsalOption[] = [
   {
     flags: '--aligned',
@@ -54,6 +80,11 @@ export const REHEARSAL_OPTIONS: readonly RehearsalOption[] = [
     value: 'decimal',
     description: "right-eye picture's light over the left-eye picture's",
   },
+  {
+    flags: '--fault <cause...>',
+    value: FAULT_WORDS,
+    description: 'a fault, by the name of the cause that a reading has to find; its size is drawn',
+  },
   { flags: '--with <what...>', value: DIFFICULTY_WORDS, description: 'what makes the photographs difficult' },
   { flags: '--blur <px>', value: 'decimal', description: 'defocus, standard deviation in photo pixels' },
   { flags: '--shake <px>', value: 'decimal', description: 'camera shake during each exposure' },
@@ -85,6 +116,7 @@ export interface GivenRehearsalOptions {
   readonly leakRight?: number;
   readonly depolarization?: number;
   readonly balance?: number;
+  readonly fault?: readonly FaultWord[];
   readonly with?: readonly DifficultyWord[];
   readonly blur?: number;
   readonly shake?: number;
@@ -124,6 +156,7 @@ export function wishOf(given: GivenRehearsalOptions): RehearsalWish {
     leak_pct: { left: given.leakLeft, right: given.leakRight },
     depolarization_pct: given.depolarization,
     balance: given.balance,
+    faults: given.fault,
     difficulties: given.with?.map((word) => (word === 'corner' ? 'cut corner' : word)),
     blur_px: given.blur,
     shake_px: given.shake,

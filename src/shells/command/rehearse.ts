@@ -48,11 +48,16 @@ export async function writeSet(set: SceneSet, out: string, { png = false } = {})
   return { files };
 }
 
-function factsOfHouse({ screen, throw_m, seats }: House) {
+function factsOfHouse({ screen, throw_m, seats, film, attachment }: House) {
   return {
     aspect: screen.picture_aspect,
     pictureWidth_m: screen.picture_width_m,
     throw_m,
     cameraDistance_m: seats.reference_seat_m,
+    film: {
+      centreToCentre_in: film.centre_to_centre_in,
+      pictureHeight_in: film.picture_height_mm === undefined ? undefined : film.picture_height_mm / 25.4,
+      upperPortShows: attachment?.upper_port_shows,
+    },
   };
 }

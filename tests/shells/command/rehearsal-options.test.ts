@@ -1,9 +1,11 @@
 import { Command, Option } from 'commander';
 import { describe, expect, it } from 'vitest';
 import { setUpRehearsal } from '../../../src/scene/rehearsal-set.ts';
+import { FAULTS } from '../../../src/scene/faults.ts';
 import { DIFFICULTIES } from '../../../src/scene/random-scene.ts';
 import {
   DIFFICULTY_WORDS,
+  FAULT_WORDS,
   type GivenRehearsalOptions,
   REHEARSAL_OPTIONS,
   wishOf,
@@ -27,6 +29,7 @@ const everything: Required<GivenRehearsalOptions> = {
   leakRight: 4,
   depolarization: 1.5,
   balance: 0.9,
+  fault: ['path-lengths-differ'],
   with: ['heads', 'corner'],
   blur: 1.1,
   shake: 1.2,
@@ -49,13 +52,16 @@ describe('REHEARSAL_OPTIONS', () => {
     });
     expect(command.opts()).toEqual({ vertical: '-0.4', keystoneH: '0.2', with: ['heads', 'corner'], aligned: true });
   });
+  it('name every fault of the scene', () => expect([...FAULT_WORDS].sort()).toEqual([...FAULTS].sort()));
   it('name every difficulty of the scene', () => expect(DIFFICULTY_WORDS).toHaveLength(DIFFICULTIES.length));
 });
 
 describe('wishOf', () => {
   it('every option reaches the scene', () => {
-    const { scene, shots, jpegQuality } = setUpRehearsal(1, wishOf(everything));
-    const { misalignment: m } = scene.projector;
+    const { scene, shots, jpegQuality, faults } = setUpRehearsal(1, wishOf(everything));
+    const { misalignment: m } = setUpRehearsal(1, wishOf({ ...everything, fault: [] })).scene.projector;
+    expect(faults).toContain('path-lengths-differ');
+    expect(Math.abs(scene.projector.misalignment.size - m.size)).toBeGreaterThan(0.005);
     expect([m.verticalOffset, m.horizontalOffset, m.size, m.stretch, m.shear, m.keystoneH, m.keystoneV]).toEqual(
       [0.11, 0.12, 0.14, 0.15, 0.16, 0.17, 0.18].map((pct) => expect.closeTo(pct / 100, 12)),
     );
