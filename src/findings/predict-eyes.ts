@@ -105,18 +105,17 @@ export interface Node {
   readonly weight: number;
 }
 
+/** The size at the part `t` (0 to 1) of a spread's range, with its weight beside the others of the same spread. */
+export function nodeAt(spread: Spread, t: number): Node {
+  const { low, high } = spread;
+  if (spread.kind === 'log-uniform') return { value: low * (high / low) ** t, weight: 1 };
+  const value = low + (high - low) * t;
+  return { value, weight: Math.exp(-((value / spread.sigma) ** 2) / 2) };
+}
+
 /** A spread as `count` sizes with weights that sum to 1. */
 export function nodesOf(spread: Spread, count: number): Node[] {
-  const at = (k: number) => (k + 0.5) / count;
-  if (spread.kind === 'log-uniform') {
-    const { low, high } = spread;
-    return Array.from({ length: count }, (_, k) => ({ value: low * (high / low) ** at(k), weight: 1 / count }));
-  }
-  const { sigma, low, high } = spread;
-  const nodes = Array.from({ length: count }, (_, k) => {
-    const value = low + (high - low) * at(k);
-    return { value, weight: Math.exp(-((value / sigma) ** 2) / 2) };
-  });
+  const nodes = Array.from({ length: count }, (_, k) => nodeAt(spread, (k + 0.5) / count));
   const sum = nodes.reduce((total, { weight }) => total + weight, 0);
   return nodes.map(({ value, weight }) => ({ value, weight: weight / sum }));
 }

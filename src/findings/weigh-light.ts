@@ -17,6 +17,7 @@ import {
   compressRatio,
   type LightState,
   type Node,
+  nodeAt,
   nodesOf,
   predictPassage,
   RIGHT_LIGHT,
@@ -52,7 +53,18 @@ export interface Hypothesis<S> {
 }
 
 const SINGLE_NODES = 32;
-const PAIR_NODES = 16;
+const GOLDEN_SECTION = (Math.sqrt(5) - 1) / 2;
+/**
+ * Pairs of sizes lie on a lattice of the golden section (rank-1, Korobov) and its mirror image, so that neither of the two
+ * is preferred: sixty-four points cover both ranges as evenly as a grid of sixteen by sixteen, in a quarter of the time.
+ */
+const PAIR_LATTICE: readonly (readonly [number, number])[] = Array.from({ length: 32 }, (_, k) => {
+  const [s, t] = [(k + 0.5) / 32, (k * GOLDEN_SECTION + 0.5) % 1];
+  return [
+    [s, t],
+    [t, s],
+  ] as const;
+}).flat();
 /** Values of the usual floor, a step of its spread apart. */
 const FLOOR_NODES = 3;
 const FLOOR_STEP = 1.2;
@@ -114,15 +126,7 @@ function integrate(
   suspects: readonly Suspect[],
   floors: readonly Node[],
 ): number {
-  const count = suspects.length > 1 ? PAIR_NODES : SINGLE_NODES;
-  let states: { readonly state: LightState; readonly weight: number }[] = [{ state: RIGHT_LIGHT, weight: 1 }];
-  for (const { row, eye } of suspects) {
-    states = row.changes.flatMap(({ share, change }) =>
-      sizesOf(change, count).flatMap(({ value, weight }) =>
-        states.map((s) => ({ state: applyChange(s.state, change, value, eye), weight: s.weight * weight * share })),
-      ),
-    );
-  }
+  const states = statesOf(suspects);
   if (!z) return chanceOfOffset(seen, states[0]!.state);
   let sum = 0;
   for (const { state, weight } of states) {
@@ -142,6 +146,45 @@ function integrate(
     }
   }
   return sum;
+}
+
+interface WeightedState {
+  readonly state: LightState;
+  readonly weight: number;
+}
+
+/** Every state that the suspects may have brought about; the weights sum to 1. */
+function statesOf([first, second]: readonly Suspect[]): readonly WeightedState[] {
+  if (!first) return [{ state: RIGHT_LIGHT, weight: 1 }];
+  return first.row.changes.flatMap((a) => {
+    if (!second) {
+      return sizesOf(a.change, SINGLE_NODES).map(({ value, weight }) => ({
+        state: applyChange(RIGHT_LIGHT, a.change, value, first.eye),
+        weight: weight * a.share,
+      }));
+    }
+    return second.row.changes.flatMap((b) =>
+      pairSizes(a.change, b.change).map(({ sizes, weight }) => ({
+        state: applyChange(applyChange(RIGHT_LIGHT, a.change, sizes[0], first.eye), b.change, sizes[1], second.eye),
+        weight: weight * a.share * b.share,
+      })),
+    );
+  });
+}
+
+function pairSizes(a: LightChange, b: LightChange): { sizes: readonly [number, number]; weight: number }[] {
+  const [spreadA, spreadB] = [spreadOf(a), spreadOf(b)];
+  if (!spreadA || !spreadB) {
+    return sizesOf(a, SINGLE_NODES).flatMap((x) =>
+      sizesOf(b, SINGLE_NODES).map((y) => ({ sizes: [x.value, y.value] as const, weight: x.weight * y.weight })),
+    );
+  }
+  const points = PAIR_LATTICE.map(([s, t]) => {
+    const [x, y] = [nodeAt(spreadA, s), nodeAt(spreadB, t)];
+    return { sizes: [x.value, y.value] as const, weight: x.weight * y.weight };
+  });
+  const sum = points.reduce((total, { weight }) => total + weight, 0);
+  return points.map(({ sizes, weight }) => ({ sizes, weight: weight / sum }));
 }
 
 function sizesOf(change: LightChange, count: number): Node[] {
