@@ -12,11 +12,10 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { availableParallelism, cpus, loadavg, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
-import type { Page } from 'playwright';
+import { setTimeout as wait } from 'node:timers/promises';
 import { createLiveWatch } from '../../src/application/live-watch.ts';
 import { percentile } from '../../src/kernel/statistics.ts';
 import { startHost } from '../end-to-end/run-browser-host.ts';
-import { launchBrowser } from '../interface/launch-browser.ts';
 import {
   cameraArguments,
   filmOf,
@@ -26,6 +25,7 @@ import {
   type Segment,
   standVideoCamera,
 } from '../interface/simulated-camera.ts';
+import { type BarePage, openBarePage } from './bare-browser.ts';
 import { layOutTable } from './table.ts';
 
 const GOAL = { judged_per_s: 15, drawn_per_s: 50, delay_ms: 150 };
@@ -34,6 +34,17 @@ const { rate: _, ...SIZE } = FULL_FORM;
 const WARM_UP_S = 6;
 const WARM_UP_FRAMES = 40;
 const COUNTED_FRAMES = 120;
+
+const WATCH = `
+  window.drawn = [];
+  addEventListener('verdictdrawn', ({ detail }) => {
+    const { delay_ms, analysis_ms } = detail;
+    const told = performance.now();
+    // The marks are seen with the next picture of the page.
+    requestAnimationFrame((at_ms) => window.drawn.push({ analysis_ms, delay_ms: delay_ms + Math.max(0, at_ms - told) }));
+  });
+  window.pictures = 0;
+  (function count() { window.pictures++; requestAnimationFrame(count); })();`;
 
 const { values: options } = parseArgs({ options: { seconds: { type: 'string', default: '15' } } });
 const seconds = Number(options.seconds);
@@ -88,7 +99,6 @@ function judgeAlone() {
 }
 
 interface Drawn {
-  readonly at_ms: number;
   readonly delay_ms: number;
   readonly analysis_ms: number;
 }
@@ -96,35 +106,33 @@ interface Drawn {
 async function judgeInBrowser() {
   const folder = mkdtempSync(join(tmpdir(), 'live-'));
   const host = await startHost(folder);
-  const browser = await launchBrowser(...cameraArguments(filmOf(FILM)));
+  const page = await openBarePage(WATCH, cameraArguments(filmOf(FILM)));
   try {
-    const page = await browser.newPage({ viewport: { width: 1280, height: 800 } });
-    await page.addInitScript(`
-      window.drawn = [];
-      addEventListener('verdictdrawn', ({ detail }) => {
-        const { delay_ms, analysis_ms } = detail;
-        const told = performance.now();
-        // The marks are seen with the next picture of the page.
-        requestAnimationFrame((at_ms) => window.drawn.push({ at_ms, analysis_ms, delay_ms: delay_ms + at_ms - told }));
-      });
-      window.pictures = 0;
-      (function count() { window.pictures++; requestAnimationFrame(count); })();`);
-    await page.goto(host.address);
-    await page.goto(`${host.origin}/#/shots`);
-    await page.getByRole('radio', { name: /camera/i }).check({ force: true });
-    while (((await page.evaluate('window.drawn.length')) as number) < 4) await page.waitForTimeout(200);
-    await page.waitForTimeout(1000 * WARM_UP_S);
+    await page.goTo(host.address);
+    await until(page, 'location.pathname === "/" && document.querySelector("nav") !== null');
+    await page.goTo(`${host.origin}/#/shots`);
+    await until(page, 'document.querySelector("input[value=camera]") !== null');
+    await page.evaluate('document.querySelector("input[value=camera]").click()');
+    await until(page, 'window.drawn.length > 3');
+    await wait(1000 * WARM_UP_S);
     return await count(page);
   } finally {
-    await browser.close();
+    await page.close();
     await host.stop();
     rmSync(folder, { recursive: true });
   }
 }
 
-async function count(page: Page) {
+async function until(page: BarePage, condition: string): Promise<void> {
+  for (let tries = 0; !(await page.evaluate(condition)); tries++) {
+    if (tries > 300) throw new Error(`never came true: ${condition}`);
+    await wait(200);
+  }
+}
+
+async function count(page: BarePage) {
   const begun = (await page.evaluate('window.pictures = 0, window.drawn = [], performance.now()')) as number;
-  await page.waitForTimeout(1000 * seconds);
+  await wait(1000 * seconds);
   const [pictures, drawn, ended] = (await page.evaluate('[window.pictures, window.drawn, performance.now()]')) as [
     number,
     Drawn[],
