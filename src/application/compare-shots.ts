@@ -6,14 +6,16 @@ import { type Refusal, refuse } from '../kernel/refusal.ts';
 import { pixelsPerHeight } from '../kernel/view.ts';
 import { assignEyes, describeEyes, invertRatio, type LensRatios } from '../light/assign-eyes.ts';
 import { compareStrength, meanStrength } from '../light/compare-pictures.ts';
+import { classifyEyes, type EyeMatrix, mapLeak, relativeStrengths } from '../light/eye-matrix.ts';
 import type { Eyes, PictureStrengths } from '../light/eyes.ts';
 import type { Chart } from '../target/chart.ts';
 import { judgeMovement, MOST_MOVEMENT_IH, steadinessOf } from './judge-movement.ts';
-import { LEAST_LIT_MARKS, type ShotPair, type Sight, sightPictures, viewsOf } from './sight-pictures.ts';
+import { LEAST_LIT_MARKS, type ShotPair, type Sight, type Sights, sightPictures, viewsOf } from './sight-pictures.ts';
 
 export interface ComparedShots {
   readonly outcome: 'compared';
   readonly eyes: Eyes;
+  readonly matrix: EyeMatrix;
   /** Undefined where no leak is strong enough to tell. */
   readonly steadiness: Steadiness | undefined;
   /** How far camera or film certainly moved, ih; 0 where nothing is certain. */
@@ -43,20 +45,41 @@ export function compareShots(shots: ShotPair, chart: Chart): ComparedShots | Com
   const eyes = describeEyes(assignment, ratios, strengthsOf(sights.left), strengthsOf(sights.right));
   const { value, u } = steadiness?.movement_px ?? { value: 0, u: Number.POSITIVE_INFINITY };
   const isSteadinessKnown = isCertain || value + 2 * u < MOST_MOVEMENT_IH * pixelsPerHeight(views.left);
-  return { outcome: 'compared', eyes, steadiness, movement_ih, isSteadinessKnown };
+  const matrix = matrixOf(sights, ratios, chart.aspect);
+  return { outcome: 'compared', eyes, matrix, steadiness, movement_ih, isSteadinessKnown };
 }
 
 /** Right-eye over left-eye picture in one photograph; `undefined` where too few unclipped marks are left. */
 function ratioOf(sight: Readonly<Record<Eye, Sight>>): Measured | undefined {
-  const mean = (eye: Eye) => meanStrength(sight[eye].strengths).value;
-  const stronger: Eye = mean('left') >= mean('right') ? 'left' : 'right';
+  const stronger = strongerIn(sight);
   const { surface } = sight[stronger];
-  const weaker = sight[otherEye(stronger)].strengths;
+  const { strengths: weaker, commonU } = sight[otherEye(stronger)];
   if (!surface || weaker.length < LEAST_LIT_MARKS) return undefined;
-  const ratio = compareStrength(weaker, surface, sight[stronger].codingStep);
+  const ratio = compareStrength(weaker, surface, commonU);
   // A leak lost in the noise may come out at or below zero; a ratio of it the other way round needs a positive number.
   if (stronger === 'left') return ratio;
   return invertRatio({ value: Math.max(ratio.value, ratio.u, 1e-9), u: ratio.u });
+}
+
+function strongerIn(sight: Readonly<Record<Eye, Sight>>): Eye {
+  const mean = (eye: Eye) => meanStrength(sight[eye].strengths).value;
+  return mean('left') >= mean('right') ? 'left' : 'right';
+}
+
+function matrixOf(sights: Sights, ratios: LensRatios, aspect: number): EyeMatrix {
+  const through = (lens: Eye) => {
+    const sight = sights[lens];
+    const eye = strongerIn(sight);
+    const { strengths, commonU } = sight[otherEye(eye)];
+    const map = mapLeak(strengths, sight[eye].surface!, commonU, aspect);
+    return { eye, strength: meanStrength(sight[eye].strengths), map };
+  };
+  const [left, right] = [through('left'), through('right')];
+  return {
+    strengths: relativeStrengths(ratios, { left, right }),
+    class: classifyEyes(ratios),
+    maps: { left: left.map, right: right.map },
+  };
 }
 
 function strengthsOf(sight: Readonly<Record<Eye, Sight>>): PictureStrengths {

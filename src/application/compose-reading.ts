@@ -12,6 +12,7 @@ import type { Measured } from '../kernel/measured.ts';
 import type { Point } from '../kernel/point.ts';
 import type { Refusal } from '../kernel/refusal.ts';
 import { project } from '../kernel/view.ts';
+import { type EyeMatrix, MAP_COLUMNS, MAP_ROWS } from '../light/eye-matrix.ts';
 import type { Eyes } from '../light/eyes.ts';
 import type { Photo } from '../photo/photo.ts';
 import type { House } from '../record/house.ts';
@@ -76,7 +77,7 @@ export function composeMeasured(parts: MeasuredParts): UnwordedMeasured {
     house: describeHouse(parts.house, chart.aspect),
     shots: describeShots(parts.files),
     misalignment: describeMisalignment(misalignment),
-    eyes: describeEyesInPercent(parts.compared.eyes),
+    eyes: { ...describeEyesInPercent(parts.compared.eyes), matrix: describeMatrix(parts.compared.matrix) },
     steadiness: describeSteadiness(parts.compared),
     marks: countMarks(parts),
     findings: parts.findings.map(({ seatAssumed, ...finding }) => ({ ...finding, seat_assumed: seatAssumed })),
@@ -181,6 +182,20 @@ function describeEyesInPercent(eyes: Eyes): UnwordedMeasured['eyes'] {
     crosstalk_right_pct: inPercent(eyes.crosstalkRight),
     leak_left_lens_pct: inPercent(eyes.leakLeftLens),
     leak_right_lens_pct: inPercent(eyes.leakRightLens),
+  };
+}
+
+function describeMatrix({ class: kind, strengths, maps }: EyeMatrix): UnwordedMeasured['eyes']['matrix'] {
+  const through = (lens: Eye) => ({
+    left_picture_pct: inPercent(strengths[lens].left),
+    right_picture_pct: inPercent(strengths[lens].right),
+  });
+  const map = (lens: Eye) => maps[lens].map((cell) => (cell ? inPercent(cell) : null));
+  return {
+    class: kind,
+    left_lens: through('left'),
+    right_lens: through('right'),
+    map: { columns: MAP_COLUMNS, rows: MAP_ROWS, left_lens_pct: map('left'), right_lens_pct: map('right') },
   };
 }
 

@@ -48,18 +48,18 @@ type Placed = Pick<Displacement, 'u'> & { readonly centre: Point };
 
 /** Where each mark of a picture is seen, px; empty where it is too faint to have a place. */
 function placesOf(sight: Readonly<Record<Eye, Sight>>, eye: Eye): Map<string, Placed> {
-  const { marks, leak } = sight[eye];
+  const { marks, leak, strengths } = sight[eye];
   const places = new Map<string, Placed>();
   for (const { mark, centre, covariance } of marks) {
     places.set(mark.id, { centre, u: { x: Math.sqrt(covariance[0]), y: Math.sqrt(covariance[2]) } });
   }
   const { surface } = sight[otherEye(eye)];
   if (leak.length === 0 || !surface) return places;
-  const ratio = compareStrength(sight[eye].strengths, surface, sight[eye].codingStep);
+  const ratio = compareStrength(strengths, surface, sight[eye].commonU);
   if (!(ratio.value > LEAST_LEAK_SIGNIFICANCE * ratio.u)) return places;
-  for (const { mark, frame, moment, momentU } of leak) {
+  for (const [i, { mark, frame, moment, momentU }] of leak.entries()) {
     // One mark's own contrast is noise; what the leak as a whole says of it is not.
-    const contrast = ratio.value * surface.strengthAt(mark);
+    const contrast = ratio.value * surface.strengthAt(strengths[i]!.at);
     places.set(mark.id, {
       centre: { x: frame.centre.x + moment.x / contrast, y: frame.centre.y + moment.y / contrast },
       u: { x: momentU.x / contrast, y: momentU.y / contrast },

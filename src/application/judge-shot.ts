@@ -17,7 +17,7 @@ import { NEARLY_ALL } from './compose-reading.ts';
 import type { ExaminationCode, PhotoToExamine, UsablePhoto } from './examine-photo.ts';
 import { type ExaminedShot, MOST_BLUR } from './examine-shot.ts';
 import { obliquityOf } from './judge-pose.ts';
-import { codingStepOf } from './sight-pictures.ts';
+import { placeInFrame } from './sample-light.ts';
 
 /** Burnt-out marks say nothing of strength, so of the leak; the few in a projector's hot spot are not missed. */
 export const MOST_CLIPPED_MARKS = 0.05;
@@ -94,10 +94,10 @@ function leakOf({ fit, marks, pixels }: ExaminedShot, stronger: Eye): number | n
   const weaker = otherEye(stronger);
   if (!fit.views[weaker]) return null;
   const [strong, weak] = [stronger, weaker].map((eye) =>
-    marks[eye].filter((mark) => !mark.clipped).map((mark) => ({ ...mark, at: mark.mark })),
+    marks[eye].filter((mark) => !mark.clipped).map((mark) => ({ ...mark, at: placeInFrame(pixels, mark.centre) })),
   );
   const surface = fitStrength(strong!);
-  const ratio = surface && weak!.length > 0 ? compareStrength(weak!, surface, codingStepOf(pixels)).value : undefined;
+  const ratio = surface && weak!.length > 0 ? compareStrength(weak!, surface, 0).value : undefined;
   return ratio ?? meanStrength(weak!).value / (meanStrength(strong!).value || 1);
 }
 

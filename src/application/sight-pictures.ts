@@ -4,15 +4,18 @@
  * A picture too faint to be found by itself is measured where the other photograph shows it strongly.
  */
 import type { Pixels } from '../imaging/pixels.ts';
-import { linearFromSrgb } from '../imaging/srgb.ts';
+import { linearFromSrgb, srgbFromLinear } from '../imaging/srgb.ts';
 import { type Eye, otherEye } from '../kernel/eye.ts';
+import { mean } from '../kernel/statistics.ts';
 import { pixelsPerHeight, type View } from '../kernel/view.ts';
-import { fitStrength, type MarkStrength, type StrengthSurface } from '../light/compare-pictures.ts';
-import { restoreContrast } from '../light/restore-clipped-noise.ts';
+import { fitStrength, type StrengthSurface } from '../light/compare-pictures.ts';
+import type { PlacedStrength } from '../light/eye-matrix.ts';
+import { type Coding, type DarkGround, restoreContrast } from '../light/restore-clipped-noise.ts';
 import { type Chart, MARK_PROPORTIONS } from '../target/chart.ts';
 import { type LeakMark, measureLeak } from '../vision/measure-leak.ts';
 import type { MeasuredMark } from '../vision/measure-marks.ts';
 import type { ExaminedShot } from './examine-shot.ts';
+import { placeInFrame } from './sample-light.ts';
 
 /** The photographs by the lens they were taken through. */
 export type ShotPair = Readonly<Record<Eye, ExaminedShot>>;
@@ -22,9 +25,9 @@ export const LEAST_LIT_MARKS = 6;
 
 /** One eye's picture in one photograph: found by itself (marks), or measured where it should be (leak). */
 export interface Sight {
-  /** Linear light between the two darkest codes of the photograph. */
-  readonly codingStep: number;
-  readonly strengths: readonly MarkStrength[];
+  /** Linear light by which the strengths of all its marks may be off alike. */
+  readonly commonU: number;
+  readonly strengths: readonly PlacedStrength[];
   readonly surface: StrengthSurface | undefined;
   readonly marks: readonly MeasuredMark[];
   readonly leak: readonly LeakMark[];
@@ -51,9 +54,10 @@ export function sightPictures(shots: ShotPair, views: KnownViews, chart: Chart):
   return { left: through('left'), right: through('right') };
 }
 
-/** Linear light between the two darkest codes of a photograph. */
-export function codingStepOf({ data }: Pixels): number {
-  return linearFromSrgb(1 / (data instanceof Uint8Array ? 255 : 65535));
+function codingOf({ data, channels, quantization = 0 }: Pixels): Coding {
+  const codes = data instanceof Uint8Array ? 255 : 65535;
+  const stepAt = (light: number) => linearFromSrgb(srgbFromLinear(Math.min(1, light)) + 1 / codes) - Math.min(1, light);
+  return { stepAt, quantization, isColour: channels === 3 };
 }
 
 /** The view of an eye's picture from the photograph that shows it more strongly. */
@@ -68,22 +72,37 @@ function meanContrast(marks: readonly MeasuredMark[]): number {
 }
 
 function sightOf(shot: ExaminedShot, eye: Eye, views: KnownViews, chart: Chart): Sight {
-  const codingStep = codingStepOf(shot.pixels);
+  const { pixels, blur_px } = shot;
   if (shot.fit.views[eye]) {
     const marks = shot.marks[eye];
-    const strengths = marks
-      .filter((mark) => !mark.clipped)
-      .map(({ mark, contrast, contrastU }) => ({ at: mark, contrast, contrastU }));
-    return { codingStep, strengths, surface: fitStrength(strengths), marks, leak: [] };
+    const unclipped = marks.filter((mark) => !mark.clipped);
+    const measured = unclipped.map(({ mark, centre, contrast, contrastU }) => ({
+      at: placeInFrame(pixels, centre),
+      chart: mark,
+      contrast,
+      contrastU,
+    }));
+    const some = { ...chart, marks: unclipped.map(({ mark }) => mark).filter((_, i) => i % EVERY === 0) };
+    const ground = groundOf(measureLeak(pixels, some, eye, views[eye], blur_px));
+    const { strengths, commonU } = restore(measured, ground, pixels);
+    return { commonU, strengths, surface: fitStrength(strengths), marks, leak: [] };
   }
   const shown = shot.marks[otherEye(eye)];
   const perIh_px = pixelsPerHeight(views[eye]);
-  const measured = measureLeak(shot.pixels, chart, eye, views[eye], shot.blur_px);
-  const clear = measured.filter((mark) => isInTheClear(mark, shown, perIh_px));
-  const leak = clear.length >= LEAST_LIT_MARKS ? clear : measured;
-  const strengths = restoreLeak(leak);
-  return { codingStep, strengths, surface: undefined, marks: [], leak };
+  const all = measureLeak(pixels, chart, eye, views[eye], blur_px);
+  const clear = all.filter((mark) => isInTheClear(mark, shown, perIh_px));
+  const leak = clear.length >= LEAST_LIT_MARKS ? clear : all;
+  const measured = leak.map(({ mark, frame, contrast, contrastU }) => ({
+    at: placeInFrame(pixels, frame.centre),
+    chart: mark,
+    contrast,
+    contrastU,
+  }));
+  return { ...restore(measured, groundOf(leak), pixels), surface: undefined, marks: [], leak };
 }
+
+/** Of so many marks one is enough to know the dark of a picture. */
+const EVERY = 6;
 
 /**
  * A leak is measured where the strong picture shows around it and not upon it. Where that is covered or cut off the
@@ -101,19 +120,26 @@ function isInTheClear({ mark, frame }: LeakMark, shown: readonly MeasuredMark[],
   return near.length >= 2 && !isOverlaid;
 }
 
-/** The leak's strength mark by mark, put right for what the file's black took from all of them alike. */
-function restoreLeak(leak: readonly LeakMark[]): MarkStrength[] {
-  const mean = (value: (mark: LeakMark) => number) => leak.reduce((sum, mark) => sum + value(mark), 0) / leak.length;
-  const measured = mean(({ contrast }) => contrast);
-  const ground = { mean: mean(({ dark }) => dark), blackShare: mean(({ blackShare }) => blackShare) };
-  const restored = restoreContrast(measured, ground);
+function groundOf(marks: readonly LeakMark[]): DarkGround {
+  if (marks.length === 0) return { mean: 0, deviation: 0 };
+  const deviation = Math.sqrt(mean(marks.map(({ darkVariance }) => darkVariance)));
+  return { mean: mean(marks.map(({ dark }) => dark)), deviation };
+}
+
+/** The strength mark by mark, put right for what the file's black and coding took from all of them alike. */
+function restore(
+  marks: readonly PlacedStrength[],
+  ground: DarkGround,
+  pixels: Pixels,
+): Pick<Sight, 'strengths' | 'commonU'> {
+  if (marks.length === 0) return { strengths: marks, commonU: 0 };
+  const measured = mean(marks.map(({ contrast }) => contrast));
+  const restored = restoreContrast(measured, ground, codingOf(pixels));
   const factor = measured > 0 ? restored.value / measured : 1;
-  // The correction is common to all marks, so its uncertainty must not average out: it is given to each mark times
-  // the square root of their number.
-  const commonU = restored.u * Math.sqrt(leak.length);
-  return leak.map(({ mark, contrast, contrastU }) => ({
-    at: mark,
-    contrast: contrast * factor,
-    contrastU: Math.hypot(contrastU * factor, commonU),
+  const strengths = marks.map((mark) => ({
+    ...mark,
+    contrast: mark.contrast * factor,
+    contrastU: mark.contrastU * factor,
   }));
+  return { strengths, commonU: restored.u };
 }

@@ -7,4 +7,6 @@ export interface Pixels {
   readonly height: number;
   readonly channels: 1 | 3;
   readonly data: Uint8Array | Uint16Array;
+  /** First value of the luminance quantization table of the JPEG that they came out of; left out for files without loss. */
+  readonly quantization?: number;
 }

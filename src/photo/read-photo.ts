@@ -18,6 +18,7 @@ import { sharp } from './codec.ts';
 import { decodePixels, describeDecodingError } from './decode-pixels.ts';
 import { readIccProfile } from './icc-profile.ts';
 import { findContainerFault } from './inspect-container.ts';
+import { jpegQuantization } from './jpeg-quantization.ts';
 import type { Photo, PhotoFormat, PhotoRefusalCode, StoredOrientation } from './photo.ts';
 import { readBytes } from './read-bytes.ts';
 import { type FileFormat, recogniseFormat } from './recognise-format.ts';
@@ -72,7 +73,10 @@ async function decodePhoto(path: string, bytes: Buffer, format: PhotoFormat, hea
   const sha256 = createHash('sha256').update(bytes).digest('hex');
   const camera = readCameraFacts(format === 'TIFF' ? bytes : header.exif);
 
-  const pixels = await decoding;
+  const quantization = format === 'JPEG' ? jpegQuantization(bytes) : undefined;
+
+  const decoded = await decoding;
+  const pixels = quantization === undefined || typeof decoded === 'string' ? decoded : { ...decoded, quantization };
   if (pixels === 'transparency') return refuse('unsupported-format', { reason: pixels, format });
   if (typeof pixels === 'string') {
     const reason = format === 'JPEG' && isCutShort(bytes) ? 'truncated' : pixels;

@@ -84,6 +84,33 @@ const predictedAfter = z.object({
   worst_vertical_pct: z.number(),
 });
 
+const eyeClass = z.enum([
+  'separated',
+  'swapped',
+  'one-eye-missing',
+  'both-in-both',
+  'balanced-leak',
+  'one-sided-leak',
+  'undecided',
+]);
+
+/** Strength of each eye's picture in one photograph, percent of the strongest of the matrix. */
+const strengths = z.object({ left_picture_pct: measured, right_picture_pct: measured });
+/** Weaker over stronger picture, row by row from the picture's upper left; null where nothing could be measured. */
+const leakMap = list(measured.nullable());
+
+const eyeMatrix = z.object({
+  class: eyeClass,
+  left_lens: strengths,
+  right_lens: strengths,
+  map: z.object({
+    columns: z.int().positive(),
+    rows: z.int().positive(),
+    left_lens_pct: leakMap,
+    right_lens_pct: leakMap,
+  }),
+});
+
 const eyes = z.object({
   assignment: z.enum(['correct', 'swapped', 'undetermined']),
   /** Strength of the wrong eye's picture over the right one's through each lens, as the glasses are meant to be. */
@@ -92,6 +119,8 @@ const eyes = z.object({
   /** Weaker picture over stronger picture through each lens: the same unless the eyes are exchanged. */
   leak_left_lens_pct: measured,
   leak_right_lens_pct: measured,
+  /** Missing in readings of versions that did not measure it. */
+  matrix: eyeMatrix.optional(),
 });
 
 const finding = z.object({

@@ -28,17 +28,14 @@ export interface LeakMark {
   /** Contrast times displacement, linear light times px, and its standard uncertainty. */
   readonly moment: { readonly x: number; readonly y: number };
   readonly momentU: { readonly x: number; readonly y: number };
-  /** Mean light of the dark quadrants. */
+  /** Mean light of the dark quadrants, and the variance of their pixels. */
   readonly dark: number;
-  /** Share of the dark quadrants' pixels that stand at the file's black. */
-  readonly blackShare: number;
+  readonly darkVariance: number;
 }
 
 const SIZE = 8;
 /** Of more pixels than this every other one is enough: coding, not noise, limits how well a leak is known. */
 const PLENTY_OF_PIXELS = 1200;
-/** Linear light up to half the first 8-bit step: what a file keeps as black. */
-const BLACK = 0.5 / 255 / 12.92;
 
 export function measureLeak(pixels: Pixels, chart: Chart, eye: Eye, view: View, blur_px: number): LeakMark[] {
   const buffer = createCrossingBuffer();
@@ -65,8 +62,8 @@ function fitLinear(
   let squares = 0;
   let count = 0;
   let darkSum = 0;
+  let darkSquares = 0;
   let darkCount = 0;
-  let blackCount = 0;
   // d1 grows from edge 1 towards edge 2, d2 from edge 2 towards edge 1; both in units of the blur.
   const [n1x, n1y] = [-a1.y / l1, a1.x / l1];
   const [n2x, n2y] = [a2.y / l2, -a2.x / l2];
@@ -93,8 +90,8 @@ function fitLinear(
     count++;
     if (j[3] < 0.01) {
       darkSum += light;
+      darkSquares += light * light;
       darkCount++;
-      if (light <= BLACK) blackCount++;
     }
     for (let r = 0; r < SIZE; r++) {
       right[r] += j[r] * light;
@@ -115,6 +112,6 @@ function fitLinear(
     moment: { x: -solution[4], y: -solution[5] },
     momentU: { x: u(4), y: u(5) },
     dark: darkSum / Math.max(1, darkCount),
-    blackShare: blackCount / Math.max(1, darkCount),
+    darkVariance: Math.max(0, darkSquares / Math.max(1, darkCount) - (darkSum / Math.max(1, darkCount)) ** 2),
   };
 }

@@ -52,6 +52,15 @@ describe('compareShots', () => {
     expect(Math.abs(eyes.crosstalkRight.value - right) / eyes.crosstalkRight.u).toBeLessThan(4);
   });
 
+  it('gives the strengths of both pictures through both lenses, the leak over the picture, and their class', () => {
+    const { matrix } = compared(throughLeft(0.04), throughRight(0.005));
+    expect(matrix.class).toBe('one-sided-leak');
+    expect(matrix.strengths.left.right.value / matrix.strengths.left.left.value).toBeCloseTo(0.04, 2);
+    expect(matrix.strengths.left.left.value).toBeCloseTo(1, 1);
+    for (const cell of matrix.maps.left) expect(Math.abs(cell!.value - 0.04)).toBeLessThan(5 * cell!.u);
+    expect(compared(throughLeft(0.002), throughRight(0.003)).matrix.class).toBe('separated');
+  });
+
   it('knows exchanged eyes and missing polarizers', () => {
     expect(compared({ left: 0.01, right: 0.5, seed: 3 }, { left: 0.5, right: 0.01, seed: 4 }).eyes.assignment).toBe(
       'swapped',

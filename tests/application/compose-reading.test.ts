@@ -73,6 +73,17 @@ function partsOf(some: Partial<MeasuredParts> = {}): MeasuredParts {
     compared: {
       outcome: 'compared',
       eyes,
+      matrix: {
+        class: 'one-sided-leak',
+        strengths: {
+          left: { left: { value: 0.8, u: 0.016 }, right: { value: 0.016, u: 0.001 } },
+          right: { left: { value: 0.003, u: 0.0001 }, right: { value: 1, u: 0 } },
+        },
+        maps: {
+          left: Array.from({ length: 15 }, (_, i) => (i === 3 ? null : { value: 0.02, u: 0.001 })),
+          right: Array.from({ length: 15 }, () => ({ value: 0.003, u: 0.0001 })),
+        },
+      },
       steadiness: { movement_px: { value: 0.02, u: 0.01 }, chance: 0.3 },
       movement_ih: 0,
       isSteadinessKnown: true,
@@ -89,6 +100,16 @@ function partsOf(some: Partial<MeasuredParts> = {}): MeasuredParts {
 describe('composeMeasured', () => {
   const parts = partsOf();
   const composed = composeMeasured(parts);
+
+  it('gives the eye matrix in percent, with its map and what is not known in it', () => {
+    const { matrix } = composed.eyes;
+    expect(matrix).toMatchObject({ class: 'one-sided-leak', map: { columns: 5, rows: 3 } });
+    expect(matrix!.left_lens.right_picture_pct.value).toBeCloseTo(1.6, 12);
+    expect(matrix!.right_lens.right_picture_pct).toEqual({ value: 100, u: 0 });
+    expect(matrix!.map.left_lens_pct[3]).toBeNull();
+    expect(matrix!.map.left_lens_pct[4]!.value).toBeCloseTo(2, 12);
+    expect(matrix!.map.right_lens_pct).toHaveLength(15);
+  });
 
   it('gives fractions and ih in percent, radians in degrees, each with its uncertainty', () => {
     const { misalignment } = composed;

@@ -70,13 +70,13 @@ describe('fitStrength', () => {
 
 describe('compareStrength', () => {
   const surface = fitStrength(strengths(leftAt, lobe, 0.001))!;
-  const NO_STEPS = 0;
+  const NOTHING_COMMON = 0;
 
   it.each([0.005, 0.02, 0.3, 1])('gives a ratio of %d exactly, wherever the marks stand in the hot spot', (ratio) => {
     const { value } = compareStrength(
       strengths(rightAt, (p) => ratio * lobe(p), 0.01),
       surface,
-      NO_STEPS,
+      NOTHING_COMMON,
     );
     expect(value / ratio).toBeCloseTo(1, 9);
   });
@@ -84,7 +84,7 @@ describe('compareStrength', () => {
   it('leaves a mark with a reflection on it out', () => {
     const weak = strengths(rightAt, (p) => 0.02 * lobe(p), 0.02, 3);
     const spoilt = weak.map((mark, i) => (i === 10 ? { ...mark, contrast: 0.5 } : mark));
-    const [clean, spoiltResult] = [weak, spoilt].map((sample) => compareStrength(sample, surface, NO_STEPS));
+    const [clean, spoiltResult] = [weak, spoilt].map((sample) => compareStrength(sample, surface, NOTHING_COMMON));
     expect(Math.abs(spoiltResult.value - clean.value)).toBeLessThan(0.5 * clean.u);
   });
 
@@ -101,7 +101,7 @@ describe('compareStrength', () => {
         const { value, u } = compareStrength(
           strengths(rightAt, (p) => ratio * lobe(p), relativeU, seed),
           stronger,
-          NO_STEPS,
+          NOTHING_COMMON,
         );
         if (Math.abs(value - ratio) <= u) inside.one++;
         if (Math.abs(value - ratio) <= 2 * u) inside.two++;
@@ -121,20 +121,20 @@ describe('compareStrength', () => {
       compareStrength(
         strengths(rightAt, lobe, 0.02, seed + 1).map((mark) => ({ ...mark, contrast: mark.contrast - lobe(mark.at) })),
         surface,
-        NO_STEPS,
+        NOTHING_COMMON,
       ),
     );
     expect(results.some(({ value }) => value < 0)).toBe(true);
     for (const { value, u } of results) expect(Math.abs(value)).toBeLessThan(4 * u);
   });
 
-  it('knows less where the darkest codes are coarse: four tenths of a step of the usual strength', () => {
+  it('knows less where all contrasts may be off alike', () => {
     const weak = strengths(rightAt, (p) => 0.004 * lobe(p), 0.001);
     const fine = compareStrength(weak, surface, 0);
-    const coarse = compareStrength(weak, surface, 3e-4);
+    const coarse = compareStrength(weak, surface, 1.2e-4);
     expect(coarse.value).toBe(fine.value);
     const usual = rightAt.map((p) => lobe(p)).sort((a, b) => a - b)[Math.floor(rightAt.length / 2)];
-    expect(Math.sqrt(coarse.u ** 2 - fine.u ** 2) / ((0.4 * 3e-4) / usual)).toBeCloseTo(1, 1);
+    expect(Math.sqrt(coarse.u ** 2 - fine.u ** 2) / (1.2e-4 / usual)).toBeCloseTo(1, 1);
   });
 });
 
