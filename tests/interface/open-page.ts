@@ -10,6 +10,9 @@ import { startStandInHost } from './stand-in-host.ts';
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
+/** A machine that does much else at the same time draws slowly. */
+const PATIENCE_MS = 60_000;
+
 export interface OpenPage {
   readonly page: Page;
   /** Errors of the console and of scripts; nothing should ever be in it. */
@@ -31,7 +34,7 @@ export async function openPage(browser: Browser, opening: Opening): Promise<Open
   const host = await startStandInHost(0, process.env.INTERFACE);
   const context = await browser.newContext({ viewport: size });
   const page = await context.newPage();
-  page.setDefaultTimeout(10_000);
+  page.setDefaultTimeout(PATIENCE_MS);
   const complaints: string[] = [];
   page.on('console', (message) => {
     if (message.type() === 'error') complaints.push(message.text());

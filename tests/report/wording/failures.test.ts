@@ -12,7 +12,7 @@ describe.each(FAILURE_CODES)('the failure %s', (code) => {
     expect(again).toBe(code);
     for (const sentence of [message, remedy]) {
       expect(sentence).toMatch(/^[A-Z0-9].+\.$/);
-      expect(sentence).not.toMatch(/undefined|NaN|null|  | \./);
+      expect(sentence).not.toMatch(/undefined|NaN|null| {2}| \./);
     }
   });
 });
