@@ -90,17 +90,17 @@ describeInBrowser('the reading', () => {
       Number.parseFloat(
         (await page.locator('[data-term=rotation_deg] .reading-value b').textContent())!.replace('−', '-'),
       );
-    await page.getByLabel('Millimetres').check();
+    await page.getByLabel('Millimetres').check({ force: true });
     expect(await shown()).toBeCloseTo((value / 100) * house.picture_height_mm!, 1);
-    await page.getByLabel('Arcminutes').check();
+    await page.getByLabel('Arcminutes').check({ force: true });
     expect(await shown()).toBeCloseTo(arcminutesFrom(value, house.nearest_row_ih), 1);
-    await page.getByRole('radio', { name: 'Other' }).check();
+    await page.getByRole('radio', { name: 'Other' }).check({ force: true });
     await page.getByLabel('Distance from the screen').fill('13');
     expect(await shown()).toBeCloseTo(arcminutesFrom(value, 13_000 / house.picture_height_mm!), 1);
     await page.getByLabel('Distance from the screen').fill('far');
     await page.getByText('A distance between 0.3 and 30 picture heights is wanted').waitFor();
-    await page.getByLabel('Nearest row, 6.5 m').check();
-    await page.getByLabel('Percent').check();
+    await page.getByLabel('Nearest row, 6.5 m').check({ force: true });
+    await page.getByLabel('Percent').check({ force: true });
   });
 
   it('gives every limit with its source on demand, and says what is only from memory', async () => {
@@ -205,16 +205,16 @@ describeInBrowser('the reading', () => {
     await page.getByLabel('Displacement').uncheck();
     await page.getByLabel('Worst place').uncheck();
     const [bothRed, , bothBlue] = await meanColour(page);
-    await page.getByLabel('Left', { exact: true }).check();
+    await page.getByLabel('Left', { exact: true }).check({ force: true });
     const [leftRed, , leftBlue] = await meanColour(page);
-    await page.getByLabel('Right', { exact: true }).check();
+    await page.getByLabel('Right', { exact: true }).check({ force: true });
     const [rightRed, , rightBlue] = await meanColour(page);
     expect(leftRed).toBeGreaterThan(1.5 * rightRed);
     expect(rightBlue).toBeGreaterThan(1.5 * leftBlue);
     expect(bothRed).toBeGreaterThan(0.9 * leftRed);
     expect(bothBlue).toBeGreaterThan(0.9 * rightBlue);
 
-    await page.getByLabel('Wipe').check();
+    await page.getByLabel('Wipe').check({ force: true });
     const divider = page.getByRole('slider', { name: /^Divider/ });
     await divider.focus();
     await page.keyboard.press('End');
@@ -222,14 +222,14 @@ describeInBrowser('the reading', () => {
     await page.keyboard.press('Home');
     expect((await meanColour(page))[2]).toBeCloseTo(rightBlue, 0);
 
-    await page.getByLabel('Blink').check();
+    await page.getByLabel('Blink').check({ force: true });
     const isLeft = async () => {
       const [red, , blue] = await meanColour(page);
       return red > blue;
     };
     const now = await isLeft();
     await expect.poll(isLeft, { timeout: 5000 }).toBe(!now);
-    await page.getByLabel('Both').check();
+    await page.getByLabel('Both').check({ force: true });
   });
 
   it('brightens dark photographs', async () => {
@@ -241,15 +241,15 @@ describeInBrowser('the reading', () => {
   });
 
   it('draws the map of the vertical error with its numbers, from the chosen seat', async () => {
-    await page.getByLabel('Error map').check();
+    await page.getByLabel('Error map').check({ force: true });
     const legend = page.getByRole('img', { name: /^Scale of the vertical error/ });
     const { house, misalignment } = reading;
     const worst = Math.abs(arcminutesFrom(misalignment.worst_vertical_pct.value, house.nearest_row_ih));
     expect(await legend.getAttribute('aria-label')).toContain(`−${formatNumber(worst, 1)}`);
-    await page.getByLabel('Reference seat, 15 m').check();
+    await page.getByLabel('Reference seat, 15 m').check({ force: true });
     const far = Math.abs(arcminutesFrom(misalignment.worst_vertical_pct.value, house.reference_seat_ih));
     expect(await legend.getAttribute('aria-label')).toContain(`−${formatNumber(far, 1)}`);
-    await page.getByLabel('Displacement').check();
+    await page.getByLabel('Displacement').check({ force: true });
   });
 
   it('is accessible in both themes and leaves no complaint', async () => {
@@ -286,7 +286,7 @@ describeInBrowser('the reading of other rounds', () => {
     const { page, close } = await openPage(browser, { situation: 'measured', screen: 'reading' });
     await page.emulateMedia({ reducedMotion: 'reduce' });
     await photographs(page);
-    await page.getByLabel('Switch').check();
+    await page.getByLabel('Switch').check({ force: true });
     const [red, , blue] = await meanColour(page);
     expect(red).toBeGreaterThan(blue);
     await page.waitForTimeout(1500);
