@@ -10,12 +10,23 @@ import { classifyEyes, type EyeMatrix, mapLeak, relativeStrengths } from '../lig
 import type { Eyes, PictureStrengths } from '../light/eyes.ts';
 import type { Chart } from '../target/chart.ts';
 import { judgeMovement, MOST_MOVEMENT_IH, steadinessOf } from './judge-movement.ts';
-import { LEAST_LIT_MARKS, type ShotPair, type Sight, type Sights, sightPictures, viewsOf } from './sight-pictures.ts';
+import {
+  type KnownViews,
+  LEAST_LIT_MARKS,
+  type ShotPair,
+  type Sight,
+  type Sights,
+  sightPictures,
+  viewsOf,
+} from './sight-pictures.ts';
 
 export interface ComparedShots {
   readonly outcome: 'compared';
   readonly eyes: Eyes;
   readonly matrix: EyeMatrix;
+  /** Where the pictures lie, and what was seen of them. */
+  readonly views: KnownViews;
+  readonly sights: Sights;
   /** Undefined where no leak is strong enough to tell. */
   readonly steadiness: Steadiness | undefined;
   /** How far camera or film certainly moved, ih; 0 where nothing is certain. */
@@ -46,7 +57,7 @@ export function compareShots(shots: ShotPair, chart: Chart): ComparedShots | Com
   const { value, u } = steadiness?.movement_px ?? { value: 0, u: Number.POSITIVE_INFINITY };
   const isSteadinessKnown = isCertain || value + 2 * u < MOST_MOVEMENT_IH * pixelsPerHeight(views.left);
   const matrix = matrixOf(sights, ratios, chart.aspect);
-  return { outcome: 'compared', eyes, matrix, steadiness, movement_ih, isSteadinessKnown };
+  return { outcome: 'compared', eyes, matrix, views, sights, steadiness, movement_ih, isSteadinessKnown };
 }
 
 /** Right-eye over left-eye picture in one photograph; `undefined` where too few unclipped marks are left. */

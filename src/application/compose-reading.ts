@@ -21,6 +21,7 @@ import type {
   PhotographRole,
   ReadingHouse,
   ReadingShot,
+  ReadingStray,
   UnwordedMeasured,
   UnwordedRefused,
 } from '../record/reading.ts';
@@ -29,6 +30,7 @@ import type { Chart } from '../target/chart.ts';
 import type { Advice } from '../turns/advice.ts';
 import type { ComparedShots } from './compare-shots.ts';
 import { describeDiagnosis, describeRefusalCauses } from './describe-causes.ts';
+import { reachOfStray, type Stray } from './find-strays.ts';
 import type { ShotPair } from './sight-pictures.ts';
 import { fieldOf, toFileUnit } from './terms-of-reading.ts';
 
@@ -43,7 +45,8 @@ export interface MeasuredParts {
   readonly house: House | undefined;
   readonly chart: Chart;
   readonly shots: ShotPair;
-  readonly compared: ComparedShots;
+  readonly compared: Omit<ComparedShots, 'views' | 'sights'>;
+  readonly strays: readonly Stray[];
   readonly fit: FittedViews;
   readonly misalignment: Misalignment;
   readonly findings: readonly Finding[];
@@ -80,6 +83,7 @@ export function composeMeasured(parts: MeasuredParts): UnwordedMeasured {
     eyes: { ...describeEyesInPercent(parts.compared.eyes), matrix: describeMatrix(parts.compared.matrix) },
     steadiness: describeSteadiness(parts.compared),
     marks: countMarks(parts),
+    strays: parts.strays.map((stray) => describeStray(stray, chart.aspect)),
     findings: parts.findings.map(({ seatAssumed, ...finding }) => ({ ...finding, seat_assumed: seatAssumed })),
     advice: advice.outcome,
     turns: advice.turns.map(({ positionAssumed, effectAssumed, polarizersTurn_deg, ...turn }) => ({
@@ -199,7 +203,20 @@ function describeMatrix({ class: kind, strengths, maps }: EyeMatrix): UnwordedMe
   };
 }
 
-function describeSteadiness({ steadiness }: ComparedShots): UnwordedMeasured['steadiness'] {
+function describeStray(stray: Stray, aspect: number): ReadingStray {
+  const { eye, lens, offset, strength, marks } = stray;
+  return {
+    eye,
+    shot: `${lens}-lens`,
+    offset_ih: [offset.x.value, offset.y.value],
+    u_ih: [offset.x.u, offset.y.u],
+    strength_pct: inPercent(strength),
+    ...reachOfStray(stray, aspect),
+    marks,
+  };
+}
+
+function describeSteadiness({ steadiness }: MeasuredParts['compared']): UnwordedMeasured['steadiness'] {
   return steadiness ? { movement_px: { ...steadiness.movement_px }, chance: steadiness.chance } : null;
 }
 

@@ -10,6 +10,7 @@ import { surveyExposure } from '../imaging/exposure.ts';
 import type { Pixels } from '../imaging/pixels.ts';
 import type { Eye } from '../kernel/eye.ts';
 import { EYES } from '../kernel/eye.ts';
+import type { Point } from '../kernel/point.ts';
 import { type Refusal, refuse } from '../kernel/refusal.ts';
 import { median } from '../kernel/statistics.ts';
 import { pixelsPerHeight } from '../kernel/view.ts';
@@ -30,6 +31,8 @@ export interface ExaminedShot {
   readonly fit: FittedViews;
   readonly marks: MarksByEye;
   readonly blur_px: number;
+  /** Crossing-like places down to faint ones, photo px. */
+  readonly places: readonly Point[];
 }
 
 export type ShotRefusal = Refusal<
@@ -79,7 +82,7 @@ export function examineShot(cv: OpenCv | undefined, pixels: Pixels, chart: Chart
   // Marks that the rough view predicted badly (the corners, where the lens bends most) are tried once more.
   const marks = completeMarks(pixels, chart, roughFit, rough);
   const fit = marks === rough ? roughFit : (fitMarks(marks, pixels, roughFit) ?? roughFit);
-  return judgeMarks(pixels, chart, fit, marks);
+  return judgeMarks(pixels, chart, fit, marks, sighting.places);
 }
 
 /** Views of the eyes with enough identified marks; `undefined` when there is none. */
@@ -161,7 +164,13 @@ function countFacts(marks: MarksByEye, chart: Chart): Refusal<string>['facts'] {
   return { found: marks[eye].length, needed: Math.ceil(LEAST_PART * marksOf(chart, eye).length) };
 }
 
-function judgeMarks(pixels: Pixels, chart: Chart, fit: FittedViews, marks: MarksByEye): ExaminedShot | ShotRefusal {
+function judgeMarks(
+  pixels: Pixels,
+  chart: Chart,
+  fit: FittedViews,
+  marks: MarksByEye,
+  places: readonly Point[],
+): ExaminedShot | ShotRefusal {
   const all = [...marks.left, ...marks.right];
   const blur_px = blurOf(marks);
   const perIh_px = pixelsPerHeight(fit.views[fit.eyes[0]]!);
@@ -187,5 +196,5 @@ function judgeMarks(pixels: Pixels, chart: Chart, fit: FittedViews, marks: Marks
   if (misfit_px > MOST_MISFIT_IH * perIh_px || outlying > 1 / 3) {
     return refuse('inconsistent-marks', { misfit_px, outlying_pct: 100 * outlying });
   }
-  return { outcome: 'examined', pixels, fit, marks, blur_px };
+  return { outcome: 'examined', pixels, fit, marks, blur_px, places };
 }

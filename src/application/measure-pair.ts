@@ -22,6 +22,7 @@ import { closeSeries } from './compare-closing.ts';
 import { compareShots } from './compare-shots.ts';
 import { composeMeasured, composeRefused } from './compose-reading.ts';
 import { seenMarks } from './examine-shot.ts';
+import { findStrays } from './find-strays.ts';
 import { judgePair } from './judge-pair.ts';
 import { type Look, lookQuickly, lookThoroughly } from './look-at-photo.ts';
 import { pairOf } from './pair-of.ts';
@@ -85,6 +86,7 @@ export async function measurePair(request: MeasurePairRequest): Promise<Unworded
   if (closed) files.push(...closed.files);
   if (closed?.outcome === 'refused') return refused(closed.refusal, 'closing');
   const compared = closed?.compared ?? pair;
+  const strays = findStrays(shots, pair.sights, pair.views, chart);
 
   onStage?.('fitting');
   const seen = [...seenMarks(shots.left.marks), ...seenMarks(shots.right.marks)];
@@ -110,6 +112,7 @@ export async function measurePair(request: MeasurePairRequest): Promise<Unworded
     chart,
     shots,
     compared,
+    strays,
     fit,
     misalignment,
     findings,

@@ -44,11 +44,14 @@ const FEWEST_TERMS = 6;
 const LEAST_FOR_FOURTH = 30;
 const OUTLIER_DEVIATIONS = 5;
 
-/** Lays the surface through at least six marks; `undefined` for fewer, or where they do not spread. */
-export function fitStrength(marks: readonly MarkStrength[]): StrengthSurface | undefined {
+/**
+ * Lays the surface through at least six marks; `undefined` for fewer, or where they do not spread. `most`: 2 for one that
+ * is to be carried beyond the marks, where a surface of order 4 may do anything.
+ */
+export function fitStrength(marks: readonly MarkStrength[], most: 2 | 4 = 4): StrengthSurface | undefined {
   const lit = marks.filter((mark) => mark.contrast > 0);
   if (lit.length < FEWEST_TERMS) return undefined;
-  return (lit.length < LEAST_FOR_FOURTH ? undefined : fitOrder(lit, 4)) ?? fitOrder(lit, 2);
+  return (lit.length < LEAST_FOR_FOURTH || most < 4 ? undefined : fitOrder(lit, 4)) ?? fitOrder(lit, 2);
 }
 
 function fitOrder(lit: readonly MarkStrength[], order: number): StrengthSurface | undefined {

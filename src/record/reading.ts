@@ -123,6 +123,23 @@ const eyes = z.object({
   matrix: eyeMatrix.optional(),
 });
 
+/** A weak displaced copy of a picture. */
+const stray = z.object({
+  /** Whose picture it is a copy of, and the photograph that shows it most. */
+  eye,
+  shot: shotRole,
+  /** From the picture to its copy: x to the right as seen from the audience, y up. */
+  offset_ih: pair,
+  u_ih: pair,
+  /** Its light over its picture's. */
+  strength_pct: measured,
+  /** Where it stands out beyond the picture, how far, and how far it lies over the picture from that edge on. */
+  side: z.enum(['above', 'below', 'left', 'right']),
+  beyond_ih: z.number().nonnegative(),
+  over_ih: z.number().nonnegative(),
+  marks: count,
+});
+
 const finding = z.object({
   code: z.string(),
   /** Working limit: what to adjust to. Maximum: beyond it the show suffers. */
@@ -282,6 +299,8 @@ export const measuredReading = z.object({
   steadiness: z.object({ movement_px: measured, chance: z.number() }).nullable(),
   /** Marks of the chart and marks that counted, of each eye's picture; `expected` is the larger of both expectations. */
   marks: z.object({ expected: count, expected_left: count, expected_right: count, left: count, right: count }),
+  /** Copies that were found, the strongest first; missing in readings of versions that did not look for them. */
+  strays: list(stray).optional(),
   findings: list(finding),
   /** What kind of advice this is: see `turns`, `trial_turns`, `incurable`, or `image_motion` alone. */
   advice: z.enum(['leave-alone', 'turn', 'trial', 'beyond-adjustment', 'motion-only', 'eyes-first']),
@@ -327,6 +346,7 @@ export type ShotRole = z.infer<typeof shotRole>;
 export type PhotographRole = z.infer<typeof photographRole>;
 export type ReadingShot = z.infer<typeof shot>;
 export type ReadingHouse = z.infer<typeof houseFacts>;
+export type ReadingStray = z.infer<typeof stray>;
 export type ReadingFinding = z.infer<typeof finding>;
 export type ReadingTurn = z.infer<typeof turn>;
 export type ReadingTrialTurn = z.infer<typeof trialTurn>;

@@ -10,6 +10,7 @@
 import { createLightSampler } from '../imaging/light-sampler.ts';
 import { coarseLuminance } from '../imaging/luminance.ts';
 import type { Pixels } from '../imaging/pixels.ts';
+import type { Point } from '../kernel/point.ts';
 import type { Chart } from '../target/chart.ts';
 import { buildCodebook, type IdentifiedMark, identifyMarks } from './identify-marks.ts';
 import { findSaddles } from './opencv/find-saddles.ts';
@@ -23,11 +24,15 @@ export interface Sighting {
   readonly read: number;
   /** Full-resolution pixels per coarse pixel at the look that was kept. */
   readonly factor: number;
+  /** All crossing-like places down to faint ones, the strongest first, photo px; good to about a coarse pixel. */
+  readonly places: readonly Point[];
 }
 
 const COARSE_LONG_SIDE_PX = 800;
 /** The crossings of the stronger picture are among the first two hundred, those of two equal ones among the first 250. */
 const MOST_SADDLES = 300;
+/** Places that are told of: enough for the faint marks of a stray copy behind everything that the pictures show. */
+const MOST_PLACES = 1500;
 /** As many marks as make a further look unnecessary. */
 const ENOUGH_MARKS = 16;
 /** Radius of the first circle around a saddle, in coarse pixels. */
@@ -59,15 +64,15 @@ function look(
 ): Sighting {
   const coarse = coarseLuminance(pixels, factor);
   const sample = createLightSampler(pixels);
-  const saddles = findSaddles(cv, coarse, most);
+  const places = findSaddles(cv, coarse, Math.max(most, MOST_PLACES)).map(({ x, y }) => ({
+    x: x * factor + (factor - 1) / 2,
+    y: y * factor + (factor - 1) / 2,
+  }));
+  const looked = places.slice(0, most);
   const reads: ReadMark[] = [];
-  for (const saddle of saddles) {
-    const near = {
-      x: saddle.x * factor + (factor - 1) / 2,
-      y: saddle.y * factor + (factor - 1) / 2,
-    };
+  for (const near of looked) {
     const read = readMark(sample, near, FIRST_LOOK_RADIUS * Math.max(factor, 2));
     if (read) reads.push(read);
   }
-  return { marks: identifyMarks(book, reads), saddles: saddles.length, read: reads.length, factor };
+  return { marks: identifyMarks(book, reads), saddles: looked.length, read: reads.length, factor, places };
 }

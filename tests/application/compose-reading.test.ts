@@ -39,7 +39,7 @@ function marksOf(eye: Eye): MeasuredMark[] {
 
 function shotOf(eye: Eye, blur_px: number, marks = marksOf(eye)): ExaminedShot {
   const own = eye === 'left' ? { left: marks, right: [] } : { left: [], right: marks };
-  return { outcome: 'examined', pixels: blank, fit: {} as FittedViews, marks: own, blur_px };
+  return { outcome: 'examined', pixels: blank, fit: {} as FittedViews, marks: own, blur_px, places: [] };
 }
 
 const files = ['a.jpg', 'b.jpg'].map((file, i) => ({ file, sha256: `${i}`.repeat(64), ...PHOTO }) as unknown as Photo);
@@ -88,6 +88,15 @@ function partsOf(some: Partial<MeasuredParts> = {}): MeasuredParts {
       movement_ih: 0,
       isSteadinessKnown: true,
     },
+    strays: [
+      {
+        eye: 'left',
+        lens: 'right',
+        offset: { x: { value: 0.02, u: 0.001 }, y: { value: -0.7, u: 0.002 } },
+        strength: { value: 0.006, u: 0.0006 },
+        marks: 20,
+      },
+    ],
     fit,
     misalignment,
     findings,
@@ -100,6 +109,15 @@ function partsOf(some: Partial<MeasuredParts> = {}): MeasuredParts {
 describe('composeMeasured', () => {
   const parts = partsOf();
   const composed = composeMeasured(parts);
+
+  it('lists stray copies with what masking needs to know of them', () => {
+    expect(composed.strays).toHaveLength(1);
+    const [stray] = composed.strays!;
+    expect(stray).toMatchObject({ eye: 'left', shot: 'right-lens', offset_ih: [0.02, -0.7], side: 'below', marks: 20 });
+    expect(stray!.strength_pct.value).toBeCloseTo(0.6, 12);
+    expect(stray!.beyond_ih).toBeCloseTo(0.7, 12);
+    expect(stray!.over_ih).toBeCloseTo(0.3, 12);
+  });
 
   it('gives the eye matrix in percent, with its map and what is not known in it', () => {
     const { matrix } = composed.eyes;

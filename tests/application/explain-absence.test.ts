@@ -4,7 +4,13 @@ import type { Sighting } from '../../src/vision/sight-marks.ts';
 import { pixelsOf } from '../vision/photograph-marks.ts';
 
 const SIZE = [400, 300] as const;
-const sighting = (read: number, saddles = read): Sighting => ({ marks: [], saddles, read, factor: 1 });
+const sighting = (read: number, saddles = read): Sighting => ({
+  marks: [],
+  saddles,
+  read,
+  factor: 1,
+  places: [],
+});
 const picture = (light: (x: number, y: number) => number) =>
   pixelsOf(
     Float64Array.from({ length: SIZE[0] * SIZE[1] }, (_, i) => light(i % SIZE[0], Math.floor(i / SIZE[0]))),

@@ -122,6 +122,8 @@ export const TESTED_ELSEWHERE: Readonly<Record<string, string>> = {
   'shells/desktop/stay-alone.ts': 'shells/desktop/main.test.ts',
   'shells/interface/screens/shots/word-file-problem.ts': 'shells/interface/screens/shots/check-file.test.ts',
   'target/sheet.ts': 'target/draw-pdf.test.ts',
+  'vision/lay-out-plane.ts': 'application/find-strays.test.ts',
+  'vision/search-strays.ts': 'application/find-strays.test.ts',
   'turns/incurable.ts': 'turns/advise.test.ts',
   'turns/turns-problem.ts': 'turns/predict.test.ts',
   'workspace/answer-call.ts': 'workspace/procedures.test.ts',
