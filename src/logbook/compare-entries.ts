@@ -11,38 +11,14 @@
 import type { Measured } from '../kernel/measured.ts';
 import { normalCdf } from '../kernel/statistics.ts';
 import { subtractMeasured } from '../kernel/uncertainty.ts';
-import type { Entry, EntryTurn } from '../record/entry.ts';
+import type { Comparison, ComparisonDoubt, TermChange } from '../record/comparison.ts';
+import type { Entry } from '../record/entry.ts';
 import { TREND_FIELDS } from '../record/entry-summary.ts';
 import { type LimitBand, limitBands, type TrendField } from '../record/limit-bands.ts';
 import type { MeasuredReading } from '../record/reading.ts';
-import { judgeWorkingLevel, type WorkingVerdict } from '../record/working-verdict.ts';
+import { judgeWorkingLevel } from '../record/working-verdict.ts';
 
 export const SIGNIFICANCE = 0.05;
-
-export interface TermChange {
-  readonly field: TrendField;
-  readonly before: Measured;
-  readonly after: Measured;
-  readonly change: Measured;
-  /** Probability of so large a change by chance. */
-  readonly chance: number;
-  readonly isSignificant: boolean;
-  /** `same`: no significant change, or one from one side of zero to the other that brings nothing. */
-  readonly verdict: 'better' | 'worse' | 'same';
-}
-
-export type ComparisonDoubt = 'other-house' | 'other-aspect' | 'other-version' | 'not-linked' | 'in-time-reversed';
-
-export interface Comparison {
-  readonly outcome: 'compared';
-  readonly terms: readonly TermChange[];
-  /** Led by the worst vertical error, in which all terms come together; `mixed` where another got worse, and not harmlessly. */
-  readonly verdict: 'improved' | 'worsened' | 'mixed' | 'no-significant-change';
-  readonly before: WorkingVerdict;
-  readonly after: WorkingVerdict;
-  readonly turns_made: readonly EntryTurn[];
-  readonly doubts: readonly ComparisonDoubt[];
-}
 
 export interface ComparedEntry {
   readonly id: string;

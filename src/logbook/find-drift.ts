@@ -14,6 +14,7 @@
  */
 import { median } from '../kernel/statistics.ts';
 import type { LimitBand } from '../record/limit-bands.ts';
+import type { Drift } from '../record/trend.ts';
 
 export const FEWEST_READINGS = 5;
 export const HORIZON_DAYS = 90;
@@ -22,15 +23,6 @@ const NORMAL_95 = 1.959963984540054;
 export interface DriftPoint {
   readonly day: number;
   readonly value: number;
-}
-
-export interface Drift {
-  readonly verdict: 'too-few' | 'steady' | 'drifting' | 'alarm';
-  readonly readings: number;
-  /** Per thirty days, with the 95 % interval; null with too few readings. */
-  readonly slope: { readonly value: number; readonly low: number; readonly high: number } | null;
-  /** Days from the last reading until the line leaves its limits; 0: it has. Null where it does not, or no limit is known. */
-  readonly days_left: number | null;
 }
 
 const MONTH_DAYS = 30;

@@ -7,26 +7,10 @@
  */
 import type { EntrySummary } from '../record/entry-summary.ts';
 import { TREND_FIELDS } from '../record/entry-summary.ts';
-import type { LimitBand, TrendField } from '../record/limit-bands.ts';
-import { type Drift, findDrift, HORIZON_DAYS } from './find-drift.ts';
+import type { TrendField } from '../record/limit-bands.ts';
+import type { Trend, TrendPoint } from '../record/trend.ts';
+import { findDrift, HORIZON_DAYS } from './find-drift.ts';
 import { newestFirst } from './search.ts';
-
-export interface TrendPoint {
-  readonly id: string;
-  readonly saved_at: string;
-  readonly value: number;
-  readonly u: number;
-  readonly limits: LimitBand | null;
-  /** Turns were made just before it. */
-  readonly is_after_turns: boolean;
-}
-
-export interface Trend {
-  readonly field: TrendField;
-  /** Oldest first. */
-  readonly points: readonly TrendPoint[];
-  readonly drift: Drift;
-}
 
 const DAY_MS = 86_400_000;
 

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { compareEntries, type Comparison } from '../../src/logbook/compare-entries.ts';
+import { compareEntries } from '../../src/logbook/compare-entries.ts';
+import type { Comparison } from '../../src/record/comparison.ts';
 import { entrySchema, type Entry } from '../../src/record/entry.ts';
 import { readFileSync } from 'node:fs';
 import { createRandom } from '../../src/kernel/random.ts';

@@ -16,7 +16,7 @@ const LOGBOOK_WORDS = {
   // What cannot be done.
   'logbook-missing': (facts) => [
     `There is no logbook in${withText(facts, 'folder', ' ')}.`,
-    'Name its folder with --folder, or keep a first entry with `twinplumb logbook add`.',
+    'Name another folder (`--folder`), or keep a first entry there (`twinplumb logbook add`, or Logbook on the desktop).',
   ],
   'not-a-logbook': (facts) => [
     `The folder${withText(facts, 'folder', ' ')} holds something else than a logbook.`,
@@ -40,7 +40,7 @@ const LOGBOOK_WORDS = {
   ],
   'no-such-entry': (facts) => [
     `There is no entry${withText(facts, 'id', ' ')} in the logbook.`,
-    'Take its name from `twinplumb logbook list`, at least the first eight letters.',
+    'Take its name from the list (`twinplumb logbook list`), at least the first eight letters.',
   ],
   'entry-ambiguous': (facts) => [
     `${withNumber(facts, 'count', '', ' entries', 9)} begin with${withText(facts, 'id', ' ')}.`,
@@ -71,10 +71,7 @@ const LOGBOOK_WORDS = {
     `The photograph${withText(facts, 'file', ' ')} is missing from the logbook or altered.`,
     COPY,
   ],
-  'nothing-to-add': () => [
-    'There is neither a note nor a photograph to add.',
-    'Write the note behind the name of the entry.',
-  ],
+  'nothing-to-add': () => ['There is neither a note nor a photograph to add.', 'Write a note, or name a photograph.'],
 
   // What is noticed.
   'clock-back': (facts) => [
@@ -99,7 +96,7 @@ const LOGBOOK_WORDS = {
   ],
   'photographs-known': (facts) => [
     `The same photographs are in the logbook already${withText(facts, 'id', ', in the entry ')}.`,
-    'If this entry corrects the other one, keep it with --replaces.',
+    'If this entry corrects the other one, keep it as its correction (`--replaces`).',
   ],
 
   // What is found wrong in a logbook.

@@ -1,25 +1,17 @@
 /** `logbook compare`: before and after, term by term. */
-import { compareEntries, type Comparison, type ComparisonDoubt } from '../../../logbook/compare-entries.ts';
+import { compareEntries } from '../../../logbook/compare-entries.ts';
+import type { Comparison } from '../../../record/comparison.ts';
 import { plainText } from '../../../report/text/plain-text.ts';
-import { decimalsForUncertainty, formatNumber, formatSigned } from '../../../report/wording/numbers.ts';
+import {
+  COMPARISON_METHOD,
+  formatChange,
+  wordChange,
+  wordComparison,
+  wordDoubt,
+} from '../../../report/wording/comparison.ts';
+import { nameField } from '../../../report/wording/name-field.ts';
 import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
-import { nameField } from './name-field.ts';
 import { type CommandWorld, openForCommand, requireDone } from './open-for-command.ts';
-
-const VERDICTS: Readonly<Record<Comparison['verdict'], string>> = {
-  improved: 'Better, significantly.',
-  worsened: 'Worse, significantly.',
-  mixed: 'Mixed: some figures are significantly better, others significantly worse.',
-  'no-significant-change': 'No significant change.',
-};
-
-const DOUBTS: Readonly<Record<ComparisonDoubt, string>> = {
-  'other-house': 'The two entries are of different houses.',
-  'other-aspect': 'The two targets have different shapes.',
-  'other-version': 'The two were measured by different versions of Twinplumb.',
-  'not-linked': 'The second entry does not say that it follows the first.',
-  'in-time-reversed': 'The second entry was kept before the first.',
-};
 
 export async function compareTwo(
   before: string,
@@ -35,28 +27,24 @@ export async function compareTwo(
   return EXIT.measured;
 }
 
-function renderComparison({ verdict, terms, before, after, turns_made, doubts }: Comparison): string {
-  const rows = terms.map(({ field, before: from, after: to, change, isSignificant, verdict: term }) => {
-    const decimals = decimalsForUncertainty(change.u);
-    const uncertain = `${formatSigned(change.value, decimals)} ± ${formatNumber(2 * change.u, decimals)}`;
-    const figures = [formatSigned(from.value, decimals), formatSigned(to.value, decimals), uncertain];
-    const words = isSignificant ? (term === 'same' ? 'changed, as far from zero' : term) : 'no significant change';
-    return `${nameField(field).padEnd(28)}${layOut(figures)}   ${words}\n`;
+function renderComparison(comparison: Comparison): string {
+  const { terms, before, after, turns_made, doubts } = comparison;
+  const rows = terms.map((term) => {
+    const figures = formatChange(term);
+    const cells = [figures.before, figures.after, `${figures.change} ± ${figures.uncertainty}`];
+    return `${nameField(term.field).padEnd(28)}${layOut(cells)}   ${wordChange(term)}\n`;
   });
   const turned = turns_made.map((turn) => `Turned: ${turn.adjustment}, ${turn.turns} ${turn.direction}\n`);
   const head = `${''.padEnd(28)}${layOut(['before', 'after', 'change'])}\n`;
-  const limits = `By the working limits: ${before} before, ${after} after.\n`;
-  const method = 'Changes ± 2 u; significant at 5 %, shared among all rows.\n';
   return [
-    `${VERDICTS[verdict]}\n`,
-    limits,
+    `${wordComparison(comparison)}\n`,
+    `By the working limits: ${before} before, ${after} after.\n`,
     ...turned,
-    ...doubts.map((doubt) => `${DOUBTS[doubt]}\n`),
+    ...doubts.map((doubt) => `${wordDoubt(doubt)}\n`),
     '\n',
     head,
     ...rows,
-    '\n',
-    method,
+    `\n${COMPARISON_METHOD}\n`,
   ]
     .join('')
     .replaceAll('−', '-');
