@@ -5,6 +5,7 @@
 import { CERTAIN_CHANCE, checkSteadiness, type Displacement } from '../geometry/check-steadiness.ts';
 import { EYES } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
+import type { Point } from '../kernel/point.ts';
 import { type Refusal, refuse } from '../kernel/refusal.ts';
 import { pixelsPerHeight } from '../kernel/view.ts';
 import type { Photo } from '../photo/photo.ts';
@@ -25,19 +26,22 @@ export interface ClosingMovement {
   readonly limit_px: number;
   /** Probability of a displacement this significant if nothing moved. */
   readonly chance: number;
+  /** The same if nothing but the film's weave moved. */
+  readonly chanceOfWeave: number;
   readonly isCertain: boolean;
 }
 
 export function compareClosing(
   first: ExaminedShot,
   closing: ExaminedShot,
+  wander_px?: Point,
 ): ClosingMovement | Refusal<'closing-other-eye' | 'too-few-marks'> {
   const eye = strongerEye(first);
   if (strongerEye(closing) !== eye) return refuse('closing-other-eye', { eye });
   const displacements = displacementsBetween(first, closing);
-  const steadiness = checkSteadiness(displacements);
+  const steadiness = checkSteadiness(displacements, wander_px);
   if (!steadiness) return refuse('too-few-marks', { found: displacements.length });
-  const { movement_px, chance } = steadiness;
+  const { movement_px, chance, chanceOfWeave } = steadiness;
   const perIh_px = pixelsPerHeight(first.fit.views[eye]!);
   return {
     outcome: 'compared',
@@ -45,6 +49,7 @@ export function compareClosing(
     movement_ih: movement_px.value / perIh_px,
     limit_px: MOST_MOVEMENT_IH * perIh_px,
     chance,
+    chanceOfWeave,
     isCertain: chance < CERTAIN_CHANCE,
   };
 }
@@ -63,13 +68,14 @@ export async function closeSeries(
   first: { readonly photo: Photo; readonly shot: ExaminedShot },
   compared: ComparedShots,
   chart: Chart,
+  wander_px?: Point,
 ): Promise<ClosedSeries> {
   const read = await readClosing(source, first.photo);
   if (read.outcome === 'refused') return { ...read, files: [] };
   const files = [read.photo];
   const look = await lookThoroughly(read.photo.pixels, chart);
   if (look.outcome === 'refused') return { outcome: 'refused', refusal: look, files };
-  const joined = joinClosing(compared, compareClosing(first.shot, look));
+  const joined = joinClosing(compared, compareClosing(first.shot, look, wander_px));
   return joined.outcome === 'refused'
     ? { outcome: 'refused', refusal: joined, files }
     : { outcome: 'compared', compared: joined, files };
@@ -81,14 +87,14 @@ export function joinClosing<Code extends string>(
   movement: ClosingMovement | Refusal<Code>,
 ): ComparedShots | Refusal<Code | 'camera-moved'> {
   if (movement.outcome === 'refused') return movement;
-  const { movement_px, movement_ih, limit_px, chance, isCertain } = movement;
-  if (isCertain && movement_px.value > limit_px) {
+  const { movement_px, movement_ih, limit_px, chance, chanceOfWeave, isCertain } = movement;
+  if (chanceOfWeave < CERTAIN_CHANCE && movement_px.value > limit_px) {
     return refuse('camera-moved', { moved_px: movement_px.value, limit_px });
   }
   if (compared.movement_ih > 0 && !(isCertain && movement_ih > compared.movement_ih)) return compared;
   return {
     ...compared,
-    steadiness: { movement_px, chance },
+    steadiness: { movement_px, chance, chanceOfWeave },
     movement_ih: isCertain ? movement_ih : 0,
     isSteadinessKnown: isCertain || movement_px.value + 2 * movement_px.u < limit_px,
   };

@@ -2,6 +2,7 @@
 import { CERTAIN_CHANCE, type Steadiness } from '../geometry/check-steadiness.ts';
 import { type Eye, otherEye } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
+import type { Point } from '../kernel/point.ts';
 import { type Refusal, refuse } from '../kernel/refusal.ts';
 import { pixelsPerHeight } from '../kernel/view.ts';
 import { assignEyes, describeEyes, invertRatio, type LensRatios } from '../light/assign-eyes.ts';
@@ -37,7 +38,8 @@ export interface ComparedShots {
 
 export type ComparisonRefusal = Refusal<'same-eye-twice' | 'camera-moved' | 'too-few-marks'>;
 
-export function compareShots(shots: ShotPair, chart: Chart): ComparedShots | ComparisonRefusal {
+/** `wander_px`: standard uncertainty of how the pictures lie to each other by the film's weave, where it is known. */
+export function compareShots(shots: ShotPair, chart: Chart, wander_px?: Point): ComparedShots | ComparisonRefusal {
   const views = viewsOf(shots);
   if ('shown' in views) return refuse('same-eye-twice', { eye: views.shown });
   const sights = sightPictures(shots, views, chart);
@@ -48,7 +50,7 @@ export function compareShots(shots: ShotPair, chart: Chart): ComparedShots | Com
   const assignment = assignEyes(ratios);
   if (typeof assignment === 'object') return assignment;
 
-  const steadiness = steadinessOf(sights);
+  const steadiness = steadinessOf(sights, wander_px);
   const moved = judgeMovement(shots, sights, views, chart, steadiness);
   if (moved) return moved;
   const isCertain = steadiness !== undefined && steadiness.chance < CERTAIN_CHANCE;

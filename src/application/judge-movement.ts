@@ -23,8 +23,11 @@ const LEAST_LEAK_SIGNIFICANCE = 8;
 export const MOST_MOVEMENT_IH = 2e-4;
 
 /** From the displacements of both pictures' marks; undefined where no leak is strong enough to tell. */
-export function steadinessOf(sights: Sights): Steadiness | undefined {
-  return checkSteadiness(EYES.flatMap((eye) => displacementsOf(sights, eye)));
+export function steadinessOf(sights: Sights, wander_px?: Point): Steadiness | undefined {
+  return checkSteadiness(
+    EYES.flatMap((eye) => displacementsOf(sights, eye)),
+    wander_px,
+  );
 }
 
 /** Displacements of one eye's marks from the photograph through the left lens to that through the right lens. */
@@ -76,7 +79,8 @@ export function judgeMovement(
   steadiness: Steadiness | undefined,
 ): Refusal<'camera-moved'> | undefined {
   const limit_px = MOST_MOVEMENT_IH * pixelsPerHeight(views.left);
-  const certain_px = steadiness && steadiness.chance < CERTAIN_CHANCE ? steadiness.movement_px.value : 0;
+  // Between means of frames the film's weave is to be expected, and in the uncertainty: it is no reason to refuse.
+  const certain_px = steadiness && steadiness.chanceOfWeave < CERTAIN_CHANCE ? steadiness.movement_px.value : 0;
   const isMoved = certain_px > limit_px;
   if (isMoved && certain_px < SMALL_MOVEMENT_PX) return refuse('camera-moved', { moved_px: certain_px, limit_px });
   if (steadiness && !isMoved) return undefined;

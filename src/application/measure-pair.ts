@@ -39,8 +39,10 @@ export interface MeasurePairRequest {
   /** A third photograph, through the left lens again, taken last: it shows whether the camera kept still. */
   readonly closingPath?: string;
   readonly closingName?: string;
-  /** Standard uncertainty of a picture's place among the frames of which live shots are the mean, photo px. */
+  /** How the film's weave leaves the pictures of live shots to each other: standard uncertainty, photo px. */
   readonly wander_px?: Point;
+  /** The same of the closing photograph's picture to the first one's. */
+  readonly closingWander_px?: Point;
   readonly house?: House;
   /** Picture width over height of the target; the house's where there is one, otherwise 2.35. */
   readonly aspect?: number;
@@ -59,10 +61,10 @@ export async function measurePair(request: MeasurePairRequest): Promise<Unworded
 
   onStage?.('reading');
   // The left photograph is looked at while the right one is still being decoded.
-  let first: Look | undefined;
+  let leftLook: Look | undefined;
   const { left: leftSource, right: rightSource, closing: closingSource } = sourcesOf(request);
   const photos = await readPair(leftSource, rightSource, ({ pixels }) => {
-    first = lookQuickly(pixels, chart);
+    leftLook = lookQuickly(pixels, chart);
   });
   if (photos.outcome === 'refused') return composeRefused(softwareVersion, [], photos.refusal, photos.shot);
   const { left, right } = photos;
@@ -72,7 +74,7 @@ export async function measurePair(request: MeasurePairRequest): Promise<Unworded
 
   onStage?.('looking');
   const examined = {
-    left: await lookThoroughly(left.pixels, chart, first),
+    left: await lookThoroughly(left.pixels, chart, leftLook),
     right: await lookThoroughly(right.pixels, chart),
   };
   if (examined.left.outcome === 'refused') return refused(examined.left, 'left-lens');
@@ -80,9 +82,10 @@ export async function measurePair(request: MeasurePairRequest): Promise<Unworded
   const shots = examined as ShotPair;
 
   onStage?.('comparing');
-  const pair = compareShots(shots, chart);
+  const pair = compareShots(shots, chart, request.wander_px);
   if (pair.outcome === 'refused') return refused(pair);
-  const closed = closingSource && (await closeSeries(closingSource, { photo: left, shot: shots.left }, pair, chart));
+  const first = { photo: left, shot: shots.left };
+  const closed = closingSource && (await closeSeries(closingSource, first, pair, chart, request.closingWander_px));
   if (closed) files.push(...closed.files);
   if (closed?.outcome === 'refused') return refused(closed.refusal, 'closing');
   const compared = closed?.compared ?? pair;

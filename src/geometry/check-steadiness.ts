@@ -7,6 +7,10 @@
  *   delta(p) = t + s (p - p0) + r J (p - p0),    J = [[0, -1], [1, 0]]
  *
  * a shift of the camera or film, a zoom or a step forward (s), a turn about the line of sight (r).
+ *
+ * Pictures that are means of frames of weaving film stand apart even where nothing moved: each mean is only as good as
+ * the weave over the square root of its frames. What is known of that, as a standard uncertainty w of the shift, tells
+ * a movement from the weave: the same fit is judged once with its own covariance C, once with C + diag(w_x^2, w_y^2, 0, 0).
  */
 import { choleskySolve, createMatrix, invertSymmetric } from '../kernel/linear-algebra.ts';
 import type { Measured } from '../kernel/measured.ts';
@@ -26,6 +30,8 @@ export interface Steadiness {
   readonly movement_px: Measured;
   /** Probability of a displacement this significant if nothing moved. */
   readonly chance: number;
+  /** The same if nothing but the film's weave moved. */
+  readonly chanceOfWeave: number;
 }
 
 /** Below this chance a movement is certain. */
@@ -33,8 +39,11 @@ export const CERTAIN_CHANCE = 1e-6;
 
 const SIZE = 4;
 
-/** `undefined` for fewer than three displacements. */
-export function checkSteadiness(displacements: readonly Displacement[]): Steadiness | undefined {
+/** `undefined` for fewer than three displacements. `wander_px`: standard uncertainty of the shift by the film's weave. */
+export function checkSteadiness(
+  displacements: readonly Displacement[],
+  wander_px: Point = { x: 0, y: 0 },
+): Steadiness | undefined {
   if (displacements.length < 3) return undefined;
   const n = displacements.length;
   const centre = {
@@ -74,5 +83,17 @@ export function checkSteadiness(displacements: readonly Displacement[]): Steadin
   const u = Math.sqrt(
     excess * (inverse.data[0] + inverse.data[SIZE + 1] + inverse.data[2 * SIZE + 2] + inverse.data[3 * SIZE + 3]),
   );
-  return { movement_px: { value: shift + spread, u }, chance: chiSquaredUpperTail(explained, SIZE) };
+  const woven = createMatrix(SIZE, SIZE);
+  inverse.data.forEach((v, i) => {
+    woven.data[i] = excess * v;
+  });
+  woven.data[0] += wander_px.x ** 2;
+  woven.data[SIZE + 1] += wander_px.y ** 2;
+  const weighed = choleskySolve(woven, Float64Array.from(solution));
+  const explainedByMore = weighed ? solution.reduce((sum, v, i) => sum + v * weighed[i], 0) : explained;
+  return {
+    movement_px: { value: shift + spread, u },
+    chance: chiSquaredUpperTail(explained, SIZE),
+    chanceOfWeave: chiSquaredUpperTail(Math.min(explained, explainedByMore), SIZE),
+  };
 }

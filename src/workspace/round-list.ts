@@ -61,6 +61,7 @@ export class RoundList {
   async #request({ left, right, closing, house }: MeasuredSet, aspect: number): Promise<MeasureRequest> {
     const { softwareVersion } = this.#order;
     const wander_px = combineWander(left, right);
+    const closingWander_px = closing && combineWander(left, closing);
     return {
       leftPath: await this.#pathOf(left),
       rightPath: await this.#pathOf(right),
@@ -69,6 +70,7 @@ export class RoundList {
       ...(closing ? { closingPath: await this.#pathOf(closing), closingName: closing.name } : {}),
       ...(house ? { house } : { aspect }),
       ...(wander_px ? { wander_px } : {}),
+      ...(closingWander_px ? { closingWander_px } : {}),
       softwareVersion,
     };
   }
@@ -135,10 +137,10 @@ function isTakenLast(closing: Shot | undefined, left: Shot, right: Shot): boolea
 
 /**
  * Standard uncertainty of how the two pictures lie to each other, from the wandering of each among its frames:
- * u^2 = s_l^2 / n_l + s_r^2 / n_r, photo px. Null for two files.
+ * u^2 = s_1^2 / n_1 + s_2^2 / n_2, photo px. Null for two files.
  */
-function combineWander(left: Shot, right: Shot): { x: number; y: number } | null {
-  const wanders = [left, right].flatMap(({ frames }) =>
+function combineWander(first: Shot, second: Shot): { x: number; y: number } | null {
+  const wanders = [first, second].flatMap(({ frames }) =>
     frames?.wander_px ? [{ ...frames.wander_px, n: frames.count }] : [],
   );
   if (wanders.length === 0) return null;

@@ -7,6 +7,7 @@ import type { ComparedShots } from '../../src/application/compare-shots.ts';
 import type { ExaminedShot } from '../../src/application/examine-shot.ts';
 import { lookQuickly } from '../../src/application/look-at-photo.ts';
 import { measurePair } from '../../src/application/measure-pair.ts';
+import type { Point } from '../../src/kernel/point.ts';
 import { encodePng } from '../../src/photo/write-photo.ts';
 import type { MeasuredReading, UnwordedReading } from '../../src/record/reading.ts';
 import { wordReading } from '../../src/report/wording/word-reading.ts';
@@ -67,6 +68,7 @@ describe('joinClosing', () => {
       movement_ih: closing_px / 1000,
       limit_px: 0.2,
       chance: isCertain ? 0 : 0.5,
+      chanceOfWeave: isCertain ? 0 : 0.5,
       isCertain,
     });
 
@@ -105,7 +107,7 @@ describe('a measurement with a closing photograph', () => {
   /** Without leaks, so that nothing else tells whether the camera moved. */
   async function measure(
     closing?: Exposure,
-    more: { wander_px?: { x: number; y: number } } = {},
+    more: { wander_px?: Point; closingWander_px?: Point } = {},
   ): Promise<UnwordedReading> {
     const leftPath = await store('left.png', FIRST);
     const rightPath = await store('right.png', { left: 0, right: 0.5, seed: 7 });
@@ -150,6 +152,14 @@ describe('a measurement with a closing photograph', () => {
       outcome: 'refused',
       refusal: { code, shot: 'closing', message: expect.stringMatching(/[Tt]he closing photograph/) },
     });
+  });
+
+  it('does not refuse what the weave of the frames explains', async () => {
+    const reading = await measured(closingMovedBy(0, 0.3), { closingWander_px: { x: 0.2, y: 0.2 } });
+    expect(warningsOf(reading)).toContain('camera-crept');
+    expect(reading.misalignment.vertical_offset_pct.u).toBeGreaterThan((100 * 0.28) / 600);
+    const narrow = await measure(closingMovedBy(0, 0.3), { closingWander_px: { x: 0.02, y: 0.02 } });
+    expect(narrow).toMatchObject({ refusal: { code: 'camera-moved' } });
   });
 
   it('a picture that wandered among the frames widens in the same way', async () => {

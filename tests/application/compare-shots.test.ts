@@ -1,6 +1,7 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { compareShots, type ComparedShots, type ComparisonRefusal } from '../../src/application/compare-shots.ts';
 import { examineShot } from '../../src/application/examine-shot.ts';
+import type { Point } from '../../src/kernel/point.ts';
 import { loadOpenCv, type OpenCv } from '../../src/vision/opencv/load-opencv.ts';
 import { CHART } from '../vision/photograph-chart.ts';
 import { type Exposure, photographChart } from './photograph-chart.ts';
@@ -10,13 +11,13 @@ beforeAll(async () => {
   ({ cv } = await loadOpenCv());
 });
 
-function compare(left: Exposure, right: Exposure): ComparedShots | ComparisonRefusal {
+function compare(left: Exposure, right: Exposure, wander_px?: Point): ComparedShots | ComparisonRefusal {
   const [l, r] = [left, right].map((exposure) => {
     const shot = examineShot(cv, photographChart(exposure), CHART);
     if (shot.outcome === 'refused') throw new Error(shot.code);
     return shot;
   });
-  return compareShots({ left: l, right: r }, CHART);
+  return compareShots({ left: l, right: r }, CHART, wander_px);
 }
 
 function compared(left: Exposure, right: Exposure): ComparedShots {
@@ -99,6 +100,16 @@ describe('compareShots', () => {
     expect(result.steadiness!.chance).toBeLessThan(1e-6);
     expect(result.movement_ih).toBeGreaterThan(0.04 / 600);
     expect(result.movement_ih).toBeLessThan(2e-4);
+  });
+
+  it('takes a shift that the weave of the frames explains, and keeps it in mind', () => {
+    const [left, right] = [throughLeft(0.2), throughRight(0.2, { moved_px: [0.2, -0.15] })];
+    expect(compare(left, right)).toMatchObject({ outcome: 'refused', code: 'camera-moved' });
+    const woven = compare(left, right, { x: 0.15, y: 0.15 });
+    expect(woven).toMatchObject({ outcome: 'compared' });
+    // What was seen to be apart is in the uncertainty, whatever moved it.
+    if (woven.outcome === 'compared') expect(woven.movement_ih).toBeGreaterThan(0.2 / 600);
+    expect(compare(left, right, { x: 0.02, y: 0.02 })).toMatchObject({ code: 'camera-moved' });
   });
 
   it('refuses a camera that moved so far that no leak is in its place any more', () => {

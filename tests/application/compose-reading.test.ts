@@ -84,7 +84,7 @@ function partsOf(some: Partial<MeasuredParts> = {}): MeasuredParts {
           right: Array.from({ length: 15 }, () => ({ value: 0.003, u: 0.0001 })),
         },
       },
-      steadiness: { movement_px: { value: 0.02, u: 0.01 }, chance: 0.3 },
+      steadiness: { movement_px: { value: 0.02, u: 0.01 }, chance: 0.3, chanceOfWeave: 0.3 },
       movement_ih: 0,
       isSteadinessKnown: true,
     },
@@ -270,7 +270,7 @@ describe('warnings', () => {
     expect(codesOf({ compared: { ...compared, steadiness: undefined } })).toContain('steadiness-unknown');
     const crept = {
       ...compared,
-      steadiness: { movement_px: { value: 0.2, u: 0.01 }, chance: 1e-9 },
+      steadiness: { movement_px: { value: 0.2, u: 0.01 }, chance: 1e-9, chanceOfWeave: 1e-9 },
       movement_ih: 1e-4,
       isSteadinessKnown: true,
     };

@@ -2,7 +2,7 @@
 import type { Browser, BrowserContext, Page } from 'playwright';
 import { afterAll, afterEach, beforeAll, expect, it } from 'vitest';
 import type { Workspace } from '../../src/contract/workspace.ts';
-import type { MeasuredReading } from '../../src/record/reading.ts';
+import type { MeasuredReading, Reading } from '../../src/record/reading.ts';
 import { TERM_FIELDS } from '../../src/record/term-fields.ts';
 import { SCENE_TERMS } from '../../src/scene/terms.ts';
 import { describeInBrowser, launchBrowser } from '../interface/launch-browser.ts';
@@ -110,8 +110,13 @@ describeInBrowser('the operator with a camera', () => {
     }
     await entered.call('measure.start');
     const { rounds } = await entered.until((workspace) => workspace.rounds.length > 0);
-    expect(rounds[0]!.outcome).toBe('measured');
-    const reading = (await (await entered.get('/rounds/1/reading.json')).json()) as MeasuredReading;
+    const kept = (await (await entered.get('/rounds/1/reading.json')).json()) as Reading;
+    const why = JSON.stringify({
+      ...(kept.outcome === 'refused' && kept.refusal),
+      frames: shots.map((shot) => shot.frames),
+    });
+    expect(rounds[0]!.outcome, why).toBe('measured');
+    const reading = kept as MeasuredReading;
     const truth = truthOfStage(renderStage(standVideoCamera()));
     for (const [i, field] of TERM_FIELDS.entries()) {
       const { value, u } = reading.misalignment[field];

@@ -95,6 +95,37 @@ describe('checkSteadiness', () => {
     expect(checkSteadiness(there)!.movement_px.value).toBeCloseTo(checkSteadiness(here)!.movement_px.value, 9);
   });
 
+  it('tells a movement from the weave of the frames whose means the pictures are', () => {
+    const shifted = displaced(2, () => ({ x: 0.4, y: -0.3 }));
+    const plain = checkSteadiness(shifted)!;
+    expect(plain.chanceOfWeave).toBeCloseTo(plain.chance, 12);
+    const woven = checkSteadiness(shifted, { x: 0.25, y: 0.2 })!;
+    expect(woven.chance).toBe(plain.chance);
+    expect(woven.movement_px).toEqual(plain.movement_px);
+    expect(woven.chanceOfWeave).toBeGreaterThan(0.01);
+    expect(checkSteadiness(shifted, { x: 0.02, y: 0.02 })!.chanceOfWeave).toBeLessThan(CERTAIN_CHANCE);
+  });
+
+  it('of 1000 pairs apart by the weave alone its chance is uniform', () => {
+    const wander = { x: 0.6, y: 0.9 };
+    const chances = Array.from({ length: 1000 }, (_, i) => {
+      const random = createRandom(7000 + i);
+      const weave = { x: wander.x * random.normal(), y: wander.y * random.normal() };
+      return checkSteadiness(
+        displaced(i + 1, () => weave),
+        wander,
+      )!.chanceOfWeave;
+    }).sort((a, b) => a - b);
+    const distance = Math.max(...chances.map((c, i) => Math.max(Math.abs(c - i / 1000), Math.abs(c - (i + 1) / 1000))));
+    expect(distance).toBeLessThan(1.95 / Math.sqrt(1000) + 0.05);
+    expect(chances[0]).toBeGreaterThan(CERTAIN_CHANCE);
+  });
+
+  it('does not excuse a zoom or a turn by the weave, which only shifts', () => {
+    const zoomed = displaced(3, (p) => ({ x: 5e-4 * (p.x - middle.x), y: 5e-4 * (p.y - middle.y) }));
+    expect(checkSteadiness(zoomed, { x: 5, y: 5 })!.chanceOfWeave).toBeLessThan(CERTAIN_CHANCE);
+  });
+
   it('cannot tell from fewer than three displacements, nor from three at one place', () => {
     expect(checkSteadiness([])).toBeUndefined();
     expect(checkSteadiness(displaced(1).slice(0, 2))).toBeUndefined();

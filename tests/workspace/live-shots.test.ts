@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { FrameVerdict } from '../../src/contract/live.ts';
-import type { FinishedCapture } from '../../src/engine/engine.ts';
+import type { FinishedCapture, MeasureRequest } from '../../src/engine/engine.ts';
 import { jpeg } from './jpeg.ts';
 import { codeOf, measureRound, openBench, requireValue } from './open-in-folder.ts';
 
@@ -66,15 +66,17 @@ describe('frames of a camera', () => {
     for (const [slot, wander] of [
       ['left-lens', 0.3],
       ['right-lens', 0.4],
+      ['closing', 0.5],
     ] as const) {
       bench.engine.frame = { outcome: 'judged', verdict, finished: finished(slot, slot, wander) };
       requireValue(await bench.work.judgeFrame(header, luma()));
+      await bench.until(({ shots }) => shots.some((shot) => shot.slot === slot && shot.examination !== null));
     }
-    await bench.until(({ shots }) => shots.length === 2 && shots.every(({ examination }) => examination !== null));
     await measureRound(bench);
-    const { wander_px } = bench.engine.asked.at(-1)![1] as { wander_px: { x: number; y: number } };
-    expect(wander_px.x).toBeCloseTo(0.5 / Math.sqrt(4), 12);
-    expect(wander_px.y).toBe(0);
+    const { wander_px, closingWander_px } = bench.engine.asked.at(-1)![1] as MeasureRequest;
+    expect(wander_px!.x).toBeCloseTo(0.5 / Math.sqrt(4), 12);
+    expect(wander_px!.y).toBe(0);
+    expect(closingWander_px!.x).toBeCloseTo(Math.hypot(0.3, 0.5) / Math.sqrt(4), 12);
   });
 
   it('whose shot cannot be kept are a notice', async () => {
