@@ -10,14 +10,19 @@
 import { type Eye, otherEye } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
 import { type Refusal, refuse } from '../kernel/refusal.ts';
+import { project } from '../kernel/view.ts';
 import { findNullBySteps, type FoundNullInSteps } from '../light/null-by-steps.ts';
 import { findNull, type FoundNull, type TurnedThing } from '../light/null-search.ts';
+import type { CameraFacts } from '../photo/photo.ts';
 import { readPhoto } from '../photo/read-photo.ts';
 import { type Chart, DEFAULT_ASPECT, layOutChart } from '../target/chart.ts';
 import { compareShots } from './compare-shots.ts';
 import type { ExaminedShot } from './examine-shot.ts';
+import { compareExposures, judgeTones } from './judge-camera.ts';
 import { lookThoroughly } from './look-at-photo.ts';
+import { measureTone } from './measure-tone.ts';
 import type { PhotoSource } from './read-pair.ts';
+import { placeInFrame } from './sample-light.ts';
 
 export interface SeriesShot extends PhotoSource {
   /** How far it is turned, by the operator's count; left out of all shots where the steps are equal and unknown. */
@@ -48,7 +53,13 @@ export interface SeriesLeak {
   readonly leak: Measured;
 }
 
-export type NullFromPhotographs = { readonly leaks: readonly SeriesLeak[] } & (
+/**
+ * What should be known of the photographs beside the result: a leak is a part of its own photograph, so that exposures may
+ * differ as long as nothing burns out, but a bent tone curve bends every leak.
+ */
+export type NullNote = 'exposure-differs' | 'exposure-unknown' | 'tone-curve-bent' | 'tone-curve-unknown';
+
+export type NullFromPhotographs = { readonly leaks: readonly SeriesLeak[]; readonly notes: readonly NullNote[] } & (
   | { readonly outcome: 'found'; readonly by: 'turns'; readonly null: FoundNull }
   | { readonly outcome: 'found'; readonly by: 'steps'; readonly null: FoundNullInSteps }
   | {
@@ -59,14 +70,24 @@ export type NullFromPhotographs = { readonly leaks: readonly SeriesLeak[] } & (
     }
 );
 
+interface SeenShot {
+  readonly leak: Measured;
+  /** Exponent of the photograph's tone curve; null where the grey steps do not show it. */
+  readonly tone: Measured | null;
+}
+
 export async function findNullInPhotographs(request: NullRequest): Promise<NullFromPhotographs> {
   const { lens, shots, reference, aspect = DEFAULT_ASPECT, onShot } = request;
   const leaks: SeriesLeak[] = [];
+  const seen: SeenShot[] = [];
+  const cameras: CameraFacts[] = [];
+  const notes = () => noteCamera(cameras, seen);
   const refused = (refusal: Refusal<string>, file: string | null): NullFromPhotographs => ({
     outcome: 'refused',
     refusal,
     file,
     leaks,
+    notes: notes(),
   });
   const counted = shots.filter(({ turn_deg }) => turn_deg !== undefined).length;
   if (counted !== 0 && counted !== shots.length)
@@ -75,16 +96,27 @@ export async function findNullInPhotographs(request: NullRequest): Promise<NullF
   const chart = layOutChart(aspect);
   const other = await examine(reference, chart);
   if (other.outcome === 'refused') return refused(other, reference.name);
+  cameras.push(other.camera);
   for (const { path, name, turn_deg = null } of shots) {
     const shot = await examine({ path, name }, chart);
     if (shot.outcome === 'refused') return refused(shot, name);
-    const leak = measureLeakOf(shot, other, lens, chart);
-    if ('outcome' in leak) return refused(leak, name);
-    leaks.push({ file: name, turn_deg, leak });
+    const found = lookAtShot(shot.look, other.look, lens, chart);
+    if ('outcome' in found) return refused(found, name);
+    cameras.push(shot.camera);
+    seen.push(found);
+    leaks.push({ file: name, turn_deg, leak: found.leak });
     onShot?.(leaks.length);
   }
   const found = search(request, leaks, counted > 0);
-  return found.outcome === 'refused' ? refused(found.refusal, null) : { ...found, leaks };
+  return found.outcome === 'refused' ? refused(found.refusal, null) : { ...found, leaks, notes: notes() };
+}
+
+/** The tone curve is taken where the lens's own picture stands clearest. */
+function noteCamera(cameras: readonly CameraFacts[], seen: readonly SeenShot[]): NullNote[] {
+  const [clearest] = seen.toSorted((a, b) => a.leak.value - b.leak.value);
+  const exposure = compareExposures(cameras);
+  const bend = clearest && judgeTones([clearest.tone]);
+  return [exposure, bend].filter((note) => note !== undefined);
 }
 
 type Found =
@@ -105,13 +137,21 @@ function search({ turned, turnU_deg, balance }: NullRequest, leaks: readonly Ser
   return { outcome: 'found', by: 'steps', null: found };
 }
 
-async function examine({ path }: PhotoSource, chart: Chart): Promise<ExaminedShot | Refusal<string>> {
+interface Examined {
+  readonly outcome: 'examined';
+  readonly camera: CameraFacts;
+  readonly look: ExaminedShot;
+}
+
+async function examine({ path }: PhotoSource, chart: Chart): Promise<Examined | Refusal<string>> {
   const read = await readPhoto(path);
-  return read.outcome === 'refused' ? read : lookThoroughly(read.photo.pixels, chart);
+  if (read.outcome === 'refused') return read;
+  const look = await lookThoroughly(read.photo.pixels, chart);
+  return look.outcome === 'refused' ? look : { outcome: 'examined', camera: read.photo.camera, look };
 }
 
 /** Leak over signal in a shot through `lens`, with the other lens's photograph to say where the leaking picture lies. */
-function measureLeakOf(shot: ExaminedShot, other: ExaminedShot, lens: Eye, chart: Chart): Measured | Refusal<string> {
+function lookAtShot(shot: ExaminedShot, other: ExaminedShot, lens: Eye, chart: Chart): SeenShot | Refusal<string> {
   const { pixels: a } = shot;
   const { pixels: b } = other;
   if (a.width !== b.width || a.height !== b.height) return refuse('different-size');
@@ -119,5 +159,12 @@ function measureLeakOf(shot: ExaminedShot, other: ExaminedShot, lens: Eye, chart
   if (!other.fit.views[otherEye(lens)]) return refuse('reference-shows-wrong-picture', { lens: otherEye(lens) });
   const compared = compareShots(pair, chart);
   if (compared.outcome === 'refused') return compared;
-  return lens === 'left' ? compared.eyes.crosstalkLeft : compared.eyes.crosstalkRight;
+  const leak = lens === 'left' ? compared.eyes.crosstalkLeft : compared.eyes.crosstalkRight;
+  const { surface } = compared.sights[lens][lens];
+  const view = compared.views[lens];
+  const tone =
+    surface && shot.fit.views[lens]
+      ? measureTone(a, chart, lens, view, (at) => surface.strengthAt(placeInFrame(a, project(view, at))))
+      : undefined;
+  return { leak, tone: tone ?? null };
 }

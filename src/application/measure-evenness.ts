@@ -30,6 +30,7 @@ import {
 import { radiusOf, type Vignetting, type VignettingMethod } from '../light/vignetting.ts';
 import { type Chart, DEFAULT_ASPECT, layOutChart } from '../target/chart.ts';
 import type { ExaminedShot } from './examine-shot.ts';
+import { compareExposures, judgeTones } from './judge-camera.ts';
 import { strongerEye } from './judge-shot.ts';
 import { examinePicture, type LightRefusal, learnVignetting, type Picture } from './learn-vignetting.ts';
 import { measureTone } from './measure-tone.ts';
@@ -71,8 +72,6 @@ export interface MeasuredEvenness {
 
 /** Uncertainty of the tone curve's exponent where no steps tell, and what is left of it where they do. */
 const UNKNOWN_TONE_U = 0.1;
-/** From here on a bent tone curve is worth a note. */
-const BENT_TONE = 0.05;
 /** How well a camera repeats an exposure, shutter and lamp together. An assumption of ours. */
 const EXPOSURE_U = 0.01;
 export async function measureEvenness(request: EvennessRequest): Promise<MeasuredEvenness | LightRefusal> {
@@ -106,7 +105,8 @@ export async function measureEvenness(request: EvennessRequest): Promise<Measure
       };
     }
   }
-  const exposure = compareExposures(pictures);
+  const exposure = compareExposures(pictures.map(({ photo }) => photo.camera));
+  const bend = judgeTones(Object.values(eyes).map(({ tone }) => tone));
   const { left, right } = lights;
   return {
     outcome: 'measured',
@@ -116,7 +116,7 @@ export async function measureEvenness(request: EvennessRequest): Promise<Measure
         ? balanceEyes({ left, right }, pictures.length > 1 ? EXPOSURE_U : 0)
         : null,
     vignetting: known.method,
-    notes: [...(exposure && left && right ? [exposure] : []), ...noteTones(Object.values(eyes))],
+    notes: [exposure && left && right ? exposure : undefined, bend].filter((note) => note !== undefined),
   };
 }
 
@@ -209,17 +209,4 @@ function seenLight(
   const nearest = samples.reduce((best, sample) => (distance(sample) < distance(best) ? sample : best));
   const log = evaluate(surface, basisAt(at, surface.aspect, surface.order)).value;
   return Math.exp(log + vignetting.logPassage(radiusOf(nearest.place)));
-}
-
-function compareExposures(pictures: readonly Picture[]): EvennessCode | undefined {
-  if (pictures.length < 2) return undefined;
-  const exposures = pictures.map(({ photo: { camera } }) => [camera.exposureTime_s, camera.fNumber, camera.iso]);
-  if (exposures.some((facts) => facts.some((fact) => fact === undefined))) return 'exposure-unknown';
-  return exposures.every((facts) => facts.join() === exposures[0].join()) ? undefined : 'exposure-differs';
-}
-
-function noteTones(eyes: readonly EyeEvenness[]): EvennessCode[] {
-  if (eyes.some(({ tone }) => tone === null)) return ['tone-curve-unknown'];
-  const isBent = eyes.some(({ tone }) => Math.abs(tone!.value - 1) > Math.max(BENT_TONE, 2 * tone!.u));
-  return isBent ? ['tone-curve-bent'] : [];
 }

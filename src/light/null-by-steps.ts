@@ -37,6 +37,8 @@ export interface FoundNullInSteps extends NullFit {
   /** Null where the shots do not tell how large a step is. */
   readonly step_deg: Measured | null;
   readonly further_deg: Measured | null;
+  /** The step that the curve is drawn with: the best one, however little is known of it. */
+  readonly stepOfCurve_deg: number;
 }
 
 const LEAST_STEP_DEG = 0.5;
@@ -107,6 +109,7 @@ export function findNullBySteps(search: NullBySteps): FoundNullInSteps | NullRef
     ...fit,
     further_steps: { value: steps[0], u: Math.hypot(alone_deg / best.h, quarterRange(steps)) },
     step_deg: isStepKnown ? step : null,
+    stepOfCurve_deg: best.h,
     further_deg: isStepKnown ? { value: further_deg, u: Math.hypot(alone_deg, quarterRange(degrees)) } : null,
     leastLeak: { value: fit.leastLeak.value, u: Math.hypot(fit.leastLeak.u, quarterRange(leasts)) },
   };

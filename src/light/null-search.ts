@@ -41,7 +41,16 @@ export interface NullSearch {
   readonly balance?: Measured;
 }
 
+/** y(theta) = mean - depth cos 2(theta - null), and what makes it a leak over signal again. */
+export interface LeakCurve {
+  readonly turned: TurnedThing;
+  readonly mean: number;
+  readonly depth: number;
+  readonly balance: number;
+}
+
 export interface NullFit {
+  readonly curve: LeakCurve;
   /** Leak over signal at the null; noise may take it below zero. */
   readonly leastLeak: Measured;
   readonly chiSquared: number;
@@ -202,12 +211,21 @@ export function describeFit(wave: Wave, redundancy: number = wave.solution.redun
   const uY = uOf(wave, [1, -c / depth, -s / depth]);
   const slope = turned === 'glasses' ? 1 / (1 - y) ** 2 : 1;
   const { chiSquared } = wave.solution;
+  const curve: LeakCurve = { turned, mean: a, depth, balance };
   return {
-    leastLeak: { value: balance * (turned === 'glasses' ? y / (1 - y) : y), u: balance * slope * uY },
+    curve,
+    leastLeak: { value: leakOnCurve(curve, 0), u: balance * slope * uY },
     chiSquared,
     redundancy: Math.max(0, redundancy),
     chance: redundancy > 0 ? chiSquaredUpperTail(chiSquared, redundancy) : 1,
   };
+}
+
+/** Leak over signal so far from the null. Infinite where nothing of the signal is left. */
+export function leakOnCurve({ turned, mean, depth, balance }: LeakCurve, fromNull_deg: number): number {
+  const y = mean - depth * Math.cos(2 * radiansFromDegrees(fromNull_deg));
+  if (turned === 'polarizer') return balance * y;
+  return y < 1 ? (balance * y) / (1 - y) : Number.POSITIVE_INFINITY;
 }
 
 function uOf({ solution, excess }: Wave, gradient: readonly number[]): number {

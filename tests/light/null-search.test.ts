@@ -6,6 +6,7 @@ import {
   ADVISED_TURNS_DEG,
   findNull,
   type FoundNull,
+  leakOnCurve,
   type NullSearch,
   wrapHalfTurn,
 } from '../../src/light/null-search.ts';
@@ -169,6 +170,20 @@ describe('findNull', () => {
       balance: { value: 1, u: 0.05 },
     });
     expect(polarizer.null_deg.value).toBeCloseTo(25, 2);
+  });
+});
+
+describe('leakOnCurve', () => {
+  it.each(['glasses', 'polarizer'] as const)('is the leak at any turn, %s turned, whatever the balance', (turned) => {
+    const trial = { turned, null_deg: 3, turns_deg: [-20, -5, 10, 25], balance: 1.2 };
+    const { curve } = found({ turned, shots: shoot(trial), balance: { value: 1.2, u: 0.01 } });
+    for (const { turn_deg, leak } of shoot({ ...trial, turns_deg: [-40, 0, 3, 33] })) {
+      expect(leakOnCurve(curve, turn_deg - 3)).toBeCloseTo(leak.value, 6);
+    }
+  });
+
+  it('is infinite where nothing is left of the signal', () => {
+    expect(leakOnCurve({ turned: 'glasses', mean: 0.5, depth: 0.5, balance: 1 }, 90)).toBe(Number.POSITIVE_INFINITY);
   });
 });
 

@@ -20,13 +20,33 @@ const AT_HEIGHT = [
   'A ladder stands on firm ground, foot at a quarter of its working length, with a second person holding it.',
 ] as const;
 
+/** When a polarizer in the beam is turned or taken out. */
+const AT_THE_POLARIZER = [
+  'A polarizer in the beam is hot: close the dowser, let it cool, turn it from the side by its edge in gloves, and open the dowser for the photograph only.',
+] as const;
+
+/** When photographs show the lit port. */
+const AT_THE_LIT_PORT = [
+  'Only the camera looks into the lit port, never an eye: no optical viewfinder, the camera’s own screen or a cable instead, the lamp at its lowest or a weak lamp in its place.',
+] as const;
+
 export interface Work {
   /** The advice sends hands to the projector or its attachment. */
   readonly atProjector: boolean;
   /** The advice sends someone up to the screen or the port. */
   readonly atHeight: boolean;
+  /** The advice has a polarizer in the beam turned. */
+  readonly atPolarizer?: boolean;
+  /** The camera is pointed at the port while it is lit. */
+  readonly atLitPort?: boolean;
 }
 
 export function chooseCautions(work: Work): string[] {
-  return [...ALWAYS, ...(work.atProjector ? AT_THE_PROJECTOR : []), ...(work.atHeight ? AT_HEIGHT : [])];
+  return [
+    ...ALWAYS,
+    ...(work.atLitPort ? AT_THE_LIT_PORT : []),
+    ...(work.atPolarizer ? AT_THE_POLARIZER : []),
+    ...(work.atProjector ? AT_THE_PROJECTOR : []),
+    ...(work.atHeight ? AT_HEIGHT : []),
+  ];
 }

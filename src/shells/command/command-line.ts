@@ -8,6 +8,7 @@ import { DEFAULTS } from './defaults.ts';
 import { EXIT, type ExitStatus, UnsoundError, UsageError } from './exit-status.ts';
 import { describeLogbook } from './logbook/logbook-commands.ts';
 import { parseDecimal, parseWhole } from './parse-number.ts';
+import { describePolarizers } from './polarizers/polarizer-commands.ts';
 import { REHEARSAL_OPTIONS } from './rehearsal-options.ts';
 
 export interface Terminal {
@@ -35,6 +36,7 @@ Examples:
   twinplumb demo
   twinplumb logbook add --left left.jpg --right right.jpg --house house.json --print "The Long Reel"
   twinplumb batch photographs --jobs 2
+  twinplumb null a.jpg b.jpg c.jpg d.jpg e.jpg --turns -10,-5,0,5,10 --lens left --turned glasses --reference right.jpg
 
 --left is the photograph taken through the LEFT lens of the glasses.
 
@@ -163,5 +165,6 @@ export function describeProgram(terminal: Terminal, software: Software, finish: 
   const world = { terminal, software };
   describeLogbook(program, world, finish);
   describeBatch(program, world, finish);
+  describePolarizers(program, world, finish);
   return program;
 }

@@ -2,6 +2,8 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { chooseCautions } from '../../../src/report/wording/cautions.ts';
+import { NULL_REFUSAL_CODES } from '../../../src/report/wording/null-refusals.ts';
+import { NULL_NOTE_CODES } from '../../../src/report/wording/null-search.ts';
 import { REFUSAL_CODES } from '../../../src/report/wording/refusals.ts';
 import { describeProgram } from '../../../src/shells/command/command-line.ts';
 import { DEFAULTS } from '../../../src/shells/command/defaults.ts';
@@ -66,6 +68,12 @@ it('tables every refusal and every exit status', () => {
   for (const status of Object.values(EXIT)) expect(manual).toMatch(new RegExp(`^\\| ${status} \\|`, 'm'));
 });
 
+it('tables every reason why a series gives no null, and every note', () => {
+  const page = readFileSync('src/manual/polarizers.md', 'utf8');
+  const codes = [...page.matchAll(/^\| `([a-z-]+)` \|/gm)].map((match) => match[1]);
+  expect(codes).toEqual(expect.arrayContaining([...NULL_REFUSAL_CODES, ...NULL_NOTE_CODES]));
+});
+
 it('names every field of a reading', () => {
   const table = sectionOf('measure');
   const [measured, refused] = reading.options;
@@ -81,7 +89,7 @@ it('says where the demo writes its report', () => {
 
 it('has every caution word for word on the page about safety', () => {
   const safety = readFileSync('src/manual/safety.md', 'utf8');
-  const cautions = chooseCautions({ atProjector: true, atHeight: true });
-  expect(cautions.length).toBeGreaterThan(6);
+  const cautions = chooseCautions({ atProjector: true, atHeight: true, atPolarizer: true, atLitPort: true });
+  expect(cautions.length).toBeGreaterThan(8);
   for (const caution of cautions) expect(safety).toContain(`- ${caution}\n`);
 });

@@ -1,0 +1,70 @@
+/** A null search for the terminal: the sentence first, then the ghosts turn by turn, then cautions. */
+import type { FoundNullSearch, NullSearchRecord } from '../../record/null-search.ts';
+import { wordLeak } from '../wording/null-search.ts';
+import { decimalsForUncertainty, formatNumber, formatSigned } from '../wording/numbers.ts';
+import { alignColumns, wrapText } from './lay-out.ts';
+import { plainText } from './plain-text.ts';
+
+export function renderNullSearch(search: NullSearchRecord): string {
+  const blocks =
+    search.outcome === 'found'
+      ? [
+          wrapText(search.sentence),
+          listNotes(search),
+          tabulateShots(search),
+          describeNull(search),
+          listCautions(search),
+        ]
+      : [
+          wrapText(search.refusal.message),
+          wrapText(search.refusal.remedy),
+          search.refusal.file === null ? null : wrapText(`Photograph: ${search.refusal.file}`),
+          tabulateShots(search),
+        ];
+  const text = blocks.filter((block) => block !== null).join('\n\n');
+  return `${plainText(text).replaceAll('−', '-')}\n`;
+}
+
+function listNotes({ notes }: FoundNullSearch): string | null {
+  return block(
+    'To bear in mind',
+    notes.map(({ message }) => wrapText(message, '  - ')),
+  );
+}
+
+function tabulateShots({ shots, lens }: NullSearchRecord): string | null {
+  if (shots.length === 0) return null;
+  const rows = shots.map(({ file, turn_deg, leak_pct: { value, u } }, k) => {
+    const decimals = Math.min(3, decimalsForUncertainty(u));
+    const turn = turn_deg === null ? `step ${k}` : `${formatSigned(turn_deg, 1)} deg`;
+    return [file, turn, `${formatNumber(value, decimals)} %`, `± ${formatNumber(2 * u, decimals)}`];
+  });
+  return [`Ghost through the ${lens} lens`, alignColumns('lrrr', [['', 'turn', 'ghost', '95 %'], ...rows])].join('\n');
+}
+
+function describeNull(search: FoundNullSearch): string {
+  const { null_deg, further_deg, further_steps, step_deg, least_leak_pct, is_between } = search;
+  const rows: string[][] = [];
+  const tell = (name: string, { value, u }: { value: number; u: number }, unit: string) => {
+    const decimals = Math.min(2, decimalsForUncertainty(u));
+    rows.push([name, `${formatSigned(value, decimals)} ${unit}`, `± ${formatNumber(2 * u, decimals)}`]);
+  };
+  if (null_deg) tell('on your scale', null_deg, 'deg');
+  if (further_deg) tell('from the last photograph', further_deg, 'deg');
+  if (further_steps) tell('from the last photograph', further_steps, 'steps');
+  if (step_deg) tell('one step', step_deg, 'deg');
+  const left = `Left there: a ghost of ${wordLeak(least_leak_pct)}, which no turn takes away.`;
+  const place = is_between ? [] : [wrapText('It lies outside the turns that were tried.', '  ')];
+  return ['The null', alignColumns('lrr', rows), ...place, wrapText(left, '  ')].join('\n');
+}
+
+function listCautions({ cautions }: FoundNullSearch): string | null {
+  return block(
+    'Cautions',
+    cautions.map((caution) => wrapText(caution, '  - ')),
+  );
+}
+
+function block(title: string, lines: readonly string[]): string | null {
+  return lines.length === 0 ? null : [title, ...lines].join('\n');
+}

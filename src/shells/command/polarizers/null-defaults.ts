@@ -1,0 +1,6 @@
+/** Defaults of the null search, kept apart so that help loads none of its work. */
+export const NULL_DEFAULTS = {
+  aspect: 2.35,
+  /** A scale read by eye, at the rim of a mount. An assumption of ours. */
+  doubt_deg: 0.5,
+} as const;

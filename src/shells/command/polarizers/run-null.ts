@@ -1,0 +1,73 @@
+/** `null`: a series of photographs -> the null, on stdout. */
+import { describeNull } from '../../../application/describe-null.ts';
+import { findNullInPhotographs, type NullRequest, type SeriesShot } from '../../../application/find-null.ts';
+import { uncertaintyOfBounds } from '../../../kernel/uncertainty.ts';
+import { renderNullSearch } from '../../../report/text/render-null.ts';
+import { wordNullSearch } from '../../../report/wording/null-search.ts';
+import { ASPECT_RANGE } from '../../../target/chart.ts';
+import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
+import type { CommandWorld } from '../logbook/open-for-command.ts';
+
+export interface NullOrder {
+  /** In the order in which they were taken. */
+  readonly photographs: readonly string[];
+  readonly lens: NullRequest['lens'];
+  readonly turned: NullRequest['turned'];
+  readonly reference: string;
+  /** Degrees, with commas between. */
+  readonly turns?: string;
+  readonly step?: number;
+  /** Farthest that a turn is off, degrees. */
+  readonly doubt: number;
+  readonly aspect: number;
+  readonly json?: boolean;
+}
+
+export async function runNull(order: NullOrder, { terminal, software }: CommandWorld): Promise<ExitStatus> {
+  const request = readNullOrder(order);
+  const { isWatched, remark } = terminal;
+  const count = request.shots.length;
+  const onShot = (done: number) => remark(`\r${done} of ${count} photographs${done === count ? '\n' : ''}`);
+  const result = await findNullInPhotographs({ ...request, ...(isWatched ? { onShot } : {}) });
+  const search = wordNullSearch(describeNull(request, result, software.version));
+  terminal.print(order.json ? `${JSON.stringify(search)}\n` : renderNullSearch(search));
+  return search.outcome === 'found' ? EXIT.measured : EXIT.refused;
+}
+
+/** Throws UsageError for what no series can be. */
+export function readNullOrder({ photographs, turns, step, ...order }: NullOrder): NullRequest {
+  const { lens, turned, reference, aspect, doubt } = order;
+  if (!(aspect >= ASPECT_RANGE.least && aspect <= ASPECT_RANGE.most)) {
+    throw new UsageError(`--aspect must lie between ${ASPECT_RANGE.least} and ${ASPECT_RANGE.most}, not ${aspect}`);
+  }
+  if (turns !== undefined && step !== undefined) throw new UsageError('give --turns or --step, not both');
+  if (step !== undefined && step === 0) throw new UsageError('--step must not be 0');
+  if (!(doubt >= 0 && doubt <= 45)) throw new UsageError(`--doubt must lie between 0 and 45, not ${doubt}`);
+  const told = turns === undefined ? [] : readTurns(turns);
+  if (told.length > photographs.length) {
+    throw new UsageError(`--turns gives ${told.length} turns for ${photographs.length} photographs`);
+  }
+  const turnOf = (k: number) => (step === undefined ? told[k] : k * step);
+  const shots = photographs.map((path, k): SeriesShot => {
+    const turn_deg = turnOf(k);
+    return { path, name: path, ...(turn_deg === undefined ? {} : { turn_deg }) };
+  });
+  return {
+    lens,
+    turned,
+    aspect,
+    shots,
+    reference: { path: reference, name: reference },
+    turnU_deg: uncertaintyOfBounds(doubt),
+  };
+}
+
+function readTurns(text: string): number[] {
+  return text.split(',').map((part) => {
+    const turn = part.trim();
+    if (!/^[+-]?(\d+\.?\d*|\.\d+)$/.test(turn)) {
+      throw new UsageError(`--turns needs numbers with commas between, such as -10,-5,0,5,10, not "${text}"`);
+    }
+    return Number(turn);
+  });
+}
