@@ -13,21 +13,34 @@
 import type { Measured } from '../kernel/measured.ts';
 import { footlambertsFromLuminance, transmittanceOfDensity } from './photometry.ts';
 
-export type StepCode =
-  | 'aperture-area'
-  | 'picture-area'
-  | 'film-base'
-  | 'polarizer'
-  | 'attachment'
-  | 'port-glass'
-  | 'screen-gain'
-  | 'glasses';
+/** `other`: a step that only this house has, with a name of its own. */
+export const STEP_CODES = [
+  'aperture-area',
+  'picture-area',
+  'film-base',
+  'polarizer',
+  'attachment',
+  'port-glass',
+  'screen-gain',
+  'glasses',
+  'other',
+] as const;
+export type StepCode = (typeof STEP_CODES)[number];
 
 /** `house`: measured or stated by the house. */
-export type FactorBasis = 'published' | 'as-reported' | 'computed' | 'common-practice' | 'from-memory' | 'house';
+export const FACTOR_BASES = [
+  'published',
+  'as-reported',
+  'computed',
+  'common-practice',
+  'from-memory',
+  'house',
+] as const;
+export type FactorBasis = (typeof FACTOR_BASES)[number];
 
 /** What it takes to better a step; the later ones cost more. */
-export type Effort = 'cleaning' | 'setting' | 'part' | 'installation';
+export const EFFORTS = ['cleaning', 'setting', 'part', 'installation'] as const;
+export type Effort = (typeof EFFORTS)[number];
 
 /** The best that a step can realistically become, and what is assumed by saying so. */
 export interface Improvement {
@@ -38,6 +51,8 @@ export interface Improvement {
 
 export interface BudgetStep {
   readonly code: StepCode;
+  /** What the house calls it. */
+  readonly label?: string;
   /** Light after the step over light before it. */
   readonly factor: Measured;
   readonly source: string;
@@ -53,6 +68,8 @@ export interface CountedStep extends BudgetStep {
 
 export interface PossibleGain {
   readonly code: StepCode;
+  /** Of the step, in the order of the chain. */
+  readonly index: number;
   readonly effort: Effort;
   readonly assumption: string;
   /** Light at the eye over what it is now. */
@@ -106,12 +123,12 @@ export function addUpLight(start_cd_m2: Measured, steps: readonly BudgetStep[]):
 
 function rankGains(steps: readonly BudgetStep[]): PossibleGain[] {
   return steps
-    .flatMap(({ code, factor, improvement }): PossibleGain[] => {
+    .flatMap(({ code, factor, improvement }, index): PossibleGain[] => {
       if (!improvement || improvement.factor <= factor.value) return [];
       const { effort, assumption } = improvement;
       const gain = improvement.factor / factor.value;
       const worth = Math.log(gain) / EFFORT_WEIGHT[effort];
-      return [{ code, effort, assumption, gain: { value: gain, u: (gain * factor.u) / factor.value }, worth }];
+      return [{ code, index, effort, assumption, gain: { value: gain, u: (gain * factor.u) / factor.value }, worth }];
     })
     .sort((a, b) => b.worth - a.worth);
 }

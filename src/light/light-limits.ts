@@ -1,8 +1,9 @@
 /**
  * What standards and practice ask of the light on the screen, each with its source.
  *
- * A luminance is asked for at the centre of the screen in cd/m2; evenness as a part of the centre. The standards differ
- * in how they measure, and say so themselves, so a value is only comparable where place, seat and method are.
+ * A luminance is asked for at the centre of the screen in cd/m2; evenness as a part of the centre; balance as what the
+ * darker eye's picture lacks, as a part of the brighter one. The standards differ in how they measure, and say so
+ * themselves, so a value is only comparable where place, seat and method are.
  */
 export type LightLimitCode =
   | 'centre-film-open-gate'
@@ -10,13 +11,15 @@ export type LightLimitCode =
   | 'centre-digital'
   | 'at-the-eye'
   | 'edge-film'
-  | 'sides-digital';
+  | 'sides-digital'
+  | 'balance-comfort'
+  | 'balance-depth';
 
 export type LightLimitBasis = 'published' | 'as-reported' | 'from-memory';
 
 export interface LightLimit {
   readonly code: LightLimitCode;
-  readonly quantity: 'luminance_cd_m2' | 'part_of_centre';
+  readonly quantity: 'luminance_cd_m2' | 'part_of_centre' | 'part_of_brighter_eye';
   readonly least: number;
   readonly nominal: number | null;
   readonly most: number | null;
@@ -78,6 +81,25 @@ export const LIGHT_LIMITS: readonly LightLimit[] = [
     most: 0.9,
     source: 'ISO 26431-1:2008: sides 85 %, 75 to 90 % in theatres',
     basis: 'as-reported',
+  },
+  {
+    code: 'balance-comfort',
+    quantity: 'part_of_brighter_eye',
+    least: 0,
+    nominal: 0,
+    most: 0.25,
+    source: 'Kooi and Toet 2004, Displays 25:99: onset of discomfort at about 25 % between the eyes',
+    basis: 'from-memory',
+  },
+  {
+    code: 'balance-depth',
+    quantity: 'part_of_brighter_eye',
+    least: 0,
+    nominal: 0,
+    most: 0.6,
+    source:
+      'Patterson, Boydstun, Rogers and Tripp 2009, SID Digest 54.4: depth survives up to 60 % between the eyes, above 0.63 cd/m2',
+    basis: 'published',
   },
 ];
 

@@ -7,6 +7,7 @@
  */
 import { z } from 'zod';
 import { type Refusal, refuse } from '../kernel/refusal.ts';
+import { describeProblems, factsOfProblems } from './describe-problems.ts';
 import { adjustmentSchema } from './house-adjustments.ts';
 
 export const HOUSE_SCHEMA = 'twinplumb.house/1';
@@ -104,9 +105,6 @@ export type HouseProblem =
   | 'id-used-twice'
   | 'reference-seat-before-nearest-row';
 
-/** Problems listed in one refusal; the count tells how many there are. */
-const LISTED = 12;
-
 /**
  * Reads a parsed House file. Defaults are filled in.
  *
@@ -121,14 +119,7 @@ export function readHouse(
   if (stranger) return stranger;
   const parsed = houseSchema.safeParse(json, { reportInput: true });
   if (parsed.success) return { outcome: 'read', house: parsed.data };
-  const problems = parsed.error.issues.flatMap(describeIssue);
-  const facts: Record<string, number | string> = { reason: 'problems', count: problems.length };
-  problems.slice(0, LISTED).forEach(({ path, problem, expected }, index) => {
-    facts[`path_${index + 1}`] = path;
-    facts[`problem_${index + 1}`] = problem;
-    if (expected !== undefined) facts[`expected_${index + 1}`] = expected;
-  });
-  return refuse('invalid-house', facts);
+  return refuse('invalid-house', factsOfProblems(describeProblems(parsed.error)));
 }
 
 function refuseStranger(json: unknown): Refusal<'invalid-house'> | undefined {
@@ -138,39 +129,4 @@ function refuseStranger(json: unknown): Refusal<'invalid-house'> | undefined {
   if (given === HOUSE_SCHEMA) return undefined;
   const reason = Number(version) > 1 ? 'newer-version' : 'not-a-house';
   return refuse('invalid-house', { reason, schema: String(given), supported: HOUSE_SCHEMA });
-}
-
-interface FieldProblem {
-  readonly path: string;
-  readonly problem: HouseProblem;
-  readonly expected?: number | string;
-}
-
-function describeIssue(issue: z.core.$ZodIssue): FieldProblem[] {
-  const path = pathText(issue.path);
-  switch (issue.code) {
-    case 'unrecognized_keys':
-      return issue.keys.map((key) => ({ path: pathText([...issue.path, key]), problem: 'unknown-field' }));
-    case 'invalid_type':
-      if (issue.input === undefined) return [{ path, problem: 'missing', expected: issue.expected }];
-      return [{ path, problem: 'wrong-type', expected: issue.expected }];
-    case 'too_small':
-      return [{ path, problem: 'too-small', expected: Number(issue.minimum) }];
-    case 'too_big':
-      return [{ path, problem: 'too-large', expected: Number(issue.maximum) }];
-    case 'invalid_value':
-      if (issue.input === undefined) return [{ path, problem: 'missing', expected: issue.values.join(', ') }];
-      return [{ path, problem: 'not-allowed', expected: issue.values.join(', ') }];
-    case 'custom':
-      return [{ path, problem: issue.message as HouseProblem }];
-    default:
-      return [{ path, problem: 'not-allowed' }];
-  }
-}
-
-function pathText(path: readonly PropertyKey[]): string {
-  return path.reduce<string>((text, part) => {
-    if (typeof part === 'number') return `${text}[${part}]`;
-    return text === '' ? String(part) : `${text}.${String(part)}`;
-  }, '');
 }

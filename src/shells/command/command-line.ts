@@ -6,6 +6,7 @@ import { Command, CommanderError, Option } from 'commander';
 import { describeBatch } from './batch/batch-command.ts';
 import { DEFAULTS } from './defaults.ts';
 import { EXIT, type ExitStatus, UnsoundError, UsageError } from './exit-status.ts';
+import { describeLight } from './light/light-commands.ts';
 import { describeLogbook } from './logbook/logbook-commands.ts';
 import { parseDecimal, parseWhole } from './parse-number.ts';
 import { describePolarizers } from './polarizers/polarizer-commands.ts';
@@ -34,6 +35,7 @@ Examples:
   twinplumb measure --left left.tif --right right.tif --json > reading.json
   twinplumb rehearse --seed 7 --out rehearsal
   twinplumb demo
+  twinplumb budget --start 55
   twinplumb logbook add --left left.jpg --right right.jpg --house house.json --print "The Long Reel"
   twinplumb batch photographs --jobs 2
   twinplumb null a.jpg b.jpg c.jpg d.jpg e.jpg --turns -10,-5,0,5,10 --lens left --turned glasses --reference right.jpg
@@ -163,6 +165,7 @@ export function describeProgram(terminal: Terminal, software: Software, finish: 
     });
 
   const world = { terminal, software };
+  describeLight(program, world, finish);
   describeLogbook(program, world, finish);
   describeBatch(program, world, finish);
   describePolarizers(program, world, finish);

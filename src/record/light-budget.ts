@@ -1,0 +1,62 @@
+/** A light budget as `budget --json` prints it: the chain reckoned through, `twinplumb.budget/1`. */
+import { z } from 'zod';
+import { CHAIN_BASES, CHAIN_EFFORTS, CHAIN_STEPS } from './light-chain.ts';
+import { lightFinding } from './light-finding.ts';
+
+export const BUDGET_SCHEMA = 'twinplumb.budget/1';
+
+const list = <T extends z.ZodType>(item: T) => z.array(item).readonly();
+const measured = z.object({ value: z.number(), u: z.number().nonnegative() });
+const luminance = z.object({ cd_m2: measured, fL: measured });
+
+const step = z.object({
+  /** From 1. */
+  order: z.int().positive(),
+  code: z.enum(CHAIN_STEPS),
+  label: z.string().nullable(),
+  factor: measured,
+  source: z.string(),
+  basis: z.enum(CHAIN_BASES),
+  /** False where the factor is from memory and nobody has confirmed it. */
+  confirmed: z.boolean(),
+  /** Light behind the step. */
+  after: luminance,
+  share_of_variance_pct: z.number(),
+});
+
+const gain = z.object({
+  /** Of the step. */
+  order: z.int().positive(),
+  code: z.enum(CHAIN_STEPS),
+  label: z.string().nullable(),
+  effort: z.enum(CHAIN_EFFORTS),
+  assumption: z.string(),
+  /** Light at the eye over what it is now. */
+  gain: measured,
+  at_eye: luminance,
+});
+
+export const lightBudget = z.object({
+  schema: z.literal(BUDGET_SCHEMA),
+  outcome: z.literal('reckoned'),
+  software: z.object({ name: z.literal('twinplumb'), version: z.string().min(1) }),
+  sentence: z.string(),
+  start: luminance.extend({
+    quantity: z.enum(['luminance', 'illuminance']),
+    source: z.string().nullable(),
+    share_of_variance_pct: z.number(),
+  }),
+  steps: list(step),
+  /** All factors together. */
+  passed_pct: measured,
+  at_eye: luminance,
+  /** What would give most for least first. */
+  gains: list(gain),
+  findings: list(lightFinding),
+  cautions: list(z.string()),
+});
+export type RecordedBudget = z.infer<typeof lightBudget>;
+export type BudgetStepRecord = RecordedBudget['steps'][number];
+export type BudgetGain = RecordedBudget['gains'][number];
+/** Codes and numbers only. */
+export type UnwordedBudget = Omit<RecordedBudget, 'sentence' | 'cautions'>;

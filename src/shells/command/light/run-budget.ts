@@ -1,0 +1,125 @@
+/** `budget`: a light chain, from a file or the usual one -> what is left at the eye. */
+import { writeFile } from 'node:fs/promises';
+import { reckonBudget } from '../../../application/reckon-budget.ts';
+import { readingOf, usualChain } from '../../../application/usual-chain.ts';
+import { CHAIN_STEPS, type ChainStep, type LightChain, readLightChain } from '../../../record/light-chain.ts';
+import { wordBudget } from '../../../report/wording/budget.ts';
+import { blameNamedPlace, EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
+import { readChainFile, refuseChain } from './read-chain-file.ts';
+
+export type StartUnit = 'cd/m2' | 'fL' | 'lx';
+
+export interface BudgetOrder {
+  readonly chain?: string;
+  /** In `unit`. */
+  readonly start?: number;
+  readonly startU?: number;
+  readonly unit?: StartUnit;
+  readonly house?: string;
+  /** `20.95x11.32`, mm. */
+  readonly readAperture?: string;
+  /** m */
+  readonly readWidth?: number;
+  readonly matt?: boolean;
+  /** `polarizer=0.36` or `polarizer=0.36:0.01`. */
+  readonly set?: readonly string[];
+  readonly without?: readonly string[];
+  readonly save?: string;
+  readonly json?: boolean;
+}
+
+export interface BudgetWorld {
+  readonly softwareVersion: string;
+  readonly print: (text: string) => void;
+  readonly remark: (text: string) => void;
+}
+
+export async function runBudget(order: BudgetOrder, world: BudgetWorld): Promise<ExitStatus> {
+  const chain = checkChain(changeSteps(await chainOf(order), order));
+  const budget = wordBudget(reckonBudget(chain, world.softwareVersion));
+  if (order.json) world.print(`${JSON.stringify(budget)}\n`);
+  else {
+    const { renderTextBudget } = await import('../../../report/text/render-budget.ts');
+    world.print(renderTextBudget(budget));
+  }
+  if (order.save !== undefined) {
+    await writeFile(order.save, `${JSON.stringify(chain, null, 2)}\n`).catch((error: unknown) => {
+      throw blameNamedPlace(error, `the chain cannot be written to ${order.save}`);
+    });
+    world.remark(`Chain written to ${order.save}\n`);
+  }
+  return EXIT.measured;
+}
+
+async function chainOf(order: BudgetOrder): Promise<LightChain> {
+  const { chain, start, startU, unit, house, readAperture, readWidth, matt } = order;
+  if (chain !== undefined) {
+    const beside = { start, startU, unit, house, readAperture, readWidth, matt };
+    if (Object.values(beside).some((given) => given !== undefined)) {
+      throw new UsageError(
+        '--chain holds its own reading and steps; beside it only --set, --without, --save and --json have a meaning',
+      );
+    }
+    return readChainFile(chain);
+  }
+  if (start === undefined)
+    throw new UsageError('give the reading of the meter with --start, or a whole chain with --chain');
+  const reading = readingOf(start, startU);
+  const fields = { 'cd/m2': 'luminance_cd_m2', fL: 'luminance_fL', lx: 'illuminance_lx' } as const;
+  const { readHouseFile } = await import('../read-house-file.ts');
+  return usualChain({
+    start: { [fields[unit ?? 'cd/m2']]: reading },
+    readFromMetallicScreen: unit !== 'lx' && matt !== true,
+    ...(house === undefined ? {} : { house: await readHouseFile(house) }),
+    ...(readAperture === undefined ? {} : { readAperture_mm: parseAperture(readAperture) }),
+    ...(readWidth === undefined ? {} : { readWidth_m: readWidth }),
+  });
+}
+
+function parseAperture(text: string): { width: number; height: number } {
+  const [width, height] = (/^(\d+(?:\.\d+)?)x(\d+(?:\.\d+)?)$/.exec(text)?.slice(1) ?? []).map(Number);
+  if (!(width! > 0 && height! > 0)) {
+    throw new UsageError(`--read-aperture is width x height in millimetres, such as 20.95x11.32, not ${text}`);
+  }
+  return { width: width!, height: height! };
+}
+
+/** Factors in place of those of the chain, and steps left out. */
+function changeSteps(chain: LightChain, { set = [], without = [] }: BudgetOrder): LightChain {
+  const find = (code: string): ChainStep => {
+    const step = chain.steps.find((other) => other.code === code);
+    if (!step)
+      throw new UsageError(`the chain has no step ${code}; it has ${chain.steps.map((s) => s.code).join(', ')}`);
+    return step;
+  };
+  for (const code of without) find(code);
+  const factors = new Map(
+    set.map((text) => {
+      const [, code, value, u] = /^([a-z-]+)=(\d+(?:\.\d+)?)(?::(\d+(?:\.\d+)?))?$/.exec(text) ?? [];
+      if (code === undefined || !CHAIN_STEPS.some((known) => known === code)) {
+        throw new UsageError(
+          `--set is a step, its factor and perhaps its standard uncertainty, such as polarizer=0.36:0.01, not ${text}`,
+        );
+      }
+      find(code);
+      return [code, { value: Number(value), u: u === undefined ? undefined : Number(u) }] as const;
+    }),
+  );
+  const steps = chain.steps
+    .filter(({ code }) => !without.includes(code))
+    .map((step): ChainStep => {
+      const given = factors.get(step.code);
+      if (!given) return step;
+      // Without an uncertainty of its own a factor is taken to be known as well, in proportion, as the one that it replaces.
+      const u = given.u ?? (step.factor.u / step.factor.value) * given.value;
+      return { ...step, factor: { value: given.value, u }, source: 'given with --set', basis: 'house' };
+    });
+  return { ...chain, steps };
+}
+
+/** What came from options must hold to the same rules as a file. */
+function checkChain(chain: LightChain): LightChain {
+  const read = readLightChain(chain);
+  if (read.outcome === 'refused') throw refuseChain(read.facts);
+  return read.chain;
+}
