@@ -7,7 +7,9 @@ import { diagnose, diagnoseRefusal } from '../findings/causes.ts';
 import type { CheckAnswer } from '../findings/choose-check.ts';
 import type { Finding } from '../findings/judge.ts';
 import type { Measured } from '../kernel/measured.ts';
+import { MAP_COLUMNS, MAP_ROWS } from '../light/eye-matrix.ts';
 import type { Eyes } from '../light/eyes.ts';
+import { type LeakSurvey, surveyLeak } from '../light/survey-leak.ts';
 import type { House } from '../record/house.ts';
 import type { MeasuredReading, RefusedReading, UnwordedDiagnosis } from '../record/reading.ts';
 import { describeDiagnosis, whichOfRefusal } from './describe-causes.ts';
@@ -40,6 +42,7 @@ export function answerChecks(
       worstVertical: { ...fromPercent(worst_vertical_pct), at: { x, y } },
     },
     eyes: eyesOfReading(reading),
+    leakSurvey: surveyOfReading(reading),
     house,
     aspect: reading.house.aspect,
     upperPortShows: house?.attachment?.upper_port_shows ?? ('right' as const),
@@ -62,6 +65,12 @@ function eyesOfReading({ eyes }: Pick<MeasuredReading, 'eyes'>): Eyes {
     throughLeftLens: unknown,
     throughRightLens: unknown,
   };
+}
+
+function surveyOfReading({ eyes: { matrix }, house }: Pick<MeasuredReading, 'eyes' | 'house'>): LeakSurvey | undefined {
+  if (!matrix || matrix.map.columns !== MAP_COLUMNS || matrix.map.rows !== MAP_ROWS) return undefined;
+  const map = (cells: readonly (Measured | null)[]) => cells.map((cell) => cell && fromPercent(cell));
+  return surveyLeak({ left: map(matrix.map.left_lens_pct), right: map(matrix.map.right_lens_pct) }, house.aspect);
 }
 
 function fromPercent({ value, u }: Measured): Measured {

@@ -13,6 +13,7 @@ import { measureMisalignment, widenForMovement } from '../geometry/measure-misal
 import type { Point } from '../kernel/point.ts';
 import type { Refusal } from '../kernel/refusal.ts';
 import { pixelsPerHeight } from '../kernel/view.ts';
+import { surveyLeak } from '../light/survey-leak.ts';
 import type { Photo } from '../photo/photo.ts';
 import type { House } from '../record/house.ts';
 import type { PhotographRole, UnwordedReading } from '../record/reading.ts';
@@ -104,9 +105,10 @@ export async function measurePair(request: MeasurePairRequest): Promise<Unworded
 
   onStage?.('advising');
   const { eyes } = compared;
-  const findings = judge({ misalignment, eyes, house, aspect });
+  const judged = { misalignment, eyes, leakSurvey: surveyLeak(compared.matrix.maps, aspect), house, aspect };
+  const findings = judge(judged);
   const upperPortShows = house?.attachment?.upper_port_shows ?? 'right';
-  const diagnosis = diagnose({ misalignment, eyes, house, aspect, upperPortShows }, findings);
+  const diagnosis = diagnose({ ...judged, upperPortShows }, findings);
   const advice = advise({ misalignment, house, aspect, eyesExchanged: eyes.assignment === 'swapped' });
   return composeMeasured({
     softwareVersion,

@@ -8,6 +8,7 @@ import { type Eye, otherEye } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
 import { explainLeaks, type LeakCause } from '../light/explain-leaks.ts';
 import type { Eyes } from '../light/eyes.ts';
+import type { LeakSurvey } from '../light/survey-leak.ts';
 import type { ShapeRow } from './cause-row.ts';
 import { predictHalfFrameOffset } from './film-frame.ts';
 import type { JudgedReading } from './judge.ts';
@@ -31,9 +32,10 @@ export function leakingLens({ row, eye }: Suspect, eyes: Eyes): Eye | undefined 
 }
 
 export function listLightEvidence(suspect: Suspect, reading: DiagnosedReading): EvidenceItem[] {
-  const { eyes, misalignment, house, aspect, upperPortShows } = reading;
-  const { code } = suspect.row;
+  const { eyes, leakSurvey, misalignment, house, aspect, upperPortShows } = reading;
+  const { code, shapes } = suspect.row;
   const leaks = [percent('leak_left_lens_pct', eyes.leakLeftLens), percent('leak_right_lens_pct', eyes.leakRightLens)];
+  const where = leakSurvey && shapes[leakSurvey.shape] >= LEAST_SHAPED ? listPlace(leakSurvey, aspect) : [];
   switch (code) {
     case 'half-frame-threading': {
       const predicted = house && predictHalfFrameOffset(house.film, aspect, upperPortShows);
@@ -51,10 +53,22 @@ export function listLightEvidence(suspect: Suspect, reading: DiagnosedReading): 
     case 'both-polarizers-turned':
       return [...leaks, angleOf(suspect, eyes)];
     case 'one-path-depolarizes':
-      return [...leaks, { name: 'path_of_picture', value: suspect.eye! }];
+      return [...leaks, ...where, { name: 'path_of_picture', value: suspect.eye! }];
     default:
-      return leaks;
+      return [...leaks, ...where];
   }
+}
+
+/** A cause whose leak lies so less often than this has nothing to do with the place. */
+const LEAST_SHAPED = 0.05;
+
+/** Where the leak is strongest, by thirds of the picture as seen from the audience; nothing where it is even. */
+function listPlace({ shape, most }: LeakSurvey, aspect: number): EvidenceItem[] {
+  if (shape === 'even') return [];
+  const upright = most.at.y > 1 / 6 ? 'upper' : most.at.y < -1 / 6 ? 'lower' : '';
+  const sideways = most.at.x > aspect / 6 ? 'right' : most.at.x < -aspect / 6 ? 'left' : '';
+  const place = [upright, sideways].filter((part) => part !== '').join('-') || 'middle';
+  return [percent('leak_where_strongest_pct', most), { name: 'place', value: place }];
 }
 
 function angleOf(suspect: Suspect, eyes: Eyes): EvidenceItem {
@@ -108,9 +122,10 @@ export function explainedByLight(suspect: Suspect, eyes: Eyes): FindingCode[] {
   const changes = new Set(row.changes.map(({ change }) => change.what));
   if (changes.has('exchanged-by-half-frame')) return ['eyes-exchanged', 'vertical-offset'];
   if (changes.has('exchanged')) return ['eyes-exchanged'];
-  if (lens) return [`crosstalk-${lens}`];
+  const local: FindingCode[] = row.shapes.patch >= LEAST_SHAPED ? ['local-ghost'] : [];
+  if (lens) return [`crosstalk-${lens}`, ...local];
   if (changes.has('nothing')) return [];
-  return ['no-polarization', 'crosstalk-left', 'crosstalk-right'];
+  return ['no-polarization', 'crosstalk-left', 'crosstalk-right', ...local];
 }
 
 export function explainedByShape({ spread_pct }: ShapeRow): FindingCode[] {

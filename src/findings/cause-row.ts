@@ -1,4 +1,5 @@
 /** What a row of the decision table says: the change a fault makes in the machine, how often it is there, what cures it. */
+import type { LeakShape } from '../light/survey-leak.ts';
 import type { CauseCode, CheckCode, Hazard } from './cause-codes.ts';
 
 /** A range of sizes. `log-uniform`: each factor is as likely; `half-normal`: small ones likely, from `low` on. */
@@ -15,10 +16,6 @@ export type LightChange =
 /** How a pair of photographs can fail to show both pictures as they should be. */
 export const WAYS = ['seen', 'mirrored', 'upside-down', 'one-picture', 'one-photograph-dark'] as const;
 export type Way = (typeof WAYS)[number];
-
-/** How a leak lies over the field: alike everywhere, smoothly different, or in one place only. */
-export const LEAK_SHAPES = ['even', 'smooth', 'patch'] as const;
-export type LeakShape = (typeof LEAK_SHAPES)[number];
 
 /** The terms of the pictures' shape that no screw sets, and the size. */
 export type ShapeTerm = 'size' | 'stretch' | 'shear' | 'keystoneH' | 'keystoneV';

@@ -11,6 +11,7 @@ import { EYES, type Eye } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
 import type { Eyes } from '../light/eyes.ts';
 import { invertRatio } from '../light/assign-eyes.ts';
+import type { LeakSurvey } from '../light/survey-leak.ts';
 import type { CauseCode, CheckCode, Hazard } from './cause-codes.ts';
 import {
   type DiagnosedReading,
@@ -22,7 +23,7 @@ import {
 } from './cause-evidence.ts';
 import { CHECK_ROWS } from './check-table.ts';
 import { type CheckAnswer, type ChosenCheck, chooseCheck, type Weighed, weighAnswers } from './choose-check.ts';
-import type { LeakShape, ShapeTerm, Way } from './cause-row.ts';
+import type { ShapeTerm, Way } from './cause-row.ts';
 import { predictHalfFrameOffset } from './film-frame.ts';
 import type { Finding } from './judge.ts';
 import { limitTerms } from './limits.ts';
@@ -56,9 +57,8 @@ export const DECIDED_FROM = 0.8;
 const LEAST_SHOWN = 0.03;
 const NO_DIAGNOSIS: Diagnosis = { causes: [], nextCheck: undefined };
 
-/** What the photographs alone do not tell: how the leak lies over the field, and what checks have shown so far. */
+/** What the photographs alone do not tell: what checks have shown so far. */
 export interface FurtherObservations {
-  readonly leakShape?: LeakShape | undefined;
   readonly answers?: readonly CheckAnswer[] | undefined;
 }
 
@@ -75,11 +75,11 @@ export function findCauses(
 export function diagnose(
   reading: DiagnosedReading,
   findings: readonly Finding[],
-  { leakShape, answers = [] }: FurtherObservations = {},
+  { answers = [] }: FurtherObservations = {},
 ): Diagnosis {
   const outside = new Set(findings.filter(({ verdict }) => verdict === 'outside').map(({ code }) => code));
   const light = LIGHT_FINDINGS.some((code) => outside.has(code))
-    ? weighLight({ way: 'seen', ...observeLight(reading), ...(leakShape && { leakShape }) })
+    ? weighLight({ way: 'seen', ...observeLight(reading) })
     : [];
   const shape = isMisshapen(reading, outside) ? weighShape(observeShape(reading.misalignment)) : [];
   return conclude(light, shape, answers, {
@@ -128,6 +128,7 @@ const LIGHT_FINDINGS: readonly FindingCode[] = [
   'eyes-exchanged',
   'crosstalk-left',
   'crosstalk-right',
+  'local-ghost',
 ];
 
 /** What is outside may be what this screen, these sheets and these mirrors are like. */
@@ -207,13 +208,15 @@ function chanceThat<H extends Hypothesis<unknown>>(
 
 function observeLight({
   eyes,
+  leakSurvey,
   misalignment,
   house,
   aspect,
   upperPortShows,
 }: DiagnosedReading): Omit<LightObservations, 'way'> {
   return {
-    ratios: ratiosOf(eyes),
+    ratios: leakSurvey && leakSurvey.shape !== 'even' ? ratiosOver(eyes, leakSurvey) : ratiosOf(eyes),
+    ...(leakSurvey && { leakShape: leakSurvey.shape }),
     verticalOffset: misalignment.terms.verticalOffset,
     halfFrameOffsets: house
       ? [{ value: predictHalfFrameOffset(house.film, aspect, upperPortShows), weight: 1 }]
@@ -228,6 +231,14 @@ function ratiosOf(eyes: Eyes): Readonly<Record<Eye, Measured>> {
   // A leak lost in the noise may be at or below zero, and has no inverse; any small one stands for it.
   const least = Math.max(right.value, right.u, 1e-9);
   return { left, right: invertRatio({ value: least, u: right.u }) };
+}
+
+/** Of the whole picture: a mean over marks leaves out those of a place as outliers. */
+function ratiosOver(eyes: Eyes, { mean }: LeakSurvey): Readonly<Record<Eye, Measured>> {
+  if (eyes.assignment === 'undetermined') return ratiosOf(eyes);
+  return eyes.assignment === 'swapped'
+    ? { left: invertRatio(mean.left), right: mean.right }
+    : { left: mean.left, right: invertRatio(mean.right) };
 }
 
 /** Centre-to-centre distances in use (common practice); the projected width is that of ISO 2907. */

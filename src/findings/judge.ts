@@ -8,6 +8,7 @@
 import type { Misalignment } from '../geometry/misalignment.ts';
 import type { Measured } from '../kernel/measured.ts';
 import type { Eyes } from '../light/eyes.ts';
+import type { LeakSurvey } from '../light/survey-leak.ts';
 import {
   type Basis,
   type FindingCode,
@@ -44,17 +45,20 @@ export interface Finding {
 export interface JudgedReading {
   readonly misalignment: Misalignment;
   readonly eyes: Eyes;
+  /** Undefined where the leak was not measured over enough of the picture. */
+  readonly leakSurvey?: LeakSurvey | undefined;
   readonly house: HouseFacts | undefined;
   /** Width over height of the measured picture. */
   readonly aspect: number;
 }
 
 /** Every finding, the eyes first, the closer limit and the nearer seat first. */
-export function judge({ misalignment, eyes, house, aspect }: JudgedReading): Finding[] {
+export function judge({ misalignment, eyes, leakSurvey, house, aspect }: JudgedReading): Finding[] {
   const viewing = describeViewing(house, aspect);
   return tolerancesInForce(house?.tolerances).flatMap((tolerance) => {
     if (tolerance.code === 'eyes-exchanged' || tolerance.code === 'no-polarization')
       return judgeAssignment(tolerance, eyes);
+    if (tolerance.code === 'local-ghost') return judgeLocalGhost(tolerance, leakSurvey);
     const quantity = quantityOf(tolerance, misalignment, eyes, aspect);
     if (tolerance.judgedAt === 'whole-picture') return [makeFinding(tolerance, quantity, null, viewing)];
     return SEATS.map((seat) => makeFinding(tolerance, angleAtSeat(quantity, viewing.distance_ih[seat]), seat, viewing));
@@ -113,6 +117,11 @@ function judgeAssignment(tolerance: Tolerance, eyes: Eyes): Finding[] {
   const less = eyes.leakLeftLens.value < eyes.leakRightLens.value ? eyes.leakLeftLens : eyes.leakRightLens;
   const finding = makeFinding(tolerance, scaleMeasured(less, 100), null);
   return finding.verdict === 'within' ? [] : [finding];
+}
+
+/** A ghost in one place only: the mean of all marks may well be within its limit. */
+function judgeLocalGhost(tolerance: Tolerance, survey: LeakSurvey | undefined): Finding[] {
+  return survey?.shape === 'patch' ? [makeFinding(tolerance, scaleMeasured(survey.most, 100), null)] : [];
 }
 
 function makeFinding(tolerance: Tolerance, measured: Measured, seat: Seat | null, viewing?: Viewing): Finding {

@@ -17,6 +17,7 @@ export const FINDING_CODES = [
   'horizontal-offset',
   'crosstalk-left',
   'crosstalk-right',
+  'local-ghost',
 ] as const;
 export type FindingCode = (typeof FINDING_CODES)[number];
 
@@ -51,7 +52,7 @@ const CROSSTALK_STUDY = 'SID Digest 73.4, Investigation of crosstalk in a 2-view
 const each = { judgedAt: 'each-seat', unit: 'arcmin' } as const;
 const whole = { judgedAt: 'whole-picture' } as const;
 
-function crosstalk(code: 'crosstalk-left' | 'crosstalk-right'): Tolerance[] {
+function crosstalk(code: 'crosstalk-left' | 'crosstalk-right' | 'local-ghost'): Tolerance[] {
   return [
     {
       code,
@@ -185,6 +186,7 @@ export const TOLERANCES: readonly Tolerance[] = [
   },
   ...crosstalk('crosstalk-left'),
   ...crosstalk('crosstalk-right'),
+  ...crosstalk('local-ghost'),
 ];
 
 /** The table with the house's own limits in place of the working limits. */

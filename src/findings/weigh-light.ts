@@ -9,8 +9,9 @@
  */
 import { EYES, type Eye } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
-import type { LeakShape, LightChange, LightRow, Way } from './cause-row.ts';
-import { LIGHT_ROWS } from './decision-table.ts';
+import type { LeakShape } from '../light/survey-leak.ts';
+import type { LightChange, LightRow, Way } from './cause-row.ts';
+import { EVEN_LEAK, LIGHT_ROWS } from './decision-table.ts';
 import {
   applyChange,
   compressMeasured,
@@ -112,7 +113,7 @@ function chanceOfWay({ way, missing }: LightObservations, suspects: readonly Sus
 function chanceOfShape(shape: LeakShape | undefined, suspects: readonly Suspect[]): number {
   if (shape === undefined) return 1;
   const even = suspects.reduce((product, { row }) => product * row.shapes.even, 1);
-  if (suspects.length === 0) return shape === 'even' ? 0.95 : 0.025;
+  if (suspects.length === 0) return EVEN_LEAK[shape];
   if (shape === 'even') return even;
   const most = (kind: LeakShape) => Math.max(...suspects.map(({ row }) => row.shapes[kind]));
   return ((1 - even) * most(shape)) / (most('smooth') + most('patch'));

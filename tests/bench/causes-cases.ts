@@ -9,9 +9,13 @@ import type { CheckAnswer } from '../../src/findings/choose-check.ts';
 import { judge } from '../../src/findings/judge.ts';
 import { fieldOfTerms, type Misalignment, TERMS } from '../../src/geometry/misalignment.ts';
 import { EYES, type Eye } from '../../src/kernel/eye.ts';
+import type { Point } from '../../src/kernel/point.ts';
 import { createRandom, type RandomSource } from '../../src/kernel/random.ts';
+import { median } from '../../src/kernel/statistics.ts';
 import { assignEyes, describeEyes, invertRatio, type LensRatios } from '../../src/light/assign-eyes.ts';
+import { MAP_COLUMNS, MAP_ROWS } from '../../src/light/eye-matrix.ts';
 import type { Eyes } from '../../src/light/eyes.ts';
+import { type LeakSurvey, surveyLeak } from '../../src/light/survey-leak.ts';
 import { encodeJpeg } from '../../src/photo/write-photo.ts';
 import type { House } from '../../src/record/house.ts';
 import type { UnwordedDiagnosis } from '../../src/record/reading.ts';
@@ -72,7 +76,7 @@ export async function measureCase(set: SceneSet, house: House): Promise<Outcome>
 }
 
 /** Noise of a measurement that is not rendered: part of a leak, leak, and terms (ih, radians, fractions). */
-const NOISE = { relative: 0.02, leak: 0.0003, term: 2e-5 };
+const NOISE = { relative: 0.02, leak: 0.0003, cell: 0.0005, term: 2e-5 };
 
 /** What a measurement of this set would give, from its exact truth with noise of the usual size. */
 export function observeCase(set: SceneSet, house: House): Outcome {
@@ -86,8 +90,9 @@ export function observeCase(set: SceneSet, house: House): Outcome {
     return { outcome: code, ...again([]), again };
   }
   const misalignment = observeTerms(set, random);
+  const leakSurvey = observeSurvey(set, random);
   const upperPortShows = house.attachment?.upper_port_shows ?? 'right';
-  const judged = { misalignment, eyes, house, aspect: set.scene.aspect, upperPortShows };
+  const judged = { misalignment, eyes, leakSurvey, house, aspect: set.scene.aspect, upperPortShows };
   const findings = judge(judged);
   const again = (answers: readonly CheckAnswer[]) => described(diagnose(judged, findings, { answers }));
   return { outcome: code, ...again([]), again };
@@ -97,15 +102,34 @@ function described(diagnosis: Diagnosis): UnwordedDiagnosis {
   return describeDiagnosis(diagnosis);
 }
 
+/** The middles of the cells of a map, row by row. */
+const cellsOf = (aspect: number) =>
+  Array.from({ length: MAP_COLUMNS * MAP_ROWS }, (_, i) => ({
+    x: aspect * (((i % MAP_COLUMNS) + 0.5) / MAP_COLUMNS - 0.5),
+    y: 0.5 - (Math.floor(i / MAP_COLUMNS) + 0.5) / MAP_ROWS,
+  }));
+
+function strengthAt({ scene, shots }: SceneSet, at: Point, picture: Eye, lens: Eye): number {
+  const depolarization = depolarizationAt(scene.polarization, at);
+  return scene.brightness[picture] * passage(scene.polarization, picture, shots[lens].lens, depolarization);
+}
+
+/** The leaks over the picture. */
+function observeSurvey(set: SceneSet, random: RandomSource): LeakSurvey | undefined {
+  const through = (lens: Eye) =>
+    cellsOf(set.scene.aspect).map((at) => {
+      const [left, right] = EYES.map((picture) => strengthAt(set, at, picture, lens)) as [number, number];
+      const leak = Math.min(left, right) / Math.max(left, right);
+      const u = Math.hypot(NOISE.cell, NOISE.relative * leak);
+      return { value: leak + u * random.normal(), u };
+    });
+  return surveyLeak({ left: through('left'), right: through('right') }, set.scene.aspect);
+}
+
 function observeEyes(set: SceneSet, random: RandomSource): Eyes | undefined {
-  const { scene, shots } = set;
-  const strength = (picture: Eye, lens: Eye) => {
-    const places = [-1, -0.5, 0, 0.5, 1].flatMap((x) => [-0.35, 0, 0.35].map((y) => ({ x, y })));
-    const passed = places.map((at) =>
-      passage(scene.polarization, picture, shots[lens].lens, depolarizationAt(scene.polarization, at)),
-    );
-    return scene.brightness[picture] * (passed.reduce((sum, each) => sum + each, 0) / passed.length);
-  };
+  // A mean over marks leaves out a minority that stands out, so it is the middle one of the places.
+  const strength = (picture: Eye, lens: Eye) =>
+    median(cellsOf(set.scene.aspect).map((at) => strengthAt(set, at, picture, lens)));
   const measure = (weak: number, strong: number) => {
     const ratio = weak / strong;
     const u = Math.hypot(NOISE.relative * ratio, NOISE.leak);

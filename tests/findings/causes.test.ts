@@ -3,11 +3,11 @@ import { CAUSE_CODES } from '../../src/findings/cause-codes.ts';
 import { angleOfLeak } from '../../src/findings/cause-evidence.ts';
 import { type Cause, DECIDED_FROM, diagnose, diagnoseRefusal, findCauses } from '../../src/findings/causes.ts';
 import type { CheckAnswer } from '../../src/findings/choose-check.ts';
-import type { LeakShape } from '../../src/findings/cause-row.ts';
 import { CAUSE_ROWS } from '../../src/findings/decision-table.ts';
 import { predictHalfFrameOffset } from '../../src/findings/film-frame.ts';
 import { judge } from '../../src/findings/judge.ts';
 import type { Eyes } from '../../src/light/eyes.ts';
+import type { LeakShape, LeakSurvey } from '../../src/light/survey-leak.ts';
 import { ASPECT, eyesOf, meridian, misalignmentOf } from './reading-of.ts';
 
 const good = eyesOf(0.003, 0.002);
@@ -21,17 +21,24 @@ interface Seen {
   readonly leakShape?: LeakShape;
 }
 
+/** Both leaks are the means over the picture; in one place they are five times as strong. */
+function surveyOf(shape: LeakShape, { leakLeftLens, leakRightLens }: Eyes): LeakSurvey {
+  const most = { value: 2.5 * (leakLeftLens.value + leakRightLens.value), u: 1e-4, at: { x: -0.9, y: 0.33 } };
+  return { shape, chance: shape === 'even' ? 0.5 : 0, mean: { left: leakLeftLens, right: leakRightLens }, most };
+}
+
 function diagnosisOf({ terms = {}, eyes = good, cc = 0.375, answers, leakShape }: Seen) {
   const house = meridian();
   if (cc !== null) house.film.centre_to_centre_in = cc;
   const evidence = {
     misalignment: misalignmentOf(terms),
     eyes,
+    leakSurvey: leakShape && surveyOf(leakShape, eyes),
     house: cc === null ? undefined : house,
     aspect: ASPECT,
     upperPortShows: 'right' as const,
   };
-  return diagnose(evidence, judge(evidence), { answers, leakShape });
+  return diagnose(evidence, judge(evidence), { answers });
 }
 
 const causesOf = (seen: Seen) => diagnosisOf(seen).causes;
@@ -129,6 +136,22 @@ describe('causes', () => {
     const eyes = eyesOf(0.03, 0.029);
     expect(codes(causesOf({ eyes, leakShape: 'patch' }))[0]).toBe('screen-patch-depolarizes');
     expect(codes(causesOf({ eyes, leakShape: 'smooth' }))[0]).toBe('port-glass-strained');
+  });
+
+  it('a ghost in one place is a finding of its own that the patch explains, with its place and strength', () => {
+    const [first] = causesOf({ eyes: eyesOf(0.009, 0.008), leakShape: 'patch' });
+    expect(first!.code).toBe('screen-patch-depolarizes');
+    expect(first!.explains).toEqual(['local-ghost']);
+    expect(figure(first!, 'place')).toBe('upper-left');
+    expect(figure(first!, 'leak_where_strongest_pct')).toBeCloseTo(4.25, 9);
+  });
+
+  it('a leak that lies evenly speaks against patch and pane', () => {
+    const even = causesOf({ eyes: eyesOf(0.03, 0.029), leakShape: 'even' });
+    const unknown = causesOf({ eyes: eyesOf(0.03, 0.029) });
+    const chance = (causes: readonly Cause[], code: string) => causes.find((c) => c.code === code)?.probability ?? 0;
+    for (const code of ['screen-patch-depolarizes', 'port-glass-strained'])
+      expect(chance(even, code)).toBeLessThan(0.6 * chance(unknown, code));
   });
 
   it('a size difference of 0.6 % is a path difference of 162 mm at 27 m', () => {

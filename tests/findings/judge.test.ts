@@ -120,6 +120,33 @@ describe('findings', () => {
   });
 });
 
+describe('a ghost in one place', () => {
+  const survey = (shape: 'even' | 'smooth' | 'patch', most: number) => ({
+    shape,
+    chance: 0,
+    mean: { left: { value: 0.006, u: 1e-4 }, right: { value: 0.006, u: 1e-4 } },
+    most: { value: most, u: 0.0005, at: { x: 0, y: 0 } },
+  });
+  const judged = { misalignment: misalignmentOf({}), eyes: good, house: undefined, aspect: ASPECT };
+
+  it('is judged where it is strongest, though the mean of the marks is within', () => {
+    const findings = judge({ ...judged, leakSurvey: survey('patch', 0.08) });
+    expect(pick(findings, 'local-ghost', 'working', null)).toMatchObject({ verdict: 'outside', limit: 1 });
+    expect(pick(findings, 'local-ghost', 'maximum', null).value).toBeCloseTo(8, 9);
+    expect(pick(findings, 'crosstalk-left', 'working', null).verdict).toBe('within');
+    expect(pick(judge({ ...judged, leakSurvey: survey('patch', 0.008) }), 'local-ghost', 'working', null).verdict).toBe(
+      'within',
+    );
+  });
+
+  it('is none where the leak is even or changes smoothly', () => {
+    for (const shape of ['even', 'smooth'] as const) {
+      const findings = judge({ ...judged, leakSurvey: survey(shape, 0.08) });
+      expect(findings.some(({ code }) => code === 'local-ghost')).toBe(false);
+    }
+  });
+});
+
 describe('the eyes', () => {
   it('the right way round they are a finding within', () => {
     const findings = findingsOf({});

@@ -22,6 +22,12 @@ function angle(facts: Facts): string {
   );
 }
 
+/** " (upper left)", or nothing where the ghost is alike all over. */
+function place(facts: Facts): string {
+  const where = facts.get('place')?.value;
+  return typeof where === 'string' ? ` (${where.replace('-', ' ')})` : '';
+}
+
 /** "the left-eye picture", or "one picture" when the fact is missing. */
 function picture(facts: Facts, name: string): string {
   const eye = facts.get(name)?.value;
@@ -57,7 +63,7 @@ const CAUSES: Readonly<Record<string, CauseWords>> = {
     remedy: 'Clean the screen as its maker says; where the coating itself is the cause only a metallic screen helps.',
   },
   'screen-patch-depolarizes': {
-    cause: () => 'A place on the screen does not keep the polarization: a stain, a repair or worn coating.',
+    cause: (f) => `A place on the screen${place(f)} does not keep the polarization: a stain, a repair or worn coating.`,
     remedy: 'Have the place cleaned or recoated as the maker of the screen says.',
   },
   'camera-filters-missing': {
@@ -165,6 +171,7 @@ const UNIT_WORDS: Readonly<Record<string, string>> = { pct: ' %', deg: '°', mm:
 const EVIDENCE: Readonly<Record<string, string>> = {
   leak_left_lens_pct: 'ghost through the left lens',
   leak_right_lens_pct: 'ghost through the right lens',
+  leak_where_strongest_pct: 'ghost where it is strongest',
   crosstalk_left_pct: 'right-eye over left-eye picture through the left lens',
   crosstalk_right_pct: 'left-eye over right-eye picture through the right lens',
   vertical_offset_pct: 'vertical offset found',

@@ -9,6 +9,7 @@ import { formatFigures, wordTurnAmount } from './numbers.ts';
 import { wordAmount, wordPlace, wordTerm } from './terms.ts';
 import { shortenLabel, wordTurnShortly } from './turns.ts';
 
+const GHOSTS: ReadonlySet<string> = new Set(['crosstalk-left', 'crosstalk-right', 'local-ghost']);
 /** More turns than this are left to the list. */
 const MOST_TURNS = 3;
 
@@ -26,7 +27,7 @@ export function composeSentence(reading: UnwordedMeasured): string {
   }
 
   const geometry = findings.filter(({ code }) => describeFinding(code).field !== null);
-  const ghost = findings.filter(({ code, verdict }) => code.startsWith('crosstalk-') && verdict === 'outside');
+  const ghost = findings.filter(({ code, verdict }) => GHOSTS.has(code) && verdict === 'outside');
   const outside = geometry.filter(({ verdict }) => verdict === 'outside');
   if (outside.length > 0)
     return `Right-eye picture ${wordFaults(outside, reading)}. ${wordAction(reading, outside, ghost)}`;
@@ -111,6 +112,8 @@ export function isPredictedInside({ findings, misalignment, predicted_after }: U
 }
 
 function wordGhost(ghost: readonly ReadingFinding[]): string {
+  const local = ghost.find(({ code }) => code === 'local-ghost');
+  if (local) return `a ghost of ${formatFigures(local.value)} % in one place of the screen`;
   const worst = ghost.toSorted((a, b) => b.value - a.value)[0]!;
   const lens = worst.code === 'crosstalk-left' ? 'left' : 'right';
   return ghost.length > 1

@@ -49,6 +49,13 @@ describe('the one sentence', () => {
     );
   });
 
+  it('names a ghost that stands in one place, though the ghost of the whole is small', () => {
+    const local = { ...ghost, code: 'local-ghost', value: 8.2 };
+    expect(composeSentence(readingWith({ ...noTurns, findings: [...within(), local] }))).toBe(
+      'The pictures lie inside tolerance, but there is a ghost of 8.2 % in one place of the screen. No screw cures that: go through the causes in their order.',
+    );
+  });
+
   it('does not promise tolerance that the turns will not reach', () => {
     const predicted_after = { ...sampleReading.predicted_after, worst_vertical_pct: 0.45 };
     const sentence = composeSentence(readingWith({ predicted_after }));
