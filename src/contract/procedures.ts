@@ -3,13 +3,29 @@
  * input is checked against it where it arrives, whichever way it came.
  */
 import { z } from 'zod';
+import { recordId } from '../record/entry.ts';
 import { houseSchema } from '../record/house.ts';
 import { reading } from '../record/reading.ts';
+import { trend } from '../record/trend.ts';
+import {
+  keepOrder,
+  keptRecord,
+  logbookEntry,
+  logbookList,
+  logbookOverview,
+  logbookPair,
+  logbookQuery,
+  logbookResult,
+  noteOrder,
+  pairOrder,
+} from './logbook.ts';
 import { shotSlot } from './shots.ts';
 import { settings, turnMade, workspace } from './workspace.ts';
 
 const nothing = z.strictObject({});
 const procedure = <I extends z.ZodType, O extends z.ZodType>(input: I, output: O) => ({ input, output });
+const ofEntry = z.strictObject({ id: recordId });
+const begun = z.object({ job: z.int().positive() });
 const ofRound = z.strictObject({ round: z.int().positive() });
 
 export const PROCEDURES = {
@@ -44,6 +60,30 @@ export const PROCEDURES = {
     nothing,
   ),
   'live.stop': procedure(nothing, nothing),
+
+  /** What the logbook holds in short, also what other programs have written since. */
+  'logbook.read': procedure(nothing, logbookOverview),
+  /** Opens the logbook in a folder, or begins one there, and keeps to it from now on. */
+  'logbook.choose-folder': procedure(
+    z.strictObject({ folder: z.string().trim().min(1).max(4000), create: z.boolean() }),
+    logbookOverview,
+  ),
+  /** A round with its photographs as an entry. */
+  'logbook.keep': procedure(keepOrder, keptRecord),
+  'logbook.list': procedure(logbookQuery, logbookList),
+  'logbook.show': procedure(ofEntry, logbookEntry),
+  /** A note, or photographs that were sent before, or both. */
+  'logbook.add-note': procedure(noteOrder, keptRecord),
+  'logbook.compare': procedure(pairOrder, logbookPair),
+  'logbook.trends': procedure(
+    logbookQuery.extend({ horizon_days: z.int().min(1).max(3650) }),
+    z.object({ trends: z.array(trend).readonly(), houses: z.array(z.string()).readonly() }),
+  ),
+  /** `is_quick`: hashes and links only. */
+  'logbook.verify': procedure(z.strictObject({ is_quick: z.boolean() }), begun),
+  'logbook.export': procedure(ofEntry, begun),
+  /** Of a job that is done, until the next of its kind begins. */
+  'logbook.result': procedure(z.strictObject({ job: z.int().positive() }), logbookResult),
 } as const;
 
 export type ProcedureName = keyof typeof PROCEDURES;

@@ -3,6 +3,7 @@
  * It is kept on disk after every change, so that a crash or a reload loses nothing.
  */
 import { z } from 'zod';
+import { recordId } from '../record/entry.ts';
 import { houseSchema } from '../record/house.ts';
 import { direction } from '../record/reading.ts';
 import { TERM_FIELDS } from '../record/term-fields.ts';
@@ -67,6 +68,8 @@ export const round = z.object({
   turns_made: z.array(turnMade).nullable(),
   /** What became of the turns noted with the round before; null where there were none. */
   after_turns: turnsOutcome.nullable().optional(),
+  /** The logbook's entry that holds this round; null, or left out, until it is kept. */
+  kept_as: recordId.nullable().optional(),
 });
 export type Round = z.infer<typeof round>;
 
@@ -84,7 +87,7 @@ export const DEFAULT_SETTINGS: Settings = { units: 'metric', theme: 'booth', tex
 /** Work that takes long enough to be shown; the failure stays until the next job of its kind begins. */
 export const job = z.object({
   id: z.int().positive(),
-  kind: z.enum(['examine', 'measure']),
+  kind: z.enum(['examine', 'measure', 'logbook-verify', 'logbook-import', 'logbook-export']),
   stage: z.string(),
   /** 0 to 1. */
   fraction: z.number().min(0).max(1),

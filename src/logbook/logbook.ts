@@ -106,6 +106,8 @@ export interface Logbook {
   readonly notices: readonly Notice[];
   /** False once the system has refused to sync a file or a folder there. */
   readonly canSync: boolean;
+  /** Looks for what other programs have written since. Throws where the folder cannot be read. */
+  refresh(): Promise<void>;
   /** Newest first. */
   list(query?: Query): EntrySummary[];
   /** By its identity or the beginning of it, eight letters at least. */

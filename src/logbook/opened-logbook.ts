@@ -66,6 +66,17 @@ export class OpenedLogbook implements Logbook {
     return this.#writer.canSync;
   }
 
+  async refresh(): Promise<void> {
+    const done = this.#last.then(async () => {
+      // A folder that is gone holds nothing to list, which is not the same as an empty logbook.
+      await readdir(this.folder);
+      this.#catalogue = await readCatalogue(this.folder, this.#catalogue);
+      this.#notes = groupByEntry(this.#catalogue);
+    });
+    this.#last = done.catch(() => undefined);
+    return done;
+  }
+
   list(query: Query = {}): EntrySummary[] {
     const all = [...this.#catalogue.entries.values()].map(({ summary }) => summary);
     return searchEntries(all, query, (id) => (this.#notes.get(id) ?? []).flatMap(({ note }) => note ?? []));

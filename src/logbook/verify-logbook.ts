@@ -77,6 +77,8 @@ export interface VerifyOrder {
   /** Left out: readings are not measured again. */
   readonly measure?: (order: Remeasurement) => Promise<Reading>;
   readonly onProgress?: (done: number, of: number) => void;
+  /** Gives it up between two files. */
+  readonly signal?: AbortSignal;
 }
 
 export async function verifyLogbook(order: VerifyOrder): Promise<VerifyReport> {
@@ -92,6 +94,7 @@ export async function verifyLogbook(order: VerifyOrder): Promise<VerifyReport> {
 
   const altered = new Set<string>();
   for (const [sha256, place] of stored.photographs) {
+    order.signal?.throwIfAborted();
     const found = await hashFile(join(folder, place)).catch((error: NodeJS.ErrnoException) => error);
     if (found === sha256) continue;
     altered.add(sha256);
@@ -128,6 +131,7 @@ export async function verifyLogbook(order: VerifyOrder): Promise<VerifyReport> {
   let done = 0;
   let remeasured = 0;
   for (const [id, place] of records.entries) {
+    order.signal?.throwIfAborted();
     const entry = (await check('entry', id, place)) as Entry | undefined;
     const isWhole = entry?.shots.every(({ sha256 }) => stored.photographs.has(sha256) && !altered.has(sha256));
     if (entry && isWhole && order.measure) {

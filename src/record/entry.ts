@@ -60,6 +60,8 @@ export const entrySchema = z.object({
     aspect: z.number().positive().nullable(),
     /** Standard uncertainty of a picture's place among the frames of a live shot, px; null for single photographs. */
     wander_px: z.object({ x: z.number(), y: z.number() }).nullable(),
+    /** The same of the closing photograph against the first one. */
+    closing_wander_px: z.object({ x: z.number(), y: z.number() }).nullable().optional(),
   }),
   /** The entry that this one corrects, and why. */
   replaces: z.object({ entry: recordId, reason: z.string().min(1).max(2000) }).nullable(),

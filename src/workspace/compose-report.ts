@@ -2,6 +2,7 @@
 import { embedPictures } from '../application/embed-pictures.ts';
 import type { Engine } from '../engine/engine.ts';
 import type { MeasuredReading, Reading } from '../record/reading.ts';
+import type { Paper } from '../report/html/document.ts';
 import type { ReportPictures } from '../report/html/pictures.ts';
 import { renderHtmlReport } from '../report/html/render-html.ts';
 
@@ -10,14 +11,15 @@ export interface ReportOrder {
   readonly at: string;
   /** Undefined where a photograph is missing: the report is made without pictures then. */
   readonly paths: { readonly left: string; readonly right: string } | undefined;
+  readonly paper?: Paper | undefined;
 }
 
-export async function composeReport({ reading, at, paths }: ReportOrder, engine: Engine): Promise<string> {
+export async function composeReport({ reading, at, paths, paper }: ReportOrder, engine: Engine): Promise<string> {
   const pictures = reading.outcome === 'measured' && paths ? await drawPictures(reading, paths, engine) : undefined;
-  return renderHtmlReport({ ...reading, measured_at: at }, pictures);
+  return renderHtmlReport({ ...reading, measured_at: at }, pictures, { paper });
 }
 
-async function drawPictures(
+export async function drawPictures(
   reading: MeasuredReading,
   { left, right }: NonNullable<ReportOrder['paths']>,
   engine: Engine,

@@ -33,7 +33,7 @@ export class CurrentState {
   }
 
   view(): Workspace {
-    const { schema: _, ...state } = this.#state;
+    const { schema: _, logbook_folder: __, ...state } = this.#state;
     return { ...state, shots: judgeTogether(state.shots), jobs: this.jobs.list() };
   }
 

@@ -27,6 +27,8 @@ const keptState = z.object({
   /** Settings that came with a later version are their defaults. */
   settings: settings.partial().transform((kept) => ({ ...DEFAULT_SETTINGS, ...dropUndefined(kept) })),
   notices: z.array(failure),
+  /** Where the logbook lies; null until somebody has chosen. */
+  logbook_folder: z.string().nullable().default(null),
 });
 export type KeptState = z.output<typeof keptState>;
 
@@ -39,6 +41,7 @@ export const EMPTY_STATE: KeptState = {
   rounds: [],
   settings: DEFAULT_SETTINGS,
   notices: [],
+  logbook_folder: null,
 };
 
 export interface ReadState {

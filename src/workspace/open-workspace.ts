@@ -5,6 +5,7 @@
 import { readdir, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Outcome } from '../contract/failures.ts';
+import type { Paper } from '../contract/logbook.ts';
 import { makeFolder, PART_ENDING } from '../disk/write-whole.ts';
 import type { Engine } from '../engine/engine.ts';
 import { type WordedFailure, wordFailure } from '../report/wording/failures.ts';
@@ -15,6 +16,7 @@ import { CurrentState } from './current-state.ts';
 import { wordFault } from './jobs.ts';
 import { readState } from './kept-state.ts';
 import { LiveShots } from './live-shots.ts';
+import { openShelf } from './logbook/open-shelf.ts';
 import { lockFolder } from '../disk/lock-folder.ts';
 import { noticeMissing } from './notice-missing.ts';
 import { PhotographFolder } from './photograph-folder.ts';
@@ -22,13 +24,15 @@ import { listProcedures } from './procedures.ts';
 import { ReadingFolder } from './reading-folder.ts';
 import { RoundList } from './round-list.ts';
 import { ShotTable } from './shot-table.ts';
-import type { ShownPhotograph, Work } from './work.ts';
+import type { LogbookShelf, PrintPdf, ShownPhotograph, Work } from './work.ts';
 
 export interface WorkspaceOrder {
   readonly folder: string;
   readonly engine: Engine;
   readonly softwareVersion: string;
   readonly now?: () => Date;
+  /** How reports get onto paper; where it is left out, they do not. */
+  readonly printPdf?: PrintPdf;
   /** Told of faults of the program; the operator hears only that there was one. */
   readonly onFault?: (fault: unknown) => void;
 }
@@ -56,7 +60,14 @@ export async function openWorkspace(order: WorkspaceOrder): Promise<Outcome<Work
 }
 
 async function open(order: WorkspaceOrder, release: () => Promise<void>): Promise<Work> {
-  const { folder, engine, softwareVersion, now = () => new Date(), onFault = () => {} } = order;
+  const {
+    folder,
+    engine,
+    softwareVersion,
+    now = () => new Date(),
+    onFault = () => {},
+    printPdf = printNothing,
+  } = order;
   const kept = await readState(folder, now());
   const photographs = new PhotographFolder(folder);
   const readings = new ReadingFolder(folder);
@@ -70,7 +81,20 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
   const shots = new ShotTable({ state, photographs, engine, now });
   const rounds = new RoundList({ state, photographs, readings, engine, softwareVersion, now });
   const live = new LiveShots(engine, state, shots);
-  const handlers: Handlers = listProcedures({ folder, state, shots, rounds, readings, live, now });
+  const { handlers: ofLogbook, shelf } = await openShelf({
+    folder,
+    state,
+    engine,
+    photographs,
+    readings,
+    printPdf,
+    softwareVersion,
+    now,
+  });
+  const handlers: Handlers = {
+    ...listProcedures({ folder, state, shots, rounds, readings, live, now }),
+    ...ofLogbook,
+  };
   const forgetEngine = engine.onState((engineState) => state.tellEngine(engineState));
   shots.lookAtUnseen();
 
@@ -86,6 +110,15 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
   };
   const fail = (failure: WordedFailure): Outcome<never> => ({ ok: false, failure });
 
+  const drawReport = async (number: number, paper?: Paper): Promise<Outcome<string>> => {
+    const round = state.now.rounds.find((each) => each.number === number);
+    const reading = round && (await readings.read(number));
+    if (!round || !reading) return fail(wordFailure('no-such-round'));
+    const [left, right] = await Promise.all(Object.values(round.shots).map((sha256) => photographs.find(sha256)));
+    const paths = left !== undefined && right !== undefined ? { left, right } : undefined;
+    return { ok: true, value: await composeReport({ reading, at: round.at, paths, paper }, engine) };
+  };
+
   return {
     call: (name, input) => guard(() => answerCall(handlers, name, input)),
     addShot: (slot, name, bytes) => guard(() => shots.add({ slot, name, bytes, frames: null })),
@@ -98,15 +131,13 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
         if (view.outcome === 'viewed') return { ok: true, value: view };
         return fail({ code: view.code, ...wordRefusal(view.code, view.facts, null) });
       }),
-    report: (number) =>
-      guard(async (): Promise<Outcome<string>> => {
-        const round = state.now.rounds.find((each) => each.number === number);
-        const reading = round && (await readings.read(number));
-        if (!round || !reading) return fail(wordFailure('no-such-round'));
-        const [left, right] = await Promise.all(Object.values(round.shots).map((sha256) => photographs.find(sha256)));
-        const paths = left !== undefined && right !== undefined ? { left, right } : undefined;
-        return { ok: true, value: await composeReport({ reading, at: round.at, paths }, engine) };
+    report: (number) => guard(() => drawReport(number)),
+    pdf: (number, paper) =>
+      guard(async () => {
+        const html = await drawReport(number, paper);
+        return html.ok ? printPdf(html.value) : html;
       }),
+    logbook: guardShelf(shelf, guard),
     readingJson: (number) =>
       guard(async (): Promise<Outcome<string>> => {
         const isListed = state.now.rounds.some((round) => round.number === number);
@@ -121,6 +152,25 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
       await state.flush();
       await release();
     },
+  };
+}
+
+async function printNothing(): Promise<Outcome<Uint8Array>> {
+  return { ok: false, failure: wordFailure('no-printer') };
+}
+
+type Guard = <T>(ask: () => Promise<Outcome<T>>) => Promise<Outcome<T>>;
+
+function guardShelf(shelf: LogbookShelf, guard: Guard): LogbookShelf {
+  return {
+    addPhotograph: (...given) => guard(() => shelf.addPhotograph(...given)),
+    viewPhotograph: (...given) => guard(() => shelf.viewPhotograph(...given)),
+    importBundle: (...given) => guard(() => shelf.importBundle(...given)),
+    bundle: (...given) => guard(() => shelf.bundle(...given)),
+    entryFile: (...given) => guard(() => shelf.entryFile(...given)),
+    pairFile: (...given) => guard(() => shelf.pairFile(...given)),
+    listFile: (...given) => guard(() => shelf.listFile(...given)),
+    trendsFile: (...given) => guard(() => shelf.trendsFile(...given)),
   };
 }
 

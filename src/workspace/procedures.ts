@@ -23,7 +23,8 @@ export interface Desk {
   readonly now: () => Date;
 }
 
-export function listProcedures(desk: Desk): Handlers {
+/** All but the logbook's, which has its own. */
+export function listProcedures(desk: Desk): Omit<Handlers, `logbook.${string}`> {
   const { state, shots, rounds, readings, live } = desk;
   return {
     'workspace.read': () => ({ ok: true, value: state.view() }),
@@ -87,12 +88,13 @@ async function beginAnew({ folder, state, shots, readings, now }: Desk): Promise
     return { ok: false, failure: wordNotKept(error) };
   }
   state.jobs.clear();
-  const begun = await state.change(({ revision, house, aspect, settings }) => ({
+  const begun = await state.change(({ revision, house, aspect, settings, logbook_folder }) => ({
     ...EMPTY_STATE,
     revision,
     house,
     aspect,
     settings,
+    logbook_folder,
   }));
   if (!begun.ok) return begun;
   await clearPutAway(folder, place);

@@ -3,6 +3,7 @@ import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { writeWhole } from '../disk/write-whole.ts';
 import { type Reading, reading as readingSchema } from '../record/reading.ts';
+import { type MeasuredWith, measuredWith } from './measured-with.ts';
 
 export class ReadingFolder {
   readonly #folder: string;
@@ -20,9 +21,10 @@ export class ReadingFolder {
   }
 
   /** The number of the round; on disk when this resolves. */
-  async add(reading: Reading): Promise<number> {
+  async add(reading: Reading, facts: MeasuredWith): Promise<number> {
     this.#last += 1;
     const number = this.#last;
+    await writeWhole(join(this.#folder, `${number}.with.json`), `${JSON.stringify(facts)}\n`);
     await writeWhole(this.#pathOf(number), `${JSON.stringify(reading)}\n`);
     return number;
   }
@@ -36,6 +38,16 @@ export class ReadingFolder {
   async read(number: number): Promise<Reading | undefined> {
     const text = await readFile(this.#pathOf(number), 'utf8').catch(() => undefined);
     return text === undefined ? undefined : parseReading(text);
+  }
+
+  /** `undefined` where nothing was noted: the round is of an earlier version. */
+  async readMeasuredWith(number: number): Promise<MeasuredWith | undefined> {
+    const text = await readFile(join(this.#folder, `${number}.with.json`), 'utf8').catch(() => undefined);
+    try {
+      return text === undefined ? undefined : measuredWith.safeParse(JSON.parse(text)).data;
+    } catch {
+      return undefined;
+    }
   }
 
   #pathOf(number: number): string {

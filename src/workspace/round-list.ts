@@ -5,7 +5,7 @@ import type { Outcome } from '../contract/failures.ts';
 import type { Shot } from '../contract/shots.ts';
 import type { Round, TurnMade, Workspace } from '../contract/workspace.ts';
 import type { Engine, JobOptions, MeasureRequest } from '../engine/engine.ts';
-import type { Reading } from '../record/reading.ts';
+import type { PhotographRole, Reading } from '../record/reading.ts';
 import { wordFailure } from '../report/wording/failures.ts';
 import { TRIAL_REFUSALS } from '../report/wording/trial-refusals.ts';
 import { wordReading } from '../report/wording/word-reading.ts';
@@ -13,6 +13,7 @@ import type { CurrentState } from './current-state.ts';
 import { describeRound } from './describe-round.ts';
 import { FailedWork } from './jobs.ts';
 import type { KeptState } from './kept-state.ts';
+import type { MeasuredWith } from './measured-with.ts';
 import type { PhotographFolder } from './photograph-folder.ts';
 import type { ReadingFolder } from './reading-folder.ts';
 
@@ -48,9 +49,10 @@ export class RoundList {
 
   async #measure(set: MeasuredSet, aspect: number, options: JobOptions): Promise<void> {
     const { engine, readings, state, now } = this.#order;
-    const reading = wordReading(await engine.measure(await this.#request(set, aspect), options));
+    const request = await this.#request(set, aspect);
+    const reading = wordReading(await engine.measure(request, options));
     options.signal?.throwIfAborted();
-    const number = await readings.add(reading);
+    const number = await readings.add(reading, describeRequest(set, request));
     const shots = { 'left-lens': set.left.sha256, 'right-lens': set.right.sha256 };
     const after_turns = await this.#judgeTurns(state.now.rounds, number, reading);
     const round = describeRound(reading, { number, at: now().toISOString(), shots, after_turns });
@@ -130,6 +132,16 @@ interface MeasuredSet {
   readonly house: KeptState['house'];
 }
 
+function describeRequest({ left, right, closing }: MeasuredSet, request: MeasureRequest): MeasuredWith {
+  const { house = null, aspect = null, wander_px = null, closingWander_px: closing_wander_px = null } = request;
+  const shots = [left, right, ...(closing ? [closing] : [])].map(({ slot, name, sha256 }) => ({
+    role: slot as PhotographRole,
+    name,
+    sha256,
+  }));
+  return { house, aspect, wander_px, closing_wander_px, shots };
+}
+
 /** A closing photograph of an earlier series would show a movement that was none. */
 function isTakenLast(closing: Shot | undefined, left: Shot, right: Shot): boolean {
   return closing !== undefined && closing.added_at >= left.added_at && closing.added_at >= right.added_at;
@@ -153,7 +165,7 @@ function noteIn(rounds: readonly Round[], number: number, turns_made: TurnMade[]
 }
 
 /** Everything that was noted as turned after the first round and before the second. */
-function turnsBetween(rounds: readonly Round[], first: number, second: number): TurnMade[] {
+export function turnsBetween(rounds: readonly Round[], first: number, second: number): TurnMade[] {
   return rounds.flatMap(({ number, turns_made }) => (number >= first && number < second ? (turns_made ?? []) : []));
 }
 

@@ -1,7 +1,9 @@
 /** The current work as every shell holds it. Nothing here throws: what goes wrong is a failure in words. */
+import type { EntryFile, PairFile, TrendsFile } from '../contract/addresses.ts';
 import type { Event } from '../contract/events.ts';
 import type { Outcome } from '../contract/failures.ts';
 import type { FrameHeader, FrameVerdict } from '../contract/live.ts';
+import type { LogbookQuery, Paper, WaitingPhotograph } from '../contract/logbook.ts';
 import type { ShotSlot } from '../contract/shots.ts';
 import type { Workspace } from '../contract/workspace.ts';
 
@@ -9,6 +11,30 @@ import type { Workspace } from '../contract/workspace.ts';
 export interface ShownPhotograph {
   readonly bytes: Uint8Array;
   readonly type: string;
+}
+
+/** A file that leaves the program. */
+export interface HandedFile {
+  readonly name: string;
+  readonly type: string;
+  readonly body: string | Uint8Array;
+}
+
+/** A self-contained HTML document -> its pages as PDF; the shell's to do. Fails with `no-printer` where nothing can. */
+export type PrintPdf = (html: string) => Promise<Outcome<Uint8Array>>;
+
+/** What the logbook takes and hands out beside its procedures. */
+export interface LogbookShelf {
+  /** Kept until it is added to an entry with a note. */
+  addPhotograph(name: string, bytes: Uint8Array): Promise<Outcome<WaitingPhotograph>>;
+  viewPhotograph(sha256: string, width?: number): Promise<Outcome<ShownPhotograph>>;
+  importBundle(name: string, bytes: Uint8Array): Promise<Outcome<{ job: number }>>;
+  /** What an export made. */
+  bundle(job: number): Promise<Outcome<HandedFile>>;
+  entryFile(id: string, file: EntryFile, paper: Paper): Promise<Outcome<HandedFile>>;
+  pairFile(before: string, after: string, file: PairFile, paper: Paper): Promise<Outcome<HandedFile>>;
+  listFile(query: LogbookQuery): Promise<Outcome<HandedFile>>;
+  trendsFile(query: LogbookQuery, file: TrendsFile, paper: Paper): Promise<Outcome<HandedFile>>;
 }
 
 export interface Work {
@@ -22,6 +48,9 @@ export interface Work {
   viewPhotograph(sha256: string, width?: number): Promise<Outcome<ShownPhotograph>>;
   /** HTML. */
   report(round: number): Promise<Outcome<string>>;
+  /** The same as PDF. */
+  pdf(round: number, paper: Paper): Promise<Outcome<Uint8Array>>;
+  readonly logbook: LogbookShelf;
   /** Byte for byte what the command line prints for the same photographs, names and house. */
   readingJson(round: number): Promise<Outcome<string>>;
   /** The present state at once, then every change, until the returned function is called. */

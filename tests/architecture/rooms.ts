@@ -64,7 +64,7 @@ export const ROOMS: Readonly<Record<string, Room>> = {
   logbook: {
     rooms: ['photo', 'record', 'disk', 'kernel'],
     packages: [
-      ...whole('node:crypto', 'node:fs', 'node:fs/promises', 'node:path', 'node:timers/promises'),
+      ...whole('node:crypto', 'node:fs', 'node:fs/promises', 'node:os', 'node:path', 'node:timers/promises'),
       { name: 'yauzl', only: 'logbook/bundle' },
       { name: 'yazl', only: 'logbook/bundle' },
     ],
@@ -77,8 +77,8 @@ export const ROOMS: Readonly<Record<string, Room>> = {
     runtime: 'node',
   },
   workspace: {
-    rooms: ['engine', 'application', 'report', 'photo', 'contract', 'record', 'disk'],
-    packages: whole('node:fs/promises', 'node:os', 'node:path', 'zod'),
+    rooms: ['engine', 'logbook', 'application', 'report', 'photo', 'contract', 'record', 'disk'],
+    packages: whole('node:crypto', 'node:fs/promises', 'node:os', 'node:path', 'zod'),
     runtime: 'node',
   },
   'shells/command': {

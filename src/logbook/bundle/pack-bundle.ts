@@ -15,6 +15,8 @@ export interface BundleOrder {
   readonly report: string;
   readonly softwareVersion: string;
   readonly now: Date;
+  /** Gives it up between two files. */
+  readonly signal?: AbortSignal;
 }
 
 export interface PackedBundle {
@@ -28,6 +30,7 @@ export async function packBundle(logbook: Logbook, order: BundleOrder): Promise<
   if ('outcome' in chain) return chain;
   const files = new Map<string, Buffer>();
   for (const { id, entry, text, additions } of chain) {
+    order.signal?.throwIfAborted();
     const kept: KeptPhotograph[] = [...entry.shots, ...additions.flatMap(({ addition }) => addition.photographs)];
     for (const photograph of kept) {
       const name = nameOfPhotograph(photograph.sha256, photograph.ending);

@@ -29,14 +29,21 @@ interface ReadBundle {
   readonly additions: ReadonlyMap<string, { readonly record: Addition; readonly text: string }>;
 }
 
-export async function unpackBundle(logbook: Logbook, path: string): Promise<Unpacking> {
+export interface UnpackOptions {
+  /** Gives it up before anything is kept; afterwards it is finished. */
+  readonly signal?: AbortSignal;
+  readonly onProgress?: (stage: 'verifying' | 'keeping', fraction: number) => void;
+}
+
+export async function unpackBundle(logbook: Logbook, path: string, options: UnpackOptions = {}): Promise<Unpacking> {
   const zip = await inspectZip(path);
   try {
     if (zip.problems.length > 0) return { outcome: 'unsound', problems: zip.problems };
     const problems: BundleProblem[] = [];
-    const bundle = await readBundle(zip, problems);
+    const bundle = await readBundle(zip, problems, options);
     if (!bundle || problems.length > 0) return { outcome: 'unsound', problems };
-    return await logbook.whileLocked(() => keepAll(logbook, zip, bundle));
+    options.signal?.throwIfAborted();
+    return await logbook.whileLocked(() => keepAll(logbook, zip, bundle, options));
   } finally {
     zip.close();
   }
@@ -54,14 +61,21 @@ export async function checkBundle(path: string): Promise<{ manifest?: BundleMani
   }
 }
 
-async function readBundle(zip: InspectedZip, problems: BundleProblem[]): Promise<ReadBundle | undefined> {
+async function readBundle(
+  zip: InspectedZip,
+  problems: BundleProblem[],
+  { signal, onProgress }: UnpackOptions = {},
+): Promise<ReadBundle | undefined> {
   const manifest = await readList(zip, problems);
   if (!manifest) return undefined;
   const listed = new Map(manifest.files.map((file) => [file.name, file]));
   for (const name of listed.keys()) if (!zip.members.has(name)) problems.push({ code: 'file-missing', file: name });
   const entries = new Map<string, { record: Entry; text: string }>();
   const additions = new Map<string, { record: Addition; text: string }>();
+  let done = 0;
   for (const { name, member } of zip.members.values()) {
+    signal?.throwIfAborted();
+    onProgress?.('verifying', done++ / zip.members.size);
     if (name === MANIFEST_NAME) continue;
     const file = listed.get(name);
     if (!file) {
@@ -145,9 +159,12 @@ async function keepAll(
   logbook: Logbook,
   zip: InspectedZip,
   { manifest, entries, additions }: ReadBundle,
+  { onProgress }: UnpackOptions,
 ): Promise<Unpacking> {
   let photographs = 0;
+  let done = 0;
   for (const { name, member } of zip.members.values()) {
+    onProgress?.('keeping', done++ / zip.members.size);
     if (member.sort !== 'photograph') continue;
     const bytes = await zip.read(name);
     // The file may have been changed since it was verified.

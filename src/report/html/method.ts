@@ -1,5 +1,5 @@
 /** How it was measured and from what: enough to repeat the measurement in five years. */
-import type { MeasuredReading, Reading } from '../../record/reading.ts';
+import type { MeasuredReading, Reading, ReadingShot } from '../../record/reading.ts';
 import { formatFigures, formatNumber } from '../wording/numbers.ts';
 import { wordMarks } from '../wording/marks.ts';
 import { type Insertable, type Markup, markup } from './markup.ts';
@@ -44,10 +44,16 @@ export function drawMethod(reading: MeasuredReading): Markup {
   );
 }
 
+const ROLES: Readonly<Record<ReadingShot['role'], string>> = {
+  'left-lens': 'Through the left lens',
+  'right-lens': 'Through the right lens',
+  closing: 'Through the left lens again, last',
+};
+
 export function drawShotFacts(reading: Reading): readonly (readonly [string, Insertable])[] {
   return [
     ...reading.shots.map((shot): readonly [string, Insertable] => [
-      shot.role === 'left-lens' ? 'Through the left lens' : 'Through the right lens',
+      ROLES[shot.role],
       markup`${shot.file}, ${shot.width_px} × ${shot.height_px} px<br><code>SHA-256 ${shot.sha256}</code>`,
     ]),
     ['Software', `${reading.software.name} ${reading.software.version}, ${reading.schema}`],

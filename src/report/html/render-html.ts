@@ -4,46 +4,66 @@
  */
 import type { MeasuredReading, Reading, RefusedReading } from '../../record/reading.ts';
 import { describeFinding, mostSevereByCode, wordFinding, wordVerdict } from '../wording/findings.ts';
+import { formatMoment } from '../wording/moment.ts';
 import { drawCauses } from './causes-list.ts';
 import { drawEvidence } from './evidence.ts';
 import { drawEyesPanel } from './eyes-panel.ts';
+import { composeDocument, type Paper } from './document.ts';
+import { drawKept, type KeptEntry } from './kept-facts.ts';
 import { type Markup, markup } from './markup.ts';
 import { drawFacts, drawLimits, drawMethod, drawShotFacts } from './method.ts';
 import { drawOverlay } from './overlay.ts';
 import type { ReportPictures } from './pictures.ts';
 import { drawSection, drawWideSection } from './section.ts';
-import { STYLE } from './style.ts';
 import { drawTermsTable } from './terms-table.ts';
 import { drawIncurable, drawTurns } from './turns-list.ts';
 import { drawVerdictShape } from './verdict-shape.ts';
 
-/** Only inline pictures and the document's own style are allowed; scripts and the network are not. */
-const POLICY = "default-src 'none'; img-src data:; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'";
-
 /** Characters from which the sentence is set smaller, to stay in sight with the verdicts. */
 const LONG_SENTENCE = 120;
 
-export function renderHtmlReport(reading: Reading, pictures?: ReportPictures): string {
-  const title = reading.outcome === 'measured' ? reading.sentence : reading.refusal.message;
-  const body = reading.outcome === 'measured' ? drawMeasured(reading, pictures) : drawRefused(reading);
-  // The style is our own constant text; inside <style> nothing is unescaped by the browser.
-  const head = markup`<meta charset="utf-8"><meta http-equiv="Content-Security-Policy" content="${POLICY}"><meta name="viewport" content="width=device-width, initial-scale=1"><title>${title} – Twinplumb</title>`;
-  return `<!doctype html>\n<html lang="en"><head>${head.source}<style>${STYLE}</style></head><body>${body.source}</body></html>\n`;
+export interface ReportOptions {
+  readonly paper?: Paper | undefined;
+  /** The entry of the logbook that holds this reading. */
+  readonly kept?: KeptEntry | undefined;
 }
 
-function drawMeasured(reading: MeasuredReading, pictures: ReportPictures | undefined): Markup {
+export function renderHtmlReport(reading: Reading, pictures?: ReportPictures, options: ReportOptions = {}): string {
+  const { paper, kept } = options;
+  const isMeasured = reading.outcome === 'measured';
+  const title = isMeasured ? reading.sentence : reading.refusal.message;
+  const body = isMeasured ? drawMeasured(reading, pictures, kept) : drawRefused(reading, kept);
+  const house = isMeasured && !reading.house.assumed ? reading.house.name : null;
+  const at = kept?.entry.saved_at ?? reading.measured_at;
+  return composeDocument({
+    title,
+    body,
+    paper,
+    running: {
+      left: [house, kept?.entry.print].filter(Boolean).join(', ') || 'Twinplumb reading',
+      right: at === undefined ? '' : formatMoment(at),
+      foot: `${reading.software.name} ${reading.software.version}${kept ? `, entry ${kept.id.slice(0, 12)}` : ''}`,
+    },
+  });
+}
+
+function drawMeasured(
+  reading: MeasuredReading,
+  pictures: ReportPictures | undefined,
+  kept: KeptEntry | undefined,
+): Markup {
   const crops = pictures?.crops ?? [];
-  return markup`${drawOrigin(reading, reading.house.name)}<main><div class="lead"><h1${reading.sentence.length > LONG_SENTENCE ? markup` class="long"` : null}>${reading.sentence}</h1>${drawVerdicts(reading)}</div>${drawWarnings(reading)}${drawCautions(reading.cautions)}${drawTurns(reading)}${drawIncurable(reading)}${drawCauses(reading.causes, reading.next_check)}${drawSection('The two pictures', 'As the two photographs show them, one laid over the other', drawOverlay(reading, pictures))}${drawWideSection('Misalignment', 'Where the right-eye picture lies on the left-eye picture', drawTermsTable(reading))}${drawEyesPanel(reading)}${crops.length > 0 ? drawEvidence(crops) : null}${drawLimits(reading)}${drawMethod(reading)}</main>`;
+  return markup`${drawOrigin(reading, reading.house.name)}<main><div class="lead"><h1${reading.sentence.length > LONG_SENTENCE ? markup` class="long"` : null}>${reading.sentence}</h1>${drawVerdicts(reading)}</div>${drawWarnings(reading)}${drawCautions(reading.cautions)}${drawTurns(reading)}${drawIncurable(reading)}${drawCauses(reading.causes, reading.next_check)}${drawSection('The two pictures', 'As the two photographs show them, one laid over the other', drawOverlay(reading, pictures))}${drawWideSection('Misalignment', 'Where the right-eye picture lies on the left-eye picture', drawTermsTable(reading))}${drawEyesPanel(reading)}${crops.length > 0 ? drawEvidence(crops) : null}${drawLimits(reading)}${drawMethod(reading)}${kept ? drawKept(kept) : null}</main>`;
 }
 
-function drawRefused(reading: RefusedReading): Markup {
+function drawRefused(reading: RefusedReading, kept: KeptEntry | undefined): Markup {
   const { refusal } = reading;
   const facts = Object.entries(refusal.facts).map(([name, value]) => [name, String(value)] as const);
-  return markup`${drawOrigin(reading, null)}<main><div class="lead"><h1>${refusal.message}</h1><p class="why">${refusal.remedy}</p></div>${drawSection('Not measured', 'No number is given where none would be true', drawFacts([['Code', refusal.code], ...facts, ...drawShotFacts(reading)]))}${drawCauses(reading.causes ?? [], reading.next_check)}${reading.cautions ? drawCautions(reading.cautions) : null}</main>`;
+  return markup`${drawOrigin(reading, null)}<main><div class="lead"><h1>${refusal.message}</h1><p class="why">${refusal.remedy}</p></div>${drawSection('Not measured', 'No number is given where none would be true', drawFacts([['Code', refusal.code], ...facts, ...drawShotFacts(reading)]))}${drawCauses(reading.causes ?? [], reading.next_check)}${reading.cautions ? drawCautions(reading.cautions) : null}${kept ? drawKept(kept) : null}</main>`;
 }
 
 function drawOrigin(reading: Reading, house: string | null): Markup {
-  return markup`<header class="origin"><b>Twinplumb reading</b>${house === null ? null : markup`<span>${house}</span>`}${reading.measured_at === undefined ? null : markup`<span>${reading.measured_at.replace('T', ' ').replace(/(\.\d+)?Z$/, ' UTC')}</span>`}</header>`;
+  return markup`<header class="origin"><b>Twinplumb reading</b>${house === null ? null : markup`<span>${house}</span>`}${reading.measured_at === undefined ? null : markup`<span>${formatMoment(reading.measured_at)}</span>`}</header>`;
 }
 
 function drawVerdicts({ findings }: MeasuredReading): Markup {

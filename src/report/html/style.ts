@@ -70,10 +70,14 @@ figcaption svg { width: 1.6rem; height: 0.8rem; margin-right: 0.4rem; vertical-a
 .l { --lens: var(--left); } .r { --lens: var(--right); }
 dl.facts { display: grid; grid-template-columns: max-content minmax(0, 1fr); gap: 0.25rem 1.4rem; font-size: 0.94rem; }
 dl.facts dt { color: var(--soft); } dl.facts dd { margin: 0; overflow-wrap: anywhere; }
+.pair { display: grid; grid-template-columns: 1fr 1fr; gap: 1rem 1.6rem; }
+.pair h3 { border-top: 2px solid var(--ink); padding-top: 0.4rem; }
+.pair p { margin-bottom: 0.6rem; }
+.trend { width: 100%; height: auto; display: block; font-size: 11px; }
+.trend text { fill: #565d66; }
 code { font: 0.86em/1.4 "DejaVu Sans Mono", Consolas, monospace; overflow-wrap: anywhere; }
 @media (max-width: 60rem) { section { grid-template-columns: minmax(0, 1fr); } section > header, section > .body { grid-column: 1; } }
 @media print {
-  @page { size: A4; margin: 14mm; }
   html { font-size: 10.5px; }
   body { padding: 0; max-width: none; }
   section { grid-template-columns: 8.5rem minmax(0, 1fr); gap: 0.4rem 1.4rem; }

@@ -75,6 +75,33 @@ const FAILURES = {
     'Choose one of the photographs that are shown; earlier work lies in the folder “earlier”.',
   ],
 
+  // The logbook, and paper.
+  'logbook-not-chosen': () => [
+    'No logbook has been chosen yet.',
+    'Open Logbook and choose the folder in which it lies, or begin one there.',
+  ],
+  'folder-not-absolute': (facts) => [
+    `The folder${withText(facts, 'file', ' ')} is not named from its beginning.`,
+    'Write the whole path, such as /home/ann/logbook or D:\\Logbook.',
+  ],
+  'round-without-facts': (facts) => [
+    `Round${withNumber(facts, 'round', ' ', '', 9)} was measured by an earlier Twinplumb, which did not note the house as it was.`,
+    'Measure the two photographs again, then keep the new round.',
+  ],
+  'nothing-to-compare': () => [
+    'One of the two entries holds a refusal; it has no figures.',
+    'Choose two entries that were measured.',
+  ],
+  'already-at-it': () => ['This is under way already.', 'Wait until it has ended, or cancel it first.'],
+  'no-printer': () => [
+    'No Chromium was found on this machine, and reports are put onto pages by one.',
+    'Install Chromium or Chrome, or name it in TWINPLUMB_BROWSER; the HTML report can be printed from any browser.',
+  ],
+  'print-failed': (facts) => [
+    `The browser that puts reports onto pages failed${withText(facts, 'reason', ' (', ')')}.`,
+    'Do it again; otherwise open the HTML report and print it from any browser.',
+  ],
+
   // The engine.
   cancelled: () => ['The work was cancelled.', 'Start it again when you wish.'],
   'not-examined': () => ['This photograph was not looked at, because that was cancelled.', 'Add it again.'],

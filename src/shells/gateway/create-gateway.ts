@@ -8,11 +8,13 @@ import { MOST_CALL_BYTES, MOST_PHOTOGRAPH_BYTES } from '../../contract/addresses
 import { frameHeader } from '../../contract/live.ts';
 import { shotSlot } from '../../contract/shots.ts';
 import type { Work } from '../../workspace/work.ts';
+import { answerLogbook, readPaper } from './answer-logbook.ts';
 import { listInterfaceFiles, sendInterfaceFile } from './interface-files.ts';
 import { REPORT_POLICY } from './policy.ts';
 import { readBody } from './read-body.ts';
 import { FOR_EVER, reply, replyFailure, replyOutcome, turnAway } from './reply.ts';
 import { streamEvents } from './stream-events.ts';
+import { viewWidth, wholeNumber } from './whole-number.ts';
 
 export interface GatewayOrder {
   readonly work: Work;
@@ -30,7 +32,6 @@ export type Gateway = (request: Request) => Promise<Response>;
 type Answer = (request: Request, url: URL, parts: readonly string[]) => Promise<Response> | Response;
 
 const MIB = 2 ** 20;
-const WIDEST_VIEW_PX = 16384;
 
 /** Throws where the interface has not been built. */
 export async function createGateway({ work, interfaceFolder, origin, onFault }: GatewayOrder): Promise<Gateway> {
@@ -93,7 +94,7 @@ export async function createGateway({ work, interfaceFolder, origin, onFault }: 
     },
     rounds: {
       method: 'GET',
-      answer: (_request, _url, [number, file]) => sendRound(work, number!, file),
+      answer: (_request, url, [number, file]) => sendRound(work, url, number!, file),
     },
   };
 
@@ -104,6 +105,7 @@ export async function createGateway({ work, interfaceFolder, origin, onFault }: 
     const file = files.get(url.pathname);
     if (file) return isHead || request.method === 'GET' ? sendInterfaceFile(file, isHead) : wrongMethod('GET, HEAD');
     const [, first, ...parts] = url.pathname.split('/');
+    if (first === 'logbook') return answerLogbook(work.logbook, request, url, parts);
     const route = Object.hasOwn(routes, first!) ? routes[first!]! : undefined;
     if (!route || parts.length !== (PARTS[first!] ?? 0)) return turnAway(404, 'not-found');
     return request.method === route.method ? route.answer(request, url, parts) : wrongMethod(route.method);
@@ -156,18 +158,7 @@ function frameQuery({ searchParams }: URL): Record<string, unknown> {
   return { serial: whole('serial'), width: whole('width'), height: whole('height'), range: searchParams.get('range') };
 }
 
-function viewWidth({ searchParams }: URL): number | undefined | 'wrong' {
-  const given = searchParams.get('width');
-  if (given === null) return undefined;
-  const width = wholeNumber(given);
-  return width !== undefined && width >= 1 && width <= WIDEST_VIEW_PX ? width : 'wrong';
-}
-
-function wholeNumber(text: string | null): number | undefined {
-  return text !== null && /^\d{1,9}$/.test(text) ? Number(text) : undefined;
-}
-
-async function sendRound(work: Work, number: string, file: string | undefined): Promise<Response> {
+async function sendRound(work: Work, url: URL, number: string, file: string | undefined): Promise<Response> {
   const round = wholeNumber(number);
   if (round === undefined) return turnAway(404, 'not-found');
   const as = (name: string) => ({ 'content-disposition': `attachment; filename="twinplumb-round-${round}.${name}"` });
@@ -178,6 +169,14 @@ async function sendRound(work: Work, number: string, file: string | undefined): 
       ...as('html'),
       'content-security-policy': REPORT_POLICY,
     });
+  }
+  if (file === 'report.pdf') {
+    const on = readPaper(url);
+    if (on === undefined) return turnAway(400, 'invalid-input');
+    const outcome = await work.pdf(round, on);
+    return outcome.ok
+      ? reply(new Uint8Array(outcome.value), 'application/pdf', as('pdf'))
+      : replyFailure(404, outcome.failure);
   }
   if (file === 'reading.json') {
     const outcome = await work.readingJson(round);

@@ -1,8 +1,10 @@
 /** A work that answers from memory and remembers what it was asked. */
 import type { Event } from '../../../src/contract/events.ts';
+import type { Outcome } from '../../../src/contract/failures.ts';
+import type { Paper } from '../../../src/contract/logbook.ts';
 import { DEFAULT_SETTINGS, type Workspace } from '../../../src/contract/workspace.ts';
 import { wordFailure } from '../../../src/report/wording/failures.ts';
-import type { Work } from '../../../src/workspace/work.ts';
+import type { HandedFile, LogbookShelf, Work } from '../../../src/workspace/work.ts';
 
 export const SHA256 = 'ab'.repeat(32);
 
@@ -56,6 +58,34 @@ export class StandInWork implements Work {
     return round === 1
       ? { ok: true as const, value: '{"schema":"x"}\n' }
       : { ok: false as const, failure: wordFailure('no-such-round') };
+  }
+
+  async pdf(round: number, paper: Paper) {
+    return round === 1
+      ? { ok: true as const, value: Buffer.from(`%PDF ${paper}`) }
+      : { ok: false as const, failure: wordFailure('no-printer') };
+  }
+
+  /** Answers what it was asked, as a file. */
+  readonly logbook: LogbookShelf = {
+    addPhotograph: async (name, bytes) => {
+      this.asked.push(['logbook.addPhotograph', name, bytes.length]);
+      return { ok: true, value: { sha256: SHA256, name } };
+    },
+    importBundle: async (name, bytes) => {
+      this.asked.push(['logbook.importBundle', name, bytes.length]);
+      return { ok: true, value: { job: 7 } };
+    },
+    viewPhotograph: (sha256, width) => this.viewPhotograph(sha256, width),
+    bundle: (job) => this.#file('bundle', job),
+    entryFile: (...asked) => this.#file('entryFile', ...asked),
+    pairFile: (...asked) => this.#file('pairFile', ...asked),
+    listFile: (...asked) => this.#file('listFile', ...asked),
+    trendsFile: (...asked) => this.#file('trendsFile', ...asked),
+  };
+
+  async #file(what: string, ...asked: unknown[]): Promise<Outcome<HandedFile>> {
+    return { ok: true, value: { name: 'file.txt', type: 'text/html', body: JSON.stringify([what, ...asked]) } };
   }
 
   subscribe(listener: (event: Event) => void) {

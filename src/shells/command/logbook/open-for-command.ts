@@ -1,19 +1,13 @@
 /** The logbook of a command: opened, with what was noticed said aside, and refusals turned into words. */
-import { homedir } from 'node:os';
-import { join } from 'node:path';
 import type { Logbook, LogbookRefusal, Notice } from '../../../logbook/logbook.ts';
 import { openLogbook } from '../../../logbook/open-logbook.ts';
+import { usualLogbookFolder } from '../../../logbook/usual-folder.ts';
 import { wordLogbook } from '../../../report/wording/logbook.ts';
 import type { Software, Terminal } from '../command-line.ts';
 import { UnsoundError, UsageError } from '../exit-status.ts';
 
 /** Refusals that tell of damage, as against those that tell of a wrong name or place. */
 const UNSOUND = new Set<string>(['entry-altered', 'entry-unreadable', 'photograph-gone']);
-
-/** Where nobody names a folder: in sight of whoever it belongs to. */
-export function defaultLogbookFolder(home = homedir()): string {
-  return join(home, 'Twinplumb', 'logbook');
-}
 
 export interface CommandWorld {
   readonly terminal: Terminal;
@@ -25,7 +19,7 @@ export async function openForCommand(
   { terminal, software }: CommandWorld,
   create = false,
 ): Promise<Logbook> {
-  const order = { folder: folder ?? defaultLogbookFolder(), softwareVersion: software.version, create };
+  const order = { folder: folder ?? usualLogbookFolder(), softwareVersion: software.version, create };
   const opening = await openLogbook(order);
   if (opening.outcome === 'refused') throw refuseInWords(opening);
   tellNotices(opening.logbook.notices, terminal);

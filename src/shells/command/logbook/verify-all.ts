@@ -1,5 +1,6 @@
 /** `logbook verify`: every hash, every link, and every reading measured again. */
 import { measurePair } from '../../../application/measure-pair.ts';
+import { requestRemeasurement } from '../../../logbook/request-remeasurement.ts';
 import { type Problem, type Remeasurement, verifyLogbook } from '../../../logbook/verify-logbook.ts';
 import type { Reading } from '../../../record/reading.ts';
 import { wordLogbook } from '../../../report/wording/logbook.ts';
@@ -42,20 +43,6 @@ function renderProblem({ code, id, file, facts }: Problem): string {
   return `${code} (${where}): ${message} ${remedy}`;
 }
 
-async function measureAgain(
-  { left, right, closing, house, parameters }: Remeasurement,
-  version: string,
-): Promise<Reading> {
-  const unworded = await measurePair({
-    leftPath: left.path,
-    rightPath: right.path,
-    leftName: left.name,
-    rightName: right.name,
-    ...(closing && { closingPath: closing.path, closingName: closing.name }),
-    ...(house && { house }),
-    ...(parameters.aspect !== null && { aspect: parameters.aspect }),
-    ...(parameters.wander_px && { wander_px: parameters.wander_px }),
-    softwareVersion: version,
-  });
-  return wordReading(unworded);
+async function measureAgain(again: Remeasurement, version: string): Promise<Reading> {
+  return wordReading(await measurePair(requestRemeasurement(again, version)));
 }

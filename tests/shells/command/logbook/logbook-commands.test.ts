@@ -5,7 +5,6 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { findPackage } from '../../../../src/disk/find-package.ts';
 import { runCommandLine } from '../../../../src/shells/command/command-line.ts';
-import { defaultLogbookFolder } from '../../../../src/shells/command/logbook/open-for-command.ts';
 
 async function run(...words: string[]) {
   const printed: string[] = [];
@@ -195,8 +194,4 @@ describe('logbook', () => {
       writeFileSync(photograph, kept[1]);
     }
   });
-});
-
-it('has a folder of its own in the home of whoever it belongs to', () => {
-  expect(defaultLogbookFolder('home')).toBe(join('home', 'Twinplumb', 'logbook'));
 });

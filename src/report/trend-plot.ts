@@ -1,0 +1,144 @@
+/**
+ * Where everything of a trend's drawing lies: readings with their 95 % intervals, the band of the limits in force at each,
+ * the line of the drift since hands were last on the machine, and the marks of both scales. Page and report draw the same.
+ */
+import { median } from '../kernel/statistics.ts';
+import type { Trend, TrendPoint } from '../record/trend.ts';
+
+export interface PlotFrame {
+  readonly width: number;
+  readonly height: number;
+  /** Room for the marks of the scales: on the left, and below. */
+  readonly left: number;
+  readonly bottom: number;
+}
+
+export interface PlottedPoint {
+  readonly point: TrendPoint;
+  readonly x: number;
+  readonly y: number;
+  /** Ends of the 95 % interval. */
+  readonly top: number;
+  readonly base: number;
+  readonly isOutside: boolean;
+}
+
+export interface TrendPlot {
+  readonly frame: PlotFrame;
+  readonly points: readonly PlottedPoint[];
+  readonly bands: readonly {
+    readonly x: number;
+    readonly width: number;
+    readonly top: number;
+    readonly base: number;
+  }[];
+  readonly drift: { readonly x1: number; readonly y1: number; readonly x2: number; readonly y2: number } | null;
+  readonly zero: number;
+  readonly values: readonly { readonly value: number; readonly decimals: number; readonly y: number }[];
+  /** Days, as "2026-03-14". */
+  readonly days: readonly { readonly day: string; readonly x: number }[];
+}
+
+const DAY_MS = 86_400_000;
+const MARGIN = 8;
+const MOST_VALUES = 5;
+/** Letters of a date need so much room. */
+const DAY_WIDTH = 90;
+/** Limits are shown whole unless they are so many times as wide as all that was found. */
+const WIDEST_BAND = 12;
+
+/** `undefined` where nothing was measured. */
+export function layOutTrend({ points, drift }: Trend, frame: PlotFrame): TrendPlot | undefined {
+  if (points.length === 0) return undefined;
+  const times = points.map(({ saved_at }) => Date.parse(saved_at));
+  const [from, to] = [Math.min(...times), Math.max(...times)];
+  const span = to - from || DAY_MS;
+  const start = to === from ? from - span / 2 : from;
+  const across = frame.width - frame.left - 2 * MARGIN;
+  const xAt = (time: number) => frame.left + MARGIN + ((time - start) / span) * across;
+
+  const [low, high] = rangeOf(points);
+  const up = frame.height - frame.bottom - 2 * MARGIN;
+  const yAt = (value: number) => MARGIN + ((high - value) / (high - low)) * up;
+  const clamp = (value: number) => Math.min(high, Math.max(low, value));
+
+  return {
+    frame,
+    points: points.map((point, i) => ({
+      point,
+      x: xAt(times[i]!),
+      y: yAt(point.value),
+      top: yAt(point.value + 2 * point.u),
+      base: yAt(point.value - 2 * point.u),
+      isOutside: isBeyond(point),
+    })),
+    bands: points.flatMap(({ limits }, i) => {
+      if (limits === null) return [];
+      const x = i === 0 ? frame.left : (xAt(times[i - 1]!) + xAt(times[i]!)) / 2;
+      const end = i === points.length - 1 ? frame.width : (xAt(times[i]!) + xAt(times[i + 1]!)) / 2;
+      const [top, base] = [yAt(clamp(limits.high ?? high)), yAt(clamp(limits.low ?? low))];
+      return [{ x, width: end - x, top, base }];
+    }),
+    drift: placeDrift(points, drift, times, (time, value) => ({ x: xAt(time), y: yAt(clamp(value)) })),
+    zero: yAt(0),
+    values: roundValues(low, high).map(({ value, decimals }) => ({ value, decimals, y: yAt(value) })),
+    days: roundDays(times, across).map((time) => ({ day: new Date(time).toISOString().slice(0, 10), x: xAt(time) })),
+  };
+}
+
+/** Zero is always in sight; limits are, unless what was found would shrink to a line beside them. */
+function rangeOf(points: readonly TrendPoint[]): [number, number] {
+  const ends = points.flatMap(({ value, u }) => [value - 2 * u, value + 2 * u]);
+  const limits = points.flatMap((point) => [point.limits?.low, point.limits?.high]).filter((end) => end != null);
+  const reach = Math.max(...ends.map(Math.abs), 1e-6);
+  const shown = limits.filter((limit) => Math.abs(limit) <= WIDEST_BAND * reach);
+  const low = Math.min(0, ...ends, ...shown);
+  const high = Math.max(0, ...ends, ...shown);
+  const room = 0.08 * (high - low);
+  return [low - room, high + room];
+}
+
+function isBeyond({ value, limits }: TrendPoint): boolean {
+  return (limits?.high != null && value > limits.high) || (limits?.low != null && value < limits.low);
+}
+
+/** Through the readings since hands were last on the machine, with the slope of the whole row. */
+function placeDrift(
+  points: readonly TrendPoint[],
+  { verdict, slope }: Trend['drift'],
+  times: readonly number[],
+  place: (time: number, value: number) => { x: number; y: number },
+): TrendPlot['drift'] {
+  if (slope === null || verdict === 'steady' || verdict === 'too-few') return null;
+  const first = Math.max(
+    0,
+    points.findLastIndex(({ is_after_turns }) => is_after_turns),
+  );
+  const last = times.length - 1;
+  const perMs = slope.value / (30 * DAY_MS);
+  const level = median(
+    Float64Array.from(points.slice(first), ({ value }, i) => value + perMs * (times[last]! - times[first + i]!)),
+  );
+  const [a, b] = [place(times[first]!, level - perMs * (times[last]! - times[first]!)), place(times[last]!, level)];
+  return { x1: a.x, y1: a.y, x2: b.x, y2: b.y };
+}
+
+/** Steps of one, two or five tenths, hundredths …; at most `MOST_VALUES` of them. */
+function roundValues(low: number, high: number): { value: number; decimals: number }[] {
+  const power = 10 ** Math.floor(Math.log10((high - low) / MOST_VALUES));
+  const step = [1, 2, 5, 10].map((n) => n * power).find((each) => (high - low) / each <= MOST_VALUES)!;
+  const decimals = Math.max(0, -Math.floor(Math.log10(step) + 1e-9));
+  const first = Math.ceil(low / step);
+  return Array.from({ length: Math.floor(high / step) - first + 1 }, (_, i) => ({
+    value: (first + i) * step,
+    decimals,
+  }));
+}
+
+/** First and last reading, and as many days between as have room. */
+function roundDays(times: readonly number[], across: number): number[] {
+  const [from, to] = [Math.min(...times), Math.max(...times)];
+  const parts = Math.min(Math.floor(across / DAY_WIDTH), Math.floor((to - from) / DAY_MS));
+  if (parts < 1) return [to];
+  return Array.from({ length: parts + 1 }, (_, i) => from + ((to - from) * i) / parts);
+}

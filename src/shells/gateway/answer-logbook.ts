@@ -1,0 +1,121 @@
+/** The addresses of the logbook: photographs and bundles in, photographs, bundles, reports and tables out. */
+import {
+  ENTRY_FILES,
+  MOST_BUNDLE_BYTES,
+  MOST_PHOTOGRAPH_BYTES,
+  PAIR_FILES,
+  TRENDS_FILES,
+} from '../../contract/addresses.ts';
+import type { Outcome } from '../../contract/failures.ts';
+import { type LogbookQuery, logbookQuery, type Paper, paper } from '../../contract/logbook.ts';
+import type { HandedFile, LogbookShelf } from '../../workspace/work.ts';
+import { REPORT_POLICY } from './policy.ts';
+import { readBody } from './read-body.ts';
+import { FOR_EVER, reply, replyFailure, replyOutcome, turnAway } from './reply.ts';
+import { viewWidth, wholeNumber } from './whole-number.ts';
+
+const MIB = 2 ** 20;
+const ID = /^[0-9a-f]{64}$/;
+
+const nowhere = () => turnAway(404, 'not-found');
+
+export async function answerLogbook(
+  shelf: LogbookShelf,
+  request: Request,
+  url: URL,
+  parts: readonly string[],
+): Promise<Response> {
+  const [what, ...rest] = parts;
+  const isSending = request.method === 'POST';
+  if (isSending && rest.length === 0 && what === 'photographs') {
+    const bytes = await readBody(request, MOST_PHOTOGRAPH_BYTES);
+    if (typeof bytes === 'string') return refuseBody(bytes, MOST_PHOTOGRAPH_BYTES);
+    return replyOutcome(await shelf.addPhotograph(nameIn(url), bytes));
+  }
+  if (isSending && rest.length === 0 && what === 'bundles') {
+    const bytes = await readBody(request, MOST_BUNDLE_BYTES);
+    if (typeof bytes === 'string') return refuseBody(bytes, MOST_BUNDLE_BYTES);
+    return replyOutcome(await shelf.importBundle(nameIn(url), bytes));
+  }
+  if (request.method !== 'GET') return turnAway(405, 'wrong-method', {}, { allow: 'GET' });
+  return answerReading(shelf, url, what, rest);
+}
+
+async function answerReading(
+  shelf: LogbookShelf,
+  url: URL,
+  what: string | undefined,
+  rest: readonly string[],
+): Promise<Response> {
+  const [first = '', second = '', third = ''] = rest;
+  const on = readPaper(url);
+  if (on === undefined) return turnAway(400, 'invalid-input');
+  switch (`${what} ${rest.length}`) {
+    case 'photographs 1': {
+      const width = viewWidth(url);
+      if (width === 'wrong') return turnAway(400, 'invalid-input');
+      const outcome = await shelf.viewPhotograph(first, width);
+      if (!outcome.ok) return replyFailure(404, outcome.failure);
+      return reply(new Uint8Array(outcome.value.bytes), outcome.value.type, { 'cache-control': FOR_EVER });
+    }
+    case 'bundles 1': {
+      const job = wholeNumber(first);
+      return job === undefined ? nowhere() : send(await shelf.bundle(job));
+    }
+    case 'entries 2': {
+      const file = ENTRY_FILES.find((name) => name === second);
+      return file && ID.test(first) ? send(await shelf.entryFile(first, file, on)) : nowhere();
+    }
+    case 'pairs 3': {
+      const file = PAIR_FILES.find((name) => name === third);
+      return file && ID.test(first) && ID.test(second)
+        ? send(await shelf.pairFile(first, second, file, on))
+        : nowhere();
+    }
+    case 'list 1': {
+      const query = readQuery(url);
+      if (first !== 'entries.csv') return nowhere();
+      return query ? send(await shelf.listFile(query)) : turnAway(400, 'invalid-input');
+    }
+    case 'trends 1': {
+      const query = readQuery(url);
+      const file = TRENDS_FILES.find((name) => name === first);
+      if (!file) return nowhere();
+      return query ? send(await shelf.trendsFile(query, file, on)) : turnAway(400, 'invalid-input');
+    }
+    default:
+      return nowhere();
+  }
+}
+
+export function sendFile({ name, type, body }: HandedFile): Response {
+  const policy = type.startsWith('text/html') ? { 'content-security-policy': REPORT_POLICY } : {};
+  return reply(typeof body === 'string' ? body : new Uint8Array(body), type, {
+    'content-disposition': `attachment; filename="${name}"`,
+    ...policy,
+  });
+}
+
+function send(outcome: Outcome<HandedFile>): Response {
+  return outcome.ok ? sendFile(outcome.value) : replyFailure(404, outcome.failure);
+}
+
+/** A4 where nobody says; `undefined` for what is no paper. */
+export function readPaper({ searchParams }: URL): Paper | undefined {
+  return paper.safeParse(searchParams.get('paper') ?? 'a4').data;
+}
+
+function readQuery({ searchParams }: URL): LogbookQuery | undefined {
+  const { paper: _, ...given } = Object.fromEntries(searchParams);
+  const { with_replaced, ...rest } = given;
+  return logbookQuery.safeParse({ ...rest, ...(with_replaced && { with_replaced: with_replaced === 'true' }) }).data;
+}
+
+function nameIn({ searchParams }: URL): string {
+  return searchParams.get('name') ?? '';
+}
+
+function refuseBody(why: 'too-large' | 'cut-short', most: number): Response {
+  if (why === 'cut-short') return turnAway(400, 'not-json');
+  return turnAway(413, 'body-too-large', { limit_mib: Math.ceil(most / MIB) });
+}

@@ -1,0 +1,86 @@
+/** A round of the work -> an entry of the logbook, with everything that went into its reading. */
+import type { Failure, Outcome } from '../../contract/failures.ts';
+import type { KeepOrder } from '../../contract/logbook.ts';
+import type { Round } from '../../contract/workspace.ts';
+import type { NewEntry } from '../../logbook/logbook.ts';
+import { wordFailure } from '../../report/wording/failures.ts';
+import type { CurrentState } from '../current-state.ts';
+import type { PhotographFolder } from '../photograph-folder.ts';
+import type { ReadingFolder } from '../reading-folder.ts';
+import { turnsBetween } from '../round-list.ts';
+import type { LogbookDesk } from './logbook-desk.ts';
+import { refuseInWords, wordNotices } from './word-refused.ts';
+
+export interface KeepDesk {
+  readonly state: CurrentState;
+  readonly photographs: PhotographFolder;
+  readonly readings: ReadingFolder;
+  readonly logbook: LogbookDesk;
+}
+
+export interface KeptRecord {
+  readonly id: string;
+  readonly notices: readonly Failure[];
+}
+
+export async function keepRound(order: KeepOrder, desk: KeepDesk): Promise<Outcome<KeptRecord>> {
+  const described = await describeEntry(order, desk);
+  if (!described.ok) return described;
+  const kept = await desk.logbook.ask<KeptRecord>(async (logbook) => {
+    const answer = await logbook.add(described.value);
+    if (answer.outcome === 'refused') return refuseInWords(answer);
+    return { ok: true, value: { id: answer.id, notices: wordNotices(answer.notices) } };
+  });
+  if (!kept.ok) return kept;
+  const { id } = kept.value;
+  // The entry is safe; that the list of rounds could not be told is a failure of its own, shown by the state.
+  await desk.state.change((before) => ({
+    ...before,
+    rounds: before.rounds.map((round) => (round.number === order.round ? { ...round, kept_as: id } : round)),
+  }));
+  return kept;
+}
+
+async function describeEntry(
+  { round: number, operator, print, reel, note, follows, replaces }: KeepOrder,
+  { state, photographs, readings }: KeepDesk,
+): Promise<Outcome<NewEntry>> {
+  const { rounds } = state.now;
+  const fail = (failure: Failure): Outcome<never> => ({ ok: false, failure });
+  if (!rounds.some((round) => round.number === number)) return fail(wordFailure('no-such-round'));
+  const reading = await readings.read(number);
+  if (!reading) return fail(wordFailure('reading-missing', { round: number }));
+  const facts = await readings.readMeasuredWith(number);
+  if (!facts) return fail(wordFailure('round-without-facts', { round: number }));
+  const shots: NewEntry['shots'][number][] = [];
+  for (const { role, name, sha256 } of facts.shots) {
+    const path = await photographs.find(sha256);
+    if (path === undefined) return fail(wordFailure('photograph-missing', { name }));
+    shots.push({ role, name, path });
+  }
+  const { house, aspect, wander_px, closing_wander_px } = facts;
+  return {
+    ok: true,
+    value: {
+      operator: line(operator),
+      print: line(print),
+      reel: line(reel),
+      note: line(note),
+      house,
+      shots,
+      reading,
+      turns_made: turnsSince(rounds, follows, number),
+      parameters: { aspect, wander_px, ...(closing_wander_px && { closing_wander_px }) },
+      replaces,
+      follows,
+    },
+  };
+}
+
+/** Turns between the round that was kept as the entry before and this one; none where that entry is of other work. */
+function turnsSince(rounds: readonly Round[], follows: string | null, number: number) {
+  const before = follows === null ? undefined : rounds.findLast(({ kept_as }) => kept_as === follows);
+  return before && before.number < number ? turnsBetween(rounds, before.number, number) : [];
+}
+
+const line = (text: string | null) => text?.trim() || null;

@@ -1,0 +1,181 @@
+/**
+ * The logbook of the work: one folder, opened when it is first asked for and kept open. What can be asked of it is the same
+ * that the command line asks; here it is answered in the contract's words.
+ */
+import { isAbsolute } from 'node:path';
+import type { Outcome } from '../../contract/failures.ts';
+import {
+  type LogbookEntry,
+  type LogbookList,
+  type LogbookOverview,
+  type LogbookPair,
+  type LogbookQuery,
+  MOST_LISTED,
+} from '../../contract/logbook.ts';
+import { compareEntries } from '../../logbook/compare-entries.ts';
+import { listTrends } from '../../logbook/list-trends.ts';
+import type { FoundEntry, Logbook, LogbookRefusal } from '../../logbook/logbook.ts';
+import { openLogbook } from '../../logbook/open-logbook.ts';
+import type { Query } from '../../logbook/search.ts';
+import { usualLogbookFolder } from '../../logbook/usual-folder.ts';
+import type { EntrySummary } from '../../record/entry-summary.ts';
+import { summariseEntry } from '../../record/entry-summary.ts';
+import type { Trend } from '../../record/trend.ts';
+import { wordFailure } from '../../report/wording/failures.ts';
+import type { CurrentState } from '../current-state.ts';
+import { refuseInWords, wordNotices } from './word-refused.ts';
+
+export interface LogbookDeskOrder {
+  readonly state: CurrentState;
+  readonly softwareVersion: string;
+  readonly now: () => Date;
+}
+
+export interface TrendsAnswer {
+  readonly trends: readonly Trend[];
+  /** Houses among the entries: figures of several belong to no one machine. */
+  readonly houses: readonly string[];
+}
+
+export class LogbookDesk {
+  readonly #order: LogbookDeskOrder;
+  #opened: Logbook | undefined;
+
+  constructor(order: LogbookDeskOrder) {
+    this.#order = order;
+  }
+
+  /** The logbook in the chosen folder, for one question. */
+  async ask<T>(question: (logbook: Logbook) => Promise<Outcome<T>> | Outcome<T>): Promise<Outcome<T>> {
+    const folder = this.#order.state.now.logbook_folder;
+    if (folder === null) return { ok: false, failure: wordFailure('logbook-not-chosen') };
+    if (this.#opened?.folder !== folder) {
+      const opening = await this.#open(folder, false);
+      if (opening.outcome === 'refused') return refuseInWords(opening);
+      this.#opened = opening.logbook;
+    }
+    return question(this.#opened);
+  }
+
+  async chooseFolder({ folder, create }: { folder: string; create: boolean }): Promise<Outcome<LogbookOverview>> {
+    if (!isAbsolute(folder)) return { ok: false, failure: wordFailure('folder-not-absolute', { file: folder }) };
+    const opening = await this.#open(folder, create);
+    if (opening.outcome === 'refused') return refuseInWords(opening);
+    this.#opened = opening.logbook;
+    const kept = await this.#order.state.change((before) => ({ ...before, logbook_folder: folder }));
+    return kept.ok ? this.overview() : kept;
+  }
+
+  async overview(): Promise<Outcome<LogbookOverview>> {
+    const folder = this.#order.state.now.logbook_folder;
+    const empty = {
+      folder,
+      usual_folder: usualLogbookFolder(),
+      failure: null,
+      notices: [],
+      entries: 0,
+      houses: [],
+      prints: [],
+      last: null,
+    };
+    if (folder === null) return { ok: true, value: empty };
+    const asked = await this.ask(async (logbook): Promise<Outcome<LogbookOverview>> => {
+      await logbook.refresh();
+      const all = logbook.list({ withReplaced: true });
+      const [last] = all;
+      return {
+        ok: true,
+        value: {
+          ...empty,
+          notices: wordNotices(logbook.notices),
+          entries: all.length,
+          houses: namesIn(all, 'house'),
+          prints: namesIn(all, 'print'),
+          last: last ? { operator: last.operator, print: last.print } : null,
+        },
+      };
+    }).catch((error: NodeJS.ErrnoException) => {
+      if (error.code === undefined) throw error;
+      // The disk is gone: it is opened anew when it is asked for again.
+      this.#opened = undefined;
+      return refuseInWords({
+        outcome: 'refused',
+        code: 'logbook-unusable',
+        facts: { folder, system_code: error.code },
+      } as LogbookRefusal);
+    });
+    return asked.ok ? asked : { ok: true, value: { ...empty, failure: asked.failure } };
+  }
+
+  list(query: LogbookQuery): Promise<Outcome<LogbookList>> {
+    return this.#search(query, (found) => ({ entries: found.slice(0, MOST_LISTED), found: found.length }));
+  }
+
+  /** Without a limit, for a table. */
+  listAll(query: LogbookQuery): Promise<Outcome<readonly EntrySummary[]>> {
+    return this.#search(query, (found) => found);
+  }
+
+  trends(query: LogbookQuery, horizon_days: number): Promise<Outcome<TrendsAnswer>> {
+    return this.#search(query, (found) => ({
+      trends: listTrends(found, horizon_days),
+      houses: namesIn(found, 'house'),
+    }));
+  }
+
+  show(id: string): Promise<Outcome<LogbookEntry>> {
+    return this.withEntry(id, (found) => ({ ok: true, value: describeFound(found) }));
+  }
+
+  async compare(before: string, after: string): Promise<Outcome<LogbookPair>> {
+    return this.withEntry(before, (first) =>
+      this.withEntry(after, (second): Outcome<LogbookPair> => {
+        const compared = compareEntries(first, second);
+        if (compared.outcome === 'not-measured') return { ok: false, failure: wordFailure('nothing-to-compare') };
+        const summaries = [first, second].map(({ id, entry }) => summariseEntry(id, entry));
+        return {
+          ok: true,
+          value: { comparison: compared, before: summaries[0], after: summaries[1] } as LogbookPair,
+        };
+      }),
+    );
+  }
+
+  withEntry<T>(id: string, tell: (found: FoundEntry) => Promise<Outcome<T>> | Outcome<T>): Promise<Outcome<T>> {
+    return this.ask(async (logbook) => {
+      const found = await logbook.find(id);
+      return found.outcome === 'refused' ? refuseInWords(found) : tell(found);
+    });
+  }
+
+  #search<T>(query: LogbookQuery, tell: (found: EntrySummary[]) => T): Promise<Outcome<T>> {
+    return this.ask((logbook) => ({ ok: true, value: tell(logbook.list(asQuery(query))) }));
+  }
+
+  #open(folder: string, create: boolean) {
+    const { softwareVersion, now } = this.#order;
+    return openLogbook({ folder, create, softwareVersion, now });
+  }
+}
+
+/** Days that do not exist are no reason to fail: such a bound is left out. */
+function asQuery({ with_replaced, from, to, ...rest }: LogbookQuery): Query {
+  const given = Object.fromEntries(Object.entries(rest).filter(([, value]) => value !== undefined && value !== ''));
+  const days = { from, to };
+  const real = Object.entries(days).filter(([, day]) => day !== undefined && !Number.isNaN(Date.parse(day)));
+  return { ...given, ...Object.fromEntries(real), ...(with_replaced && { withReplaced: true }) };
+}
+
+function namesIn(entries: readonly EntrySummary[], field: 'house' | 'print'): string[] {
+  return [...new Set(entries.flatMap((entry) => entry[field] ?? []))].toSorted((a, b) => a.localeCompare(b));
+}
+
+function describeFound({ id, entry, additions, replacedBy, followedBy }: FoundEntry): LogbookEntry {
+  return {
+    id,
+    entry,
+    additions: additions.map(({ id: own, addition }) => ({ id: own, addition })),
+    replaced_by: [...replacedBy],
+    followed_by: [...followedBy],
+  };
+}

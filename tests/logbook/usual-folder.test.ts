@@ -1,0 +1,9 @@
+import { homedir } from 'node:os';
+import { join } from 'node:path';
+import { expect, it } from 'vitest';
+import { usualLogbookFolder } from '../../src/logbook/usual-folder.ts';
+
+it('lies in the home folder, where its owner sees it', () => {
+  expect(usualLogbookFolder('/home/ann')).toBe(join('/home/ann', 'Twinplumb', 'logbook'));
+  expect(usualLogbookFolder().startsWith(homedir())).toBe(true);
+});
