@@ -5,7 +5,7 @@
  */
 import { diagnose, diagnoseRefusal } from '../findings/causes.ts';
 import type { CheckAnswer } from '../findings/choose-check.ts';
-import type { Finding } from '../findings/judge.ts';
+import type { Finding, SeenStray } from '../findings/judge.ts';
 import type { Measured } from '../kernel/measured.ts';
 import { MAP_COLUMNS, MAP_ROWS } from '../light/eye-matrix.ts';
 import type { Eyes } from '../light/eyes.ts';
@@ -17,7 +17,7 @@ import { termsOfReading } from './terms-of-reading.ts';
 
 /** What is needed of a reading, worded or not. */
 export type AnsweredReading =
-  | Pick<MeasuredReading, 'outcome' | 'misalignment' | 'eyes' | 'findings' | 'house'>
+  | Pick<MeasuredReading, 'outcome' | 'misalignment' | 'eyes' | 'strays' | 'findings' | 'house'>
   | (Pick<RefusedReading, 'outcome'> & {
       readonly refusal: Pick<RefusedReading['refusal'], 'code' | 'facts' | 'shot'>;
     });
@@ -43,6 +43,7 @@ export function answerChecks(
     },
     eyes: eyesOfReading(reading),
     leakSurvey: surveyOfReading(reading),
+    strays: straysOfReading(reading),
     house,
     aspect: reading.house.aspect,
     upperPortShows: house?.attachment?.upper_port_shows ?? ('right' as const),
@@ -65,6 +66,10 @@ function eyesOfReading({ eyes }: Pick<MeasuredReading, 'eyes'>): Eyes {
     throughLeftLens: unknown,
     throughRightLens: unknown,
   };
+}
+
+function straysOfReading({ strays = [] }: Pick<MeasuredReading, 'strays'>): SeenStray[] {
+  return strays.map(({ strength_pct, ...stray }) => ({ ...stray, strength: fromPercent(strength_pct) }));
 }
 
 function surveyOfReading({ eyes: { matrix }, house }: Pick<MeasuredReading, 'eyes' | 'house'>): LeakSurvey | undefined {

@@ -30,7 +30,7 @@ import type { Chart } from '../target/chart.ts';
 import type { Advice } from '../turns/advice.ts';
 import type { ComparedShots } from './compare-shots.ts';
 import { describeDiagnosis, describeRefusalCauses } from './describe-causes.ts';
-import { reachOfStray, type Stray } from './find-strays.ts';
+import type { Stray } from './find-strays.ts';
 import type { ShotPair } from './sight-pictures.ts';
 import { fieldOf, toFileUnit } from './terms-of-reading.ts';
 
@@ -83,7 +83,7 @@ export function composeMeasured(parts: MeasuredParts): UnwordedMeasured {
     eyes: { ...describeEyesInPercent(parts.compared.eyes), matrix: describeMatrix(parts.compared.matrix) },
     steadiness: describeSteadiness(parts.compared),
     marks: countMarks(parts),
-    strays: parts.strays.map((stray) => describeStray(stray, chart.aspect)),
+    strays: parts.strays.map(describeStray),
     findings: parts.findings.map(({ seatAssumed, ...finding }) => ({ ...finding, seat_assumed: seatAssumed })),
     advice: advice.outcome,
     turns: advice.turns.map(({ positionAssumed, effectAssumed, polarizersTurn_deg, ...turn }) => ({
@@ -203,15 +203,16 @@ function describeMatrix({ class: kind, strengths, maps }: EyeMatrix): UnwordedMe
   };
 }
 
-function describeStray(stray: Stray, aspect: number): ReadingStray {
-  const { eye, lens, offset, strength, marks } = stray;
+function describeStray({ eye, lens, offset, strength, marks, ...reach }: Stray): ReadingStray {
   return {
     eye,
     shot: `${lens}-lens`,
     offset_ih: [offset.x.value, offset.y.value],
     u_ih: [offset.x.u, offset.y.u],
     strength_pct: inPercent(strength),
-    ...reachOfStray(stray, aspect),
+    side: reach.side,
+    beyond_ih: reach.beyond_ih,
+    over_ih: reach.over_ih,
     marks,
   };
 }

@@ -19,7 +19,7 @@ import type { ExaminedShot } from './examine-shot.ts';
 import { placeInFrame } from './sample-light.ts';
 import type { KnownViews, ShotPair, Sights } from './sight-pictures.ts';
 
-export interface Stray {
+export interface Stray extends StrayReach {
   /** Whose picture it is a copy of. */
   readonly eye: Eye;
   /** The lens through which it shows most. */
@@ -88,11 +88,13 @@ function measureStray(
     const moved = inChart(view, at, shift);
     at = { x: at.x + moved.x.value, y: at.y + moved.y.value };
     if (Math.hypot(shift.x.value, shift.y.value) > SETTLED_PX && round + 1 < ROUNDS) continue;
+    const placed = { x: { value: at.x, u: moved.x.u }, y: { value: at.y, u: moved.y.u } };
     return {
       eye,
-      offset: { x: { value: at.x, u: moved.x.u }, y: { value: at.y, u: moved.y.u } },
+      offset: placed,
       strength: { value: ratio.value, u: Math.hypot(ratio.u, CARRIED_U * ratio.value) },
       marks: leak.length,
+      ...reachOfStray(placed, chart.aspect),
     };
   }
   return undefined;
@@ -139,7 +141,7 @@ export interface StrayReach {
   readonly over_ih: number;
 }
 
-export function reachOfStray({ offset }: Pick<Stray, 'offset'>, aspect: number): StrayReach {
+export function reachOfStray(offset: Stray['offset'], aspect: number): StrayReach {
   const { x, y } = { x: offset.x.value, y: offset.y.value };
   const isUpright = Math.abs(y) >= Math.abs(x) / aspect;
   const size = isUpright ? 1 : aspect;

@@ -105,7 +105,8 @@ export async function measurePair(request: MeasurePairRequest): Promise<Unworded
 
   onStage?.('advising');
   const { eyes } = compared;
-  const judged = { misalignment, eyes, leakSurvey: surveyLeak(compared.matrix.maps, aspect), house, aspect };
+  const leakSurvey = surveyLeak(compared.matrix.maps, aspect);
+  const judged = { misalignment, eyes, leakSurvey, strays, house, aspect };
   const findings = judge(judged);
   const upperPortShows = house?.attachment?.upper_port_shows ?? 'right';
   const diagnosis = diagnose({ ...judged, upperPortShows }, findings);

@@ -19,6 +19,7 @@ export const CAUSE_CODES = [
   'film-turned-over',
   'photograph-mistaken',
   'nothing-broken',
+  'stray-image',
   'path-lengths-differ',
   'mirror-not-flat',
   'lens-elements-differ',
@@ -45,6 +46,7 @@ export const CHECK_CODES = [
   'loosen-mirror-clamps',
   'compare-lens-focal-lengths',
   'measure-attachment-squareness',
+  'watch-stray-while-masking',
 ] as const;
 export type CheckCode = (typeof CHECK_CODES)[number];
 

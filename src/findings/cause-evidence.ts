@@ -11,7 +11,7 @@ import type { Eyes } from '../light/eyes.ts';
 import type { LeakSurvey } from '../light/survey-leak.ts';
 import type { ShapeRow } from './cause-row.ts';
 import { predictHalfFrameOffset } from './film-frame.ts';
-import type { JudgedReading } from './judge.ts';
+import type { JudgedReading, SeenStray } from './judge.ts';
 import type { FindingCode } from './tolerances.ts';
 import type { Suspect } from './weigh-light.ts';
 
@@ -113,6 +113,17 @@ export function listShapeEvidence({ code, spread_pct }: ShapeRow, reading: Judge
   if (code === 'mirror-not-flat') return [...size, ...bend];
   if (spread_pct.size !== undefined && spread_pct.size > 0.5) return size;
   return code === 'mirror-strained' ? [...bend, ...tilt] : [...tilt, ...bend];
+}
+
+/** Where masking has to reach, in percent of the picture height. */
+export function listStrayEvidence({ eye, strength, side, beyond_ih, over_ih }: SeenStray): EvidenceItem[] {
+  return [
+    percent('stray_strength_pct', strength),
+    { name: 'stray_beyond_pct', value: 100 * beyond_ih },
+    { name: 'stray_over_pct', value: 100 * over_ih },
+    { name: 'stray_side', value: side },
+    { name: 'copy_of_picture', value: eye },
+  ];
 }
 
 /** Findings that a fault of the light can be behind. */

@@ -20,6 +20,7 @@ import {
   explainedByShape,
   listLightEvidence,
   listShapeEvidence,
+  listStrayEvidence,
 } from './cause-evidence.ts';
 import { CHECK_ROWS } from './check-table.ts';
 import { type CheckAnswer, type ChosenCheck, chooseCheck, type Weighed, weighAnswers } from './choose-check.ts';
@@ -28,7 +29,7 @@ import { predictHalfFrameOffset } from './film-frame.ts';
 import type { Finding } from './judge.ts';
 import { limitTerms } from './limits.ts';
 import type { Node } from './predict-eyes.ts';
-import type { FindingCode } from './tolerances.ts';
+import { type FindingCode, TOLERANCES } from './tolerances.ts';
 import { type Hypothesis, LIGHT_SUSPECTS, type LightObservations, type Suspect, weighLight } from './weigh-light.ts';
 import { SHAPE_SUSPECTS, type ShapeSuspect, weighShape } from './weigh-shape.ts';
 
@@ -81,8 +82,9 @@ export function diagnose(
   const light = LIGHT_FINDINGS.some((code) => outside.has(code))
     ? weighLight({ way: 'seen', ...observeLight(reading) })
     : [];
+  const strays = outside.has('stray-image') ? listStrays(reading) : [];
   const shape = isMisshapen(reading, outside) ? weighShape(observeShape(reading.misalignment)) : [];
-  return conclude(light, shape, answers, {
+  const { causes, nextCheck } = conclude(light, shape, answers, {
     light: (suspect) => ({
       explains: explainedByLight(suspect, reading.eyes).filter((code) => outside.has(code)),
       evidence: listLightEvidence(suspect, reading),
@@ -92,7 +94,25 @@ export function diagnose(
       evidence: listShapeEvidence(row, reading),
     }),
   });
+  return { causes: [...causes, ...strays], nextCheck };
 }
+
+/** Those that may be stronger than the limit. A copy was seen and is not inferred, so nothing is weighed. */
+function listStrays({ strays = [] }: DiagnosedReading): Cause[] {
+  const limit = TOLERANCES.find(({ code }) => code === 'stray-image')!.limit / 100;
+  return strays
+    .filter(({ strength }) => strength.value + 2 * strength.u > limit)
+    .map((stray) => ({ ...STRAY_IMAGE, evidence: listStrayEvidence(stray) }));
+}
+
+const STRAY_IMAGE = {
+  code: 'stray-image',
+  probability: 1,
+  undecided: false,
+  explains: ['stray-image'],
+  check: 'watch-stray-while-masking',
+  hazards: ['projector', 'port'],
+} as const;
 
 /**
  * Causes of photographs that cannot be measured because they do not show both pictures upright. `lens`: the photograph

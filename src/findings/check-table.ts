@@ -8,7 +8,8 @@ import type { CauseCode, CheckCode, Hazard } from './cause-codes.ts';
 
 export interface CheckRow {
   readonly code: CheckCode;
-  readonly field: 'light' | 'shape';
+  /** `stray`: it tells nothing between causes, only how a remedy goes. */
+  readonly field: 'light' | 'shape' | 'stray';
   readonly answers: readonly string[];
   /** Likelihood of each answer under a cause that changes it. */
   readonly telling: Readonly<Partial<Record<CauseCode, readonly number[]>>>;
@@ -190,6 +191,14 @@ export const CHECK_ROWS: readonly CheckRow[] = [
     field: 'shape',
     answers: ['square', 'not-square'],
     telling: { 'attachment-off-axis': [0.08, 0.92] },
+    effort: 3,
+    hazards: ['projector', 'port'],
+  },
+  {
+    code: 'watch-stray-while-masking',
+    field: 'stray',
+    answers: ['stray-darkens-first', 'picture-darkens-too', 'stray-stays'],
+    telling: {},
     effort: 3,
     hazards: ['projector', 'port'],
   },

@@ -6,6 +6,7 @@
  *   undecided  the limit lies inside the interval
  */
 import type { Misalignment } from '../geometry/misalignment.ts';
+import type { Eye } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
 import type { Eyes } from '../light/eyes.ts';
 import type { LeakSurvey } from '../light/survey-leak.ts';
@@ -41,23 +42,38 @@ export interface Finding {
   readonly seatAssumed: boolean;
 }
 
+/** A weak displaced copy of a picture. */
+export interface SeenStray {
+  readonly eye: Eye;
+  /** Its light over its picture's. */
+  readonly strength: Measured;
+  readonly side: 'above' | 'below' | 'left' | 'right';
+  /** How far it stands out on that side, and how far from the picture's edge on it lies over the picture, ih. */
+  readonly beyond_ih: number;
+  readonly over_ih: number;
+}
+
 /** What is judged, and for which house. */
 export interface JudgedReading {
   readonly misalignment: Misalignment;
   readonly eyes: Eyes;
   /** Undefined where the leak was not measured over enough of the picture. */
   readonly leakSurvey?: LeakSurvey | undefined;
+  /** The strongest first. */
+  readonly strays?: readonly SeenStray[] | undefined;
   readonly house: HouseFacts | undefined;
   /** Width over height of the measured picture. */
   readonly aspect: number;
 }
 
 /** Every finding, the eyes first, the closer limit and the nearer seat first. */
-export function judge({ misalignment, eyes, leakSurvey, house, aspect }: JudgedReading): Finding[] {
+export function judge({ misalignment, eyes, leakSurvey, strays = [], house, aspect }: JudgedReading): Finding[] {
   const viewing = describeViewing(house, aspect);
   return tolerancesInForce(house?.tolerances).flatMap((tolerance) => {
     if (tolerance.code === 'eyes-exchanged' || tolerance.code === 'no-polarization')
       return judgeAssignment(tolerance, eyes);
+    if (tolerance.code === 'stray-image')
+      return strays.slice(0, 1).map(({ strength }) => makeFinding(tolerance, scaleMeasured(strength, 100), null));
     if (tolerance.code === 'local-ghost') return judgeLocalGhost(tolerance, leakSurvey);
     const quantity = quantityOf(tolerance, misalignment, eyes, aspect);
     if (tolerance.judgedAt === 'whole-picture') return [makeFinding(tolerance, quantity, null, viewing)];

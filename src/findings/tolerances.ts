@@ -18,6 +18,7 @@ export const FINDING_CODES = [
   'crosstalk-left',
   'crosstalk-right',
   'local-ghost',
+  'stray-image',
 ] as const;
 export type FindingCode = (typeof FINDING_CODES)[number];
 
@@ -187,6 +188,15 @@ export const TOLERANCES: readonly Tolerance[] = [
   ...crosstalk('crosstalk-left'),
   ...crosstalk('crosstalk-right'),
   ...crosstalk('local-ghost'),
+  {
+    code: 'stray-image',
+    level: 'working',
+    unit: 'pct',
+    ...whole,
+    limit: 1,
+    source: `${CROSSTALK_STUDY}: an increment of 1 % is visible, applied to a copy beside its picture; no published limit`,
+    basis: 'computed',
+  },
 ];
 
 /** The table with the house's own limits in place of the working limits. */
@@ -210,6 +220,8 @@ function replaceLimit(row: Tolerance, house: HouseTolerances): Tolerance {
       const { limit_uncrossed_arcmin: limit, limit_crossed_arcmin, source } = own;
       return { ...row, limit, source, basis, below: { limit: limit_crossed_arcmin, source, basis } };
     }
+    case 'stray-image':
+      return row;
     default: {
       const own = row.code === 'size' ? house.size : house.crosstalk;
       return own ? { ...row, limit: own.limit_pct, source: own.source, basis } : row;

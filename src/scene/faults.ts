@@ -34,6 +34,7 @@ export const FAULTS = [
   'mirror-not-flat',
   'mirror-strained',
   'attachment-off-axis',
+  'stray-image',
 ] as const;
 export type FaultName = (typeof FAULTS)[number];
 
@@ -93,6 +94,7 @@ export function drawFault(name: FaultName, random: RandomSource, halfFrame_ih: n
     'mirror-not-flat': () => sign * random.between(0.006, 0.012),
     'mirror-strained': () => sign * random.between(0.009, 0.015),
     'attachment-off-axis': () => sign * random.between(0.01, 0.02),
+    'stray-image': () => grows(0.015, 0.05),
   };
   return { name, eye, size: sizes[name](), other: across };
 }
@@ -117,9 +119,14 @@ function spoilShot(shot: Shot, { name }: Fault): Shot {
 }
 
 function spoilScene(scene: Scene, fault: Fault): Scene {
-  const { projector } = scene;
+  const { projector, strays = [] } = scene;
   if (fault.name === 'film-turned-over') return { ...scene, projector: { ...projector, filmTurnedOver: true } };
   if (fault.name === 'picture-missing') return { ...scene, brightness: { ...scene.brightness, [fault.eye]: 0 } };
+  if (fault.name === 'stray-image') {
+    // Mirrors of the two paths stand above each other, so the copy stands above or below its picture.
+    const offset_ih = { x: 0.05 * fault.other, y: Math.sign(fault.other || 1) * (0.95 - 0.4 * Math.abs(fault.other)) };
+    return { ...scene, strays: [...strays, { eye: fault.eye, offset_ih, strength: fault.size }] };
+  }
   const misalignment = addTerms(projector.misalignment, termsOf(fault));
   return {
     ...scene,

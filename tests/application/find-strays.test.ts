@@ -53,7 +53,7 @@ describe('findStrays', () => {
 });
 
 describe('reachOfStray', () => {
-  const at = (x: number, y: number) => reachOfStray({ offset: { x: { value: x, u: 0 }, y: { value: y, u: 0 } } }, 2.35);
+  const at = (x: number, y: number) => reachOfStray({ x: { value: x, u: 0 }, y: { value: y, u: 0 } }, 2.35);
 
   it('tells on which side a copy stands out, how far, and how far it lies over the picture', () => {
     expect(at(0.02, 0.7)).toEqual({ side: 'above', beyond_ih: 0.7, over_ih: expect.closeTo(0.3, 12) });

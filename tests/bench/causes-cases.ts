@@ -3,10 +3,11 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describeDiagnosis } from '../../src/application/describe-causes.ts';
+import { reachOfStray } from '../../src/application/find-strays.ts';
 import { measurePair } from '../../src/application/measure-pair.ts';
 import { type Diagnosis, diagnose, diagnoseRefusal } from '../../src/findings/causes.ts';
 import type { CheckAnswer } from '../../src/findings/choose-check.ts';
-import { judge } from '../../src/findings/judge.ts';
+import { judge, type SeenStray } from '../../src/findings/judge.ts';
 import { fieldOfTerms, type Misalignment, TERMS } from '../../src/geometry/misalignment.ts';
 import { EYES, type Eye } from '../../src/kernel/eye.ts';
 import type { Point } from '../../src/kernel/point.ts';
@@ -76,7 +77,7 @@ export async function measureCase(set: SceneSet, house: House): Promise<Outcome>
 }
 
 /** Noise of a measurement that is not rendered: part of a leak, leak, and terms (ih, radians, fractions). */
-const NOISE = { relative: 0.02, leak: 0.0003, cell: 0.0005, term: 2e-5 };
+const NOISE = { relative: 0.02, leak: 0.0003, cell: 0.0005, stray: 0.1, term: 2e-5 };
 
 /** What a measurement of this set would give, from its exact truth with noise of the usual size. */
 export function observeCase(set: SceneSet, house: House): Outcome {
@@ -92,7 +93,8 @@ export function observeCase(set: SceneSet, house: House): Outcome {
   const misalignment = observeTerms(set, random);
   const leakSurvey = observeSurvey(set, random);
   const upperPortShows = house.attachment?.upper_port_shows ?? 'right';
-  const judged = { misalignment, eyes, leakSurvey, house, aspect: set.scene.aspect, upperPortShows };
+  const strays = observeStrays(set, random);
+  const judged = { misalignment, eyes, leakSurvey, strays, house, aspect: set.scene.aspect, upperPortShows };
   const findings = judge(judged);
   const again = (answers: readonly CheckAnswer[]) => described(diagnose(judged, findings, { answers }));
   return { outcome: code, ...again([]), again };
@@ -144,6 +146,15 @@ function observeEyes(set: SceneSet, random: RandomSource): Eyes | undefined {
   if (typeof assignment === 'object') return undefined;
   const unknown = { left: { value: 1, u: 1 }, right: { value: 1, u: 1 } };
   return describeEyes(assignment, ratios, unknown, unknown);
+}
+
+function observeStrays({ scene }: SceneSet, random: RandomSource): SeenStray[] {
+  return (scene.strays ?? []).map(({ eye, offset_ih: { x, y }, strength }) => {
+    const u = NOISE.stray * strength;
+    const exact = (value: number) => ({ value, u: 0 });
+    const reach = reachOfStray({ x: exact(x), y: exact(y) }, scene.aspect);
+    return { eye, strength: { value: strength + u * random.normal(), u }, ...reach };
+  });
 }
 
 function observeTerms({ scene }: SceneSet, random: RandomSource): Misalignment {

@@ -5,7 +5,7 @@ import { type Cause, DECIDED_FROM, diagnose, diagnoseRefusal, findCauses } from 
 import type { CheckAnswer } from '../../src/findings/choose-check.ts';
 import { CAUSE_ROWS } from '../../src/findings/decision-table.ts';
 import { predictHalfFrameOffset } from '../../src/findings/film-frame.ts';
-import { judge } from '../../src/findings/judge.ts';
+import { judge, type SeenStray } from '../../src/findings/judge.ts';
 import type { Eyes } from '../../src/light/eyes.ts';
 import type { LeakShape, LeakSurvey } from '../../src/light/survey-leak.ts';
 import { ASPECT, eyesOf, meridian, misalignmentOf } from './reading-of.ts';
@@ -19,6 +19,7 @@ interface Seen {
   readonly cc?: number | null;
   readonly answers?: readonly CheckAnswer[];
   readonly leakShape?: LeakShape;
+  readonly strays?: readonly SeenStray[];
 }
 
 /** Both leaks are the means over the picture; in one place they are five times as strong. */
@@ -27,13 +28,14 @@ function surveyOf(shape: LeakShape, { leakLeftLens, leakRightLens }: Eyes): Leak
   return { shape, chance: shape === 'even' ? 0.5 : 0, mean: { left: leakLeftLens, right: leakRightLens }, most };
 }
 
-function diagnosisOf({ terms = {}, eyes = good, cc = 0.375, answers, leakShape }: Seen) {
+function diagnosisOf({ terms = {}, eyes = good, cc = 0.375, answers, leakShape, strays }: Seen) {
   const house = meridian();
   if (cc !== null) house.film.centre_to_centre_in = cc;
   const evidence = {
     misalignment: misalignmentOf(terms),
     eyes,
     leakSurvey: leakShape && surveyOf(leakShape, eyes),
+    strays,
     house: cc === null ? undefined : house,
     aspect: ASPECT,
     upperPortShows: 'right' as const,
@@ -154,6 +156,19 @@ describe('causes', () => {
       expect(chance(even, code)).toBeLessThan(0.6 * chance(unknown, code));
   });
 
+  it('a stray copy stands at the end of the list, with the place to mask', () => {
+    const strays = [
+      { eye: 'left', strength: { value: 0.03, u: 0.001 }, side: 'above', beyond_ih: 0.7, over_ih: 0.3 },
+      { eye: 'right', strength: { value: 0.004, u: 0.0004 }, side: 'left', beyond_ih: 0.4, over_ih: 1.95 },
+    ] as const;
+    const [first, second, ...more] = causesOf({ terms: { keystoneH: 0.02 }, strays });
+    expect(first!.code).toBe('attachment-off-axis');
+    expect(second).toMatchObject({ code: 'stray-image', undecided: false, check: 'watch-stray-while-masking' });
+    expect(figure(second!, 'stray_beyond_pct')).toBeCloseTo(70, 9);
+    expect(figure(second!, 'stray_over_pct')).toBeCloseTo(30, 9);
+    expect(more).toEqual([]);
+  });
+
   it('a size difference of 0.6 % is a path difference of 162 mm at 27 m', () => {
     const causes = causesOf({ terms: { size: 0.006 } });
     expect(codes(causes).slice(0, 2)).toEqual(['path-lengths-differ', 'lens-elements-differ']);
@@ -246,9 +261,9 @@ describe('causes of photographs that cannot be measured', () => {
 });
 
 describe('the decision table', () => {
-  it('has a row for every cause, but for the one that nothing is broken', () => {
+  it('has a row for every cause, but for what is seen and not weighed, and that nothing is broken', () => {
     expect(CAUSE_ROWS.map(({ code }) => code).toSorted()).toEqual(
-      CAUSE_CODES.filter((code) => code !== 'nothing-broken').toSorted(),
+      CAUSE_CODES.filter((code) => code !== 'nothing-broken' && code !== 'stray-image').toSorted(),
     );
   });
 

@@ -147,6 +147,29 @@ describe('a ghost in one place', () => {
   });
 });
 
+describe('a stray copy', () => {
+  const stray = (value: number, u: number) => ({
+    eye: 'left' as const,
+    strength: { value, u },
+    side: 'above' as const,
+    beyond_ih: 0.7,
+    over_ih: 0.3,
+  });
+  const judged = { misalignment: misalignmentOf({}), eyes: good, house: undefined, aspect: ASPECT };
+
+  it('is judged by the strongest, and is no finding where there is none', () => {
+    const findings = judge({ ...judged, strays: [stray(0.02, 0.001), stray(0.005, 0.0005)] });
+    expect(pick(findings, 'stray-image', 'working', null)).toMatchObject({ verdict: 'outside', limit: 1, unit: 'pct' });
+    expect(judge(judged).some(({ code }) => code === 'stray-image')).toBe(false);
+  });
+
+  it('weaker than 1 % it asks for nothing', () => {
+    expect(pick(judge({ ...judged, strays: [stray(0.006, 0.0005)] }), 'stray-image', 'working', null).verdict).toBe(
+      'within',
+    );
+  });
+});
+
 describe('the eyes', () => {
   it('the right way round they are a finding within', () => {
     const findings = findingsOf({});

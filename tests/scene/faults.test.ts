@@ -73,6 +73,12 @@ describe('planted faults', () => {
     expect(transfer(left, { x: 0.5, y: 0 }).x).toBeLessThan(transfer(left, { x: -0.5, y: 0 }).x);
   });
 
+  it('a stray copy lies above or below its picture, and only reaches over a part of it', () => {
+    const { strays } = planted('stray-image', { size: 0.02 }).scene;
+    expect(strays).toEqual([{ eye: 'right', offset_ih: { x: 0.025, y: expect.closeTo(0.75, 12) }, strength: 0.02 }]);
+    expect(planted('stray-image', { other: -1 }).scene.strays![0]!.offset_ih.y).toBeCloseTo(-0.55, 12);
+  });
+
   it('a missing picture gives no light', () => {
     const { scene, shots } = planted('picture-missing');
     expect(shotTruth(scene, shots.right).strength.right).toBe(0);

@@ -34,6 +34,14 @@ function picture(facts: Facts, name: string): string {
   return eye === undefined ? 'one picture' : `the ${eye}-eye picture`;
 }
 
+/** As seen from the audience. */
+const SIDES: Readonly<Record<string, string>> = {
+  above: 'above',
+  below: 'below',
+  left: 'to the left of',
+  right: 'to the right of',
+};
+
 const CAUSES: Readonly<Record<string, CauseWords>> = {
   'half-frame-threading': {
     cause: (f) =>
@@ -119,6 +127,20 @@ const CAUSES: Readonly<Record<string, CauseWords>> = {
       'Perhaps nothing is broken: this screen, these polarizers and these glasses may simply be no better together.',
     remedy: 'Compare with an earlier reading of this house that was found good.',
   },
+  'stray-image': {
+    cause: (f) => {
+      const over = number(
+        f,
+        'stray_over_pct',
+        ', and lies over the picture for ',
+        ' % of its height from that edge on',
+      );
+      const side = SIDES[String(f.get('stray_side')?.value)] ?? 'beside';
+      return `The attachment throws a stray copy of ${picture(f, 'copy_of_picture')} ${side} the picture: it reaches${number(f, 'stray_beyond_pct', ' ', ' % of the picture height')} beyond the edge${over}.`;
+    },
+    remedy:
+      'With the lamp out and the attachment cool, bring a mask into its centre from the stray’s side, only as far as the stray goes; then photograph again: the picture itself must not have grown darker.',
+  },
   'path-lengths-differ': {
     cause: (f) =>
       `The two paths through the attachment differ in length${number(f, 'path_difference_mm', ', by about ', ' mm')}.`,
@@ -178,6 +200,9 @@ const EVIDENCE: Readonly<Record<string, string>> = {
   half_frame_vertical_offset_pct: 'vertical offset that half a frame would make',
   polarizer_angle_deg: 'angle that would explain it',
   polarizer_angle_at_most_deg: 'angle that would explain it, at most',
+  stray_strength_pct: 'strength of the copy',
+  stray_beyond_pct: 'beyond the picture, of its height',
+  stray_over_pct: 'over the picture, of its height',
   size_pct: 'size difference',
   path_difference_mm: 'difference in path that would explain it',
   stretch_pct: 'stretch',

@@ -115,6 +115,15 @@ const CHECKS: Readonly<Record<string, CheckWords>> = {
     check: 'With the lamp out, check with a square that the attachment stands at right angles to the lens axis.',
     answers: { square: 'it is square', 'not-square': 'it is not square' },
   },
+  'watch-stray-while-masking': {
+    check:
+      'While one person brings a card into the centre of the attachment by a little at a time, from the side and with the beam dowsed for each move, another watches the screen: the stray must darken first, the picture not at all.',
+    answers: {
+      'stray-darkens-first': 'the stray darkens first',
+      'picture-darkens-too': 'the picture darkens with it',
+      'stray-stays': 'the stray stays',
+    },
+  },
 };
 
 export const CHECK_CODES: readonly string[] = Object.keys(CHECKS);
@@ -147,6 +156,7 @@ const HAZARDS_OF_CHECKS: Readonly<Record<string, readonly string[]>> = {
   'loosen-mirror-clamps': ['projector', 'port'],
   'compare-lens-focal-lengths': ['projector', 'port'],
   'measure-attachment-squareness': ['projector', 'port'],
+  'watch-stray-while-masking': ['projector', 'port'],
 };
 
 export function hazardsOfCheck(code: string): readonly string[] {

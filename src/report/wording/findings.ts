@@ -35,6 +35,7 @@ const FINDINGS: Readonly<Record<string, FindingWording>> = {
   size: { name: 'Size difference', field: 'size_pct' },
   'crosstalk-left': { name: 'Ghost through the left lens', field: null },
   'crosstalk-right': { name: 'Ghost through the right lens', field: null },
+  'stray-image': { name: 'Stray copy of a picture', field: null },
   'local-ghost': { name: 'Ghost in one place', field: null },
 };
 

@@ -43,6 +43,11 @@ export function composeSentence(reading: UnwordedMeasured): string {
   if (ghost.length > 0) {
     return `The pictures lie inside tolerance, but there is ${wordGhost(ghost)}. No screw cures that: go through the causes in their order.`;
   }
+  const stray = reading.strays?.[0];
+  if (stray && isOutside('stray-image')) {
+    const where = { above: 'above', below: 'below', left: 'to the left of', right: 'to the right of' }[stray.side];
+    return `The pictures lie inside tolerance, but a stray copy of ${formatFigures(stray.strength_pct.value)} % stands ${where} the picture. No screw cures that: mask it as the causes say.`;
+  }
   if (reading.eyes.assignment === 'undetermined') {
     return 'The pictures lie inside tolerance, but nothing tells the eyes apart. Check polarizers, glasses and screen.';
   }

@@ -56,6 +56,32 @@ describe('the one sentence', () => {
     );
   });
 
+  it('names a stray copy where nothing else is outside', () => {
+    const stray = {
+      eye: 'left',
+      shot: 'left-lens',
+      offset_ih: [0, 0.7],
+      u_ih: [0.001, 0.001],
+      strength_pct: { value: 2.1, u: 0.2 },
+      side: 'above',
+      beyond_ih: 0.7,
+      over_ih: 0.3,
+      marks: 20,
+    } as const;
+    const outside = sampleFinding({
+      code: 'stray-image',
+      verdict: 'outside',
+      value: 2.1,
+      u: 0.2,
+      limit: 1,
+      unit: 'pct',
+    });
+    const findings = [...within(), outside];
+    expect(composeSentence(readingWith({ ...noTurns, findings, strays: [stray] }))).toBe(
+      'The pictures lie inside tolerance, but a stray copy of 2.1 % stands above the picture. No screw cures that: mask it as the causes say.',
+    );
+  });
+
   it('does not promise tolerance that the turns will not reach', () => {
     const predicted_after = { ...sampleReading.predicted_after, worst_vertical_pct: 0.45 };
     const sentence = composeSentence(readingWith({ predicted_after }));
