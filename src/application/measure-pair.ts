@@ -15,6 +15,7 @@ import type { Refusal } from '../kernel/refusal.ts';
 import { pixelsPerHeight } from '../kernel/view.ts';
 import { surveyLeak } from '../light/survey-leak.ts';
 import type { Photo } from '../photo/photo.ts';
+import type { PhotoReading } from '../photo/read-photo.ts';
 import type { House } from '../record/house.ts';
 import type { PhotographRole, UnwordedReading } from '../record/reading.ts';
 import { DEFAULT_ASPECT, layOutChart } from '../target/chart.ts';
@@ -34,6 +35,8 @@ export interface MeasurePairRequest {
   /** Path of the photograph taken through the left lens of the glasses. */
   readonly leftPath: string;
   readonly rightPath: string;
+  /** The left photograph, where its reading has begun already. */
+  readonly leftReading?: Promise<PhotoReading>;
   /** What the reading calls the files, where it is not their paths. */
   readonly leftName?: string;
   readonly rightName?: string;
@@ -64,9 +67,10 @@ export async function measurePair(request: MeasurePairRequest): Promise<Unworded
   // The left photograph is looked at while the right one is still being decoded.
   let leftLook: Look | undefined;
   const { left: leftSource, right: rightSource, closing: closingSource } = sourcesOf(request);
-  const photos = await readPair(leftSource, rightSource, ({ pixels }) => {
+  const onLeft = ({ pixels }: Photo) => {
     leftLook = lookQuickly(pixels, chart);
-  });
+  };
+  const photos = await readPair(leftSource, rightSource, { leftReading: request.leftReading, onLeft });
   if (photos.outcome === 'refused') return composeRefused(softwareVersion, [], photos.refusal, photos.shot);
   const { left, right } = photos;
   const files: Photo[] = [left, right];

@@ -1,7 +1,7 @@
 /** Reads the photographs, and refuses those that cannot belong together. */
 import { type Refusal, refuse } from '../kernel/refusal.ts';
 import type { Photo } from '../photo/photo.ts';
-import { openPhoto, readPhoto } from '../photo/read-photo.ts';
+import { openPhoto, type PhotoReading, readPhoto } from '../photo/read-photo.ts';
 import type { PhotographRole } from '../record/reading.ts';
 
 export type PairRefusal = {
@@ -22,17 +22,21 @@ export interface PhotoSource {
   readonly name: string;
 }
 
-/** `onLeft` is called with the left photograph while the right one is being decoded on another thread. */
+export interface ReadingOfPair {
+  /** The left photograph, where its reading has begun already. */
+  readonly leftReading?: Promise<PhotoReading> | undefined;
+  /** Called with the left photograph while the right one is being decoded on another thread. */
+  readonly onLeft?: (left: Photo) => void;
+}
+
 export async function readPair(
   leftSource: PhotoSource,
   rightSource: PhotoSource,
-  onLeft?: (left: Photo) => void,
+  { leftReading = readPhoto(leftSource.path), onLeft }: ReadingOfPair = {},
 ): Promise<ReadPair | PairRefusal> {
-  const [leftFile, rightFile] = await Promise.all([openPhoto(leftSource.path), openPhoto(rightSource.path)]);
+  const [left, rightFile] = await Promise.all([leftReading, openPhoto(rightSource.path)]);
   const refuseLeft = (refusal: Refusal<string>) => refuseOne(refusal, leftSource.name, 'left-lens');
   const refuseRight = (refusal: Refusal<string>) => refuseOne(refusal, rightSource.name, 'right-lens');
-  if (leftFile.outcome === 'refused') return refuseLeft(leftFile);
-  const left = await leftFile.decode();
   if (left.outcome === 'refused') return refuseLeft(left);
   if (rightFile.outcome === 'refused') return refuseRight(rightFile);
   const decoding = rightFile.decode();

@@ -45,15 +45,15 @@ export function applyChange(state: LightState, change: LightChange, size: number
   const { picture_deg2, lens_deg2, kept } = state;
   switch (change.what) {
     case 'picture-turned':
-      return { ...state, picture_deg2: { ...picture_deg2, [eye]: picture_deg2[eye] + size ** 2 } };
+      return { ...state, picture_deg2: withEye(picture_deg2, eye, picture_deg2[eye] + size ** 2) };
     case 'lens-turned':
-      return { ...state, lens_deg2: { ...lens_deg2, [eye]: lens_deg2[eye] + size ** 2 } };
+      return { ...state, lens_deg2: withEye(lens_deg2, eye, lens_deg2[eye] + size ** 2) };
     case 'all-turned':
       return { ...state, all_deg2: state.all_deg2 + size ** 2 };
     case 'light-depolarized':
       return { ...state, kept: { left: kept.left * (1 - size), right: kept.right * (1 - size) } };
     case 'picture-depolarized':
-      return { ...state, kept: { ...kept, [eye]: kept[eye] * (1 - size) } };
+      return { ...state, kept: withEye(kept, eye, kept[eye] * (1 - size)) };
     case 'unpolarized':
       return { ...state, kept: { left: 0, right: 0 } };
     case 'exchanged':
@@ -63,6 +63,11 @@ export function applyChange(state: LightState, change: LightChange, size: number
     case 'nothing':
       return state;
   }
+}
+
+/** Spelled out, because a computed key costs more than all the rest of a state, and there are thousands of states. */
+function withEye({ left, right }: Readonly<Record<Eye, number>>, eye: Eye, value: number): Record<Eye, number> {
+  return eye === 'left' ? { left: value, right } : { left, right: value };
 }
 
 /** How much of a picture a lens passes, 1 = all that is polarized for it. */

@@ -121,6 +121,7 @@ function chanceOfShape(shape: LeakShape | undefined, suspects: readonly Suspect[
 
 type Compressed = Readonly<Record<Eye, Measured>> | undefined;
 
+/** In plain numbers within, because tens of thousands of these sums are most of what weighing costs. */
 function integrate(
   seen: LightObservations,
   z: Compressed,
@@ -128,22 +129,21 @@ function integrate(
   floors: readonly Node[],
 ): number {
   const states = statesOf(suspects);
-  if (!z) return chanceOfOffset(seen, states[0]!.state);
+  const offset = { usual: chanceOfOffset(seen, false), byHalfFrame: chanceOfOffset(seen, true) };
+  const offsetOf = (state: LightState) => (state.byHalfFrame ? offset.byHalfFrame : offset.usual);
+  if (!z) return offsetOf(states[0]!.state);
   let sum = 0;
   for (const { state, weight } of states) {
-    const through = (lens: Eye) => ({
-      right: predictPassage(state, 'right', lens),
-      left: predictPassage(state, 'left', lens),
-    });
-    const [left, right] = [through('left'), through('right')];
-    const likely = weight * chanceOfOffset(seen, state);
+    const rightThroughLeft = predictPassage(state, 'right', 'left');
+    const leftThroughLeft = predictPassage(state, 'left', 'left');
+    const rightThroughRight = predictPassage(state, 'right', 'right');
+    const leftThroughRight = predictPassage(state, 'left', 'right');
+    const likely = weight * offsetOf(state);
     for (const floor of floors) {
       // The half of what is depolarized leaks, the other half is signal.
-      const predicted = {
-        left: compressRatio(ratioAbove(2 * floor.value, left.right, left.left)),
-        right: compressRatio(ratioAbove(2 * floor.value, right.right, right.left)),
-      };
-      sum += likely * floor.weight * chanceOfRatios(z, predicted);
+      const left = compressRatio(ratioAbove(2 * floor.value, rightThroughLeft, leftThroughLeft));
+      const right = compressRatio(ratioAbove(2 * floor.value, rightThroughRight, leftThroughRight));
+      sum += likely * floor.weight * chanceOfRatios(z, left, right);
     }
   }
   return sum;
@@ -205,25 +205,28 @@ function floorNodes(): Node[] {
 }
 
 /** Density of both z: each lens by itself, and the balance of the pictures, which moves both the same way. */
-function chanceOfRatios(z: NonNullable<Compressed>, expected: Readonly<Record<Eye, number>>): number {
-  const { lensSpread, relativeSpread, balanceSpread } = USUAL_LIGHT;
-  const term = (lens: Eye) => {
-    const predicted = expected[lens];
-    const own = (slopeAt(predicted) * lensSpread) ** 2 + relativeSpread ** 2 + z[lens].u ** 2;
-    return { d: z[lens].value - predicted, variance: own + balanceSpread ** 2 };
-  };
-  const [l, r] = [term('left'), term('right')];
-  const covariance = balanceSpread ** 2;
-  const determinant = l.variance * r.variance - covariance ** 2;
-  const q = (r.variance * l.d ** 2 - 2 * covariance * l.d * r.d + l.variance * r.d ** 2) / determinant;
+function chanceOfRatios(z: NonNullable<Compressed>, left: number, right: number): number {
+  const covariance = USUAL_LIGHT.balanceSpread ** 2;
+  const leftVariance = varianceAbout(left, z.left.u) + covariance;
+  const rightVariance = varianceAbout(right, z.right.u) + covariance;
+  const l = z.left.value - left;
+  const r = z.right.value - right;
+  const determinant = leftVariance * rightVariance - covariance ** 2;
+  const q = (rightVariance * l ** 2 - 2 * covariance * l * r + leftVariance * r ** 2) / determinant;
   return Math.exp(-q / 2) / (2 * Math.PI * Math.sqrt(determinant));
 }
 
-function chanceOfOffset({ verticalOffset, halfFrameOffsets }: LightObservations, state: LightState): number {
+/** Of a lens by itself, about the z that is predicted for it. */
+function varianceAbout(predicted: number, u: number): number {
+  const { lensSpread, relativeSpread } = USUAL_LIGHT;
+  return (slopeAt(predicted) * lensSpread) ** 2 + relativeSpread ** 2 + u ** 2;
+}
+
+function chanceOfOffset({ verticalOffset, halfFrameOffsets }: LightObservations, byHalfFrame: boolean): number {
   if (!verticalOffset || !halfFrameOffsets) return 1;
   const variance = USUAL_OFFSET_IH ** 2 + verticalOffset.u ** 2;
   const density = (expected: number) =>
     Math.exp(-((verticalOffset.value - expected) ** 2) / (2 * variance)) / Math.sqrt(2 * Math.PI * variance);
-  if (!state.byHalfFrame) return density(0);
+  if (!byHalfFrame) return density(0);
   return halfFrameOffsets.reduce((sum, { value, weight }) => sum + weight * density(value), 0);
 }

@@ -11,6 +11,7 @@ import { describeLogbook } from './logbook/logbook-commands.ts';
 import { parseDecimal, parseWhole } from './parse-number.ts';
 import { describePolarizers } from './polarizers/polarizer-commands.ts';
 import { REHEARSAL_OPTIONS } from './rehearsal-options.ts';
+import type { MeasureWorld } from './run-measure.ts';
 
 export interface Terminal {
   /** The result. */
@@ -129,11 +130,15 @@ export function describeProgram(terminal: Terminal, software: Software, finish: 
     .option('--json', 'print the whole reading as one JSON object')
     .option('--report <file>', 'write a self-contained HTML report as well')
     .action(async (order) => {
+      const { readPhoto } = await import('../../photo/read-photo.ts');
+      // The first photograph is decoded on a thread of its own while this one loads what will measure it.
+      const leftReading = readPhoto(order.left);
       const [{ runMeasure }, { measurePair }] = await Promise.all([
         import('./run-measure.ts'),
         import('../../application/measure-pair.ts'),
       ]);
-      finish(await runMeasure(order, { measurePair, softwareVersion: software.version, print, remark }));
+      const measure: MeasureWorld['measurePair'] = (request) => measurePair({ ...request, leftReading });
+      finish(await runMeasure(order, { measurePair: measure, softwareVersion: software.version, print, remark }));
     });
 
   const rehearse = program
