@@ -5,7 +5,7 @@
 import { z } from 'zod';
 import { recordId } from '../record/entry.ts';
 import { houseSchema } from '../record/house.ts';
-import { reading } from '../record/reading.ts';
+import { diagnosis, reading } from '../record/reading.ts';
 import { trend } from '../record/trend.ts';
 import {
   keepOrder,
@@ -51,6 +51,10 @@ export const PROCEDURES = {
 
   'round.read': procedure(ofRound, reading),
   'round.note-turns': procedure(ofRound.extend({ turns_made: z.array(turnMade) }), workspace),
+  /** Keeps what a check has shown; null takes it back. */
+  'round.answer-check': procedure(ofRound.extend({ check: z.string(), answer: z.string().nullable() }), workspace),
+  /** The causes of the round, weighed again with what the checks have shown. */
+  'round.weigh-causes': procedure(ofRound, diagnosis),
   /** Learns the effect per turn of one adjustment from a trial turn between two rounds, and keeps it in the house. */
   'trial.learn': procedure(z.strictObject({ before: z.int().positive(), after: z.int().positive() }), workspace),
 

@@ -21,6 +21,10 @@ export const turnMade = z.object({
 });
 export type TurnMade = z.infer<typeof turnMade>;
 
+/** What a check has shown that somebody made: codes of the check and of its answer. */
+export const checkAnswer = z.object({ check: z.string(), answer: z.string() });
+export type CheckAnswer = z.infer<typeof checkAnswer>;
+
 const terms = z.object(
   Object.fromEntries(TERM_FIELDS.map((field) => [field, measured])) as Record<
     (typeof TERM_FIELDS)[number],
@@ -70,6 +74,8 @@ export const round = z.object({
   after_turns: turnsOutcome.nullable().optional(),
   /** The logbook's entry that holds this round; null, or left out, until it is kept. */
   kept_as: recordId.nullable().optional(),
+  /** What the checks have shown since, in the order in which they were answered. */
+  check_answers: z.array(checkAnswer).optional(),
 });
 export type Round = z.infer<typeof round>;
 

@@ -283,6 +283,13 @@ const evidence = z.object({
   field: list(fieldEvidence),
 });
 
+/** The causes weighed again, after checks were made: in the place of those of the reading. */
+export const diagnosis = z.object({
+  causes: list(cause),
+  next_check: nextCheck.nullable(),
+  cautions: list(z.string()),
+});
+
 export const measuredReading = z.object({
   schema: z.literal(READING_SCHEMA),
   outcome: z.literal('measured'),
@@ -339,6 +346,7 @@ export const refusedReading = z.object({
 
 export const reading = z.discriminatedUnion('outcome', [measuredReading, refusedReading]);
 
+export type Diagnosis = z.infer<typeof diagnosis>;
 export type Reading = z.infer<typeof reading>;
 export type MeasuredReading = z.infer<typeof measuredReading>;
 export type RefusedReading = z.infer<typeof refusedReading>;

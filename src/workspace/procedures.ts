@@ -6,6 +6,7 @@ import { wordFailure } from '../report/wording/failures.ts';
 import { wordRefusal } from '../report/wording/refusals.ts';
 import type { Handlers } from './answer-call.ts';
 import { type CurrentState, type StateChange, wordNotKept } from './current-state.ts';
+import { answerCheck, weighCauses } from './check-causes.ts';
 import { EMPTY_STATE } from './kept-state.ts';
 import type { LiveShots } from './live-shots.ts';
 import { clearPutAway, copyAway } from './put-away.ts';
@@ -57,6 +58,8 @@ export function listProcedures(desk: Desk): Omit<Handlers, `logbook.${string}`> 
       return { ok: false, failure: wordFailure(isListed ? 'reading-missing' : 'no-such-round', { round }) };
     },
     'round.note-turns': ({ round, turns_made }) => rounds.noteTurns(round, turns_made),
+    'round.answer-check': (given) => answerCheck(desk, given),
+    'round.weigh-causes': ({ round }) => weighCauses(desk, round),
     'trial.learn': ({ before, after }) => rounds.learn(before, after),
 
     'live.capture': async (order) => {

@@ -303,3 +303,56 @@ describeInBrowser('the reading of other rounds', () => {
     await close();
   });
 });
+
+describeInBrowser('causes', () => {
+  it('are weighed again with what a check has shown, by keyboard too, until it is taken back', async () => {
+    const browser = await launchBrowser();
+    const { page, complaints, close } = await openPage(browser, { situation: 'ghosts', screen: 'reading' });
+    const causes = page.locator('.reading-causes');
+    const first = () => causes.locator('.reading-cause-name b').first();
+    await causes.getByText('One of these; what was measured does not tell which:').waitFor();
+    expect(await first().textContent()).toMatch(/^The polarizer of the right-eye picture .* is turned/);
+    expect(await causes.locator('.reading-chance').first().textContent()).toMatch(/^\d+ %$/);
+    await expectAccessible(page);
+
+    await causes.getByRole('button', { name: 'right with the other glasses' }).focus();
+    await page.keyboard.press('Enter');
+    await causes.getByText('It showed: right with the other glasses.').waitFor();
+    await page.waitForFunction(
+      "document.querySelector('.reading-cause-name b').textContent.startsWith('The left lens of the glasses')",
+    );
+    expect(await causes.getByRole('status').textContent()).toMatch(/^Likeliest now: The left lens of the glasses/);
+    await expectAccessible(page);
+
+    await page.reload();
+    await causes.getByText('It showed: right with the other glasses.').waitFor();
+    await causes.getByRole('button', { name: /^Take back/ }).click();
+    await page.waitForFunction(
+      "document.querySelector('.reading-cause-name b').textContent.startsWith('The polarizer of the right-eye')",
+    );
+    expect(await causes.getByText('Checks made').count()).toBe(0);
+    expect(complaints).toEqual([]);
+    await close();
+    await browser.close();
+  });
+});
+
+describeInBrowser('light that goes astray', () => {
+  it('is said, drawn where it stands, and mapped', async () => {
+    const browser = await launchBrowser();
+    const { page, close } = await openPage(browser, { situation: 'ghosts', screen: 'reading' });
+    await photographs(page);
+    await page.getByText(/^A copy of the right-eye picture, 1\.320 ± 0\.080 % as strong/).waitFor();
+    const [, , blue] = await meanColour(page);
+    await page.getByRole('checkbox', { name: 'Copies' }).uncheck();
+    const [, , without] = await meanColour(page);
+    expect(blue).toBeGreaterThan(without);
+    const { matrix } = (await readRound(page, 1)).eyes;
+    const map = page.getByRole('table', { name: 'Ghost in each part of the picture, %' }).first();
+    expect(await map.getByRole('cell').allTextContents()).toEqual(
+      matrix!.map.left_lens_pct.map((cell) => formatNumber(cell!.value, 1)),
+    );
+    await close();
+    await browser.close();
+  });
+});

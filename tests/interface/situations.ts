@@ -22,6 +22,7 @@ export const SITUATIONS = [
   'no-house',
   'rounds',
   'mixed',
+  'ghosts',
   'refused-round',
   ...TURNS_SITUATIONS,
 ] as const;
@@ -34,6 +35,19 @@ export interface Staged {
   readonly photographs: Map<string, string>;
   readonly listeners: Set<() => void>;
 }
+
+/** Made up: none of the test images has one. */
+const COPY = {
+  eye: 'right',
+  shot: 'right-lens',
+  offset_ih: [-0.03, 0.09],
+  u_ih: [0.0004, 0.0005],
+  strength_pct: { value: 1.32, u: 0.04 },
+  side: 'above',
+  beyond_ih: 0.09,
+  over_ih: 0.91,
+  marks: 31,
+} as const;
 
 const AT = '2026-03-14T09:26:53+01:00';
 
@@ -67,6 +81,12 @@ export async function stage(situation: Situation): Promise<Staged> {
     const mixed = await read('meridian-11-mixed', house, photographs);
     const shots = (['left-lens', 'right-lens'] as const).map((slot) => shotOf(slot, mixed));
     return staged({ ...base, shots, rounds: [roundOf(1, mixed)] }, [mixed]);
+  }
+
+  if (situation === 'ghosts') {
+    const turned = { ...(await read('meridian-08-rotated-polarizer', house, photographs)), strays: [COPY] };
+    const shots = (['left-lens', 'right-lens'] as const).map((slot) => shotOf(slot, turned));
+    return staged({ ...base, shots, rounds: [roundOf(1, turned)] }, [turned]);
   }
 
   const vertical = await read('meridian-02-vertical', situation === 'no-house' ? undefined : house, photographs);

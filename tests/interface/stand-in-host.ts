@@ -11,13 +11,15 @@ import { createServer, type IncomingMessage, type Server, type ServerResponse } 
 import type { AddressInfo } from 'node:net';
 import { extname, join, normalize } from 'node:path';
 import { parseArgs } from 'node:util';
+import { answerChecks } from '../../src/application/answer-checks.ts';
 import { learnTrial } from '../../src/application/learn-trial.ts';
-import { type ProcedureName, PROCEDURES } from '../../src/contract/procedures.ts';
+import { type Input, type ProcedureName, PROCEDURES } from '../../src/contract/procedures.ts';
 import type { ShotSlot } from '../../src/contract/shots.ts';
 import type { Workspace } from '../../src/contract/workspace.ts';
 import { readHouse } from '../../src/record/house.ts';
 import { wordInvalidHouse } from '../../src/report/wording/invalid-house.ts';
 import { wordRefusal } from '../../src/report/wording/refusals.ts';
+import { wordDiagnosis } from '../../src/report/wording/word-reading.ts';
 import { type Situation, SITUATIONS, type Staged, stage } from './situations.ts';
 import { StandInCamera } from './stand-in-camera.ts';
 import { cancelJob, exchangeShots, startMeasuring, takeShot } from './stand-in-shots.ts';
@@ -150,6 +152,22 @@ function call(staged: Staged, name: ProcedureName, input: unknown, camera: Stand
       round.number === data.round ? { ...round, turns_made: data.turns_made } : round,
     );
     return change({ rounds });
+  }
+  if (name === 'round.answer-check') {
+    const { round: number, check, answer } = checked.data as Input<'round.answer-check'>;
+    const rounds = staged.workspace.rounds.map((round) => {
+      if (round.number !== number) return round;
+      const others = (round.check_answers ?? []).filter((given) => given.check !== check);
+      return { ...round, check_answers: answer === null ? others : [...others, { check, answer }] };
+    });
+    return change({ rounds });
+  }
+  if (name === 'round.weigh-causes') {
+    const reading = staged.readings.get(data.round)!;
+    const round = staged.workspace.rounds.find(({ number }) => number === data.round)!;
+    const answers = (round.check_answers ?? []) as Parameters<typeof answerChecks>[2];
+    const weighed = answerChecks(reading, staged.workspace.house ?? undefined, answers);
+    return { ok: true, value: wordDiagnosis(reading, weighed) };
   }
   if (name === 'trial.learn') return learn(staged, data, change);
   if (name === 'round.read') {

@@ -13,6 +13,23 @@ export function wordAssignment(assignment: Assignment): string {
   return ASSIGNMENTS[assignment];
 }
 
+type EyeClass = NonNullable<MeasuredReading['eyes']['matrix']>['class'];
+
+/** Null where the assignment has said it already. */
+const CLASSES: Readonly<Record<EyeClass, string | null>> = {
+  separated: 'The pictures are well apart: hardly any of one comes through the other’s lens.',
+  swapped: null,
+  'one-eye-missing': 'One eye’s picture comes through neither lens.',
+  'both-in-both': null,
+  'balanced-leak': 'Both lenses let some of the other picture through, about alike.',
+  'one-sided-leak': 'One lens lets clearly more of the other picture through than its neighbour.',
+  undecided: 'How the ghosts of the two lenses compare cannot be told from these photographs.',
+};
+
+export function wordEyeClass(code: EyeClass): string | null {
+  return CLASSES[code];
+}
+
 export function wordAssignmentOfLens(assignment: Assignment, lens: 'left' | 'right'): string {
   if (assignment === 'undetermined') return 'Both pictures come through alike; weaker over stronger:';
   const shown = (assignment === 'correct') === (lens === 'left') ? 'left' : 'right';

@@ -1,5 +1,6 @@
 /** Puts the words to a reading that so far holds codes and numbers only. */
 import type {
+  Diagnosis,
   MeasuredReading,
   Reading,
   ReadingCause,
@@ -45,6 +46,14 @@ function wordMeasured(reading: UnwordedMeasured): MeasuredReading {
       atProjector: work.atProjector || reading.turns.length > 0 || reading.trial_turns.length > 0,
     }),
   };
+}
+
+/** The causes of a reading after checks were made. */
+export function wordDiagnosis(reading: Reading, unworded: UnwordedDiagnosis): Diagnosis {
+  const diagnosis = { causes: wordCauses(unworded.causes), next_check: null, ...wordNextCheck(unworded.next_check) };
+  const work = workOf(diagnosis);
+  const isTurned = reading.outcome === 'measured' && reading.turns.length + reading.trial_turns.length > 0;
+  return { ...diagnosis, cautions: chooseCautions({ ...work, atProjector: work.atProjector || isTurned }) };
 }
 
 function wordCauses(causes: UnwordedDiagnosis['causes']): ReadingCause[] {

@@ -1,14 +1,19 @@
 /** The reading of a round: the sentence, the photographs with what was measured on them, and the numbers behind it. */
 import { useMemo, useState } from 'react';
-import type { MarkEvidence, MeasuredReading } from '../../../../record/reading.ts';
+import type { Round } from '../../../../contract/workspace.ts';
+import type { MarkEvidence, MeasuredReading, RefusedReading } from '../../../../record/reading.ts';
 import type { ScreenProps } from '../../app.tsx';
+import type { Host } from '../../host/host.ts';
+import { useCauses } from '../../host/use-causes.ts';
 import { useReading } from '../../host/use-reading.ts';
 import { say } from '../../wording/say.ts';
 import { chooseFinding } from './details/choose-finding.ts';
-import { Causes, Cautions, Steadiness, Warnings } from './details/circumstances.tsx';
+import { CausesPanel } from './details/causes-panel.tsx';
+import { Cautions, Steadiness, Warnings } from './details/circumstances.tsx';
 import { EyesPanel } from './details/eyes-panel.tsx';
 import { MarkEvidencePanel } from './details/mark-evidence.tsx';
 import { nameSeatChoice, SeatChoice } from './details/seat-choice.tsx';
+import { StraysPanel } from './details/strays-panel.tsx';
 import { TermsTable } from './details/terms-table.tsx';
 import { Head } from './head.tsx';
 import { mapVerticalError } from './layers/error-map.ts';
@@ -31,7 +36,8 @@ export function ReadingScreen({ host, workspace: { rounds } }: ScreenProps) {
         rounds={rounds}
         onChooseRound={(number) => setWanted(number === newest ? undefined : number)}
       />
-      {reading?.outcome === 'measured' && <Measured key={round.number} reading={reading} />}
+      {reading?.outcome === 'measured' && <Measured key={round.number} host={host} round={round} reading={reading} />}
+      {reading?.outcome === 'refused' && <Refused key={round.number} host={host} round={round} reading={reading} />}
       {reading === undefined && <p role="status">{say('reading.coming')}</p>}
     </div>
   );
@@ -49,9 +55,27 @@ function NothingYet() {
   );
 }
 
-function Measured({ reading }: { readonly reading: MeasuredReading }) {
-  const { house, findings, shots } = reading;
+interface BodyProps<R> {
+  readonly host: Host;
+  readonly round: Round;
+  readonly reading: R;
+}
+
+/** A refusal that itself tells of a fault has causes. */
+function Refused({ host, round, reading }: BodyProps<RefusedReading>) {
+  const diagnosis = useCauses(host, round, reading);
+  return (
+    <div className="reading-of-refused">
+      <CausesPanel host={host} round={round} diagnosis={diagnosis} />
+      <Cautions cautions={diagnosis.cautions} />
+    </div>
+  );
+}
+
+function Measured({ host, round, reading }: BodyProps<MeasuredReading>) {
+  const { house, findings, shots, turns } = reading;
   const photographs = usePhotographs(shots);
+  const diagnosis = useCauses(host, round, reading);
   const [order, setOrder] = useState<SeatOrder>({ choice: 'nearest-row', own: '' });
   const [chosen, setChosen] = useState<MarkEvidence>();
   const distance_ih = distanceOfSeat(order, house) ?? house.nearest_row_ih;
@@ -61,6 +85,8 @@ function Measured({ reading }: { readonly reading: MeasuredReading }) {
   );
   const limit_arcmin = limit?.limit ?? null;
   const map = useMemo(() => mapVerticalError(reading, distance_ih, limit_arcmin), [reading, distance_ih, limit_arcmin]);
+  // Where no screw helps they are what there is to do.
+  const causes = <CausesPanel host={host} round={round} diagnosis={diagnosis} />;
   return (
     <div className="reading-body">
       <Viewer
@@ -83,12 +109,14 @@ function Measured({ reading }: { readonly reading: MeasuredReading }) {
           />
         )}
         <Warnings reading={reading} />
+        {turns.length === 0 && causes}
         <SeatChoice order={order} house={house} onChange={setOrder} />
         <TermsTable reading={reading} distance_ih={distance_ih} seat={seatOfFindings(order)} />
         <EyesPanel reading={reading} />
-        <Causes reading={reading} />
+        <StraysPanel reading={reading} />
+        {turns.length > 0 && causes}
         <Steadiness reading={reading} />
-        <Cautions reading={reading} />
+        <Cautions cautions={diagnosis.cautions} />
       </div>
     </div>
   );

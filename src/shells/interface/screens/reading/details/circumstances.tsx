@@ -1,6 +1,5 @@
-/** What else there is to know: warnings, causes with their checks, steadiness and marks, cautions. */
-import type { MeasuredReading, ReadingCause } from '../../../../../record/reading.ts';
-import { wordCause, wordEvidence } from '../../../../../report/wording/causes.ts';
+/** What else there is to know: warnings, steadiness and marks, cautions. */
+import type { MeasuredReading } from '../../../../../record/reading.ts';
 import { decimalsForUncertainty, formatFigures, formatNumber } from '../../../../../report/wording/numbers.ts';
 import { Notice } from '../../../parts/notice.tsx';
 import { say } from '../../../wording/say.ts';
@@ -17,38 +16,8 @@ export function Warnings({ reading: { warnings } }: { readonly reading: Measured
   );
 }
 
-export function Causes({ reading: { causes } }: { readonly reading: MeasuredReading }) {
-  if (causes.length === 0) return null;
-  return (
-    <section className="reading-causes">
-      <h2>{say('reading.causes')}</h2>
-      <p className="reading-soft">{say('reading.causes-order')}</p>
-      <ol>
-        {causes.map((cause, place) => (
-          // The same fault may be there for either eye.
-          <Cause key={`${cause.code} ${place}`} cause={cause} />
-        ))}
-      </ol>
-    </section>
-  );
-}
-
-function Cause({ cause }: { readonly cause: ReadingCause }) {
-  const evidence = cause.evidence.map(wordEvidence).filter((words) => words !== null);
-  return (
-    <li>
-      <p>
-        <b>{wordCause(cause)}</b>
-      </p>
-      <p>{cause.check}</p>
-      {evidence.length > 0 && (
-        <p className="reading-soft">{say('reading.cause-evidence', { evidence: evidence.join('; ') })}</p>
-      )}
-    </li>
-  );
-}
-
-export function Steadiness({ reading: { steadiness, marks, evidence } }: { readonly reading: MeasuredReading }) {
+export function Steadiness({ reading }: { readonly reading: MeasuredReading }) {
+  const { steadiness, marks, evidence, strays } = reading;
   const { blur_px } = evidence;
   return (
     <section>
@@ -79,12 +48,19 @@ export function Steadiness({ reading: { steadiness, marks, evidence } }: { reado
             right: formatFigures(blur_px['right-lens']),
           })}
         </dd>
+        {strays?.length === 0 && (
+          <>
+            <dt>{say('reading.strays')}</dt>
+            <dd>{say('reading.strays-none')}</dd>
+          </>
+        )}
       </dl>
     </section>
   );
 }
 
-export function Cautions({ reading: { cautions } }: { readonly reading: MeasuredReading }) {
+export function Cautions({ cautions }: { readonly cautions: readonly string[] }) {
+  if (cautions.length === 0) return null;
   return (
     <section className="reading-cautions">
       <h2>{say('reading.cautions')}</h2>

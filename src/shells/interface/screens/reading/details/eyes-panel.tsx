@@ -1,21 +1,24 @@
 /** Which eye's picture each lens passes, and how strong the other one's ghost is. */
 import type { MeasuredReading } from '../../../../../record/reading.ts';
-import { wordAssignment, wordAssignmentOfLens } from '../../../../../report/wording/eyes.ts';
+import { wordAssignment, wordAssignmentOfLens, wordEyeClass } from '../../../../../report/wording/eyes.ts';
 import { wordVerdict } from '../../../../../report/wording/findings.ts';
 import { decimalsForUncertainty, formatNumber } from '../../../../../report/wording/numbers.ts';
 import { VerdictMark } from '../../../parts/verdict-mark.tsx';
 import { say } from '../../../wording/say.ts';
 import { chooseFinding } from './choose-finding.ts';
+import { LensLight } from './lens-light.tsx';
 import { Limits } from './limits.tsx';
 import { placeLeak } from './tolerance-scale.ts';
 
 const LENSES = ['left', 'right'] as const;
 
 export function EyesPanel({ reading }: { readonly reading: MeasuredReading }) {
+  const { matrix } = reading.eyes;
   return (
     <section className="reading-eyes">
       <h2>{say('reading.eyes')}</h2>
       <p>{wordAssignment(reading.eyes.assignment)}</p>
+      {matrix && <p>{wordEyeClass(matrix.class)}</p>}
       <div className="reading-lenses">
         {LENSES.map((lens) => (
           <Lens key={lens} lens={lens} reading={reading} />
@@ -52,6 +55,7 @@ function Lens({ lens, reading: { eyes, findings } }: { lens: 'left' | 'right'; r
         label={say('reading.ghost-scale', { percent: value_pct })}
       />
       {finding && <Limits finding={finding} all={judged} />}
+      {eyes.matrix && <LensLight matrix={eyes.matrix} lens={lens} />}
     </div>
   );
 }

@@ -37,20 +37,25 @@ export function pixelsPerPercent(reading: MeasuredReading): number {
   return pixelsPerHeight(viewOf(reading.evidence, 'left')) / 100;
 }
 
-/** The border of the left-eye picture as a closed line of photo points; the camera lens bends it, hence the many points. */
-export function outlinePicture(left: View, aspect: number, pointsPerSide = 16): readonly Point[] {
+const POINTS_PER_SIDE = 16;
+
+/**
+ * The border of a picture, or of a copy displaced by `by` (ih), as a closed line of photo points from its upper left
+ * corner on; the camera lens bends it, hence the many points.
+ */
+export function outlinePicture(view: View, aspect: number, by: Point = { x: 0, y: 0 }): readonly Point[] {
   const half = aspect / 2;
   const corners: readonly Point[] = [
     { x: -half, y: 0.5 },
     { x: half, y: 0.5 },
     { x: half, y: -0.5 },
     { x: -half, y: -0.5 },
-  ];
+  ].map(({ x, y }) => ({ x: x + by.x, y: y + by.y }));
   return corners.flatMap((from, i) => {
     const to = corners[(i + 1) % 4]!;
-    return Array.from({ length: pointsPerSide }, (_, k) => {
-      const t = k / pointsPerSide;
-      return project(left, { x: from.x + t * (to.x - from.x), y: from.y + t * (to.y - from.y) });
+    return Array.from({ length: POINTS_PER_SIDE }, (_, k) => {
+      const t = k / POINTS_PER_SIDE;
+      return project(view, { x: from.x + t * (to.x - from.x), y: from.y + t * (to.y - from.y) });
     });
   });
 }

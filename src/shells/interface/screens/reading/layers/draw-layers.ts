@@ -4,6 +4,7 @@ import type { MarkEvidence } from '../../../../../record/reading.ts';
 import { OVERLAY_LEFT, OVERLAY_RIGHT } from '../../../../../report/html/style.ts';
 import { screenFromPhoto, type Viewport } from '../viewer/viewport.ts';
 import type { Arrow } from './displacement.ts';
+import type { StrayOutline } from './outline-stray.ts';
 
 /** The stage is dark in both themes, as the photographs are. */
 const LIGHT = '#ffffff';
@@ -129,6 +130,26 @@ export function drawWorst(
   const width = pen.measureText(words).width;
   const isLeft = x + 20 + width > stageWidth;
   writeOver(pen, words, { x: isLeft ? x - 18 - width : x + 18, y: y - 14 });
+}
+
+/** The border of a copy of a picture, dotted in that eye's colour, with its words at the corner that stands out most. */
+export function drawStray(
+  pen: CanvasRenderingContext2D,
+  { eye, outline, corner, words }: StrayOutline,
+  view: Viewport,
+  stageWidth: number,
+  font: string,
+): void {
+  trace(pen, outline, view, true);
+  pen.setLineDash([2, 5]);
+  pen.lineCap = 'round';
+  strokeTwice(pen, 2, EYE_COLOUR[eye]);
+  pen.setLineDash([]);
+  pen.lineCap = 'butt';
+  const { x, y } = screenFromPhoto(view, corner);
+  pen.font = font;
+  const width = pen.measureText(words).width;
+  writeOver(pen, words, { x: Math.min(Math.max(8, x + 8), stageWidth - width - 8), y: Math.max(14, y + 14) });
 }
 
 export function writeOver(pen: CanvasRenderingContext2D, words: string, at: Point): void {

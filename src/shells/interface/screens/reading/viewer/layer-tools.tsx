@@ -7,10 +7,12 @@ import { factorAt, type Layer, STOPS, type ViewSettings } from './view-settings.
 
 export interface LayerToolsProps {
   readonly settings: ViewSettings;
+  /** Copies of a picture were found. */
+  readonly hasStrays: boolean;
   readonly onChange: (change: Partial<ViewSettings>) => void;
 }
 
-export const LayerTools = memo(function LayerTools({ settings, onChange }: LayerToolsProps) {
+export const LayerTools = memo(function LayerTools({ settings, hasStrays, onChange }: LayerToolsProps) {
   const { layers, arrowFactor, residualFactor, stops } = settings;
   const check = (layer: Layer) => (
     <label className="reading-check">
@@ -47,6 +49,7 @@ export const LayerTools = memo(function LayerTools({ settings, onChange }: Layer
       <div>
         {check('map')}
         {check('worst')}
+        {hasStrays && check('strays')}
       </div>
       <div>
         <Slider

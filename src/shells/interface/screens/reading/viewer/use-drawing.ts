@@ -3,9 +3,10 @@ import { type RefObject, useEffect, useMemo } from 'react';
 import type { Point } from '../../../../../kernel/point.ts';
 import type { MarkEvidence } from '../../../../../record/reading.ts';
 import type { Arrow } from '../layers/displacement.ts';
-import { drawAim, drawArrows, drawMarks, drawOutline, drawWorst } from '../layers/draw-layers.ts';
+import { drawAim, drawArrows, drawMarks, drawOutline, drawStray, drawWorst } from '../layers/draw-layers.ts';
 import { drawMap, drawMapNumbers } from '../layers/draw-map.ts';
 import type { ErrorMap } from '../layers/error-map.ts';
+import type { StrayOutline } from '../layers/outline-stray.ts';
 import { createPainter } from './paint-photographs.ts';
 import type { Photographs } from './use-photographs.ts';
 import type { StageSize } from './use-stage-size.ts';
@@ -21,6 +22,7 @@ export interface Scene {
   readonly arrows: readonly Arrow[];
   readonly marks: readonly MarkEvidence[];
   readonly map: ErrorMap | undefined;
+  readonly strays: readonly StrayOutline[];
   readonly worst: { readonly at: Point; readonly words: string };
   /** The mark that is pointed at, and the one whose evidence is shown. */
   readonly aimed: MarkEvidence | undefined;
@@ -33,7 +35,7 @@ const FAMILY = '"Source Sans 3", "Segoe UI", "Noto Sans", "Liberation Sans", "De
 const GROUND = '#0a0b0d';
 
 export function useDrawing(ref: RefObject<HTMLCanvasElement | null>, scene: Scene): void {
-  const { photographs, settings, view, stage, outline, arrows, marks, map, worst, aimed, chosen } = scene;
+  const { photographs, settings, view, stage, outline, arrows, marks, map, worst, strays, aimed, chosen } = scene;
   const painter = useMemo(() => photographs && createPainter(photographs), [photographs]);
   useEffect(() => {
     const canvas = ref.current;
@@ -55,6 +57,7 @@ export function useDrawing(ref: RefObject<HTMLCanvasElement | null>, scene: Scen
       const font = `600 ${LETTERS_REM * rem_px}px ${FAMILY}`;
       if (layers.map && map) drawMap(pen, map, view);
       drawOutline(pen, outline, view);
+      if (layers.strays) for (const stray of strays) drawStray(pen, stray, view, width, font);
       if (layers.marks) drawMarks(pen, marks, view, factorAt(settings.residualFactor));
       if (layers.arrows) drawArrows(pen, arrows, view);
       if (layers.map && map) drawMapNumbers(pen, map, view, stage, font);
@@ -65,7 +68,7 @@ export function useDrawing(ref: RefObject<HTMLCanvasElement | null>, scene: Scen
     };
     frame = requestAnimationFrame(draw);
     return () => cancelAnimationFrame(frame);
-  }, [ref, painter, settings, view, stage, outline, arrows, marks, map, worst, aimed, chosen]);
+  }, [ref, painter, settings, view, stage, outline, arrows, marks, map, worst, strays, aimed, chosen]);
 }
 
 const pointOf = ({ photo_px: [x, y] }: MarkEvidence): Point => ({ x, y });

@@ -6,7 +6,7 @@ import type { MeasuredReading } from '../../../../../record/reading.ts';
 export const MODES = ['both', 'left', 'right', 'blink', 'wipe'] as const;
 export type Mode = (typeof MODES)[number];
 
-export const LAYERS = ['arrows', 'marks', 'map', 'worst'] as const;
+export const LAYERS = ['arrows', 'marks', 'map', 'worst', 'strays'] as const;
 export type Layer = (typeof LAYERS)[number];
 
 export interface ViewSettings {
@@ -41,7 +41,7 @@ export function chooseSettings(reading: MeasuredReading, pixelsPerPercent: numbe
     mode: 'both',
     pace_hz: 1,
     stops: 0,
-    layers: { arrows: true, marks: false, map: false, worst: true },
+    layers: { arrows: true, marks: false, map: false, worst: true, strays: true },
     arrowFactor: chooseExaggeration(longestDisplacement(reading.evidence.field), 100 * ARROW_ROOM_IH),
     residualFactor: chooseExaggeration(largest_px, 100 * RESIDUAL_ROOM_IH * pixelsPerPercent),
     wipe: 0.5,

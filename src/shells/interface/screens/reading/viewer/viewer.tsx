@@ -9,6 +9,7 @@ import { Progress } from '../../../parts/progress.tsx';
 import { say } from '../../../wording/say.ts';
 import { makeArrow, outlinePicture, pixelsPerPercent, viewOf } from '../layers/displacement.ts';
 import type { ErrorMap } from '../layers/error-map.ts';
+import { outlineStray } from '../layers/outline-stray.ts';
 import { keyOfMark, markNear, type Move, moveAmongMarks, orderMarks } from '../layers/marks.ts';
 import { readMarkOut, wordMark } from '../layers/word-mark.ts';
 import { BlinkControl } from './blink-control.tsx';
@@ -73,6 +74,8 @@ export function Viewer(props: ViewerProps) {
     return { at: project(left, { x: at[0], y: at[1] }), words };
   }, [misalignment, left, distance_ih]);
 
+  const strays = useMemo(() => (reading.strays ?? []).map((stray) => outlineStray(stray, reading)), [reading]);
+
   const stage = useStageSize(stageRef);
   const shot = reading.shots[0]!;
   const photo = useMemo(() => ({ width: shot.width_px, height: shot.height_px }), [shot]);
@@ -117,6 +120,7 @@ export function Viewer(props: ViewerProps) {
     marks,
     map,
     worst,
+    strays,
     aimed,
     chosen,
   });
@@ -200,7 +204,7 @@ export function Viewer(props: ViewerProps) {
         {view && <ScaleLegend settings={settings} house={house} scale={view.scale} pixelsPerPercent={perPercent} />}
         <span className="reading-soft">{say('reading.stage-hint')}</span>
       </div>
-      <LayerTools settings={settings} onChange={change} />
+      <LayerTools settings={settings} hasStrays={strays.length > 0} onChange={change} />
     </section>
   );
 }

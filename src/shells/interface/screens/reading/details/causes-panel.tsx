@@ -1,0 +1,144 @@
+/** What can explain the reading: the check to make first, the causes in their order, and what checks have shown. */
+import type { Round } from '../../../../../contract/workspace.ts';
+import type { Diagnosis, ReadingCause } from '../../../../../record/reading.ts';
+import { wordCause, wordEvidence, wordProbability } from '../../../../../report/wording/causes.ts';
+import { listAnswers, wordCheck } from '../../../../../report/wording/checks.ts';
+import { type CauseGroup, groupCauses } from '../../../../../report/wording/group-causes.ts';
+import type { Host } from '../../../host/host.ts';
+import { Button } from '../../../parts/button.tsx';
+import { Disclosure } from '../../../parts/disclosure.tsx';
+import { say } from '../../../wording/say.ts';
+import { CheckQuestion } from './check-question.tsx';
+
+export interface CausesPanelProps {
+  readonly host: Host;
+  readonly round: Round;
+  readonly diagnosis: Diagnosis;
+}
+
+type Answer = (check: string, answer: string | null) => void;
+
+export function CausesPanel({ host, round: { number, check_answers = [] }, diagnosis }: CausesPanelProps) {
+  const { causes, next_check } = diagnosis;
+  if (causes.length === 0 && check_answers.length === 0) return null;
+  const answer: Answer = (check, given) =>
+    void host.call('round.answer-check', { round: number, check, answer: given });
+  const first = causes[0];
+  return (
+    <section className="reading-causes">
+      <h2>{say('reading.causes')}</h2>
+      <p className="reading-soft">{say('reading.causes-order')}</p>
+      {next_check && (
+        <div className="reading-check-first">
+          <h3>{say('reading.check-first')}</h3>
+          <CheckQuestion check={next_check.code} onAnswer={(given) => answer(next_check.code, given)} />
+        </div>
+      )}
+      <p className="unseen" role="status">
+        {check_answers.length > 0 && first ? say('reading.causes-now', { cause: wordCause(first) }) : ''}
+      </p>
+      {first ? (
+        <ol>
+          {groupCauses(causes).map((group) => (
+            <Group
+              key={group.causes.map(({ code }) => code).join(' ')}
+              group={group}
+              openCheck={(check) => check !== next_check?.code && !check_answers.some((given) => given.check === check)}
+              onAnswer={answer}
+            />
+          ))}
+        </ol>
+      ) : (
+        <p>{say('reading.causes-none')}</p>
+      )}
+      {check_answers.length > 0 && <ChecksMade answers={check_answers} onAnswer={answer} />}
+    </section>
+  );
+}
+
+interface GroupProps {
+  readonly group: CauseGroup<ReadingCause>;
+  /** Whether a check stands open here: it is neither answered nor asked above. */
+  readonly openCheck: (check: string) => boolean;
+  readonly onAnswer: Answer;
+}
+
+function Group({ group: { causes, isUndecided }, openCheck, onAnswer }: GroupProps) {
+  const list = causes.map((cause, place) => (
+    // The same fault may be there for either eye.
+    <Cause key={`${cause.code} ${place}`} cause={cause} isCheckOpen={openCheck(cause.check_code)} onAnswer={onAnswer} />
+  ));
+  if (!isUndecided) return <li>{list}</li>;
+  return (
+    <li className="reading-one-of">
+      <p>{say('reading.one-of-these')}</p>
+      <ul>
+        {list.map((cause) => (
+          <li key={cause.key}>{cause}</li>
+        ))}
+      </ul>
+    </li>
+  );
+}
+
+interface CauseProps {
+  readonly cause: ReadingCause;
+  readonly isCheckOpen: boolean;
+  readonly onAnswer: Answer;
+}
+
+function Cause({ cause, isCheckOpen, onAnswer }: CauseProps) {
+  const evidence = cause.evidence.map(wordEvidence).filter((words) => words !== null);
+  const chance = wordProbability(cause);
+  return (
+    <div className="reading-cause">
+      <p className="reading-cause-name">
+        <b>{wordCause(cause)}</b>
+        {chance !== null && <span className="reading-chance">{chance}</span>}
+      </p>
+      {evidence.length > 0 && (
+        <p className="reading-soft">{say('reading.cause-evidence', { evidence: evidence.join('; ') })}</p>
+      )}
+      <Disclosure summary={say('reading.cause-more')}>
+        {isCheckOpen ? (
+          <CheckQuestion check={cause.check_code} onAnswer={(given) => onAnswer(cause.check_code, given)} />
+        ) : (
+          <p>{cause.check}</p>
+        )}
+        {cause.remedy !== undefined && <p>{say('reading.cause-remedy', { remedy: cause.remedy })}</p>}
+      </Disclosure>
+    </div>
+  );
+}
+
+interface ChecksMadeProps {
+  readonly answers: NonNullable<Round['check_answers']>;
+  readonly onAnswer: Answer;
+}
+
+function ChecksMade({ answers, onAnswer }: ChecksMadeProps) {
+  return (
+    <div className="reading-checks-made">
+      <h3>{say('reading.checks-made')}</h3>
+      <ul>
+        {answers.map(({ check, answer }) => {
+          const words = listAnswers(check).find((known) => known.answer === answer)?.words ?? answer;
+          return (
+            <li key={check}>
+              <span>
+                <span className="reading-soft">{wordCheck(check)}</span> <b>{say('reading.check-shown', { words })}</b>
+              </span>
+              <Button
+                kind="quiet"
+                name={say('reading.check-take-back-name', { words })}
+                onClick={() => onAnswer(check, null)}
+              >
+                {say('reading.check-take-back')}
+              </Button>
+            </li>
+          );
+        })}
+      </ul>
+    </div>
+  );
+}
