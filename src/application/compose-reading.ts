@@ -18,6 +18,7 @@ import type { Photo } from '../photo/photo.ts';
 import type { House } from '../record/house.ts';
 import type {
   MarkEvidence,
+  PictureLight,
   PhotographRole,
   ReadingHouse,
   ReadingShot,
@@ -80,7 +81,11 @@ export function composeMeasured(parts: MeasuredParts): UnwordedMeasured {
     house: describeHouse(parts.house, chart.aspect),
     shots: describeShots(parts.files),
     misalignment: describeMisalignment(misalignment),
-    eyes: { ...describeEyesInPercent(parts.compared.eyes), matrix: describeMatrix(parts.compared.matrix) },
+    eyes: {
+      ...describeEyesInPercent(parts.compared.eyes),
+      matrix: describeMatrix(parts.compared.matrix),
+      light: { left_picture: describeLight(parts, 'left'), right_picture: describeLight(parts, 'right') },
+    },
     steadiness: describeSteadiness(parts.compared),
     marks: countMarks(parts),
     strays: parts.strays.map(describeStray),
@@ -201,6 +206,15 @@ function describeMatrix({ class: kind, strengths, maps }: EyeMatrix): UnwordedMe
     right_lens: through('right'),
     map: { columns: MAP_COLUMNS, rows: MAP_ROWS, left_lens_pct: map('left'), right_lens_pct: map('right') },
   };
+}
+
+/** Of an eye's picture, in the photograph that shows it most. */
+function describeLight({ files, compared: { eyes } }: MeasuredParts, eye: Eye): PictureLight {
+  const [left, right] = [eyes.throughLeftLens[eye], eyes.throughRightLens[eye]];
+  const [strength, photo] = left.value >= right.value ? [left, files[0]] : [right, files[1]];
+  const { exposureTime_s, fNumber, iso } = photo?.camera ?? {};
+  const isKnown = exposureTime_s !== undefined && fNumber !== undefined && iso !== undefined;
+  return { strength_pct: inPercent(strength), exposure: isKnown ? (exposureTime_s * iso) / fNumber ** 2 : null };
 }
 
 function describeStray({ eye, lens, offset, strength, marks, ...reach }: Stray): ReadingStray {

@@ -16,6 +16,7 @@ import type { Entry } from '../record/entry.ts';
 import { TREND_FIELDS } from '../record/entry-summary.ts';
 import { type LimitBand, limitBands, type TrendField } from '../record/limit-bands.ts';
 import type { MeasuredReading } from '../record/reading.ts';
+import { compareMasking } from './compare-masking.ts';
 import { judgeWorkingLevel } from '../record/working-verdict.ts';
 
 export const SIGNIFICANCE = 0.05;
@@ -44,6 +45,7 @@ export function compareEntries(
     after: judgeWorkingLevel(second),
     turns_made: after.entry.turns_made,
     doubts: findDoubts(before, after, first, second),
+    masking: compareMasking(first, second),
   };
 }
 

@@ -1,6 +1,6 @@
 /** Before and after, as it is handed out: each figure of two readings, its change with the uncertainty of both, and whether it is better. */
 import { z } from 'zod';
-import { direction } from './reading.ts';
+import { direction, eye } from './reading.ts';
 import { trendField } from './trend.ts';
 
 const measured = z.object({ value: z.number(), u: z.number().nonnegative() });
@@ -28,6 +28,34 @@ export const comparisonDoubt = z.enum([
 ]);
 export type ComparisonDoubt = z.infer<typeof comparisonDoubt>;
 
+/** What became of a stray copy. */
+export const strayChange = z.object({
+  eye,
+  side: z.enum(['above', 'below', 'left', 'right']),
+  /** Percent of its picture; null where it was not found. */
+  before_pct: measured.nullable(),
+  after_pct: measured.nullable(),
+  verdict: z.enum(['gone', 'weaker', 'same', 'stronger', 'new']),
+});
+export type StrayChange = z.infer<typeof strayChange>;
+
+/** Whether a picture kept its light. */
+export const lightChange = z.object({
+  eye,
+  /** Percent of the light before, at the same exposure. */
+  kept_pct: measured.nullable(),
+  /** `other-picture`: the files do not tell the exposures, so the picture is compared with the other eye's. */
+  against: z.enum(['exposure', 'other-picture']),
+  verdict: z.enum(['kept', 'darker', 'brighter', 'unknown']),
+});
+export type LightChange = z.infer<typeof lightChange>;
+
+export const masking = z.object({
+  strays: z.array(strayChange).readonly(),
+  light: z.array(lightChange).readonly(),
+});
+export type Masking = z.infer<typeof masking>;
+
 export const comparison = z.object({
   outcome: z.literal('compared'),
   terms: z.array(termChange).readonly(),
@@ -37,5 +65,7 @@ export const comparison = z.object({
   after: working,
   turns_made: z.array(z.object({ adjustment: z.string(), direction, turns: z.number().positive() })).readonly(),
   doubts: z.array(comparisonDoubt).readonly(),
+  /** What masking did; null where neither reading holds a stray copy. */
+  masking: masking.nullable(),
 });
 export type Comparison = z.infer<typeof comparison>;

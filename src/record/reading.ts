@@ -111,6 +111,14 @@ const eyeMatrix = z.object({
   }),
 });
 
+/** A picture in the photograph that shows it most. */
+const pictureLight = z.object({
+  /** White minus black, linear light, percent of what clips. */
+  strength_pct: measured,
+  /** Exposure time times ISO over the square of the f-number, as the camera wrote them; null where one is missing. */
+  exposure: z.number().positive().nullable(),
+});
+
 const eyes = z.object({
   assignment: z.enum(['correct', 'swapped', 'undetermined']),
   /** Strength of the wrong eye's picture over the right one's through each lens, as the glasses are meant to be. */
@@ -121,6 +129,7 @@ const eyes = z.object({
   leak_right_lens_pct: measured,
   /** Missing in readings of versions that did not measure it. */
   matrix: eyeMatrix.optional(),
+  light: z.object({ left_picture: pictureLight, right_picture: pictureLight }).optional(),
 });
 
 /** A weak displaced copy of a picture. */
@@ -355,6 +364,7 @@ export type PhotographRole = z.infer<typeof photographRole>;
 export type ReadingShot = z.infer<typeof shot>;
 export type ReadingHouse = z.infer<typeof houseFacts>;
 export type ReadingStray = z.infer<typeof stray>;
+export type PictureLight = z.infer<typeof pictureLight>;
 export type ReadingFinding = z.infer<typeof finding>;
 export type ReadingTurn = z.infer<typeof turn>;
 export type ReadingTrialTurn = z.infer<typeof trialTurn>;

@@ -8,6 +8,8 @@ import {
   wordChange,
   wordComparison,
   wordDoubt,
+  wordLightChange,
+  wordStrayChange,
 } from '../../../report/wording/comparison.ts';
 import { nameField } from '../../../report/wording/name-field.ts';
 import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
@@ -28,7 +30,7 @@ export async function compareTwo(
 }
 
 function renderComparison(comparison: Comparison): string {
-  const { terms, before, after, turns_made, doubts } = comparison;
+  const { terms, before, after, turns_made, doubts, masking } = comparison;
   const rows = terms.map((term) => {
     const figures = formatChange(term);
     const cells = [figures.before, figures.after, `${figures.change} ± ${figures.uncertainty}`];
@@ -45,6 +47,9 @@ function renderComparison(comparison: Comparison): string {
     head,
     ...rows,
     `\n${COMPARISON_METHOD}\n`,
+    ...(masking ? ['', ...masking.strays.map(wordStrayChange), ...masking.light.map(wordLightChange)] : []).map(
+      (line) => `${line}\n`,
+    ),
   ]
     .join('')
     .replaceAll('−', '-');
