@@ -4,10 +4,13 @@ import { describe, expect, it } from 'vitest';
 import { chooseCautions } from '../../../src/report/wording/cautions.ts';
 import { NULL_REFUSAL_CODES } from '../../../src/report/wording/null-refusals.ts';
 import { NULL_NOTE_CODES } from '../../../src/report/wording/null-search.ts';
+import { PORT_REFUSAL_CODES } from '../../../src/report/wording/port-refusals.ts';
+import { PORT_NOTE_CODES } from '../../../src/report/wording/port-shots.ts';
 import { REFUSAL_CODES } from '../../../src/report/wording/refusals.ts';
 import { describeProgram } from '../../../src/shells/command/command-line.ts';
 import { DEFAULTS } from '../../../src/shells/command/defaults.ts';
 import { EXIT } from '../../../src/shells/command/exit-status.ts';
+import { portsVerdict } from '../../../src/record/port-shots.ts';
 import { reading } from '../../../src/record/reading.ts';
 import { listCommands } from './list-commands.ts';
 
@@ -68,10 +71,12 @@ it('tables every refusal and every exit status', () => {
   for (const status of Object.values(EXIT)) expect(manual).toMatch(new RegExp(`^\\| ${status} \\|`, 'm'));
 });
 
-it('tables every reason why a series gives no null, and every note', () => {
+it('tables every reason why a series gives no null and ports tell nothing, every note and every verdict', () => {
   const page = readFileSync('src/manual/polarizers.md', 'utf8');
   const codes = [...page.matchAll(/^\| `([a-z-]+)` \|/gm)].map((match) => match[1]);
-  expect(codes).toEqual(expect.arrayContaining([...NULL_REFUSAL_CODES, ...NULL_NOTE_CODES]));
+  const ofNull = [...NULL_REFUSAL_CODES, ...NULL_NOTE_CODES];
+  const ofPorts = [...PORT_REFUSAL_CODES, ...PORT_NOTE_CODES, ...portsVerdict.options];
+  expect(codes).toEqual(expect.arrayContaining([...ofNull, ...ofPorts]));
 });
 
 it('names every field of a reading', () => {

@@ -1,4 +1,4 @@
-/** `null`: its options. Its work is loaded when it is called. */
+/** `null` and `ports`: their options. Their work is loaded when they are called. */
 import { type Command, Option } from 'commander';
 import type { ExitStatus } from '../exit-status.ts';
 import type { CommandWorld } from '../logbook/open-for-command.ts';
@@ -30,5 +30,18 @@ export function describePolarizers(program: Command, world: CommandWorld, finish
     .action(async (photographs, order) => {
       const { runNull } = await import('./run-null.ts');
       finish(await runNull({ ...order, photographs }, world));
+    });
+  program
+    .command('ports')
+    .description(
+      'tell which port of the attachment is dark to which eye, from a photograph of its front through each lens',
+    )
+    .requiredOption('--left <photo>', 'photograph taken through the LEFT lens of the glasses')
+    .requiredOption('--right <photo>', 'photograph taken through the RIGHT lens of the glasses')
+    .option('--house <file>', 'room and machine facts (JSON): which eye the upper port serves')
+    .option('--json', 'print the result as one JSON object')
+    .action(async (order) => {
+      const { runPorts } = await import('./run-ports.ts');
+      finish(await runPorts(order, world));
     });
 }

@@ -1,0 +1,30 @@
+/** Port shots for the terminal: the sentence first, then each port, then cautions. */
+import type { ComparedPortShots, PortShotsRecord } from '../../record/port-shots.ts';
+import { namePort, wordDarkTo, wordKept } from '../wording/port-shots.ts';
+import { alignColumns, wrapText } from './lay-out.ts';
+
+export function renderPortShots(shots: PortShotsRecord): string {
+  const blocks =
+    shots.outcome === 'compared'
+      ? [wrapText(shots.sentence), listNotes(shots), tabulatePorts(shots)]
+      : [wrapText(shots.refusal.message), wrapText(shots.refusal.remedy)];
+  const cautions = ['Cautions', ...shots.cautions.map((caution) => wrapText(caution, '  - '))].join('\n');
+  return `${[...blocks, cautions]
+    .filter((block) => block !== null)
+    .join('\n\n')
+    .replaceAll('−', '-')}\n`;
+}
+
+function listNotes({ notes }: ComparedPortShots): string | null {
+  if (notes.length === 0) return null;
+  return ['To bear in mind', ...notes.map(({ message }) => wrapText(message, '  - '))].join('\n');
+}
+
+function tabulatePorts({ ports }: ComparedPortShots): string {
+  const rows = ports.map((port) => [
+    namePort(port),
+    wordDarkTo(port),
+    `keeps ${wordKept(port)} through the ${port.darker_through} lens`,
+  ]);
+  return ['The ports', alignColumns('lll', rows)].join('\n');
+}

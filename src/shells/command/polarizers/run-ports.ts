@@ -1,0 +1,27 @@
+/** `ports`: two photographs of the attachment's front -> which port is dark to which eye, on stdout. */
+import { comparePortShots } from '../../../application/compare-port-shots.ts';
+import { describePorts } from '../../../application/describe-ports.ts';
+import { renderPortShots } from '../../../report/text/render-ports.ts';
+import { wordPortShots } from '../../../report/wording/port-shots.ts';
+import { EXIT, type ExitStatus } from '../exit-status.ts';
+import type { CommandWorld } from '../logbook/open-for-command.ts';
+import { readHouseFile } from '../read-house-file.ts';
+
+export interface PortsOrder {
+  readonly left: string;
+  readonly right: string;
+  readonly house?: string;
+  readonly json?: boolean;
+}
+
+export async function runPorts(
+  { left, right, house, json }: PortsOrder,
+  { terminal, software }: CommandWorld,
+): Promise<ExitStatus> {
+  const upper = house === undefined ? undefined : (await readHouseFile(house)).attachment?.upper_port_shows;
+  const shots = { left: { path: left, name: left }, right: { path: right, name: right } };
+  const result = await comparePortShots(shots);
+  const record = wordPortShots(describePorts(shots, result, upper, software.version));
+  terminal.print(json ? `${JSON.stringify(record)}\n` : renderPortShots(record));
+  return record.outcome === 'compared' ? EXIT.measured : EXIT.refused;
+}
