@@ -8,28 +8,25 @@ import { type Refusal, refuse } from '../kernel/refusal.ts';
 import { assumeVignetting, type Vignetting, vignettingFromFlat, vignettingFromTurned } from '../light/vignetting.ts';
 import type { CameraFacts, Photo } from '../photo/photo.ts';
 import { readPhoto } from '../photo/read-photo.ts';
-import type { Chart } from '../target/chart.ts';
-import type { ExaminedShot } from './examine-shot.ts';
-import { strongerEye } from './judge-shot.ts';
-import { lookThoroughly } from './look-at-photo.ts';
+import type { LightRole } from '../record/evenness.ts';
 import type { PhotoSource } from './read-pair.ts';
-import { sampleFlat, sampleMarks } from './sample-light.ts';
+import { type MarkLight, sampleFlat } from './sample-light.ts';
 
-export type LightRole = 'picture' | 'flat' | 'turned';
-
-/** Which photograph allows no answer, and why. */
+/** Which photograph allows no answer, and why. `role` is null where it lies in none of them alone. */
 export interface LightRefusal {
   readonly outcome: 'refused';
   readonly refusal: Refusal<string>;
-  readonly role: LightRole;
-  readonly file: string;
+  readonly role: LightRole | null;
+  readonly file: string | null;
 }
 
-/** A photograph of the target, examined. */
-export interface Picture {
+/** A photograph with the light of places on the screen that can be found again in another one. */
+export interface LitPhoto {
+  readonly outcome: 'lit';
   readonly photo: Photo;
+  readonly role: LightRole;
   readonly source: PhotoSource;
-  readonly shot: ExaminedShot;
+  readonly samples: readonly MarkLight[];
 }
 
 /** What the camera's vignetting may be learned from; the flat field counts where both are given. */
@@ -38,6 +35,9 @@ export interface VignettingSources {
   /** The picture once more with the camera panned. */
   readonly turned?: PhotoSource;
 }
+
+/** Finds the same places in another photograph of the same picture. */
+export type LookAgain = (source: PhotoSource, role: LightRole) => Promise<LitPhoto | LightRefusal>;
 
 /** Tangent of half the diagonal's angle of view where the camera does not say: from a wide to a portrait lens. */
 const UNKNOWN_TANGENT: Measured = { value: 0.45, u: 0.15 };
@@ -50,59 +50,47 @@ const MOST_FLAT_CLIPPED = 0.001;
 
 export async function learnVignetting(
   { flat, turned }: VignettingSources,
-  first: Picture,
-  chart: Chart,
-): Promise<{ readonly outcome: 'learned'; readonly vignetting: Vignetting } | LightRefusal> {
-  const conclude = (found: Vignetting | Refusal<string>, role: LightRole, { name }: PhotoSource) =>
-    'outcome' in found
-      ? ({ outcome: 'refused', refusal: found, role, file: name } as const)
-      : ({ outcome: 'learned', vignetting: found } as const);
-  if (flat) return conclude(await learnFromFlat(flat, first.photo), 'flat', flat);
-  if (turned) {
-    const second = await examinePicture(turned, chart, 'turned');
-    if (second.outcome === 'refused') return second;
-    return conclude(learnFromTurned(first.shot, second.shot), 'turned', turned);
-  }
-  return { outcome: 'learned', vignetting: assumeVignetting(tangentOf(first.photo.camera)) };
+  first: Pick<LitPhoto, 'photo' | 'samples'>,
+  lookAgain: LookAgain,
+): Promise<{ readonly outcome: 'learned'; readonly vignetting: Vignetting; readonly photo?: Photo } | LightRefusal> {
+  if (flat) return learnFromFlat(flat, first.photo);
+  if (!turned) return { outcome: 'learned', vignetting: assumeVignetting(tangentOf(first.photo.camera)) };
+  const second = await lookAgain(turned, 'turned-camera');
+  if (second.outcome === 'refused') return second;
+  const refused = (refusal: Refusal<string>) => refuseLight(refusal, 'turned-camera', turned);
+  if (!isSameSize(second.photo, first.photo)) return refused(refuse('different-size'));
+  const later = new Map(second.samples.map((sample) => [sample.id, sample]));
+  const found = vignettingFromTurned(
+    first.samples.flatMap((sample) => {
+      const again = later.get(sample.id);
+      return again ? [{ first: sample, second: again }] : [];
+    }),
+  );
+  return 'outcome' in found ? refused(found) : { outcome: 'learned', vignetting: found, photo: second.photo };
 }
 
-export async function examinePicture(
-  source: PhotoSource,
-  chart: Chart,
-  role: LightRole,
-): Promise<(Picture & { readonly outcome: 'examined' }) | LightRefusal> {
-  const refused = (refusal: Refusal<string>): LightRefusal => ({
-    outcome: 'refused',
-    refusal,
-    role,
-    file: source.name,
-  });
+export function refuseLight(refusal: Refusal<string>, role: LightRole, { name }: PhotoSource): LightRefusal {
+  return { outcome: 'refused', refusal, role, file: name };
+}
+
+async function learnFromFlat(source: PhotoSource, first: Photo) {
+  const refused = (refusal: Refusal<string>) => refuseLight(refusal, 'flat-field', source);
   const read = await readPhoto(source.path);
   if (read.outcome === 'refused') return refused(read);
-  const shot = await lookThoroughly(read.photo.pixels, chart);
-  if (shot.outcome === 'refused') return refused(shot);
-  return { outcome: 'examined', photo: read.photo, source, shot };
+  const { photo } = read;
+  if (!isSameSize(photo, first)) return refused(refuse('different-size'));
+  const { medianCode, clippedFraction } = surveyExposure(photo.pixels);
+  if (clippedFraction > MOST_FLAT_CLIPPED)
+    return refused(refuse('overexposed', { clipped_pct: 100 * clippedFraction }));
+  if (medianCode < LEAST_FLAT_CODE) {
+    return refused(refuse('underexposed', { brightest_pct: (100 * medianCode) / 255 }));
+  }
+  const found = vignettingFromFlat(sampleFlat(photo.pixels));
+  return 'outcome' in found ? refused(found) : ({ outcome: 'learned', vignetting: found, photo } as const);
 }
 
-async function learnFromFlat({ path }: PhotoSource, { width, height }: Photo): Promise<Vignetting | Refusal<string>> {
-  const read = await readPhoto(path);
-  if (read.outcome === 'refused') return read;
-  const { pixels } = read.photo;
-  if (pixels.width !== width || pixels.height !== height) return refuse('different-size');
-  const { medianCode, clippedFraction } = surveyExposure(pixels);
-  if (clippedFraction > MOST_FLAT_CLIPPED) return refuse('overexposed', { clipped_pct: 100 * clippedFraction });
-  if (medianCode < LEAST_FLAT_CODE) return refuse('underexposed', { brightest_pct: (100 * medianCode) / 255 });
-  return vignettingFromFlat(sampleFlat(pixels));
-}
-
-function learnFromTurned(first: ExaminedShot, second: ExaminedShot): Vignetting | Refusal<string> {
-  const eye = strongerEye(first);
-  const later = new Map(sampleMarks(second, eye).map((sample) => [sample.id, sample]));
-  const samples = sampleMarks(first, eye).flatMap((sample) => {
-    const again = later.get(sample.id);
-    return again ? [{ first: sample, second: again }] : [];
-  });
-  return vignettingFromTurned(samples);
+export function isSameSize(a: Photo, b: Photo): boolean {
+  return a.width === b.width && a.height === b.height;
 }
 
 function tangentOf({ focalLength35_mm }: CameraFacts): Measured {

@@ -90,7 +90,7 @@ function shareOut(luminance: number, contrasts: Measured[] | undefined): Channel
 }
 
 /** Mean linear light of each channel over a disc; `undefined` at the frame's edge or where a pixel is burnt out. */
-function sampleDisc(pixels: Pixels, centre: Point, radius: number): Measured[] | undefined {
+export function sampleDisc(pixels: Pixels, centre: Point, radius: number): Measured[] | undefined {
   const { width, height, channels, data } = pixels;
   const [x0, x1] = [Math.ceil(centre.x - radius), Math.floor(centre.x + radius)];
   const [y0, y1] = [Math.ceil(centre.y - radius), Math.floor(centre.y + radius)];
@@ -140,7 +140,8 @@ export function sampleFlat(pixels: Pixels): FrameSample[] {
   return samples;
 }
 
-function luminanceOf(channels: readonly Measured[]): { readonly light: number; readonly u: number } {
+/** Luminance of a disc's channels; its noise taken as independent among them. */
+export function luminanceOf(channels: readonly Measured[]): { readonly light: number; readonly u: number } {
   if (channels.length === 1) return { light: channels[0].value, u: channels[0].u };
   const [red, green, blue] = channels;
   return {

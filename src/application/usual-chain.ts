@@ -1,6 +1,7 @@
 /** The light chain of a usual house, to be replaced step by step by what the house knows better. */
 import type { Measured } from '../kernel/measured.ts';
 import { usualSteps } from '../light/light-budget.ts';
+import { luminanceFromFootlamberts } from '../light/photometry.ts';
 import type { House } from '../record/house.ts';
 import { LIGHT_CHAIN_SCHEMA, type LightChain } from '../record/light-chain.ts';
 import { DEFAULT_ASPECT } from '../target/chart.ts';
@@ -47,6 +48,11 @@ export function usualChain(order: UsualChainOrder): LightChain {
       ...(improvement === undefined ? {} : { improvement: { ...improvement } }),
     })),
   };
+}
+
+/** A luminance in the unit of the meter -> cd/m2. */
+export function inCandela({ value, u }: Measured, unit: 'cd/m2' | 'fL'): Measured {
+  return unit === 'fL' ? { value: luminanceFromFootlamberts(value), u: luminanceFromFootlamberts(u) } : { value, u };
 }
 
 /** A reading with the uncertainty that was given, or a usual one. */

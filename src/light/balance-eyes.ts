@@ -9,6 +9,7 @@
  */
 import type { Eye } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
+import type { Point } from '../kernel/point.ts';
 import { PLACES, type PlaceName, placePoint } from './evenness.ts';
 import { basisAt, evaluate, exponential, type LightSurface, termsOf } from './light-surface.ts';
 
@@ -30,16 +31,27 @@ export interface Balance {
 /** `exposureU`: what the exposures of the two photographs may differ by, as a part; 0 for one photograph of both. */
 export function balanceEyes(eyes: Readonly<Record<Eye, EyeLight>>, exposureU = 0): Balance {
   const { left, right } = eyes;
-  const exposed = ({ value, u }: Measured): Measured => ({ value, u: Math.hypot(u, exposureU * value) });
   const places = PLACES.map((place) => {
     const at = placePoint(place, left.luminance.aspect);
-    return [place, exposed(compare(left.luminance, right.luminance, (s) => basisAt(at, s.aspect, s.order)))];
+    return [place, balanceAt(left.luminance, right.luminance, at, exposureU)];
   });
   return {
-    rightOverLeft: exposed(compare(left.luminance, right.luminance, meanRow)),
+    rightOverLeft: widen(compare(left.luminance, right.luminance, meanRow), exposureU),
     places: Object.fromEntries(places) as Record<PlaceName, Measured>,
     colour: left.channels && right.channels ? compareColour(left.channels, right.channels) : null,
   };
+}
+
+/** The light of the second surface over that of the first at a chart point. */
+export function balanceAt(first: LightSurface, second: LightSurface, at: Point, exposureU = 0): Measured {
+  return widen(
+    compare(first, second, (surface) => basisAt(at, surface.aspect, surface.order)),
+    exposureU,
+  );
+}
+
+function widen({ value, u }: Measured, part: number): Measured {
+  return { value, u: Math.hypot(u, part * value) };
 }
 
 function compareColour(

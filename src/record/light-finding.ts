@@ -1,5 +1,8 @@
 /** A limit of light with its verdict, as evenness and light budgets carry it. Parts are in percent. */
 import { z } from 'zod';
+import { PLACE_NAMES } from './light-places.ts';
+
+export { PLACE_NAMES } from './light-places.ts';
 
 export const LIGHT_FINDING_CODES = [
   'centre-film-open-gate',
@@ -16,17 +19,6 @@ export const LIGHT_FINDING_CODES = [
 export const litPicture = z.enum(['left-eye', 'right-eye', 'left-lens', 'right-lens', 'bare']);
 export type LitPictureName = z.infer<typeof litPicture>;
 
-export const PLACE_NAMES = [
-  'centre',
-  'left',
-  'right',
-  'top',
-  'bottom',
-  'top-left',
-  'top-right',
-  'bottom-left',
-  'bottom-right',
-] as const;
 export const place = z.enum(PLACE_NAMES);
 export type LightPlace = z.infer<typeof place>;
 

@@ -60,11 +60,13 @@ export function renderPictureLayer(scene: Scene, shot: Shot, eye: Eye, photoFrom
   return placeInPhoto(blurGaussian(moved, shot.defocus_px), window, photo);
 }
 
-/** The picture area with its black, then the target over it; white minus black is 1. All outlines in short pieces. */
+/** The picture area with its black, then the target (or, without film, light) over it; white minus black is 1. All outlines in short pieces. */
 function pictureShapes(scene: Scene, eye: Eye): Shape[] {
   const black = scene.blackLevel / (1 - scene.blackLevel);
   const area = rectangle({ left: -scene.aspect / 2, right: scene.aspect / 2, bottom: -0.5, top: 0.5 });
-  const target = drawPicture(layOutChart(scene.aspect), eye);
+  const target: readonly Shape[] = scene.openGate
+    ? [{ part: 'picture-area', level: 1, contours: [area] }]
+    : drawPicture(layOutChart(scene.aspect), eye);
   const shapes: readonly Shape[] = [{ part: 'picture-area', level: 0, contours: [area] }, ...target];
   return shapes.map(({ part, level, contours }) => ({
     part,

@@ -27,6 +27,8 @@ export interface Scene {
   readonly roomLight: number;
   /** Pieces cut off the pictures on their way to the screen. */
   readonly cuts: readonly Cut[];
+  /** No film in the gate: the whole picture area is white. */
+  readonly openGate?: boolean;
   /** Weak displaced copies of a picture; none where left out. */
   readonly strays?: readonly Stray[];
 }

@@ -1,12 +1,8 @@
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import {
-  examinePicture,
-  learnVignetting,
-  type Picture,
-  type VignettingSources,
-} from '../../src/application/learn-vignetting.ts';
+import { learnVignetting, type VignettingSources } from '../../src/application/learn-vignetting.ts';
+import { examineTarget, type TargetPhoto } from '../../src/application/light-target.ts';
 import { imageCentre } from '../../src/scene/camera.ts';
 import { vignetting } from '../../src/scene/light.ts';
 import { renderFlatField } from '../../src/scene/render-flat-field.ts';
@@ -17,10 +13,10 @@ import { Darkroom, shotOf } from './photograph-hall.ts';
 const chart = layOutChart(MERIDIAN_SCENE.aspect);
 let darkroom: Darkroom;
 let shot: Shot;
-let picture: Picture;
+let picture: TargetPhoto;
 
-async function examined(source: { path: string; name: string }): Promise<Picture> {
-  const result = await examinePicture(source, chart, 'picture');
+async function examined(source: { path: string; name: string }): Promise<TargetPhoto> {
+  const result = await examineTarget(source, chart, 'left-lens');
   if (result.outcome === 'refused') throw new Error(JSON.stringify(result));
   return result;
 }
@@ -32,8 +28,8 @@ beforeAll(async () => {
 });
 afterAll(() => darkroom.close());
 
-async function learned(sources: VignettingSources, from: Picture = picture) {
-  const result = await learnVignetting(sources, from, chart);
+async function learned(sources: VignettingSources, from: TargetPhoto = picture) {
+  const result = await learnVignetting(sources, from, (source, role) => examineTarget(source, chart, role));
   if (result.outcome === 'refused') throw new Error(JSON.stringify(result));
   return result.vignetting;
 }
@@ -87,7 +83,7 @@ describe('learnVignetting', () => {
 
 describe('learnVignetting refuses', () => {
   const refusalOf = async (sources: VignettingSources) => {
-    const result = await learnVignetting(sources, picture, chart);
+    const result = await learnVignetting(sources, picture, (source, role) => examineTarget(source, chart, role));
     return result.outcome === 'refused' ? [result.role, result.file, result.refusal.code] : result;
   };
 
@@ -100,14 +96,14 @@ describe('learnVignetting refuses', () => {
       { path: join(darkroom.folder, 'gone.jpg'), name: 'gone.jpg' },
     ];
     expect(await Promise.all(files.map((flat) => refusalOf({ flat })))).toEqual([
-      ['flat', 'burnt.jpg', 'overexposed'],
-      ['flat', 'dark.jpg', 'underexposed'],
-      ['flat', 'small.jpg', 'different-size'],
-      ['flat', 'gone.jpg', 'unreadable-photo'],
+      ['flat-field', 'burnt.jpg', 'overexposed'],
+      ['flat-field', 'dark.jpg', 'underexposed'],
+      ['flat-field', 'small.jpg', 'different-size'],
+      ['flat-field', 'gone.jpg', 'unreadable-photo'],
     ]);
   });
 
   it('a camera that was not panned', async () => {
-    expect(await refusalOf({ turned: picture.source })).toEqual(['turned', 'picture.jpg', 'camera-not-turned']);
+    expect(await refusalOf({ turned: picture.source })).toEqual(['turned-camera', 'picture.jpg', 'camera-not-turned']);
   });
 });

@@ -4,6 +4,7 @@ import { nameBudgetStep, wordGain } from '../wording/budget.ts';
 import {
   formatLuminance,
   nameLightFinding,
+  shortenLitPicture,
   wordLightFinding,
   wordLightSource,
   wordLightVerdict,
@@ -60,15 +61,17 @@ function listGains({ gains }: RecordedBudget): string | null {
 
 export function tabulateLightFindings(findings: RecordedBudget['findings']): string | null {
   if (findings.length === 0) return null;
+  const areSeveral = new Set(findings.map(({ picture }) => picture)).size > 1;
   const rows = findings.map((finding) => [
     nameLightFinding(finding.code),
+    areSeveral && finding.picture !== null ? shortenLitPicture(finding.picture) : '',
     wordLightVerdict(finding.verdict),
     wordLightFinding(finding),
   ]);
   const sources = [...new Set(findings.map(({ source, basis }) => wordLightSource(source, basis)))];
   return [
     'Against the limits',
-    alignColumns('lll', rows),
+    alignColumns('llll', rows),
     ...sources.map((source) => wrapText(`${source}.`, '  ')),
   ].join('\n');
 }

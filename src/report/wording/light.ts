@@ -40,6 +40,19 @@ export function nameLitPicture(picture: LitPictureName): string {
   return PICTURES[picture];
 }
 
+const SHORT: Readonly<Record<LitPictureName, string>> = {
+  'left-eye': 'left eye',
+  'right-eye': 'right eye',
+  'left-lens': 'left lens',
+  'right-lens': 'right lens',
+  bare: 'whole light',
+};
+
+/** For columns of tables. */
+export function shortenLitPicture(picture: LitPictureName): string {
+  return SHORT[picture];
+}
+
 /** "14.2 ± 0.9 cd/m² (4.1 fL)": the 95 % interval. */
 export function formatLuminance({ cd_m2, fL }: Luminance): string {
   const decimals = Math.min(2, decimalsForUncertainty(cd_m2.u));
@@ -49,7 +62,7 @@ export function formatLuminance({ cd_m2, fL }: Luminance): string {
 
 /** "81.3 ± 1.2 %". */
 export function formatPercent({ value, u }: Measured): string {
-  const decimals = Math.min(2, decimalsForUncertainty(u));
+  const decimals = Math.min(1, decimalsForUncertainty(u));
   return u > 0
     ? `${formatNumber(value, decimals)} ± ${formatNumber(2 * u, decimals)} %`
     : `${formatNumber(value, 0)} %`;
@@ -62,8 +75,8 @@ const FINDINGS: Readonly<Record<RecordedLightFinding['code'], string>> = {
   'at-the-eye': 'Light at the eye',
   'edge-film': 'Darkest side or corner',
   'sides-digital': 'Sides, digital',
-  'balance-comfort': 'Difference between the eyes',
-  'balance-depth': 'Difference between the eyes, for depth',
+  'balance-comfort': 'Eyes alike enough for comfort',
+  'balance-depth': 'Eyes alike enough for depth',
 };
 
 export function nameLightFinding(code: RecordedLightFinding['code']): string {
@@ -76,12 +89,12 @@ export function wordLightVerdict(verdict: RecordedLightFinding['verdict']): stri
   return VERDICTS[verdict];
 }
 
-/** "68 % (upper left corner), at least 75 % is asked". */
+/** "68 % (upper left corner), at least 75 %". */
 export function wordLightFinding({ value, limit, side, unit, place, code }: RecordedLightFinding): string {
   const sign = unit === 'pct' ? ' %' : ' cd/m²';
   const where = code === 'edge-film' && place !== null ? ` (${namePlace(place)})` : '';
   const asked = side === 'at-least' ? 'at least' : 'at most';
-  return `${formatFigures(value, 2, 1)}${sign}${where}, ${asked} ${formatGiven(limit)}${sign} is asked`;
+  return `${formatFigures(value, 2, 1)}${sign}${where}, ${asked} ${formatGiven(limit)}${sign}`;
 }
 
 const BASES = {

@@ -36,6 +36,7 @@ Examples:
   twinplumb measure --left left.tif --right right.tif --json > reading.json
   twinplumb rehearse --seed 7 --out rehearsal
   twinplumb demo
+  twinplumb evenness --left left.jpg --right right.jpg --flat even-wall.jpg
   twinplumb budget --start 55
   twinplumb logbook add --left left.jpg --right right.jpg --house house.json --print "The Long Reel"
   twinplumb batch photographs --jobs 2

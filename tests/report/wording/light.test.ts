@@ -27,14 +27,14 @@ describe('words of light', () => {
   it('give the 95 % interval, and footlamberts beside', () => {
     const cd_m2 = { value: 15.417, u: 0.31 };
     expect(formatLuminance({ cd_m2, fL: { value: 4.4996, u: 0.09 } })).toBe('15.42 ± 0.62 cd/m² (4.5 fL)');
-    expect(formatPercent({ value: 81.26, u: 0.61 })).toBe('81.26 ± 1.22 %');
+    expect(formatPercent({ value: 81.26, u: 0.61 })).toBe('81.3 ± 1.2 %');
     expect(formatPercent({ value: 100, u: 0 })).toBe('100 %');
   });
 
   it('say where the darkest place is and what is asked', () => {
-    expect(wordLightFinding(edge(0.68))).toBe('68 % (upper left corner), at least 75 % is asked');
+    expect(wordLightFinding(edge(0.68))).toBe('68 % (upper left corner), at least 75 %');
     expect(wordLightFinding(judgeLimit('balance-comfort', { value: 0.31, u: 0.01 }, null, null))).toBe(
-      '31 %, at most 25 % is asked',
+      '31 %, at most 25 %',
     );
   });
 
