@@ -58,6 +58,42 @@ describe('answers of checks', () => {
     expect(decided.toSorted()).toEqual(['glasses-lens-turned', 'path-lengths-differ']);
   });
 
+  it('how the leak lies over the picture and stray copies are taken from the reading', () => {
+    const cell = (value: number) => ({ value, u: 0.02 });
+    const map = Array.from({ length: 15 }, (_, i) => cell(i === 6 || i === 7 ? 20 : 0.4));
+    const strengths = { left_picture_pct: cell(100), right_picture_pct: cell(1) };
+    const matrix = {
+      class: 'undecided' as const,
+      left_lens: strengths,
+      right_lens: strengths,
+      map: { columns: 5, rows: 3, left_lens_pct: map, right_lens_pct: map },
+    };
+    const outside = (code: string) => ({ ...reading.findings[0]!, code, verdict: 'outside' as const });
+    const stray = {
+      eye: 'left' as const,
+      shot: 'left-lens' as const,
+      offset_ih: [0, 0.7] as const,
+      u_ih: [0.001, 0.001] as const,
+      strength_pct: { value: 2, u: 0.1 },
+      side: 'above' as const,
+      beyond_ih: 0.7,
+      over_ih: 0.3,
+      marks: 20,
+    };
+    const { causes } = answerChecks(
+      {
+        ...reading,
+        eyes: { ...reading.eyes, leak_left_lens_pct: cell(0.4), crosstalk_left_pct: cell(0.4), matrix },
+        strays: [stray],
+        findings: [outside('local-ghost'), outside('stray-image')] as typeof reading.findings,
+      },
+      house,
+      [],
+    );
+    expect(causes[0]!.code).toBe('screen-patch-depolarizes');
+    expect(causes.at(-1)).toMatchObject({ code: 'stray-image', check_code: 'watch-stray-while-masking' });
+  });
+
   it('after a refusal too', () => {
     const refusal = { ...sampleRefusal.refusal, code: 'same-eye-twice', facts: { eye: 'right' } };
     const answers = [{ check: 'look-at-screen-without-glasses', answer: 'one-picture-only' }] as const;

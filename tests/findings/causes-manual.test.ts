@@ -1,9 +1,23 @@
 /** The page on causes against the table: every cause and check is there, with the table's own numbers and the report's own words. */
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import type { CauseRow } from '../../src/findings/cause-row.ts';
-import { CHECK_ROWS, type CheckRow } from '../../src/findings/check-table.ts';
-import { CAUSE_ROWS } from '../../src/findings/decision-table.ts';
+import { isDeepStrictEqual } from 'node:util';
+import type { CauseCode } from '../../src/findings/cause-codes.ts';
+import type { CauseRow, LightRow } from '../../src/findings/cause-row.ts';
+import { answerChances, CHECK_ROWS, type CheckRow } from '../../src/findings/check-table.ts';
+import { CAUSE_ROWS, LIGHT_ROWS, SHAPE_ROWS } from '../../src/findings/decision-table.ts';
+import {
+  applyChange,
+  nodeAt,
+  predictPassage,
+  RIGHT_LIGHT,
+  ratioAbove,
+  spreadOf,
+} from '../../src/findings/predict-eyes.ts';
+import { USUAL_LIGHT } from '../../src/findings/usual-house.ts';
+import { weighLight } from '../../src/findings/weigh-light.ts';
+import type { Eye } from '../../src/kernel/eye.ts';
+import { LEAK_SHAPES } from '../../src/light/survey-leak.ts';
 import { wordRemedy } from '../../src/report/wording/causes.ts';
 import { listAnswers, wordCheck } from '../../src/report/wording/checks.ts';
 
@@ -40,6 +54,75 @@ describe('the page on causes', () => {
     expect(headings.toSorted()).toEqual(
       [...CAUSE_ROWS.map(({ code }) => code), 'nothing-broken', 'stray-image'].toSorted(),
     );
-    expect([...page.matchAll(/^\| `([a-z-]+)` \|/gm)]).toHaveLength(CHECK_ROWS.length);
+    const checks = page.slice(page.indexOf('## The checks'));
+    expect([...checks.matchAll(/^\| `([a-z-]+)` \|/gm)]).toHaveLength(CHECK_ROWS.length);
   });
 });
+
+describe('the table of what photographs cannot tell', () => {
+  const section = page.slice(page.indexOf('## What photographs cannot tell'), page.indexOf('## The light:'));
+  const codesIn = (cell: string) => [...cell.matchAll(/`([a-z-]+)`/g)].map((match) => match[1]!);
+  const rows = [...section.matchAll(/^\| `([a-z-]+)` \|([^|]*)\|([^|]*)\|$/gm)].map(([, cause, partners, checks]) => ({
+    cause: cause as CauseCode,
+    partners: codesIn(partners!) as CauseCode[],
+    checks: codesIn(checks!),
+  }));
+  const lightRowOf = (code: CauseCode) => LIGHT_ROWS.find((row) => row.code === code);
+
+  it('has every cause once', () => {
+    expect(rows.map(({ cause }) => cause).toSorted()).toEqual(CAUSE_ROWS.map(({ code }) => code).toSorted());
+  });
+
+  it.each(rows)('$cause: a check that it names has another answer for each partner', ({ cause, partners, checks }) => {
+    const likeliest = (check: string, code: CauseCode) => {
+      const chances = answerChances(CHECK_ROWS.find((row) => row.code === check)!, [code]);
+      return chances.indexOf(Math.max(...chances));
+    };
+    for (const partner of partners) {
+      const telling = checks.filter((check) => likeliest(check, cause) !== likeliest(check, partner));
+      expect(telling, partner).not.toEqual([]);
+    }
+  });
+
+  const seen = rows.filter(({ cause }) => lightRowOf(cause)?.ways.seen);
+  it.each(seen)('$cause: its partners explain its photographs not ten times worse, and no others do', (row) => {
+    expect(explainedNearlyAsWell(lightRowOf(row.cause)!)).toEqual(row.partners.toSorted());
+  });
+
+  it('the causes of shape that make the same shapes are those with the same spreads', () => {
+    for (const { code, spread_pct } of SHAPE_ROWS) {
+      const same = SHAPE_ROWS.filter((other) => other.code !== code && isDeepStrictEqual(other.spread_pct, spread_pct));
+      expect(rows.find(({ cause }) => cause === code)!.partners).toEqual(same.map((other) => other.code));
+    }
+  });
+});
+
+/** Other single causes that explain what this one shows in the middle of its sizes, odds left aside. */
+function explainedNearlyAsWell(row: LightRow): string[] {
+  const { change } = row.changes[0]!;
+  const spread = spreadOf(change);
+  const state = applyChange(RIGHT_LIGHT, change, spread ? nodeAt(spread, 0.5).value : 0, 'left');
+  const ratio = (lens: Eye) => {
+    const [right, left] = [predictPassage(state, 'right', lens), predictPassage(state, 'left', lens)];
+    const value = ratioAbove(2 * USUAL_LIGHT.floor, right, left);
+    return { value, u: 0.02 * value };
+  };
+  const leakShape = LEAK_SHAPES.toSorted((a, b) => row.shapes[b] - row.shapes[a])[0]!;
+  const weighed = weighLight({
+    way: 'seen',
+    ratios: { left: ratio('left'), right: ratio('right') },
+    leakShape,
+    verticalOffset: { value: state.byHalfFrame ? HALF_FRAME_IH : 0.001, u: 1e-5 },
+    halfFrameOffsets: [{ value: HALF_FRAME_IH, weight: 1 }],
+  }).filter(({ suspects }) => suspects.length === 1);
+  const likelihood = ({ suspects, weight }: (typeof weighed)[number]) =>
+    weight / (suspects[0]!.row.prior / (suspects[0]!.row.eachEye ? 2 : 1));
+  const best = (code: CauseCode) =>
+    Math.max(...weighed.filter(({ suspects }) => suspects[0]!.row.code === code).map(likelihood));
+  return LIGHT_ROWS.map(({ code }) => code)
+    .filter((code) => code !== row.code && best(code) > best(row.code) / 10)
+    .toSorted();
+}
+
+/** 0.387 in between the pictures' centres. */
+const HALF_FRAME_IH = 0.074;
