@@ -1,8 +1,9 @@
 /** A null that photographs gave, as the record of it, still without words: verdict, curve and figures in the file's units. */
 import type { Measured } from '../kernel/measured.ts';
+import { uncertaintyOfBounds } from '../kernel/uncertainty.ts';
 import { leakOnCurve, type LeakCurve } from '../light/null-search.ts';
 import { NULL_SEARCH_SCHEMA, type NullVerdict, type UnwordedNullSearch } from '../record/null-search.ts';
-import type { NullFromPhotographs, NullRequest } from './find-null.ts';
+import { findNullInPhotographs, type NullFromPhotographs, type NullRequest } from './find-null.ts';
 
 /** Half a degree from the null leaks 0.008 % more than the null itself (Malus): nobody sees it, and no hand turns to it. */
 const LEAVE_DEG = 0.5;
@@ -16,6 +17,22 @@ const LEAST_CHANCE = 0.001;
 const CURVE_POINTS = 60;
 /** Of the span of the turns, to each side. */
 const CURVE_MARGIN = 0.1;
+
+/** A scale read by eye at the rim of a mount is off by so much at most. An assumption of ours. */
+export const USUAL_DOUBT_DEG = 0.5;
+
+export interface NullOrder extends Pick<NullRequest, 'lens' | 'turned' | 'shots' | 'reference' | 'aspect'> {
+  /** How far each turn may be off; `USUAL_DOUBT_DEG` where left out. */
+  readonly doubt_deg?: number;
+  readonly softwareVersion: string;
+}
+
+/** The whole search: photographs -> the record of it, without words. `onShot` is called with the photographs done. */
+export async function searchNull(order: NullOrder, onShot?: (done: number) => void): Promise<UnwordedNullSearch> {
+  const { doubt_deg = USUAL_DOUBT_DEG, softwareVersion, ...rest } = order;
+  const request = { ...rest, turnU_deg: uncertaintyOfBounds(doubt_deg), ...(onShot ? { onShot } : {}) };
+  return describeNull(request, await findNullInPhotographs(request), softwareVersion);
+}
 
 export function describeNull(
   request: Pick<NullRequest, 'lens' | 'turned' | 'reference'>,

@@ -3,10 +3,21 @@ import type { CheckAnswer } from '../findings/choose-check.ts';
 import type { Eye } from '../kernel/eye.ts';
 import type { ComparedPorts, JudgedPort } from '../light/compare-ports.ts';
 import { PORT_SHOTS_SCHEMA, type PortsVerdictName, type UnwordedPortShots } from '../record/port-shots.ts';
-import type { PlacedPort, PortShots, PortShotsResult } from './compare-port-shots.ts';
+import { comparePortShots, type PlacedPort, type PortShots, type PortShotsResult } from './compare-port-shots.ts';
 
 /** Which eye's picture leaves by the upper port where no house says it: common practice, no source. */
 const USUAL_UPPER: Eye = 'right';
+
+export interface PortsOrder extends PortShots {
+  /** As the house has it; common practice where left out. */
+  readonly upperPortShows?: Eye;
+  readonly softwareVersion: string;
+}
+
+/** The whole comparison: photographs -> the record of it, without words. */
+export async function tellPorts({ upperPortShows, softwareVersion, ...shots }: PortsOrder): Promise<UnwordedPortShots> {
+  return describePorts(shots, await comparePortShots(shots), upperPortShows, softwareVersion);
+}
 
 export function describePorts(
   { left, right }: PortShots,

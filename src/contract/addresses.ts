@@ -4,6 +4,7 @@
  *   POST /call/<procedure>                      JSON in, an outcome in JSON out
  *   GET  /events                                events, one JSON object per line, for as long as the page listens
  *   POST /shots/<slot>?name=                    the bytes of a photograph; an outcome with the workspace
+ *   POST /polarizers/<place>?name=              the bytes of a photograph of a polarizer's series or of a port
  *   POST /live/frame?serial=&width=&height=&range=   luma bytes; an outcome with a frame's verdict
  *   GET  /photographs/<sha256>                  the photograph at full resolution, in a form a browser shows
  *   GET  /photographs/<sha256>?width=<px>       a smaller view of it
@@ -24,6 +25,7 @@
  */
 import type { FrameHeader } from './live.ts';
 import type { LogbookQuery, Paper } from './logbook.ts';
+import type { PolarizerPlace } from './polarizers.ts';
 import type { ProcedureName } from './procedures.ts';
 import type { ShotSlot } from './shots.ts';
 
@@ -38,6 +40,7 @@ export const ADDRESSES = {
   call: (name: ProcedureName) => `/call/${name}`,
   events: '/events',
   addShot: (slot: ShotSlot, name: string) => `/shots/${slot}?name=${encodeURIComponent(name)}`,
+  addToPolarizers: (place: PolarizerPlace, name: string) => `/polarizers/${place}?name=${encodeURIComponent(name)}`,
   frame: ({ serial, width, height, range }: FrameHeader) =>
     `/live/frame?serial=${serial}&width=${width}&height=${height}&range=${range}`,
   photograph: (sha256: string, width?: number) =>

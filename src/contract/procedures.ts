@@ -19,6 +19,7 @@ import {
   noteOrder,
   pairOrder,
 } from './logbook.ts';
+import { polarizerOrders } from './polarizers.ts';
 import { shotSlot } from './shots.ts';
 import { settings, turnMade, workspace } from './workspace.ts';
 
@@ -57,6 +58,18 @@ export const PROCEDURES = {
   'round.weigh-causes': procedure(ofRound, diagnosis),
   /** Learns the effect per turn of one adjustment from a trial turn between two rounds, and keeps it in the house. */
   'trial.learn': procedure(z.strictObject({ before: z.int().positive(), after: z.int().positive() }), workspace),
+
+  /** What is turned, before which lens, how it is counted. A result that rested on something else is dropped. */
+  'polarizers.change-setting': procedure(polarizerOrders.setting, workspace),
+  'polarizers.set-turn': procedure(polarizerOrders.turn, workspace),
+  'polarizers.move': procedure(polarizerOrders.move, workspace),
+  'polarizers.remove': procedure(polarizerOrders.remove, workspace),
+  'polarizers.clear-series': procedure(nothing, workspace),
+  /** Exchanges the photographs of the two lenses. */
+  'polarizers.exchange-ports': procedure(nothing, workspace),
+  /** Both answer as soon as the work has begun. */
+  'polarizers.find-null': procedure(nothing, begun),
+  'polarizers.compare-ports': procedure(nothing, begun),
 
   /** The next `frames` frames become the photograph of `slot`. */
   'live.capture': procedure(

@@ -8,6 +8,7 @@ import { houseSchema } from '../record/house.ts';
 import { direction } from '../record/reading.ts';
 import { TERM_FIELDS } from '../record/term-fields.ts';
 import { failure } from './failures.ts';
+import { polarizers } from './polarizers.ts';
 import { shot } from './shots.ts';
 
 const measured = z.object({ value: z.number(), u: z.number().nonnegative() });
@@ -93,7 +94,15 @@ export const DEFAULT_SETTINGS: Settings = { units: 'metric', theme: 'booth', tex
 /** Work that takes long enough to be shown; the failure stays until the next job of its kind begins. */
 export const job = z.object({
   id: z.int().positive(),
-  kind: z.enum(['examine', 'measure', 'logbook-verify', 'logbook-import', 'logbook-export']),
+  kind: z.enum([
+    'examine',
+    'measure',
+    'logbook-verify',
+    'logbook-import',
+    'logbook-export',
+    'null-search',
+    'port-shots',
+  ]),
   stage: z.string(),
   /** 0 to 1. */
   fraction: z.number().min(0).max(1),
@@ -110,6 +119,8 @@ export const workspace = z.object({
   aspect: z.number(),
   shots: z.array(shot),
   rounds: z.array(round),
+  /** Left out where nothing has been laid out there. */
+  polarizers: polarizers.optional(),
   settings,
   jobs: z.array(job),
   /** What was set aside or could not be kept, for the operator to know. */

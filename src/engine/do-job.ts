@@ -1,4 +1,6 @@
 /** Does one job on the worker's side. */
+import { searchNull } from '../application/describe-null.ts';
+import { tellPorts } from '../application/describe-ports.ts';
 import { examinePhoto } from '../application/examine-photo.ts';
 import { makePictures } from '../application/make-pictures.ts';
 import { measurePair } from '../application/measure-pair.ts';
@@ -18,6 +20,13 @@ export async function doJob(work: Work, tell: TellProgress): Promise<Answer<JobK
       return examinePhoto(work.ask, (stage) => tell(stage, EXAMINING[stage]));
     case 'measure':
       return measurePair({ ...work.ask, onStage: (stage) => tell(stage, MEASURING[stage]) });
+    case 'null': {
+      // The reference is looked at before the first of the series.
+      const all = work.ask.shots.length + 1;
+      return searchNull(work.ask, (done) => tell('series', (done + 1) / all));
+    }
+    case 'ports':
+      return tellPorts(work.ask);
     case 'view':
       return viewPhoto(work.ask.path, work.ask.width);
     case 'pictures':

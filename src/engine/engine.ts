@@ -4,12 +4,16 @@
  */
 import type { ExaminedPhoto, PhotoToExamine } from '../application/examine-photo.ts';
 import type { Pictures, PicturesOrder } from '../application/make-pictures.ts';
+import type { NullOrder } from '../application/describe-null.ts';
+import type { PortsOrder } from '../application/describe-ports.ts';
 import type { MeasurePairRequest } from '../application/measure-pair.ts';
 import type { FrameHeader, FrameVerdict } from '../contract/live.ts';
 import type { ShotSlot } from '../contract/shots.ts';
 import type { Refusal } from '../kernel/refusal.ts';
 import type { PhotoRefusalCode } from '../photo/photo.ts';
 import type { PhotoView } from '../photo/view-photo.ts';
+import type { UnwordedNullSearch } from '../record/null-search.ts';
+import type { UnwordedPortShots } from '../record/port-shots.ts';
 import type { UnwordedReading } from '../record/reading.ts';
 
 export type EngineState = 'starting' | 'ready' | 'stopped';
@@ -49,6 +53,8 @@ export interface Engine {
   /** One photograph judged by itself. A photograph that cannot be used is an answer, not a failure. */
   examine(request: PhotoToExamine, options?: JobOptions): Promise<ExaminedPhoto>;
   measure(request: MeasureRequest, options?: JobOptions): Promise<UnwordedReading>;
+  findNull(order: NullOrder, options?: JobOptions): Promise<UnwordedNullSearch>;
+  comparePorts(order: PortsOrder, options?: JobOptions): Promise<UnwordedPortShots>;
   viewPhotograph(request: ViewRequest, options?: JobOptions): Promise<PhotoView | Refusal<PhotoRefusalCode>>;
   /** Fails with `engine-fault` where a photograph is no longer the one that was measured. */
   makePictures(order: PicturesOrder, options?: JobOptions): Promise<Pictures>;

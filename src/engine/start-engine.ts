@@ -49,6 +49,8 @@ class WorkerEngine implements Engine {
 
   examine = (ask: Ask<'examine'>, options?: JobOptions) => this.#do('examine', ask, options);
   measure = (ask: Ask<'measure'>, options?: JobOptions) => this.#do('measure', ask, options);
+  findNull = (ask: Ask<'null'>, options?: JobOptions) => this.#do('null', ask, options);
+  comparePorts = (ask: Ask<'ports'>, options?: JobOptions) => this.#do('ports', ask, options);
   viewPhotograph = (ask: Ask<'view'>, options?: JobOptions) => this.#do('view', ask, options);
   makePictures = (ask: Ask<'pictures'>, options?: JobOptions) => this.#do('pictures', ask, options);
   beginCapture = (ask: Ask<'capture'>) => this.#do('capture', ask);

@@ -6,6 +6,7 @@ import { readFile, rename, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { z } from 'zod';
 import { failure } from '../contract/failures.ts';
+import { polarizers } from '../contract/polarizers.ts';
 import { shot } from '../contract/shots.ts';
 import { DEFAULT_SETTINGS, round, settings } from '../contract/workspace.ts';
 import { writeWhole } from '../disk/write-whole.ts';
@@ -26,6 +27,7 @@ const keptState = z.object({
   rounds: z.array(round),
   /** Settings that came with a later version are their defaults. */
   settings: settings.partial().transform((kept) => ({ ...DEFAULT_SETTINGS, ...dropUndefined(kept) })),
+  polarizers: polarizers.optional(),
   notices: z.array(failure),
   /** Where the logbook lies; null until somebody has chosen. */
   logbook_folder: z.string().nullable().default(null),

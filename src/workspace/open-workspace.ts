@@ -20,6 +20,7 @@ import { openShelf } from './logbook/open-shelf.ts';
 import { lockFolder } from '../disk/lock-folder.ts';
 import { noticeMissing } from './notice-missing.ts';
 import { PhotographFolder } from './photograph-folder.ts';
+import { PolarizerTable } from './polarizer-table.ts';
 import { listProcedures } from './procedures.ts';
 import { ReadingFolder } from './reading-folder.ts';
 import { RoundList } from './round-list.ts';
@@ -80,6 +81,7 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
   if (notices.length > 0) void state.change((before) => before);
   const shots = new ShotTable({ state, photographs, engine, now });
   const rounds = new RoundList({ state, photographs, readings, engine, softwareVersion, now });
+  const polarizers = new PolarizerTable({ state, photographs, engine, softwareVersion });
   const live = new LiveShots(engine, state, shots);
   const { handlers: ofLogbook, shelf } = await openShelf({
     folder,
@@ -92,7 +94,7 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
     now,
   });
   const handlers: Handlers = {
-    ...listProcedures({ folder, state, shots, rounds, readings, live, now }),
+    ...listProcedures({ folder, state, shots, rounds, readings, polarizers, live, now }),
     ...ofLogbook,
   };
   const forgetEngine = engine.onState((engineState) => state.tellEngine(engineState));
@@ -122,10 +124,11 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
   return {
     call: (name, input) => guard(() => answerCall(handlers, name, input)),
     addShot: (slot, name, bytes) => guard(() => shots.add({ slot, name, bytes, frames: null })),
+    addToPolarizers: (place, name, bytes) => guard(() => polarizers.add(place, name, bytes)),
     judgeFrame: (header, luma) => guard(() => live.judgeFrame(header, luma)),
     viewPhotograph: (sha256, width) =>
       guard(async (): Promise<Outcome<ShownPhotograph>> => {
-        const path = isOfWork(state, sha256) ? await photographs.find(sha256) : undefined;
+        const path = isOfWork(state, sha256) || polarizers.holds(sha256) ? await photographs.find(sha256) : undefined;
         if (path === undefined) return fail(wordFailure('no-such-photograph'));
         const view = await engine.viewPhotograph({ path, ...(width === undefined ? {} : { width }) });
         if (view.outcome === 'viewed') return { ok: true, value: view };

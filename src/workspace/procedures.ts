@@ -9,6 +9,7 @@ import { type CurrentState, type StateChange, wordNotKept } from './current-stat
 import { answerCheck, weighCauses } from './check-causes.ts';
 import { EMPTY_STATE } from './kept-state.ts';
 import type { LiveShots } from './live-shots.ts';
+import type { PolarizerTable } from './polarizer-table.ts';
 import { clearPutAway, copyAway } from './put-away.ts';
 import type { ReadingFolder } from './reading-folder.ts';
 import type { RoundList } from './round-list.ts';
@@ -20,13 +21,14 @@ export interface Desk {
   readonly shots: ShotTable;
   readonly rounds: RoundList;
   readonly readings: ReadingFolder;
+  readonly polarizers: PolarizerTable;
   readonly live: LiveShots;
   readonly now: () => Date;
 }
 
 /** All but the logbook's, which has its own. */
 export function listProcedures(desk: Desk): Omit<Handlers, `logbook.${string}`> {
-  const { state, shots, rounds, readings, live } = desk;
+  const { state, shots, rounds, readings, polarizers, live } = desk;
   return {
     'workspace.read': () => ({ ok: true, value: state.view() }),
     'workspace.begin-anew': () => beginAnew(desk),
@@ -61,6 +63,15 @@ export function listProcedures(desk: Desk): Omit<Handlers, `logbook.${string}`> 
     'round.answer-check': (given) => answerCheck(desk, given),
     'round.weigh-causes': ({ round }) => weighCauses(desk, round),
     'trial.learn': ({ before, after }) => rounds.learn(before, after),
+
+    'polarizers.change-setting': (change) => polarizers.setting(change),
+    'polarizers.set-turn': ({ id, turn_deg }) => polarizers.setTurn(id, turn_deg),
+    'polarizers.move': ({ id, by }) => polarizers.move(id, by),
+    'polarizers.remove': ({ id }) => polarizers.remove(id),
+    'polarizers.clear-series': () => polarizers.clearSeries(),
+    'polarizers.exchange-ports': () => polarizers.exchangePorts(),
+    'polarizers.find-null': () => polarizers.findNull(),
+    'polarizers.compare-ports': () => polarizers.comparePorts(),
 
     'live.capture': async (order) => {
       await live.begin(order);

@@ -4,6 +4,7 @@ import type { Event } from '../contract/events.ts';
 import type { Outcome } from '../contract/failures.ts';
 import type { FrameHeader, FrameVerdict } from '../contract/live.ts';
 import type { LogbookQuery, Paper, WaitingPhotograph } from '../contract/logbook.ts';
+import type { PolarizerPlace } from '../contract/polarizers.ts';
 import type { ShotSlot } from '../contract/shots.ts';
 import type { Workspace } from '../contract/workspace.ts';
 
@@ -42,6 +43,8 @@ export interface Work {
   call(name: string, input: unknown): Promise<Outcome<unknown>>;
   /** Answers when the photograph is kept; what it shows is told by the workspace a little later. */
   addShot(slot: ShotSlot, name: string, bytes: Uint8Array): Promise<Outcome<Workspace>>;
+  /** To the photographs of a null search or of the ports; answers when it is kept. */
+  addToPolarizers(place: PolarizerPlace, name: string, bytes: Uint8Array): Promise<Outcome<Workspace>>;
   /** `luma` is handed over. */
   judgeFrame(header: FrameHeader, luma: Uint8Array): Promise<Outcome<FrameVerdict>>;
   /** Only photographs of the current work can be seen. */

@@ -12,6 +12,7 @@ export const TESTED_ELSEWHERE: Readonly<Record<string, string>> = {
   'contract/failures.ts': 'contract/procedures.test.ts',
   'contract/live.ts': 'contract/procedures.test.ts',
   'contract/logbook.ts': 'workspace/logbook/logbook-desk.test.ts',
+  'contract/polarizers.ts': 'workspace/polarizer-table.test.ts',
   'contract/shots.ts': 'contract/procedures.test.ts',
   'contract/workspace.ts': 'contract/procedures.test.ts',
   'engine/engine.ts': 'engine/start-engine.test.ts',

@@ -1,7 +1,13 @@
 /** An engine that answers at once from what a test lays out, and can be held up, stopped or made to fail. */
+import type { PortShotsResult } from '../../src/application/compare-port-shots.ts';
+import { describeNull, type NullOrder } from '../../src/application/describe-null.ts';
+import { describePorts, type PortsOrder } from '../../src/application/describe-ports.ts';
 import type { ExaminedPhoto } from '../../src/application/examine-photo.ts';
+import type { NullFromPhotographs } from '../../src/application/find-null.ts';
 import type { Engine, EngineState, FrameAnswer, JobOptions, MeasureRequest } from '../../src/engine/engine.ts';
 import { EngineFailure } from '../../src/engine/engine.ts';
+import type { UnwordedNullSearch } from '../../src/record/null-search.ts';
+import type { UnwordedPortShots } from '../../src/record/port-shots.ts';
 import type { MeasuredReading, UnwordedReading } from '../../src/record/reading.ts';
 import { sampleReading } from '../report/sample-reading.ts';
 
@@ -40,6 +46,18 @@ export class StandInEngine implements Engine {
   /** Answers to `examine`, by the slot that is asked for. */
   photos: Partial<Record<string, ExaminedPhoto>> = {};
   reading: UnwordedReading = unworded();
+  foundNull: NullFromPhotographs = {
+    outcome: 'refused',
+    refusal: { outcome: 'refused', code: 'no-modulation', facts: {} },
+    file: null,
+    leaks: [],
+    notes: [],
+  };
+  comparedPorts: PortShotsResult = {
+    outcome: 'refused',
+    refusal: { outcome: 'refused', code: 'one-port-only', facts: {} },
+    lens: null,
+  };
   frame: FrameAnswer = { outcome: 'dropped' };
   /** Fails the next calls of a kind, one after the other. */
   readonly failures: { kind: string; code: EngineFailure['code'] }[] = [];
@@ -81,6 +99,16 @@ export class StandInEngine implements Engine {
   async measure(request: MeasureRequest, options?: JobOptions) {
     await this.#work('measure', request, options);
     return this.reading;
+  }
+
+  async findNull(order: NullOrder, options?: JobOptions): Promise<UnwordedNullSearch> {
+    await this.#work('null', order, options);
+    return describeNull(order, this.foundNull, order.softwareVersion);
+  }
+
+  async comparePorts(order: PortsOrder, options?: JobOptions): Promise<UnwordedPortShots> {
+    await this.#work('ports', order, options);
+    return describePorts(order, this.comparedPorts, order.upperPortShows, order.softwareVersion);
   }
 
   async viewPhotograph(request: { path: string; width?: number }) {

@@ -52,6 +52,22 @@ const FAILURES = {
   ],
 
   // What is asked for cannot be done as things stand.
+  'series-missing': () => [
+    'The reference or the series is not there yet.',
+    'Add the reference, taken through the other lens, and the photographs of the series.',
+  ],
+  'turns-missing': () => [
+    'No photograph of the series has a turn.',
+    'Enter the turn of each photograph, or choose equal steps.',
+  ],
+  'series-full': (facts) => [
+    `A series holds no more photographs${withNumber(facts, 'limit', ' than ', '', 9)}.`,
+    'Begin a new series, or take some of these away.',
+  ],
+  'ports-missing': () => [
+    'One of the two photographs of the ports is not there yet.',
+    'Add one through each lens of the glasses.',
+  ],
   'unknown-procedure': () => [
     'The page asks for something that this program does not know.',
     'Reload the page, so that page and program are of the same version.',

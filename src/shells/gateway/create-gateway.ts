@@ -6,6 +6,7 @@
  */
 import { MOST_CALL_BYTES, MOST_PHOTOGRAPH_BYTES } from '../../contract/addresses.ts';
 import { frameHeader } from '../../contract/live.ts';
+import { polarizerPlace } from '../../contract/polarizers.ts';
 import { shotSlot } from '../../contract/shots.ts';
 import type { Work } from '../../workspace/work.ts';
 import { answerLogbook, readPaper } from './answer-logbook.ts';
@@ -57,6 +58,16 @@ export async function createGateway({ work, interfaceFolder, origin, onFault }: 
         const bytes = await readBody(request, MOST_PHOTOGRAPH_BYTES);
         if (typeof bytes === 'string') return refuseBody(bytes, MOST_PHOTOGRAPH_BYTES);
         return replyOutcome(await work.addShot(slot.data, url.searchParams.get('name') ?? '', bytes));
+      },
+    },
+    polarizers: {
+      method: 'POST',
+      answer: async (request, url, [given]) => {
+        const place = polarizerPlace.safeParse(given);
+        if (!place.success) return turnAway(404, 'not-found');
+        const bytes = await readBody(request, MOST_PHOTOGRAPH_BYTES);
+        if (typeof bytes === 'string') return refuseBody(bytes, MOST_PHOTOGRAPH_BYTES);
+        return replyOutcome(await work.addToPolarizers(place.data, url.searchParams.get('name') ?? '', bytes));
       },
     },
     live: {
@@ -122,7 +133,14 @@ export async function createGateway({ work, interfaceFolder, origin, onFault }: 
 }
 
 /** Parts of the path behind the first one. */
-const PARTS: Readonly<Record<string, number>> = { call: 1, shots: 1, live: 1, photographs: 1, rounds: 2 };
+const PARTS: Readonly<Record<string, number>> = {
+  call: 1,
+  shots: 1,
+  polarizers: 1,
+  live: 1,
+  photographs: 1,
+  rounds: 2,
+};
 
 /**
  * A page of another origin is told by its `Origin`, which browsers send with everything that could change something,

@@ -196,6 +196,16 @@ describe('bodies', () => {
     expect(work.asked).toEqual([['addShot', 'right-lens', 'a b&c=ü.jpg', 1000]]);
   });
 
+  it('are laid among those of the polarizers, and nowhere else', async () => {
+    await post(ADDRESSES.addToPolarizers('series', '-5°.jpg'), new Uint8Array(10));
+    expect(work.asked).toEqual([['addToPolarizers', 'series', '-5°.jpg', 10]]);
+    expect((await post('/polarizers/elsewhere?name=a.jpg', new Uint8Array(10))).status).toBe(404);
+    expect(
+      (await post(`/polarizers/series?name=a.jpg`, new Uint8Array(10), { origin: 'http://evil.example' })).status,
+    ).toBe(403);
+    expect(work.asked).toHaveLength(1);
+  });
+
   it('of frames have exactly the size that their address says', async () => {
     const header = { serial: 3, width: 64, height: 64, range: 'video' } as const;
     const response = await post(ADDRESSES.frame(header), new Uint8Array(4096));

@@ -1,18 +1,17 @@
 /** `null`: a series of photographs -> the null, on stdout. */
-import { describeNull } from '../../../application/describe-null.ts';
-import { findNullInPhotographs, type NullRequest, type SeriesShot } from '../../../application/find-null.ts';
-import { uncertaintyOfBounds } from '../../../kernel/uncertainty.ts';
+import { type NullOrder, searchNull } from '../../../application/describe-null.ts';
+import type { SeriesShot } from '../../../application/find-null.ts';
 import { renderNullSearch } from '../../../report/text/render-null.ts';
 import { wordNullSearch } from '../../../report/wording/null-search.ts';
 import { ASPECT_RANGE } from '../../../target/chart.ts';
 import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
 import type { CommandWorld } from '../logbook/open-for-command.ts';
 
-export interface NullOrder {
+export interface NullWords {
   /** In the order in which they were taken. */
   readonly photographs: readonly string[];
-  readonly lens: NullRequest['lens'];
-  readonly turned: NullRequest['turned'];
+  readonly lens: NullOrder['lens'];
+  readonly turned: NullOrder['turned'];
   readonly reference: string;
   /** Degrees, with commas between. */
   readonly turns?: string;
@@ -23,20 +22,19 @@ export interface NullOrder {
   readonly json?: boolean;
 }
 
-export async function runNull(order: NullOrder, { terminal, software }: CommandWorld): Promise<ExitStatus> {
-  const request = readNullOrder(order);
+export async function runNull(words: NullWords, { terminal, software }: CommandWorld): Promise<ExitStatus> {
+  const order = readNullWords(words, software.version);
   const { isWatched, remark } = terminal;
-  const count = request.shots.length;
+  const count = order.shots.length;
   const onShot = (done: number) => remark(`\r${done} of ${count} photographs${done === count ? '\n' : ''}`);
-  const result = await findNullInPhotographs({ ...request, ...(isWatched ? { onShot } : {}) });
-  const search = wordNullSearch(describeNull(request, result, software.version));
-  terminal.print(order.json ? `${JSON.stringify(search)}\n` : renderNullSearch(search));
+  const search = wordNullSearch(await searchNull(order, isWatched ? onShot : undefined));
+  terminal.print(words.json ? `${JSON.stringify(search)}\n` : renderNullSearch(search));
   return search.outcome === 'found' ? EXIT.measured : EXIT.refused;
 }
 
 /** Throws UsageError for what no series can be. */
-export function readNullOrder({ photographs, turns, step, ...order }: NullOrder): NullRequest {
-  const { lens, turned, reference, aspect, doubt } = order;
+export function readNullWords(words: NullWords, softwareVersion: string): NullOrder {
+  const { photographs, turns, step, lens, turned, reference, aspect, doubt } = words;
   if (!(aspect >= ASPECT_RANGE.least && aspect <= ASPECT_RANGE.most)) {
     throw new UsageError(`--aspect must lie between ${ASPECT_RANGE.least} and ${ASPECT_RANGE.most}, not ${aspect}`);
   }
@@ -58,7 +56,8 @@ export function readNullOrder({ photographs, turns, step, ...order }: NullOrder)
     aspect,
     shots,
     reference: { path: reference, name: reference },
-    turnU_deg: uncertaintyOfBounds(doubt),
+    doubt_deg: doubt,
+    softwareVersion,
   };
 }
 

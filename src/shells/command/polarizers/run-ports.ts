@@ -1,6 +1,5 @@
 /** `ports`: two photographs of the attachment's front -> which port is dark to which eye, on stdout. */
-import { comparePortShots } from '../../../application/compare-port-shots.ts';
-import { describePorts } from '../../../application/describe-ports.ts';
+import { tellPorts } from '../../../application/describe-ports.ts';
 import { renderPortShots } from '../../../report/text/render-ports.ts';
 import { wordPortShots } from '../../../report/wording/port-shots.ts';
 import { EXIT, type ExitStatus } from '../exit-status.ts';
@@ -20,8 +19,8 @@ export async function runPorts(
 ): Promise<ExitStatus> {
   const upper = house === undefined ? undefined : (await readHouseFile(house)).attachment?.upper_port_shows;
   const shots = { left: { path: left, name: left }, right: { path: right, name: right } };
-  const result = await comparePortShots(shots);
-  const record = wordPortShots(describePorts(shots, result, upper, software.version));
+  const expected = upper === undefined ? {} : { upperPortShows: upper };
+  const record = wordPortShots(await tellPorts({ ...shots, ...expected, softwareVersion: software.version }));
   terminal.print(json ? `${JSON.stringify(record)}\n` : renderPortShots(record));
   return record.outcome === 'compared' ? EXIT.measured : EXIT.refused;
 }

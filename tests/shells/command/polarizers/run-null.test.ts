@@ -1,11 +1,12 @@
 /** The command as it is typed, on rendered photographs whose polarizers stand at known angles. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { USUAL_DOUBT_DEG } from '../../../../src/application/describe-null.ts';
 import { nullSearch } from '../../../../src/record/null-search.ts';
 import { MERIDIAN_SCENE } from '../../../../src/scene/scene.ts';
 import { runCommandLine } from '../../../../src/shells/command/command-line.ts';
 import { UsageError } from '../../../../src/shells/command/exit-status.ts';
 import { NULL_DEFAULTS } from '../../../../src/shells/command/polarizers/null-defaults.ts';
-import { type NullOrder, readNullOrder } from '../../../../src/shells/command/polarizers/run-null.ts';
+import { type NullWords, readNullWords } from '../../../../src/shells/command/polarizers/run-null.ts';
 import { DEFAULT_ASPECT } from '../../../../src/target/chart.ts';
 import { Darkroom, PolarizedShots, shotOf } from '../../../application/photograph-hall.ts';
 
@@ -103,7 +104,7 @@ describe('null', () => {
 });
 
 describe('what no series can be', () => {
-  const order: NullOrder = {
+  const words: NullWords = {
     photographs: ['a.jpg', 'b.jpg'],
     lens: 'left',
     turned: 'glasses',
@@ -120,13 +121,13 @@ describe('what no series can be', () => {
     ['a doubt below nothing', { doubt: -1 }],
     ['a shape that cannot be drawn', { aspect: 4 }],
   ])('%s is wrong usage', (_name, change) => {
-    expect(() => readNullOrder({ ...order, ...change })).toThrow(UsageError);
+    expect(() => readNullWords({ ...words, ...change }, '1')).toThrow(UsageError);
   });
 
   it('turns go to the photographs in their order, steps are counted from the first', () => {
-    expect(readNullOrder({ ...order, turns: '-3, 4.5' }).shots.map(({ turn_deg }) => turn_deg)).toEqual([-3, 4.5]);
-    expect(readNullOrder({ ...order, step: -5 }).shots.map(({ turn_deg }) => turn_deg)).toEqual([-0, -5]);
-    expect(readNullOrder(order).shots[0]).not.toHaveProperty('turn_deg');
-    expect(NULL_DEFAULTS.aspect).toBe(DEFAULT_ASPECT);
+    expect(readNullWords({ ...words, turns: '-3, 4.5' }, '1').shots.map(({ turn_deg }) => turn_deg)).toEqual([-3, 4.5]);
+    expect(readNullWords({ ...words, step: -5 }, '1').shots.map(({ turn_deg }) => turn_deg)).toEqual([-0, -5]);
+    expect(readNullWords(words, '1').shots[0]).not.toHaveProperty('turn_deg');
+    expect(NULL_DEFAULTS).toEqual({ aspect: DEFAULT_ASPECT, doubt_deg: USUAL_DOUBT_DEG });
   });
 });
