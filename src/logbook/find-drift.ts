@@ -7,7 +7,8 @@
  * (N - C)/2 to that of rank (N + C)/2, N pairs, C = 1.96 sqrt(var S). Gilbert, Statistical Methods for Environmental
  * Pollution Monitoring (1987), 16.5; both from memory, unconfirmed, and tried by simulation in the tests.
  *
- *   too-few    fewer than five readings: no order of four is rare enough to mean anything at 5 %
+ *   too-few    fewer than five readings: no order of four is rare enough to mean anything at 5 %; or all within less than
+ *              three days, which says nothing of the months that the slope would be carried on into
  *   steady     the interval holds zero
  *   drifting   it does not, and the line stays within the limits for the next `horizon_days`
  *   alarm      it does not, and the line leaves the limits within that time, or has left them already
@@ -18,6 +19,7 @@ import type { Drift } from '../record/trend.ts';
 
 export const FEWEST_READINGS = 5;
 export const HORIZON_DAYS = 90;
+export const SHORTEST_SPAN_DAYS = 3;
 const NORMAL_95 = 1.959963984540054;
 
 export interface DriftPoint {
@@ -34,7 +36,7 @@ export function findDrift(
 ): Drift {
   const n = points.length;
   const slopes = pairSlopes(points);
-  if (n < FEWEST_READINGS || slopes.length === 0) {
+  if (n < FEWEST_READINGS || slopes.length === 0 || spanOf(points) < SHORTEST_SPAN_DAYS) {
     return { verdict: 'too-few', readings: n, slope: null, days_left: null };
   }
   const value = median(slopes);
@@ -46,6 +48,11 @@ export function findDrift(
   const days_left = daysUntil(level, value, limits);
   const isAlarm = days_left !== null && days_left <= horizon_days;
   return { verdict: isAlarm ? 'alarm' : 'drifting', readings: n, slope, days_left };
+}
+
+function spanOf(points: readonly DriftPoint[]): number {
+  const days = points.map(({ day }) => day);
+  return Math.max(...days) - Math.min(...days);
 }
 
 /** Sorted, per day; readings of one moment have no slope. */

@@ -48,8 +48,9 @@ const DAY_WIDTH = 90;
 const WIDEST_BAND = 12;
 
 /** `undefined` where nothing was measured. */
-export function layOutTrend({ points, drift }: Trend, frame: PlotFrame): TrendPlot | undefined {
-  if (points.length === 0) return undefined;
+export function layOutTrend({ field, points: given, drift }: Trend, frame: PlotFrame): TrendPlot | undefined {
+  if (given.length === 0) return undefined;
+  const points = AMOUNTS.has(field) ? given.map(withoutLowLimit) : given;
   const times = points.map(({ saved_at }) => Date.parse(saved_at));
   const [from, to] = [Math.min(...times), Math.max(...times)];
   const span = to - from || DAY_MS;
@@ -84,6 +85,14 @@ export function layOutTrend({ points, drift }: Trend, frame: PlotFrame): TrendPl
     values: roundValues(low, high).map(({ value, decimals }) => ({ value, decimals, y: yAt(value) })),
     days: roundDays(times, across).map((time) => ({ day: new Date(time).toISOString().slice(0, 10), x: xAt(time) })),
   };
+}
+
+/** What cannot lie below zero has no limit there. */
+const AMOUNTS = new Set<Trend['field']>(['worst_vertical_pct', 'crosstalk_left_pct', 'crosstalk_right_pct']);
+
+function withoutLowLimit(point: TrendPoint): TrendPoint {
+  const { limits, value } = point;
+  return limits === null || value < 0 ? point : { ...point, limits: { low: 0, high: limits.high } };
 }
 
 /** Zero is always in sight; limits are, unless what was found would shrink to a line beside them. */

@@ -10,6 +10,8 @@ describe('drift', () => {
   it('needs five readings at different times', () => {
     expect(findDrift(line(4, 1), limits).verdict).toBe('too-few');
     expect(findDrift(Array(9).fill({ day: 1, value: 2 }), limits).verdict).toBe('too-few');
+    const inOneEvening = line(9, 0.01).map(({ day, value }) => ({ day: day / 240, value }));
+    expect(findDrift(inOneEvening, limits)).toMatchObject({ verdict: 'too-few', slope: null, days_left: null });
   });
 
   it('of an exact line is its slope, and days until the limit follow', () => {

@@ -1,6 +1,14 @@
 /** Before and after as one self-contained document: what changed and how surely, beside the pictures of both. */
 import type { Comparison, TermChange } from '../../record/comparison.ts';
-import { COMPARISON_METHOD, formatChange, wordChange, wordComparison, wordDoubt } from '../wording/comparison.ts';
+import {
+  COMPARISON_METHOD,
+  formatChange,
+  wordChange,
+  wordComparison,
+  wordDoubt,
+  wordLightChange,
+  wordStrayChange,
+} from '../wording/comparison.ts';
 import { chooseCautions } from '../wording/cautions.ts';
 import { formatMoment } from '../wording/moment.ts';
 import { nameField } from '../wording/name-field.ts';
@@ -38,7 +46,7 @@ export function renderComparisonReport({ comparison, before, after, paper }: Com
           null,
           markup`<ul>${doubts.map((doubt) => markup`<li>${wordDoubt(doubt)}</li>`)}</ul>`,
         )
-  }${turns_made.length === 0 ? null : drawSection('Turned between the two', null, markup`<ul>${turns_made.map((turn) => markup`<li>${wordTurn(turn)}</li>`)}</ul>`)}${drawWideSection('What changed', 'Right-eye picture minus left-eye picture', drawChanges(comparison.terms))}${drawWideSection('The two pictures', 'Before on the left, after on the right', markup`<div class="pair">${drawSide('Before', before)}${drawSide('After', after)}</div>`)}${drawSideFacts('Before', before.kept)}${drawSideFacts('After', after.kept)}${entry.reading.outcome === 'measured' ? drawLimits(entry.reading) : null}${drawMethodOfComparison()}${drawCautionsOfWork()}</main>`;
+  }${turns_made.length === 0 ? null : drawSection('Turned between the two', null, markup`<ul>${turns_made.map((turn) => markup`<li>${wordTurn(turn)}</li>`)}</ul>`)}${drawWideSection('What changed', 'Right-eye picture minus left-eye picture', drawChanges(comparison.terms))}${comparison.masking === null ? null : drawMasking(comparison.masking)}${drawWideSection('The two pictures', 'Before on the left, after on the right', markup`<div class="pair">${drawSide('Before', before)}${drawSide('After', after)}</div>`)}${drawSideFacts('Before', before.kept)}${drawSideFacts('After', after.kept)}${entry.reading.outcome === 'measured' ? drawLimits(entry.reading) : null}${drawMethodOfComparison()}${drawCautionsOfWork()}</main>`;
   return composeDocument({
     title: `${title} Before and after`,
     body,
@@ -53,6 +61,15 @@ export function renderComparisonReport({ comparison, before, after, paper }: Com
 
 function drawChanges(terms: readonly TermChange[]): Markup {
   return markup`<div class="scroll"><table><thead><tr><th scope="col">Figure</th><th scope="col" class="n">Before</th><th scope="col" class="n">After</th><th scope="col" class="n">Change ± 2 u</th><th scope="col" class="n">By chance</th><th scope="col">Verdict</th></tr></thead><tbody>${terms.map(drawChange)}</tbody></table></div><p class="note">Percent of the picture height; roll in degrees. ${COMPARISON_METHOD}</p>`;
+}
+
+function drawMasking({ strays, light }: NonNullable<Comparison['masking']>): Markup {
+  const sentences = [...strays.map(wordStrayChange), ...light.map(wordLightChange)];
+  return drawSection(
+    'Stray copies',
+    null,
+    markup`<ul>${sentences.map((sentence) => markup`<li>${sentence}</li>`)}</ul>`,
+  );
 }
 
 function drawChange(term: TermChange): Markup {

@@ -21,8 +21,8 @@ export function drawTrend(trend: Trend): Markup {
     ({ value, decimals, y }) =>
       markup`<path d="M${FRAME.left} ${coordinate(y)}H${end}" stroke="#c9ced6" stroke-width="0.6"/><text x="${FRAME.left - 6}" y="${coordinate(y + 4)}" text-anchor="end">${formatNumber(value, decimals)}</text>`,
   )}<path d="M${FRAME.left} ${coordinate(zero)}H${end}" stroke="#565d66" stroke-width="1"/>${days.map(
-    ({ day, x }, i) =>
-      markup`<path d="M${coordinate(x)} ${base}v5" stroke="#565d66"/><text x="${coordinate(x)}" y="${FRAME.height - 6}" text-anchor="${days.length === 1 ? 'middle' : i === 0 ? 'start' : i === days.length - 1 ? 'end' : 'middle'}">${day}</text>`,
+    ({ day, x }) =>
+      markup`<path d="M${coordinate(x)} ${base}v5" stroke="#565d66"/><text x="${coordinate(x)}" y="${FRAME.height - 6}" text-anchor="${x < FRAME.left + 40 ? 'start' : x > FRAME.width - 50 ? 'end' : 'middle'}">${day}</text>`,
   )}${drift ? markup`<path d="M${coordinate(drift.x1)} ${coordinate(drift.y1)}L${coordinate(drift.x2)} ${coordinate(drift.y2)}" stroke="#16191d" stroke-width="1.6" stroke-dasharray="7 4"/>` : null}${points.map(drawPoint)}</svg>`;
 }
 

@@ -5,7 +5,7 @@ import { formatFigures, formatSigned } from './numbers.ts';
 export const DRIFT_METHOD = 'Drift: median of all pair slopes with its 95 % interval, turns made taken out.';
 
 const WORDS: Readonly<Record<Drift['verdict'], string>> = {
-  'too-few': 'too few readings for a drift',
+  'too-few': 'too few readings, or too close together, for a drift',
   steady: 'steady',
   drifting: 'drifting',
   alarm: 'ALARM',

@@ -18,6 +18,8 @@ import type { Host } from './host/host.ts';
 import { useWorkspace } from './host/use-workspace.ts';
 import { BoothView } from './screens/booth/booth-view.tsx';
 import { HouseScreen } from './screens/house/house-screen.tsx';
+import { LogbookScreen } from './screens/logbook/logbook-screen.tsx';
+import { PolarizersScreen } from './screens/polarizers/polarizers-screen.tsx';
 import { ReadingScreen } from './screens/reading/reading-screen.tsx';
 import { ShotsScreen } from './screens/shots/shots-screen.tsx';
 import { type Intake, IntakeProvider, useIntake } from './screens/shots/use-intake.ts';
@@ -30,7 +32,14 @@ export interface ScreenProps {
   readonly workspace: Workspace;
 }
 
-const SCREEN_OF = { house: HouseScreen, shots: ShotsScreen, reading: ReadingScreen, turns: TurnsScreen } as const;
+const SCREEN_OF = {
+  house: HouseScreen,
+  shots: ShotsScreen,
+  reading: ReadingScreen,
+  turns: TurnsScreen,
+  polarizers: PolarizersScreen,
+  logbook: LogbookScreen,
+} as const;
 
 export function App({ host: plain }: { readonly host: Host }) {
   const { host, failures, dismiss } = useTellingHost(plain);

@@ -68,7 +68,7 @@ describe('the report of an entry', () => {
     const html = renderHtmlReport(reading, undefined, { kept: { ...entry, additions } });
     for (const part of [entry.id, 'Ann &lt;b&gt;', 'The Long Reel, reel 1', 'cd'.repeat(32), 'as left', 'Bea', 'dust'])
       expect(html).toContain(part);
-    expect(html).toContain('2026-03-14 18:26, UTC+01:00');
+    expect(html).toContain('2026-03-14 18:26:53, UTC+01:00');
     expect(renderHtmlReport(reading)).not.toContain('In the logbook');
   });
 });
@@ -115,8 +115,8 @@ describe('trends', () => {
 });
 
 it('writes moments as the wall had them', () => {
-  expect(formatMoment('2026-03-14T18:26:53.123+01:00')).toBe('2026-03-14 18:26, UTC+01:00');
-  expect(formatMoment('2026-03-14T18:26:53Z')).toBe('2026-03-14 18:26 UTC');
-  expect(formatMoment('2026-03-14T18:26:53-05:00')).toBe('2026-03-14 18:26, UTC−05:00');
+  expect(formatMoment('2026-03-14T18:26:53.123+01:00')).toBe('2026-03-14 18:26:53, UTC+01:00');
+  expect(formatMoment('2026-03-14T18:26:53Z')).toBe('2026-03-14 18:26:53 UTC');
+  expect(formatMoment('2026-03-14T18:26:53-05:00')).toBe('2026-03-14 18:26:53, UTC−05:00');
   expect(formatMoment('yesterday')).toBe('yesterday');
 });

@@ -39,6 +39,7 @@ describe('before and after in words', () => {
       after: 'within',
       turns_made: [],
       doubts: [],
+      masking: null,
     } as const;
     const verdicts = ['improved', 'worsened', 'mixed', 'no-significant-change'] as const;
     const sentences = verdicts.map((verdict) => wordComparison({ ...rest, verdict }));

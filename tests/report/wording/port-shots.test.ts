@@ -31,6 +31,7 @@ const RIGHT: Compared = {
   verdict: 'as-expected',
   expected: { upper_port_shows: 'right', by: 'common-practice' },
   ports: [port('upper', 'left'), port('lower', 'right')],
+  size: { width_px: 60, height_px: 50 },
   answer: null,
   notes: ['burnt-out'],
 };

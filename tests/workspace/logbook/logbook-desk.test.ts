@@ -236,7 +236,8 @@ describe('looking for entries', () => {
     const { trends, houses } = await ask<Output<'logbook.trends'>>(bench, 'logbook.trends', { horizon_days: 90 });
     const vertical = trends.find(({ field }) => field === 'vertical_offset_pct')!;
     expect(vertical.points.map(({ value }) => value)).toEqual([0.1, 0.15, 0.2, 0.25, 0.3, 0.35]);
-    expect(vertical.drift).toMatchObject({ verdict: 'alarm', readings: 6 });
+    // All in one evening: no drift is made of that.
+    expect(vertical.drift).toMatchObject({ verdict: 'too-few', readings: 6 });
     expect(vertical.points[0]!.limits!.high).toBeGreaterThan(0);
     expect(houses).toEqual([]);
   });

@@ -1,14 +1,15 @@
-/** The head of every screen: the five places, each with how things stand there, and what can be set. */
+/** The head of every screen: the places, each with how things stand there, and what can be set. */
 import type { Command } from '../../../contract/commands.ts';
 import type { Workspace } from '../../../contract/workspace.ts';
 import { Button } from '../parts/button.tsx';
 import { VerdictMark } from '../parts/verdict-mark.tsx';
 import { say } from '../wording/say.ts';
 import { keysOf } from './key-commands.ts';
-import { addressOf, SCREENS, type ScreenName } from './screens.ts';
+import { addressOf, CHAIN, FURTHER, type ScreenName } from './screens.ts';
 import { SettingsMenu, type SettingsMenuProps } from './settings-menu.tsx';
 
-const COMMAND_OF: Readonly<Record<ScreenName, Command>> = {
+/** Places beside the chain have no keys of their own. */
+const COMMAND_OF: Readonly<Partial<Record<ScreenName, Command>>> = {
   house: 'show-house',
   shots: 'show-shots',
   reading: 'show-reading',
@@ -34,19 +35,12 @@ export function Header({ workspace, screen, onKeysWanted, ...menu }: HeaderProps
         {say('frame.name')}
       </p>
       <nav className="frame-places" aria-label={say('frame.places')}>
-        {SCREENS.map((each) => (
-          <a
-            key={each}
-            className="frame-place"
-            href={addressOf(each)}
-            aria-current={each === screen ? 'page' : undefined}
-            aria-keyshortcuts={keysOf(COMMAND_OF[each])}
-          >
-            <span className="frame-place-name">{say(`frame.${each}`)}</span>{' '}
-            <span className="frame-place-state">
-              <StateOf screen={each} workspace={workspace} />
-            </span>
-          </a>
+        {CHAIN.map((each) => (
+          <Place key={each} each={each} screen={screen} workspace={workspace} />
+        ))}
+        <span className="frame-divider" aria-hidden="true" />
+        {FURTHER.map((each) => (
+          <Place key={each} each={each} screen={screen} workspace={workspace} />
         ))}
       </nav>
       <div className="frame-tools">
@@ -56,6 +50,29 @@ export function Header({ workspace, screen, onKeysWanted, ...menu }: HeaderProps
         <SettingsMenu {...menu} />
       </div>
     </header>
+  );
+}
+
+interface PlaceProps {
+  readonly each: ScreenName;
+  readonly screen: ScreenName;
+  readonly workspace: Workspace;
+}
+
+function Place({ each, screen, workspace }: PlaceProps) {
+  const command = COMMAND_OF[each];
+  return (
+    <a
+      className="frame-place"
+      href={addressOf(each)}
+      aria-current={each === screen ? 'page' : undefined}
+      aria-keyshortcuts={command && keysOf(command)}
+    >
+      <span className="frame-place-name">{say(`frame.${each}`)}</span>{' '}
+      <span className="frame-place-state">
+        <StateOf screen={each} workspace={workspace} />
+      </span>
+    </a>
   );
 }
 
@@ -80,5 +97,14 @@ function StateOf({ screen, workspace }: { readonly screen: ScreenName; readonly 
       return last ? say('frame.turns-state', { round: last.number }) : say('frame.turns-none');
     case 'booth':
       return say('frame.booth-state');
+    case 'polarizers': {
+      const { null_search, port_shots } = workspace.polarizers ?? {};
+      const state = null_search ? (port_shots ? 'both' : 'null') : port_shots ? 'ports' : 'none';
+      return say('frame.polarizers-state', { state });
+    }
+    case 'logbook': {
+      const count = workspace.rounds.filter(({ kept_as }) => kept_as == null).length;
+      return say('frame.logbook-state', { count });
+    }
   }
 }

@@ -1,5 +1,8 @@
-/** The five places of the interface, in the order in which they are used. */
-export const SCREENS = ['house', 'shots', 'reading', 'turns', 'booth'] as const;
+/** The operator's places, in the order in which they are used. */
+export const CHAIN = ['house', 'shots', 'reading', 'turns', 'booth'] as const;
+/** What lies beside the chain. */
+export const FURTHER = ['polarizers', 'logbook'] as const;
+export const SCREENS = [...CHAIN, ...FURTHER] as const;
 export type ScreenName = (typeof SCREENS)[number];
 
 /** Where somebody begins who comes without an address. */
@@ -7,8 +10,8 @@ export const FIRST_SCREEN: ScreenName = 'shots';
 
 export const addressOf = (screen: ScreenName): string => `#/${screen}`;
 
-/** The screen that stands in an address's fragment; the first one for fragments that name none. */
+/** The screen that an address's fragment begins with; the first one for fragments that name none. Places of a screen follow. */
 export function readScreen(fragment: string): ScreenName {
-  const name = fragment.replace(/^#\//, '');
+  const [name] = fragment.replace(/^#\//, '').split('/');
   return SCREENS.find((screen) => screen === name) ?? FIRST_SCREEN;
 }

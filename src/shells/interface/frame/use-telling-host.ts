@@ -12,6 +12,15 @@ const SHOWN_IN_PLACE: ReadonlySet<ProcedureName> = new Set([
   'trial.learn',
   'live.capture',
   'live.stop',
+  'logbook.read',
+  'logbook.choose-folder',
+  'logbook.keep',
+  'logbook.list',
+  'logbook.show',
+  'logbook.add-note',
+  'logbook.compare',
+  'logbook.trends',
+  'logbook.result',
 ]);
 
 export interface TellingHost {

@@ -6,7 +6,9 @@ import { ADDRESSES } from '../../../contract/addresses.ts';
 import type { Event } from '../../../contract/events.ts';
 import type { Failure, Outcome } from '../../../contract/failures.ts';
 import type { FrameHeader, FrameVerdict } from '../../../contract/live.ts';
+import type { WaitingPhotograph } from '../../../contract/logbook.ts';
 import type { Input, Output, ProcedureName } from '../../../contract/procedures.ts';
+import type { PolarizerPlace } from '../../../contract/polarizers.ts';
 import type { ShotSlot } from '../../../contract/shots.ts';
 import type { Workspace } from '../../../contract/workspace.ts';
 
@@ -14,6 +16,12 @@ export interface Host {
   call<P extends ProcedureName>(name: P, input: Input<P>): Promise<Outcome<Output<P>>>;
   /** `signal` gives the sending up; the outcome then is a failure. */
   addShot(slot: ShotSlot, file: File, signal?: AbortSignal): Promise<Outcome<Workspace>>;
+  addToPolarizers(place: PolarizerPlace, file: File): Promise<Outcome<Workspace>>;
+  /** A photograph that will be added to an entry of the logbook, and a bundle that is to be imported. */
+  addLogbookPhotograph(file: File): Promise<Outcome<WaitingPhotograph>>;
+  importBundle(file: File): Promise<Outcome<{ job: number }>>;
+  /** A report, a table, a bundle, with the name under which it is saved. */
+  fetchFile(address: string): Promise<Outcome<{ readonly name: string; readonly blob: Blob }>>;
   judgeFrame(header: FrameHeader, luma: BufferSource): Promise<Outcome<FrameVerdict>>;
   /** Calls `onEvent` until the returned function is called; `onLost` when the shell no longer answers. */
   listen(onEvent: (event: Event) => void, onLost: () => void): () => void;
@@ -30,6 +38,10 @@ export function connectHost(): Host {
     call: (name, input) =>
       post(ADDRESSES.call(name), JSON.stringify(input), { 'content-type': 'application/json' }) as never,
     addShot: (slot, file, signal) => post(ADDRESSES.addShot(slot, file.name), file, {}, signal),
+    addToPolarizers: (place, file) => post(ADDRESSES.addToPolarizers(place, file.name), file, {}),
+    addLogbookPhotograph: (file) => post(ADDRESSES.logbook.addPhotograph(file.name), file, {}),
+    importBundle: (file) => post(ADDRESSES.logbook.importBundle(file.name), file, {}),
+    fetchFile,
     judgeFrame: (header, luma) => post(ADDRESSES.frame(header), luma, { 'content-type': 'application/octet-stream' }),
     listen,
   };
@@ -44,6 +56,17 @@ async function post<T>(
   try {
     const response = await fetch(address, { method: 'POST', body, headers, signal });
     return (await response.json()) as Outcome<T>;
+  } catch {
+    return { ok: false, failure: UNREACHABLE };
+  }
+}
+
+async function fetchFile(address: string): Promise<Outcome<{ name: string; blob: Blob }>> {
+  try {
+    const response = await fetch(address);
+    if (!response.ok) return (await response.json()) as Outcome<never>;
+    const name = /filename="([^"]+)"/.exec(response.headers.get('content-disposition') ?? '')?.[1] ?? 'twinplumb';
+    return { ok: true, value: { name, blob: await response.blob() } };
   } catch {
     return { ok: false, failure: UNREACHABLE };
   }

@@ -1,0 +1,131 @@
+/** Caring for the logbook: is everything as it was kept, what others handed over, where it lies. */
+import { useRef, useState } from 'react';
+import type { Failure } from '../../../../contract/failures.ts';
+import type { LogbookOverview, LogbookResult, NamedFault } from '../../../../contract/logbook.ts';
+import type { Host } from '../../host/host.ts';
+import { Button } from '../../parts/button.tsx';
+import { Notice } from '../../parts/notice.tsx';
+import { say } from '../../wording/say.ts';
+import { ChooseFolder } from './choose-folder.tsx';
+import { addressOfPlace } from './logbook-place.ts';
+
+export interface CarePageProps {
+  readonly host: Host;
+  readonly overview: LogbookOverview;
+  /** What the last work of each kind came to. */
+  readonly results: readonly LogbookResult[];
+  readonly isBusy: boolean;
+  readonly onChosen: () => void;
+}
+
+export function CarePage({ host, overview, results, isBusy, onChosen }: CarePageProps) {
+  const input = useRef<HTMLInputElement>(null);
+  const [failure, setFailure] = useState<Failure>();
+  const whyNot = isBusy ? say('logbook.busy') : undefined;
+  const take = async (file: File | undefined) => {
+    if (!file) return;
+    const outcome = await host.importBundle(file);
+    setFailure(outcome.ok ? undefined : outcome.failure);
+  };
+  const find = <K extends LogbookResult['kind']>(kind: K) =>
+    results.find((result): result is Extract<LogbookResult, { kind: K }> => result.kind === kind);
+  const [verified, imported] = [find('verify'), find('import')];
+  return (
+    <article className="logbook-entry">
+      <h1>{say('logbook.care-title')}</h1>
+      <section>
+        <h2>{say('logbook.verify')}</h2>
+        <p className="logbook-prose">{say('logbook.verify-what')}</p>
+        <div className="logbook-row">
+          <Button kind="main" whyNot={whyNot} onClick={() => void host.call('logbook.verify', { is_quick: false })}>
+            {say('logbook.verify-all')}
+          </Button>
+          <Button onClick={() => void host.call('logbook.verify', { is_quick: true })} whyNot={whyNot}>
+            {say('logbook.verify-quick')}
+          </Button>
+        </div>
+        <div role="status">
+          {verified && (
+            <>
+              <p className="logbook-result">
+                {verified.faults === 0
+                  ? say('logbook.verified-sound')
+                  : say('logbook.verified-faults', { count: verified.faults })}
+              </p>
+              <p className="logbook-about">
+                {say('logbook.verified-counts', {
+                  entries: verified.entries,
+                  additions: verified.additions,
+                  photographs: verified.photographs,
+                  remeasured: verified.remeasured,
+                })}
+              </p>
+              <Faults problems={verified.problems} />
+            </>
+          )}
+        </div>
+      </section>
+      <section>
+        <h2>{say('logbook.import')}</h2>
+        <p className="logbook-prose">{say('logbook.import-what')}</p>
+        <div className="logbook-row">
+          <Button onClick={() => input.current!.click()} whyNot={whyNot}>
+            {say('logbook.import-choose')}
+          </Button>
+          <input
+            ref={input}
+            className="unseen"
+            type="file"
+            tabIndex={-1}
+            aria-hidden="true"
+            accept=".zip,application/zip"
+            onChange={(event) => {
+              void take(event.target.files?.[0]);
+              event.target.value = '';
+            }}
+          />
+        </div>
+        {failure && <Notice kind="problem" isUrgent message={failure.message} remedy={failure.remedy} />}
+        <div role="status">{imported && <Imported result={imported} />}</div>
+      </section>
+      <section>
+        <h2>{say('logbook.where')}</h2>
+        <ChooseFolder host={host} overview={overview} onChosen={onChosen} />
+      </section>
+    </article>
+  );
+}
+
+function Imported({ result }: { readonly result: Extract<LogbookResult, { kind: 'import' }> }) {
+  const { name, entry, kept, known, photographs, faults, problems } = result;
+  if (entry === null) {
+    return (
+      <>
+        <p className="logbook-result">{say('logbook.import-unsound', { name, count: faults })}</p>
+        <Faults problems={problems} />
+      </>
+    );
+  }
+  return (
+    <p className="logbook-result">
+      {kept === 0
+        ? say('logbook.import-known', { name })
+        : say('logbook.import-done', { name, kept, known, photographs })}{' '}
+      <a href={addressOfPlace({ view: 'entry', id: entry })}>{say('logbook.see-entry')}</a>
+    </p>
+  );
+}
+
+function Faults({ problems }: { readonly problems: readonly NamedFault[] }) {
+  if (problems.length === 0) return null;
+  return (
+    <ul className="logbook-faults">
+      {problems.map(({ code, id, file, message, remedy }) => (
+        <li key={`${code} ${id} ${file}`}>
+          <strong>{message}</strong> {remedy}
+          <span className="logbook-about">{[file, id?.slice(0, 12)].filter(Boolean).join(' · ')}</span>
+        </li>
+      ))}
+    </ul>
+  );
+}

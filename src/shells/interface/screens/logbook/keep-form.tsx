@@ -1,0 +1,113 @@
+/** Keeps a round as an entry: who, which print, which reel, after which entry; the photographs and the house go with it. */
+import { useState } from 'react';
+import type { Failure } from '../../../../contract/failures.ts';
+import type { LogbookOverview } from '../../../../contract/logbook.ts';
+import type { EntrySummary } from '../../../../record/entry-summary.ts';
+import type { Host } from '../../host/host.ts';
+import { Button } from '../../parts/button.tsx';
+import { ListChoice } from '../../parts/choice.tsx';
+import { Field } from '../../parts/field.tsx';
+import { Notice } from '../../parts/notice.tsx';
+import { VerdictMark } from '../../parts/verdict-mark.tsx';
+import { say } from '../../wording/say.ts';
+import { wordMoment } from './moment.ts';
+import type { Offer } from './unkept-round.ts';
+
+export interface KeepFormProps {
+  readonly host: Host;
+  readonly offers: readonly Offer[];
+  readonly overview: LogbookOverview;
+  /** Entries that it may follow or correct, newest first. */
+  readonly entries: readonly Pick<EntrySummary, 'id' | 'saved_at' | 'sentence'>[];
+  readonly onKept: (notices: readonly Failure[]) => void;
+}
+
+export function KeepForm({ host, offers, overview, entries, onKept }: KeepFormProps) {
+  const [number, setNumber] = useState(offers[0]!.round.number);
+  const { round, follows: usual } = offers.find((offer) => offer.round.number === number) ?? offers[0]!;
+  const [operator, setOperator] = useState(overview.last?.operator ?? '');
+  const [print, setPrint] = useState(overview.last?.print ?? '');
+  const [reel, setReel] = useState('');
+  const [note, setNote] = useState('');
+  const [chosen, setChosen] = useState<string>();
+  const [corrects, setCorrects] = useState('');
+  const [reason, setReason] = useState('');
+  const [failure, setFailure] = useState<Failure>();
+  const [isKeeping, setKeeping] = useState(false);
+  const follows = chosen ?? usual ?? '';
+
+  const keep = async () => {
+    setKeeping(true);
+    const outcome = await host.call('logbook.keep', {
+      round: round.number,
+      operator: operator || null,
+      print: print || null,
+      reel: reel || null,
+      note: note || null,
+      follows: follows || null,
+      replaces: corrects ? { entry: corrects, reason } : null,
+    });
+    setKeeping(false);
+    setFailure(outcome.ok ? undefined : outcome.failure);
+    if (outcome.ok) onKept(outcome.value.notices);
+  };
+  const named = entries.map(({ id, saved_at, sentence }) => ({
+    value: id,
+    label: `${wordMoment(saved_at)}: ${sentence}`,
+  }));
+  const whyNot = isKeeping
+    ? say('logbook.keeping')
+    : corrects && !reason.trim()
+      ? say('logbook.reason-needed')
+      : undefined;
+
+  return (
+    <section className="logbook-keep" aria-labelledby="logbook-keep-title">
+      <header>
+        <h2 id="logbook-keep-title">{say('logbook.keep-title', { round: round.number })}</h2>
+        <p className="logbook-keep-sentence">{round.sentence}</p>
+        {round.verdict !== null && <VerdictMark verdict={round.verdict} />}
+      </header>
+      <div className="logbook-fields">
+        {offers.length > 1 && (
+          <ListChoice
+            label={say('logbook.which-round')}
+            options={offers.map((offer) => ({
+              value: String(offer.round.number),
+              label: say('logbook.round', { round: offer.round.number, sentence: offer.round.sentence }),
+            }))}
+            value={String(round.number)}
+            onChange={(value) => {
+              setNumber(Number(value));
+              setChosen(undefined);
+            }}
+          />
+        )}
+        <Field label={say('logbook.operator')} value={operator} onChange={setOperator} />
+        <Field label={say('logbook.print')} value={print} onChange={setPrint} />
+        <Field label={say('logbook.reel')} value={reel} onChange={setReel} />
+        <ListChoice
+          label={say('logbook.follows')}
+          options={[{ value: '', label: say('logbook.follows-none') }, ...named]}
+          value={follows}
+          onChange={setChosen}
+          hint={say('logbook.follows-hint')}
+        />
+        <Field label={say('logbook.note')} kind="long-text" value={note} onChange={setNote} />
+        {entries.length > 0 && (
+          <ListChoice
+            label={say('logbook.corrects')}
+            options={[{ value: '', label: say('logbook.corrects-none') }, ...named]}
+            value={corrects}
+            onChange={setCorrects}
+          />
+        )}
+        {corrects !== '' && <Field label={say('logbook.reason')} value={reason} onChange={setReason} />}
+      </div>
+      {failure && <Notice kind="problem" isUrgent message={failure.message} remedy={failure.remedy} />}
+      <Button kind="main" onClick={() => void keep()} whyNot={whyNot}>
+        {say('logbook.keep', { round: round.number })}
+      </Button>
+    </section>
+  );
+}

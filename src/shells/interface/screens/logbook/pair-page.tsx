@@ -1,0 +1,151 @@
+/** Before and after: one sentence, the photographs of both beside each other, and every figure with what it did. */
+import { ADDRESSES } from '../../../../contract/addresses.ts';
+import type { Paper } from '../../../../contract/logbook.ts';
+import type { TermChange } from '../../../../record/comparison.ts';
+import {
+  COMPARISON_METHOD,
+  formatChange,
+  wordChange,
+  wordComparison,
+  wordDoubt,
+  wordLightChange,
+  wordStrayChange,
+} from '../../../../report/wording/comparison.ts';
+import { nameField } from '../../../../report/wording/name-field.ts';
+import { wordTurnAmount } from '../../../../report/wording/numbers.ts';
+import type { Host } from '../../host/host.ts';
+import { Notice } from '../../parts/notice.tsx';
+import { VerdictMark } from '../../parts/verdict-mark.tsx';
+import { say } from '../../wording/say.ts';
+import { PaperChoice } from './entry-page.tsx';
+import { addressOfPlace } from './logbook-place.ts';
+import { wordMoment } from './moment.ts';
+import { EntryPhotographs } from './photographs.tsx';
+import { SaveButtons } from './save-button.tsx';
+import { useAnswer } from './use-answer.ts';
+
+export interface PairPageProps {
+  readonly host: Host;
+  readonly before: string;
+  readonly after: string;
+  readonly paper: Paper;
+  readonly onPaper: (paper: Paper) => void;
+}
+
+export function PairPage({ host, before, after, paper, onPaper }: PairPageProps) {
+  const { value: pair, failure } = useAnswer(host, 'logbook.compare', { before, after });
+  if (failure) return <Notice kind="problem" message={failure.message} remedy={failure.remedy} />;
+  if (!pair) return <p role="status">{say('logbook.opening')}</p>;
+  const { comparison } = pair;
+  return (
+    <article className="logbook-entry">
+      <header className="logbook-head">
+        <h1>{wordComparison(comparison)}</h1>
+        {comparison.turns_made.length > 0 && (
+          <p>
+            {say('logbook.turned-between', {
+              turns: comparison.turns_made
+                .map(({ adjustment, turns, direction }) =>
+                  say('logbook.turn', { adjustment, amount: wordTurnAmount(turns), direction }),
+                )
+                .join('; '),
+            })}
+          </p>
+        )}
+      </header>
+      {comparison.doubts.map((doubt) => (
+        <Notice key={doubt} kind="note" message={wordDoubt(doubt)} />
+      ))}
+      <div className="logbook-sides">
+        {(['before', 'after'] as const).map((side) => (
+          <section key={side}>
+            <h2>{say(`logbook.${side}`)}</h2>
+            <p className="logbook-side-facts">
+              <a href={addressOfPlace({ view: 'entry', id: pair[side].id })}>{wordMoment(pair[side].saved_at)}</a>
+              <VerdictMark verdict={comparison[side]} />
+            </p>
+            <p className="logbook-side-sentence">{pair[side].sentence}</p>
+            <EntryPhotographs
+              shots={pair[side].photographs
+                .slice(0, 2)
+                .map((sha256, i) => ({ role: i === 0 ? 'left-lens' : 'right-lens', name: '', sha256 }))}
+            />
+          </section>
+        ))}
+      </div>
+      <section>
+        <h2>{say('logbook.what-changed')}</h2>
+        <table className="logbook-table">
+          <thead>
+            <tr>
+              <th scope="col">{say('logbook.figure')}</th>
+              {(['before', 'after', 'change'] as const).map((column) => (
+                <th key={column} scope="col" className="logbook-number">
+                  {say(`logbook.${column}`)}
+                </th>
+              ))}
+              <th scope="col">{say('logbook.verdict')}</th>
+            </tr>
+          </thead>
+          <tbody>{comparison.terms.map(drawChange)}</tbody>
+        </table>
+        <p className="logbook-about">{COMPARISON_METHOD}</p>
+        {comparison.masking && (
+          <ul className="logbook-masking">
+            {[...comparison.masking.strays.map(wordStrayChange), ...comparison.masking.light.map(wordLightChange)].map(
+              (sentence) => (
+                <li key={sentence}>{sentence}</li>
+              ),
+            )}
+          </ul>
+        )}
+      </section>
+      <section>
+        <h2>{say('logbook.hand-out')}</h2>
+        <PaperChoice paper={paper} onPaper={onPaper} />
+        <SaveButtons
+          host={host}
+          orders={[
+            { label: say('logbook.report-pdf'), address: ADDRESSES.logbook.pair(before, after, 'report.pdf', paper) },
+            { label: say('logbook.report-html'), address: ADDRESSES.logbook.pair(before, after, 'report.html', paper) },
+            { label: say('logbook.pair-json'), address: ADDRESSES.logbook.pair(before, after, 'comparison.json') },
+          ]}
+        />
+      </section>
+    </article>
+  );
+}
+
+function drawChange(term: TermChange) {
+  const { before, after, change, uncertainty } = formatChange(term);
+  return (
+    <tr key={term.field} className={term.isSignificant ? undefined : 'logbook-unchanged'}>
+      <th scope="row">{nameField(term.field)}</th>
+      <td className="logbook-number">{before}</td>
+      <td className="logbook-number">{after}</td>
+      <td className="logbook-number">
+        {change} ± {uncertainty}
+      </td>
+      <td>
+        <span className="part-verdict">
+          <ChangeShape verdict={term.verdict} />
+          {wordChange(term)}
+        </span>
+      </td>
+    </tr>
+  );
+}
+
+/** An arrow that comes nearer to a line, or goes away from it. */
+function ChangeShape({ verdict }: Pick<TermChange, 'verdict'>) {
+  const path = {
+    better: 'M2 17h16M10 2v11M5.5 8.5 10 13.2l4.5-4.7',
+    worse: 'M2 17h16M10 14V3M5.5 7.5 10 2.8l4.5 4.7',
+    same: 'M4 10h12',
+  }[verdict];
+  return (
+    <svg viewBox="0 0 20 20" aria-hidden="true">
+      <path d={path} fill="none" stroke="currentColor" strokeWidth="2" />
+    </svg>
+  );
+}

@@ -1,0 +1,60 @@
+/** Saves a file of the host. While it is being made that is said, and what hinders it stands beside the button. */
+import { useState } from 'react';
+import type { Failure } from '../../../../contract/failures.ts';
+import type { Host } from '../../host/host.ts';
+import { Button } from '../../parts/button.tsx';
+import { Notice } from '../../parts/notice.tsx';
+import { say } from '../../wording/say.ts';
+
+export interface SaveOrder {
+  readonly label: string;
+  readonly address: string;
+}
+
+export function SaveButtons({ host, orders }: { readonly host: Host; readonly orders: readonly SaveOrder[] }) {
+  const [making, setMaking] = useState<string>();
+  const [failure, setFailure] = useState<Failure>();
+  const save = async (address: string) => {
+    setMaking(address);
+    setFailure(undefined);
+    setFailure(await saveFile(host, address));
+    setMaking(undefined);
+  };
+  return (
+    <div className="logbook-save">
+      <div className="logbook-row">
+        {orders.map(({ label, address }) => (
+          <Button key={address} onClick={() => void save(address)}>
+            {making === address ? say('logbook.making', { label }) : label}
+          </Button>
+        ))}
+      </div>
+      <p className="unseen" role="status">
+        {making === undefined ? '' : say('logbook.making-any')}
+      </p>
+      {failure && (
+        <Notice
+          kind="problem"
+          isUrgent
+          message={failure.message}
+          remedy={failure.remedy}
+          onDismiss={() => setFailure(undefined)}
+        />
+      )}
+    </div>
+  );
+}
+
+/** A failure in words where there is no such file. */
+export async function saveFile(host: Host, address: string): Promise<Failure | undefined> {
+  const fetched = await host.fetchFile(address);
+  if (!fetched.ok) return fetched.failure;
+  const { name, blob } = fetched.value;
+  const link = document.createElement('a');
+  link.href = URL.createObjectURL(blob);
+  link.download = name;
+  link.click();
+  // The browser has taken it over by then.
+  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
+  return undefined;
+}

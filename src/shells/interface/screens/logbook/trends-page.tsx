@@ -1,0 +1,127 @@
+/** Trends of every figure: alarms first, each by word and shape; the house and the look ahead can be chosen. */
+import { useState } from 'react';
+import { ADDRESSES } from '../../../../contract/addresses.ts';
+import type { LogbookOverview, LogbookQuery, Paper } from '../../../../contract/logbook.ts';
+import type { Drift, Trend } from '../../../../record/trend.ts';
+import { composeTrendsTitle } from '../../../../report/html/trends-report.ts';
+import { nameFigure, unitOfFigure } from '../../../../report/wording/name-field.ts';
+import { decimalsForUncertainty, formatNumber, formatSigned } from '../../../../report/wording/numbers.ts';
+import { DRIFT_METHOD, nameDrift, wordDaysLeft, wordSlope } from '../../../../report/wording/trends.ts';
+import type { Host } from '../../host/host.ts';
+import { ListChoice } from '../../parts/choice.tsx';
+import { Notice } from '../../parts/notice.tsx';
+import { say } from '../../wording/say.ts';
+import { PaperChoice } from './entry-page.tsx';
+import { SaveButtons } from './save-button.tsx';
+import { TrendDrawing } from './trend-drawing.tsx';
+import { useAnswer } from './use-answer.ts';
+
+export interface TrendsPageProps {
+  readonly host: Host;
+  readonly overview: LogbookOverview;
+  readonly paper: Paper;
+  readonly onPaper: (paper: Paper) => void;
+}
+
+const HORIZONS = ['30', '90', '365'] as const;
+const RANK: Readonly<Record<Drift['verdict'], number>> = { alarm: 0, drifting: 1, steady: 2, 'too-few': 2 };
+
+export function TrendsPage({ host, overview, paper, onPaper }: TrendsPageProps) {
+  const [house, setHouse] = useState(overview.houses.length === 1 ? overview.houses[0]! : '');
+  const [horizon, setHorizon] = useState<(typeof HORIZONS)[number]>('90');
+  const query: LogbookQuery = house ? { house } : {};
+  const { value, failure } = useAnswer(
+    host,
+    'logbook.trends',
+    { ...query, horizon_days: Number(horizon) },
+    overview.entries,
+  );
+  if (failure) return <Notice kind="problem" message={failure.message} remedy={failure.remedy} />;
+  if (!value) return <p role="status">{say('logbook.opening')}</p>;
+  const trends = value.trends.toSorted((a, b) => RANK[a.drift.verdict] - RANK[b.drift.verdict]);
+  return (
+    <article className="logbook-entry">
+      <h1>{composeTrendsTitle(value.trends)}</h1>
+      <div className="logbook-search">
+        <ListChoice
+          label={say('logbook.house')}
+          options={[
+            { value: '', label: say('logbook.every-house') },
+            ...overview.houses.map((name) => ({ value: name, label: name })),
+          ]}
+          value={house}
+          onChange={setHouse}
+        />
+        <ListChoice
+          label={say('logbook.horizon')}
+          options={HORIZONS.map((days) => ({ value: days, label: say('logbook.days', { days: Number(days) }) }))}
+          value={horizon}
+          onChange={setHorizon}
+          hint={say('logbook.horizon-hint')}
+        />
+      </div>
+      {value.houses.length > 1 && <Notice kind="note" message={say('logbook.several-houses')} />}
+      <ul className="logbook-trends">
+        {trends.map((trend) => (
+          <TrendRow key={trend.field} trend={trend} />
+        ))}
+      </ul>
+      <p className="logbook-about">{say('logbook.trend-legend')}</p>
+      <p className="logbook-about">{DRIFT_METHOD}</p>
+      <section>
+        <h2>{say('logbook.hand-out')}</h2>
+        <PaperChoice paper={paper} onPaper={onPaper} />
+        <SaveButtons
+          host={host}
+          orders={[
+            { label: say('logbook.report-pdf'), address: ADDRESSES.logbook.trends(query, 'report.pdf', paper) },
+            { label: say('logbook.report-html'), address: ADDRESSES.logbook.trends(query, 'report.html', paper) },
+            { label: say('logbook.table-csv'), address: ADDRESSES.logbook.trends(query, 'trends.csv') },
+          ]}
+        />
+      </section>
+    </article>
+  );
+}
+
+function TrendRow({ trend }: { readonly trend: Trend }) {
+  const { field, points, drift } = trend;
+  const last = points.at(-1);
+  const decimals = last ? decimalsForUncertainty(last.u) : 2;
+  return (
+    <li className="logbook-trend-row">
+      <div>
+        <h2>{nameFigure(field)}</h2>
+        <p className={`part-verdict logbook-drift-${drift.verdict}`}>
+          <DriftShape verdict={drift.verdict} />
+          {nameDrift(drift)}
+        </p>
+        {last && (
+          <p className="logbook-about">
+            {say('logbook.last', {
+              value: `${formatSigned(last.value, decimals)} ± ${formatNumber(2 * last.u, decimals)} ${unitOfFigure(field)}`,
+              count: points.length,
+            })}
+          </p>
+        )}
+        {drift.slope && <p className="logbook-about">{wordSlope(drift)}</p>}
+        {wordDaysLeft(drift) && <p className="logbook-about">{wordDaysLeft(drift)}</p>}
+      </div>
+      <TrendDrawing trend={trend} />
+    </li>
+  );
+}
+
+function DriftShape({ verdict }: Pick<Drift, 'verdict'>) {
+  const shapes = {
+    alarm: <path d="M10 1.5 19 18H1Z" fill="currentColor" />,
+    drifting: <path d="M2 15 13 6M7.5 5.2h6.3v6.3" fill="none" stroke="currentColor" strokeWidth="2.2" />,
+    steady: <circle cx="10" cy="10" r="7.2" fill="none" stroke="currentColor" strokeWidth="2.4" />,
+    'too-few': <path d="M3 10h3M8.5 10h3M14 10h3" stroke="currentColor" strokeWidth="2.4" />,
+  } as const;
+  return (
+    <svg viewBox="0 0 20 20" aria-hidden="true">
+      {shapes[verdict]}
+    </svg>
+  );
+}
