@@ -21,7 +21,18 @@ export interface PhotoToExamine {
 export type ExaminingStage = 'reading' | 'looking';
 
 /** What might be better, the most urgent first. */
-export type ExaminationCode = 'bright' | 'dim' | 'soft' | 'few-marks' | 'small' | 'oblique' | 'both-eyes' | 'good';
+export type ExaminationCode =
+  | 'bright'
+  | 'dim'
+  | 'soft'
+  | 'few-marks'
+  | 'small'
+  | 'oblique'
+  | 'both-eyes'
+  | 'good'
+  /** Without glasses: both pictures are there, or one is missing. */
+  | 'both-pictures'
+  | 'one-picture';
 
 type Facts = Readonly<Record<string, number | string>>;
 

@@ -6,6 +6,7 @@
 import { clippedFraction } from '../imaging/exposure.ts';
 import { srgbFromLinear } from '../imaging/srgb.ts';
 import { type Eye, otherEye } from '../kernel/eye.ts';
+import type { Measured } from '../kernel/measured.ts';
 import { median, percentile } from '../kernel/statistics.ts';
 import { pixelsPerHeight } from '../kernel/view.ts';
 import { compareStrength, fitStrength, meanStrength } from '../light/compare-pictures.ts';
@@ -38,18 +39,16 @@ export const BRIGHTEST_PERCENT = 95;
 export function judgeShot(shot: ExaminedShot, chart: Chart, slot: PhotoToExamine['slot']): UsablePhoto {
   const eye = strongerEye(shot);
   const leak = leakOf(shot, eye);
-  const shows = leak !== null && leak > ALIKE ? 'both' : eye;
+  const shows = leak !== null && leak.value > ALIKE ? 'both' : eye;
   const expected = chart.marks.filter((mark) => mark.eye === eye).length;
-  const [code, facts] = findFault(shot, eye, expected) ?? [
-    shows === 'both' && slot !== 'bare' ? 'both-eyes' : 'good',
-    {},
-  ];
+  const sound: Fault = slot === 'bare' ? judgeBare(eye, leak) : [shows === 'both' ? 'both-eyes' : 'good', {}];
+  const [code, facts] = findFault(shot, eye, expected) ?? sound;
   return {
     outcome: 'usable',
     code,
     facts: { ...facts, found: shot.marks[eye].length, expected },
     shows,
-    leak_pct: leak === null ? null : 100 * leak,
+    leak_pct: leak === null ? null : 100 * leak.value,
     blur_px: shot.blur_px,
     clipped_pct: 100 * clippedShare(shot),
     brightest: brightestCode(shot.marks[eye]),
@@ -89,16 +88,27 @@ export function strongerEye({ fit, marks }: ExaminedShot): Eye {
   return strength('left') >= strength('right') ? 'left' : 'right';
 }
 
+/** Without glasses both pictures should be there; how their light compares is theirs alone, no lens has taken any. */
+function judgeBare(stronger: Eye, share: Measured | null): Fault {
+  const weaker = otherEye(stronger);
+  if (share === null || share.value <= ALIKE) {
+    return ['one-picture', { weaker, ...(share && { share_pct: 100 * share.value }) }];
+  }
+  return ['both-pictures', { weaker, share_pct: 100 * share.value, share_u_pct: 100 * share.u }];
+}
+
 /** Weaker over stronger picture; null where the weaker one was not found by itself. */
-function leakOf({ fit, marks, pixels }: ExaminedShot, stronger: Eye): number | null {
+function leakOf({ fit, marks, pixels }: ExaminedShot, stronger: Eye): Measured | null {
   const weaker = otherEye(stronger);
   if (!fit.views[weaker]) return null;
   const [strong, weak] = [stronger, weaker].map((eye) =>
     marks[eye].filter((mark) => !mark.clipped).map((mark) => ({ ...mark, at: placeInFrame(pixels, mark.centre) })),
   );
   const surface = fitStrength(strong!);
-  const ratio = surface && weak!.length > 0 ? compareStrength(weak!, surface, 0).value : undefined;
-  return ratio ?? meanStrength(weak!).value / (meanStrength(strong!).value || 1);
+  if (surface && weak!.length > 0) return compareStrength(weak!, surface, 0);
+  const [over, under] = [meanStrength(weak!), meanStrength(strong!)];
+  const value = over.value / (under.value || 1);
+  return { value, u: Math.hypot(over.u, value * under.u) / (under.value || 1) };
 }
 
 /** Share of the pixels around the crossings of all marks that stand at the top of the scale. */

@@ -61,3 +61,10 @@ export const shot = z.object({
   examination: examination.nullable(),
 });
 export type Shot = z.infer<typeof shot>;
+
+/** The closing shot of a series; undefined where it was taken before the others: it would show a movement that was none. */
+export function closingOf(shots: readonly Shot[]): Shot | undefined {
+  const closing = shots.find(({ slot }) => slot === 'closing');
+  const pair = shots.filter(({ slot }) => slot === 'left-lens' || slot === 'right-lens');
+  return closing && pair.every(({ added_at }) => closing.added_at >= added_at) ? closing : undefined;
+}

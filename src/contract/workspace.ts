@@ -68,7 +68,7 @@ export const round = z.object({
   predicted_worst_vertical_pct: z.number().nullable(),
   verdict: z.enum(['within', 'outside', 'undecided']).nullable(),
   /** Photographs by their hash. */
-  shots: z.object({ 'left-lens': z.string(), 'right-lens': z.string() }),
+  shots: z.object({ 'left-lens': z.string(), 'right-lens': z.string(), closing: z.string().optional() }),
   /** What was turned after this round; null until somebody says. */
   turns_made: z.array(turnMade).nullable(),
   /** What became of the turns noted with the round before; null where there were none. */
@@ -79,6 +79,11 @@ export const round = z.object({
   check_answers: z.array(checkAnswer).optional(),
 });
 export type Round = z.infer<typeof round>;
+
+/** The hashes of the photographs that a round names. */
+export function photographsOf({ shots }: Pick<Round, 'shots'>): string[] {
+  return Object.values(shots).filter((sha256) => sha256 !== undefined);
+}
 
 export const settings = z.object({
   units: z.enum(['metric', 'inch']),

@@ -1,6 +1,7 @@
 /** What the state names and the folder no longer holds. Nothing is dropped for it; the operator hears of it. */
 import type { Shot } from '../contract/shots.ts';
 import { type WordedFailure, wordFailure } from '../report/wording/failures.ts';
+import { photographsOf } from '../contract/workspace.ts';
 import type { KeptState } from './kept-state.ts';
 import type { PhotographFolder } from './photograph-folder.ts';
 import type { ReadingFolder } from './reading-folder.ts';
@@ -32,7 +33,7 @@ export async function noticeMissing(
   );
 
   const laidOut = new Set(state.shots.map(({ sha256 }) => sha256));
-  const earlier = new Set(state.rounds.flatMap((round) => Object.values(round.shots)));
+  const earlier = new Set(state.rounds.flatMap(photographsOf));
   const found = await Promise.all(
     [...earlier].filter((sha256) => !laidOut.has(sha256)).map((sha256) => photographs.find(sha256)),
   );

@@ -116,7 +116,9 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
     const round = state.now.rounds.find((each) => each.number === number);
     const reading = round && (await readings.read(number));
     if (!round || !reading) return fail(wordFailure('no-such-round'));
-    const [left, right] = await Promise.all(Object.values(round.shots).map((sha256) => photographs.find(sha256)));
+    const [left, right] = await Promise.all(
+      (['left-lens', 'right-lens'] as const).map((role) => photographs.find(round.shots[role])),
+    );
     const paths = left !== undefined && right !== undefined ? { left, right } : undefined;
     return { ok: true, value: await composeReport({ reading, at: round.at, paths, paper }, engine) };
   };

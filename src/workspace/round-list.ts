@@ -2,7 +2,7 @@
 import { judgeTurnsMade } from '../application/judge-turns-made.ts';
 import { learnTrial } from '../application/learn-trial.ts';
 import type { Outcome } from '../contract/failures.ts';
-import type { Shot } from '../contract/shots.ts';
+import { closingOf, type Shot } from '../contract/shots.ts';
 import type { Round, TurnMade, Workspace } from '../contract/workspace.ts';
 import type { Engine, JobOptions, MeasureRequest } from '../engine/engine.ts';
 import type { PhotographRole, Reading } from '../record/reading.ts';
@@ -41,8 +41,7 @@ export class RoundList {
     const right = shots.find(({ slot }) => slot === 'right-lens');
     if (!left || !right) return fail('shots-missing');
     if (state.jobs.isRunning('measure')) return fail('already-measuring');
-    const closing = shots.find(({ slot }) => slot === 'closing');
-    const set: MeasuredSet = { left, right, closing: isTakenLast(closing, left, right) ? closing : undefined, house };
+    const set: MeasuredSet = { left, right, closing: closingOf(shots), house };
     const aspect = state.aspect;
     return { ok: true, value: { job: state.jobs.start('measure', (options) => this.#measure(set, aspect, options)) } };
   }
@@ -53,7 +52,8 @@ export class RoundList {
     const reading = wordReading(await engine.measure(request, options));
     options.signal?.throwIfAborted();
     const number = await readings.add(reading, describeRequest(set, request));
-    const shots = { 'left-lens': set.left.sha256, 'right-lens': set.right.sha256 };
+    const { left, right, closing } = set;
+    const shots = { 'left-lens': left.sha256, 'right-lens': right.sha256, ...(closing && { closing: closing.sha256 }) };
     const after_turns = await this.#judgeTurns(state.now.rounds, number, reading);
     const round = describeRound(reading, { number, at: now().toISOString(), shots, after_turns });
     const kept = await state.change((before) => ({ ...before, rounds: [...before.rounds, round] }));
@@ -140,11 +140,6 @@ function describeRequest({ left, right, closing }: MeasuredSet, request: Measure
     sha256,
   }));
   return { house, aspect, wander_px, closing_wander_px, shots };
-}
-
-/** A closing photograph of an earlier series would show a movement that was none. */
-function isTakenLast(closing: Shot | undefined, left: Shot, right: Shot): boolean {
-  return closing !== undefined && closing.added_at >= left.added_at && closing.added_at >= right.added_at;
 }
 
 /**

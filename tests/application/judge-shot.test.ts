@@ -87,7 +87,21 @@ describe('which picture it shows', () => {
     const pixels = photographChart({ left: 0.3, right: 0.25, seed: 4 });
     expect(judge(pixels)).toMatchObject({ code: 'both-eyes', shows: 'both' });
     expect(judge(pixels, 'closing').code).toBe('both-eyes');
-    expect(judge(pixels, 'bare')).toMatchObject({ code: 'good', shows: 'both' });
+  });
+
+  it('without glasses both, and how their light compares', () => {
+    const { code, shows, facts } = judge(photographChart({ left: 0.3, right: 0.25, seed: 4 }), 'bare');
+    expect({ code, shows, weaker: facts.weaker }).toEqual({ code: 'both-pictures', shows: 'both', weaker: 'right' });
+    expect(Number(facts.share_u_pct)).toBeGreaterThan(0);
+    expect(Number(facts.share_u_pct)).toBeLessThan(1);
+    expect(Math.abs(Number(facts.share_pct) - (100 * 0.25) / 0.3)).toBeLessThan(4 * Number(facts.share_u_pct));
+  });
+
+  it('without glasses one alone is a picture that is missing', () => {
+    expect(judge(photographChart(usual), 'bare')).toMatchObject({ code: 'one-picture', facts: { weaker: 'right' } });
+    const dim = judge(photographChart({ left: 0.2, right: 0.5, seed: 4 }), 'bare');
+    expect(dim).toMatchObject({ code: 'one-picture', facts: { weaker: 'left' } });
+    expect(Number(dim.facts.share_pct)).toBeCloseTo(40, 0);
   });
 
   it('by the strength of the marks, not by their number', () => {

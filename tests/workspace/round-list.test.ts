@@ -148,9 +148,12 @@ describe('a closing photograph', () => {
     await bench.until(({ shots }) => shots.every(({ examination }) => examination !== null));
     await measureRound(bench);
     expect(closing(bench)).toBe('closing.jpg');
+    const shot = bench.now().shots.find(({ slot }) => slot === 'closing')!;
+    expect(bench.now().rounds[0]!.shots.closing).toBe(shot.sha256);
     await addPair(bench, ' anew');
     await measureRound(bench);
     expect(closing(bench)).toBeUndefined();
+    expect(bench.now().rounds[1]!.shots).not.toHaveProperty('closing');
   });
 });
 

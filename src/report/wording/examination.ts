@@ -3,6 +3,7 @@
  * facts; where one is missing the sentence does without it.
  */
 import { type Facts, type RefusedShot, withNumber } from './facts.ts';
+import { decimalsForUncertainty, formatFigures, formatNumber } from './numbers.ts';
 import { wordRefusal } from './refusals.ts';
 
 /** What the engine says of a photograph, as far as it is put in words. */
@@ -35,6 +36,20 @@ const EXAMINATIONS: Readonly<Record<string, Wording>> = {
     message: `Sharp and well exposed, but it shows the pictures of both eyes alike${countMarks(facts)}.`,
     remedy:
       'See that one lens of the glasses covers the whole camera lens and is not turned; if it does, the light is not polarized, and measuring will say so.',
+  }),
+
+  'both-pictures': (facts) => ({
+    message: `Both pictures are on the screen; ${wordShare(facts)}.`,
+    remedy: null,
+  }),
+
+  'one-picture': (facts) => ({
+    message:
+      facts.share_pct === undefined
+        ? `The ${facts.weaker ?? 'other'}-eye picture is missing, or far fainter than its neighbour.`
+        : `The pictures are far from equally bright: ${wordShare(facts)}.`,
+    remedy:
+      'Take the glasses away from the camera for this photograph; if they are away, see whether something stands in that picture’s path.',
   }),
 
   bright: (facts, shows) => ({
@@ -78,6 +93,16 @@ export function wordExamination(examination: JudgedExamination, shot: RefusedSho
   const wording = EXAMINATIONS[code];
   if (!wording) throw new RangeError(`no wording for the examination "${code}"`);
   return wording(facts, examination.shows);
+}
+
+function wordShare({ weaker, share_pct, share_u_pct }: Facts): string {
+  const picture = weaker === undefined ? 'one of them' : `the ${weaker}-eye picture`;
+  if (typeof share_pct !== 'number') return `${picture} has less light than the other one`;
+  if (typeof share_u_pct !== 'number')
+    return `${picture} has ${formatFigures(share_pct)} % of the light of the other one`;
+  const decimals = decimalsForUncertainty(share_u_pct);
+  const share = `${formatNumber(share_pct, decimals)} ± ${formatNumber(2 * share_u_pct, decimals)} %`;
+  return `${picture} has ${share} of the light of the other one`;
 }
 
 function countMarks({ found, expected }: Facts): string {

@@ -20,6 +20,8 @@ describe('wordExamination', () => {
       oblique: true,
       'both-eyes': true,
       good: true,
+      'both-pictures': true,
+      'one-picture': true,
     };
     expect([...EXAMINATION_CODES].toSorted()).toEqual(Object.keys(codes).toSorted());
     expect(() => usable('tired')).toThrow('no wording');
@@ -34,7 +36,7 @@ describe('wordExamination', () => {
         const { message, remedy } = usable(code, facts, shows);
         expect(message).toMatch(ONE_SENTENCE);
         expect(message).not.toContain('undefined');
-        if (code === 'good') expect(remedy).toBeNull();
+        if (code === 'good' || code === 'both-pictures') expect(remedy).toBeNull();
         else expect(remedy).toMatch(ONE_SENTENCE);
       }
     }
@@ -46,6 +48,19 @@ describe('wordExamination', () => {
     );
     expect(usable('bright', { clipped: 1 }).message).toContain('but 1 mark is burnt out');
     expect(usable('small', { height_px: 412.3 }).message).toContain('412 px high');
+  });
+
+  it('says of a bare photograph what the pictures are to each other', () => {
+    const share = { weaker: 'right', share_pct: 93.07, share_u_pct: 0.21 };
+    expect(usable('both-pictures', share, 'both').message).toBe(
+      'Both pictures are on the screen; the right-eye picture has 93.07 ± 0.42 % of the light of the other one.',
+    );
+    expect(usable('one-picture', { weaker: 'left' }, 'right').message).toBe(
+      'The left-eye picture is missing, or far fainter than its neighbour.',
+    );
+    expect(usable('one-picture', { weaker: 'left', share_pct: 21.4 }, 'right').message).toBe(
+      'The pictures are far from equally bright: the left-eye picture has 21 % of the light of the other one.',
+    );
   });
 
   it('words a refusal as a measurement does, for every slot', () => {

@@ -2,16 +2,13 @@
  * Quantities as people read and write them, and as the House keeps them. A value is always kept in the unit of its
  * field; only what is shown is converted and rounded, so that switching units to and fro changes nothing.
  */
-import type { Settings } from '../../../../contract/workspace.ts';
+import { METRES_PER_FOOT, MM_PER_INCH, type Units } from '../../wording/lengths.ts';
 
-export type Units = Settings['units'];
+export type { Units };
 
 /** What a number measures. `film` is kept in inches, in which the trade states it. */
 export const QUANTITIES = ['room', 'machine', 'film', 'angle', 'arcmin', 'percent', 'turns', 'plain', 'count'] as const;
 export type Quantity = (typeof QUANTITIES)[number];
-
-export const METRES_PER_FOOT = 0.3048;
-export const MM_PER_INCH = 25.4;
 
 interface ShownAs {
   readonly unit: 'm' | 'mm' | 'ft' | 'in' | 'deg' | 'arcmin' | 'percent' | 'turns' | 'none';

@@ -14,6 +14,8 @@ export interface HeadProps {
   readonly onChooseRound: (number: number) => void;
 }
 
+const SHOT_WORD = { 'left-lens': 'left', 'right-lens': 'right', closing: 'closing' } as const;
+
 /** Sentences longer than this are set smaller, so that the photographs stay in sight. */
 const LONG_SENTENCE = 110;
 
@@ -42,7 +44,7 @@ export function Head({ round, reading, rounds, onChooseRound }: HeadProps) {
         )}
         {reading?.shots.map(({ role, file }) => (
           <span key={role} className={`reading-shot reading-shot-${role}`} title={file}>
-            {say('reading.shot', { lens: role === 'left-lens' ? 'left' : 'right', file: nameOf(file) })}
+            {say('reading.shot', { role: SHOT_WORD[role], file: nameOf(file) })}
           </span>
         ))}
         <span className="reading-files">

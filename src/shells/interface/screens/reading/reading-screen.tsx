@@ -6,6 +6,7 @@ import type { ScreenProps } from '../../app.tsx';
 import type { Host } from '../../host/host.ts';
 import { useCauses } from '../../host/use-causes.ts';
 import { useReading } from '../../host/use-reading.ts';
+import type { Units } from '../../wording/lengths.ts';
 import { say } from '../../wording/say.ts';
 import { chooseFinding } from './details/choose-finding.ts';
 import { CausesPanel } from './details/causes-panel.tsx';
@@ -22,7 +23,7 @@ import { usePhotographs } from './viewer/use-photographs.ts';
 import { Viewer } from './viewer/viewer.tsx';
 import './reading.css';
 
-export function ReadingScreen({ host, workspace: { rounds } }: ScreenProps) {
+export function ReadingScreen({ host, workspace: { rounds, settings } }: ScreenProps) {
   const [wanted, setWanted] = useState<number>();
   const newest = rounds.reduce<number | undefined>((last, { number }) => Math.max(last ?? 0, number), undefined);
   const round = rounds.find(({ number }) => number === (wanted ?? newest));
@@ -36,7 +37,9 @@ export function ReadingScreen({ host, workspace: { rounds } }: ScreenProps) {
         rounds={rounds}
         onChooseRound={(number) => setWanted(number === newest ? undefined : number)}
       />
-      {reading?.outcome === 'measured' && <Measured key={round.number} host={host} round={round} reading={reading} />}
+      {reading?.outcome === 'measured' && (
+        <Measured key={round.number} host={host} round={round} reading={reading} units={settings.units} />
+      )}
       {reading?.outcome === 'refused' && <Refused key={round.number} host={host} round={round} reading={reading} />}
       {reading === undefined && <p role="status">{say('reading.coming')}</p>}
     </div>
@@ -72,13 +75,13 @@ function Refused({ host, round, reading }: BodyProps<RefusedReading>) {
   );
 }
 
-function Measured({ host, round, reading }: BodyProps<MeasuredReading>) {
+function Measured({ host, round, reading, units }: BodyProps<MeasuredReading> & { readonly units: Units }) {
   const { house, findings, shots, turns } = reading;
   const photographs = usePhotographs(shots);
   const diagnosis = useCauses(host, round, reading);
   const [order, setOrder] = useState<SeatOrder>({ choice: 'nearest-row', own: '' });
   const [chosen, setChosen] = useState<MarkEvidence>();
-  const distance_ih = distanceOfSeat(order, house) ?? house.nearest_row_ih;
+  const distance_ih = distanceOfSeat(order, house, units) ?? house.nearest_row_ih;
   const limit = chooseFinding(
     findings.filter(({ code, unit }) => code === 'worst-vertical' && unit === 'arcmin'),
     null,
@@ -93,9 +96,10 @@ function Measured({ host, round, reading }: BodyProps<MeasuredReading>) {
         reading={reading}
         photographs={photographs}
         map={map}
-        seat={order.choice === 'own' ? say('reading.seat-own-name') : nameSeatChoice(order.choice, house)}
+        seat={order.choice === 'own' ? say('reading.seat-own-name') : nameSeatChoice(order.choice, house, units)}
         distance_ih={distance_ih}
         limit_arcmin={limit_arcmin}
+        units={units}
         chosen={chosen}
         onChoose={setChosen}
       />
@@ -110,8 +114,8 @@ function Measured({ host, round, reading }: BodyProps<MeasuredReading>) {
         )}
         <Warnings reading={reading} />
         {turns.length === 0 && causes}
-        <SeatChoice order={order} house={house} onChange={setOrder} />
-        <TermsTable reading={reading} distance_ih={distance_ih} seat={seatOfFindings(order)} />
+        <SeatChoice order={order} house={house} units={units} onChange={setOrder} />
+        <TermsTable reading={reading} distance_ih={distance_ih} units={units} seat={seatOfFindings(order)} />
         <EyesPanel reading={reading} />
         <StraysPanel reading={reading} />
         {turns.length > 0 && causes}

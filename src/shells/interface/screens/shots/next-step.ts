@@ -1,5 +1,5 @@
 /** What the operator has to do next, from how the work stands. */
-import type { Shot, ShotSlot } from '../../../../contract/shots.ts';
+import { closingOf, type Shot, type ShotSlot } from '../../../../contract/shots.ts';
 import type { Workspace } from '../../../../contract/workspace.ts';
 
 export type NextStep =
@@ -26,7 +26,10 @@ export function findNextStep(workspace: Workspace): NextStep {
   if (left.sha256 === right.sha256) return { step: 'twice' };
   if (left.examination === null || right.examination === null) return { step: 'wait' };
   const last = workspace.rounds.at(-1);
-  const isMeasured = last?.shots['left-lens'] === left.sha256 && last.shots['right-lens'] === right.sha256;
+  const isMeasured =
+    last?.shots['left-lens'] === left.sha256 &&
+    last.shots['right-lens'] === right.sha256 &&
+    last.shots.closing === closingOf(workspace.shots)?.sha256;
   return { step: isMeasured ? 'measured' : 'measure' };
 }
 

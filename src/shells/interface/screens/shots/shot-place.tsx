@@ -1,6 +1,6 @@
 /** The place of one photograph: where it is dropped, and what is known of it once it is there. */
 import { type DragEvent, useRef, useState } from 'react';
-import type { Examination, Shot, ShotSlot } from '../../../../contract/shots.ts';
+import { closingOf, type Examination, type Shot, type ShotSlot } from '../../../../contract/shots.ts';
 import type { ScreenProps } from '../../app.tsx';
 import { wordJob } from '../../frame/jobs.ts';
 import { Button } from '../../parts/button.tsx';
@@ -76,6 +76,9 @@ function Photograph({ host, workspace, shot }: ScreenProps & { readonly shot: Sh
           <Judgement examination={examination} />
         )}
       </div>
+      {slot === 'closing' && closingOf(workspace.shots) === undefined && (
+        <Notice kind="note" message={say('shots.closing-old')} remedy={say('shots.closing-old-remedy')} />
+      )}
       {examination?.outcome === 'usable' && (
         <ul className="shots-facts">
           {wordFacts(examination).map((fact) => (

@@ -6,6 +6,7 @@ import type { MeasuredReading } from '../../../../record/reading.ts';
 import { wordMotion } from '../../../../report/wording/motion.ts';
 import { Button } from '../../parts/button.tsx';
 import { Choice } from '../../parts/choice.tsx';
+import type { Units } from '../../wording/lengths.ts';
 import { say } from '../../wording/say.ts';
 import { Cautions } from './cautions.tsx';
 import { GoTo } from './go-to.tsx';
@@ -19,6 +20,7 @@ export interface AdviceProps {
   readonly reading: MeasuredReading;
   readonly round: Round;
   readonly house: House | null;
+  readonly units: Units;
   readonly onNote: (made: readonly TurnMade[]) => void;
   /** Undefined where the house has no adjustments to note. */
   readonly onNoteOthers: (() => void) | undefined;
@@ -47,7 +49,14 @@ function chooseContent(props: AdviceProps, steps: readonly Step[]) {
   return reading.causes.length > 0 ? <ChecksFirst reading={reading} /> : null;
 }
 
-function Steps({ round, house, onNote, onNoteOthers, steps }: AdviceProps & { readonly steps: readonly Step[] }) {
+function Steps({
+  round,
+  house,
+  units,
+  onNote,
+  onNoteOthers,
+  steps,
+}: AdviceProps & { readonly steps: readonly Step[] }) {
   const [standpoint, setStandpoint] = useStandpoint();
   const next = nextStep(steps);
   const answers = useFocusOnceDone(next === undefined);
@@ -63,6 +72,7 @@ function Steps({ round, house, onNote, onNoteOthers, steps }: AdviceProps & { re
             isNext={step === next}
             house={house}
             standpoint={standpoint}
+            units={units}
             onDone={() => onNote(noteSteps(round.turns_made, [step]))}
             onUndone={() => onNote((round.turns_made ?? []).filter((made) => made !== step.made))}
           />

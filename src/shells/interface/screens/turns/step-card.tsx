@@ -1,6 +1,7 @@
 /** One step: what to turn, seen from where, which way and how far, and a way to say that it is done. */
 import type { House } from '../../../../record/house.ts';
 import { Button } from '../../parts/button.tsx';
+import type { Units } from '../../wording/lengths.ts';
 import { say } from '../../wording/say.ts';
 import { TurnAmount } from './amount.tsx';
 import { AttachmentDrawing } from './attachment-drawing.tsx';
@@ -17,11 +18,12 @@ export interface StepCardProps {
   readonly isNext: boolean;
   readonly house: House | null;
   readonly standpoint: Standpoint;
+  readonly units: Units;
   readonly onDone: () => void;
   readonly onUndone: () => void;
 }
 
-export function StepCard({ step, number, isNext, house, standpoint, onDone, onUndone }: StepCardProps) {
+export function StepCard({ step, number, isNext, house, standpoint, units, onDone, onUndone }: StepCardProps) {
   const { turn, made } = step;
   const name = nameTurn(turn);
   const state = made !== null ? 'done' : isNext ? 'next' : 'later';
@@ -39,7 +41,7 @@ export function StepCard({ step, number, isNext, house, standpoint, onDone, onUn
         {made === null && (
           <>
             <ul className="turns-instructions">
-              {listInstructions(turn, standpoint).map((line) => (
+              {listInstructions(turn, standpoint, units).map((line) => (
                 <li key={line}>{line}</li>
               ))}
             </ul>

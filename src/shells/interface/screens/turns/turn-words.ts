@@ -2,6 +2,7 @@
 import type { ReadingTrialTurn, ReadingTurn } from '../../../../record/reading.ts';
 import { formatFigures, formatGiven, wordTurnAmount } from '../../../../report/wording/numbers.ts';
 import { capitalise, shortenLabel } from '../../../../report/wording/turns.ts';
+import { MM_PER_INCH, sayLength, type Units } from '../../wording/lengths.ts';
 import { say } from '../../wording/say.ts';
 import { directionSeenFrom, type Standpoint } from './standpoint.ts';
 import { clockHand, lengthOnCircle_mm, splitTurns } from './turn-amount.ts';
@@ -23,8 +24,8 @@ export function wordAmount(turn: Turn): string {
 }
 
 /** How the hand gets it right, in the order of doing. */
-export function listInstructions(turn: Turn, standpoint: Standpoint): string[] {
-  if (isByHand(turn)) return listHandInstructions(turn, standpoint);
+export function listInstructions(turn: Turn, standpoint: Standpoint, units: Units): string[] {
+  if (isByHand(turn)) return listHandInstructions(turn, standpoint, units);
   const lines: string[] = [];
   const { whole } = splitTurns(turn.turns);
   const clock = clockHand(signedTurns(turn));
@@ -44,14 +45,15 @@ export function wordPast(turn: Turn, key: 'turns.go-past' | 'booth.past' = 'turn
 }
 
 /** Where a strip of tape is laid round the part, for want of a protractor that shows tenths of a degree. */
-const TAPE_RADIUS_MM = 100;
+const TAPE_RADIUS_MM = { metric: 100, inch: 4 * MM_PER_INCH } as const;
 
-function listHandInstructions(turn: ReadingTurn, standpoint: Standpoint): string[] {
+function listHandInstructions(turn: ReadingTurn, standpoint: Standpoint, units: Units): string[] {
   const degrees = 360 * turn.turns;
+  const radius_mm = TAPE_RADIUS_MM[units];
   const lines = [
     say('turns.on-tape', {
-      radius: TAPE_RADIUS_MM,
-      length: formatFigures(lengthOnCircle_mm(degrees, TAPE_RADIUS_MM)),
+      radius: sayRadius(radius_mm, units),
+      length: sayLength(lengthOnCircle_mm(degrees, radius_mm), units),
     }),
   ];
   if (standpoint === 'projector')
@@ -61,6 +63,11 @@ function listHandInstructions(turn: ReadingTurn, standpoint: Standpoint): string
     lines.push(say('turns.go-past-degrees', { back: formatGiven(360 * overshoot) }));
   }
   return lines;
+}
+
+/** Round in its unit. */
+function sayRadius(millimetres: number, units: Units): string {
+  return sayLength(millimetres, units, units === 'inch' ? 1 : 3);
 }
 
 /** What else to know of it; nothing that the hand needs at once. */

@@ -4,6 +4,7 @@ import type { Round, TurnMade, Workspace } from '../../../../contract/workspace.
 import type { MeasuredReading, Reading } from '../../../../record/reading.ts';
 import type { ScreenProps } from '../../app.tsx';
 import type { Host } from '../../host/host.ts';
+import { useCauses } from '../../host/use-causes.ts';
 import { useReading } from '../../host/use-reading.ts';
 import { Button } from '../../parts/button.tsx';
 import { StatusLine } from '../../parts/status-line.tsx';
@@ -64,7 +65,9 @@ interface MeasuredRoundProps {
   readonly reading: MeasuredReading;
 }
 
-function MeasuredRound({ host, workspace, round, reading }: MeasuredRoundProps) {
+function MeasuredRound({ host, workspace, round, reading: measured }: MeasuredRoundProps) {
+  // What checks have shown since counts here as well.
+  const reading = { ...measured, ...useCauses(host, round, measured) };
   const [isNoting, setNoting] = useState(false);
   const [isTrialSkipped, setTrialSkipped] = useState(false);
   const trial = isTrialSkipped ? null : findTrial(workspace);
@@ -101,6 +104,7 @@ function MeasuredRound({ host, workspace, round, reading }: MeasuredRoundProps) 
           reading={reading}
           round={round}
           house={workspace.house}
+          units={workspace.settings.units}
           onNote={note}
           onNoteOthers={adjustments.length > 0 ? () => setNoting(true) : undefined}
         />

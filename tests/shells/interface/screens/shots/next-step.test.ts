@@ -31,6 +31,22 @@ describe('the next step', () => {
     expect(findNextStep(work([left, right, shot('bare', refused)]))).toEqual({ step: 'measure' });
   });
 
+  it('measures again where a closing photograph came later', () => {
+    const at = (minute: number) => ({ added_at: `2026-03-14T18:0${minute}:00Z` });
+    const pair = [
+      { ...left, ...at(1) },
+      { ...right, ...at(2) },
+    ];
+    const round = { shots: { 'left-lens': 'left-lens', 'right-lens': 'right-lens' } } as Round;
+    const closing = { ...shot('closing', usable('left')), ...at(3) };
+    expect(findNextStep(work(pair, { rounds: [round] }))).toEqual({ step: 'measured' });
+    expect(findNextStep(work([...pair, closing], { rounds: [round] }))).toEqual({ step: 'measure' });
+    // One of an earlier series changes nothing.
+    expect(findNextStep(work([...pair, { ...closing, ...at(0) }], { rounds: [round] }))).toEqual({ step: 'measured' });
+    const closed = { shots: { ...round.shots, closing: 'closing' } } as Round;
+    expect(findNextStep(work([...pair, closing], { rounds: [closed] }))).toEqual({ step: 'measured' });
+  });
+
   it('sees the same photograph at both places', () => {
     expect(findNextStep(work([left, shot('right-lens', usable('left'), 'left-lens')]))).toEqual({ step: 'twice' });
   });

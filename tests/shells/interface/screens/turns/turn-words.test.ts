@@ -27,7 +27,7 @@ it('names the adjustment and the amount', () => {
 describe('how the hand gets it right', () => {
   it('clockwise, with play', () => {
     const approach = { ...played, overshoot_turns: 0 };
-    expect(listInstructions(turnOf({ approach }), 'audience')).toEqual([
+    expect(listInstructions(turnOf({ approach }), 'audience', 'metric')).toEqual([
       'As a clock’s hand goes from 12 to 1:30.',
       'Arrive turning clockwise, so that the play is taken up.',
     ]);
@@ -35,7 +35,7 @@ describe('how the hand gets it right', () => {
 
   it('counter-clockwise, with play: past the end and back', () => {
     const turn = turnOf({ direction: 'counter-clockwise', approach: played });
-    expect(listInstructions(turn, 'projector')).toEqual([
+    expect(listInstructions(turn, 'projector', 'metric')).toEqual([
       'As a clock’s hand goes back from 12 to 10:30.',
       'Because of the play: go past, 3/16 turn in all, then 1/16 turn back clockwise.',
     ]);
@@ -44,18 +44,23 @@ describe('how the hand gets it right', () => {
   });
 
   it('more than one turn', () => {
-    expect(listInstructions(turnOf({ turns: 2.25 }), 'audience')).toEqual([
+    expect(listInstructions(turnOf({ turns: 2.25 }), 'audience', 'metric')).toEqual([
       '2 times round, then as a clock’s hand goes from 12 to 3:00.',
     ]);
-    expect(listInstructions(turnOf({ turns: 2 + 1 / 32 }), 'audience')).toEqual([
+    expect(listInstructions(turnOf({ turns: 2 + 1 / 32 }), 'audience', 'metric')).toEqual([
       '2 whole turns first, then the rest.',
     ]);
   });
 
   it('by hand, from either side', () => {
-    expect(listInstructions(whole, 'audience')).toEqual(['On a strip of tape 100 mm from the axis that is 0.70 mm.']);
+    expect(listInstructions(whole, 'audience', 'metric')).toEqual([
+      'On a strip of tape 100 mm from the axis that is 0.70 mm.',
+    ]);
+    expect(listInstructions(whole, 'audience', 'inch')).toEqual([
+      'On a strip of tape 4 in from the axis that is 0.028 in.',
+    ]);
     expect(wordDirection(whole, 'projector')).toBe('counter-clockwise');
-    expect(listInstructions(whole, 'projector')[1]).toBe(
+    expect(listInstructions(whole, 'projector', 'metric')[1]).toBe(
       'As you see it from the projector; from the audience it is clockwise.',
     );
     // A screw is looked at on its head, wherever one stands.

@@ -3,22 +3,24 @@ import type { ReadingHouse } from '../../../../../record/reading.ts';
 import { formatGiven } from '../../../../../report/wording/numbers.ts';
 import { Choice } from '../../../parts/choice.tsx';
 import { Field } from '../../../parts/field.tsx';
+import { sayDistance, type Units } from '../../../wording/lengths.ts';
 import { say } from '../../../wording/say.ts';
 import { distanceOfSeat, SEAT_CHOICES, type SeatOrder } from '../seat.ts';
 
 export interface SeatChoiceProps {
   readonly order: SeatOrder;
   readonly house: ReadingHouse;
+  readonly units: Units;
   readonly onChange: (order: SeatOrder) => void;
 }
 
-export function SeatChoice({ order, house, onChange }: SeatChoiceProps) {
-  const isInMetres = house.picture_height_mm !== null;
+export function SeatChoice({ order, house, units, onChange }: SeatChoiceProps) {
+  const unit = house.picture_height_mm === null ? 'picture-heights' : units === 'inch' ? 'feet' : 'metres';
   return (
     <div className="reading-seat">
       <Choice
         label={say('reading.seat')}
-        options={SEAT_CHOICES.map((value) => ({ value, label: nameSeatChoice(value, house) }))}
+        options={SEAT_CHOICES.map((value) => ({ value, label: nameSeatChoice(value, house, units) }))}
         value={order.choice}
         onChange={(choice) => onChange({ ...order, choice })}
         hint={house.assumed ? say('reading.seats-assumed') : undefined}
@@ -28,8 +30,8 @@ export function SeatChoice({ order, house, onChange }: SeatChoiceProps) {
           label={say('reading.own-distance')}
           kind="number"
           value={order.own}
-          unit={say(isInMetres ? 'reading.metres' : 'reading.picture-heights')}
-          problem={distanceOfSeat(order, house) === undefined ? say('reading.own-distance-problem') : undefined}
+          unit={say(`reading.${unit}`)}
+          problem={distanceOfSeat(order, house, units) === undefined ? say('reading.own-distance-problem') : undefined}
           onChange={(own) => onChange({ ...order, own })}
         />
       )}
@@ -38,7 +40,7 @@ export function SeatChoice({ order, house, onChange }: SeatChoiceProps) {
 }
 
 /** "Nearest row, 6.5 m". */
-export function nameSeatChoice(choice: SeatOrder['choice'], house: ReadingHouse): string {
+export function nameSeatChoice(choice: SeatOrder['choice'], house: ReadingHouse, units: Units): string {
   if (choice === 'own') return say('reading.seat-own');
   const [metres, heights] =
     choice === 'nearest-row'
@@ -46,7 +48,7 @@ export function nameSeatChoice(choice: SeatOrder['choice'], house: ReadingHouse)
       : [house.reference_seat_m, house.reference_seat_ih];
   return say('reading.seat-at', {
     seat: choice === 'nearest-row' ? 'nearest' : 'reference',
-    isKnown: metres === null ? 'no' : 'yes',
-    distance: formatGiven(metres ?? heights),
+    distance:
+      metres === null ? `${formatGiven(heights)} ${say('reading.picture-heights')}` : sayDistance(metres, units),
   });
 }

@@ -7,6 +7,7 @@ import { decimalsForUncertainty, formatNumber } from '../../../../../report/word
 import { formatTerm, nameTerm, wordPlace } from '../../../../../report/wording/terms.ts';
 import { Choice } from '../../../parts/choice.tsx';
 import { VerdictMark } from '../../../parts/verdict-mark.tsx';
+import type { Units } from '../../../wording/lengths.ts';
 import { say } from '../../../wording/say.ts';
 import { chooseFinding, findingsOfTerm } from './choose-finding.ts';
 import { expressTerm, TERM_UNITS, type TermUnit } from './express-term.ts';
@@ -16,11 +17,12 @@ import { ToleranceBar } from './tolerance-bar.tsx';
 export interface TermsTableProps {
   readonly reading: MeasuredReading;
   readonly distance_ih: number;
+  readonly units: Units;
   /** For which the reading has findings; null for a distance of one's own. */
   readonly seat: 'nearest-row' | 'reference-seat' | null;
 }
 
-export function TermsTable({ reading, distance_ih, seat }: TermsTableProps) {
+export function TermsTable({ reading, distance_ih, units, seat }: TermsTableProps) {
   const [unit, setUnit] = useState<TermUnit>('percent');
   return (
     <section className="reading-terms">
@@ -28,7 +30,10 @@ export function TermsTable({ reading, distance_ih, seat }: TermsTableProps) {
       <p className="reading-soft">{say('reading.terms-sign')}</p>
       <Choice
         label={say('reading.unit')}
-        options={TERM_UNITS.map((value) => ({ value, label: say(`reading.unit-${value}`) }))}
+        options={TERM_UNITS.map((value) => ({
+          value,
+          label: value === 'lengths' ? say('reading.unit-lengths', { units }) : say(`reading.unit-${value}`),
+        }))}
         value={unit}
         onChange={setUnit}
         hint={unit === 'percent' ? undefined : say('reading.unit-hint')}
@@ -43,7 +48,15 @@ export function TermsTable({ reading, distance_ih, seat }: TermsTableProps) {
         </thead>
         <tbody>
           {REPORTED_FIELDS.map((field) => (
-            <Row key={field} field={field} reading={reading} unit={unit} distance_ih={distance_ih} seat={seat} />
+            <Row
+              key={field}
+              field={field}
+              reading={reading}
+              unit={unit}
+              distance_ih={distance_ih}
+              units={units}
+              seat={seat}
+            />
           ))}
         </tbody>
       </table>
@@ -53,9 +66,9 @@ export function TermsTable({ reading, distance_ih, seat }: TermsTableProps) {
 }
 
 function Row(props: TermsTableProps & { readonly field: ReportedField; readonly unit: TermUnit }) {
-  const { field, reading, unit, distance_ih, seat } = props;
+  const { field, reading, unit, distance_ih, units, seat } = props;
   const { house, misalignment, findings } = reading;
-  const expressed = expressTerm(field, misalignment[field], unit, house, distance_ih);
+  const expressed = expressTerm(field, misalignment[field], unit, house, distance_ih, units);
   const judged = findingsOfTerm(findings, field);
   const finding = chooseFinding(judged, seat);
   return (
@@ -70,7 +83,7 @@ function Row(props: TermsTableProps & { readonly field: ReportedField; readonly 
       </th>
       <td className="reading-value">
         {expressed === null ? (
-          <span className="reading-soft">{say('reading.millimetres-unknown')}</span>
+          <span className="reading-soft">{say('reading.lengths-unknown')}</span>
         ) : (
           <>
             <b>

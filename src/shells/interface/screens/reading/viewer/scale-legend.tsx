@@ -1,6 +1,7 @@
 /** How long what is drawn really is: an arrow and a residual of a round amount, in words. */
+import { sayLength, type Units } from '../../../wording/lengths.ts';
 import { say } from '../../../wording/say.ts';
-import { formatFigures, formatGiven } from '../../../../../report/wording/numbers.ts';
+import { formatGiven } from '../../../../../report/wording/numbers.ts';
 import { millimetresOnScreen } from '../../../../../report/displacement.ts';
 import type { ReadingHouse } from '../../../../../record/reading.ts';
 import { chooseMeasure } from '../layers/round-lengths.ts';
@@ -9,6 +10,7 @@ import { factorAt, type ViewSettings } from './view-settings.ts';
 export interface ScaleLegendProps {
   readonly settings: ViewSettings;
   readonly house: ReadingHouse;
+  readonly units: Units;
   /** Screen px for one photo px, and photo px for one percent of the picture height. */
   readonly scale: number;
   readonly pixelsPerPercent: number;
@@ -16,7 +18,7 @@ export interface ScaleLegendProps {
 
 const LONGEST_PX = 72;
 
-export function ScaleLegend({ settings, house, scale, pixelsPerPercent }: ScaleLegendProps) {
+export function ScaleLegend({ settings, house, units, scale, pixelsPerPercent }: ScaleLegendProps) {
   const { layers, arrowFactor, residualFactor } = settings;
   const arrow = chooseMeasure(factorAt(arrowFactor) * pixelsPerPercent * scale, LONGEST_PX);
   const residual = chooseMeasure(factorAt(residualFactor) * scale, LONGEST_PX);
@@ -29,7 +31,7 @@ export function ScaleLegend({ settings, house, scale, pixelsPerPercent }: ScaleL
           {say('reading.arrow-scale', {
             percent: formatGiven(arrow.amount),
             isKnown: millimetres === null ? 'no' : 'yes',
-            millimetres: formatFigures(millimetres ?? 0, 2),
+            length: sayLength(millimetres ?? 0, units),
           })}
         </li>
       )}

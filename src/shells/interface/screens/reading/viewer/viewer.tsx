@@ -6,6 +6,7 @@ import type { MarkEvidence, MeasuredReading } from '../../../../../record/readin
 import { arcminutesFrom } from '../../../../../report/displacement.ts';
 import { formatFigures } from '../../../../../report/wording/numbers.ts';
 import { Progress } from '../../../parts/progress.tsx';
+import type { Units } from '../../../wording/lengths.ts';
 import { say } from '../../../wording/say.ts';
 import { makeArrow, outlinePicture, pixelsPerPercent, viewOf } from '../layers/displacement.ts';
 import type { ErrorMap } from '../layers/error-map.ts';
@@ -39,6 +40,7 @@ export interface ViewerProps {
   readonly seat: string;
   readonly distance_ih: number;
   readonly limit_arcmin: number | null;
+  readonly units: Units;
   readonly chosen: MarkEvidence | undefined;
   readonly onChoose: (mark: MarkEvidence | undefined) => void;
 }
@@ -49,7 +51,7 @@ const POINTING_PX = 14;
 const MARGIN_IH = 0.07;
 
 export function Viewer(props: ViewerProps) {
-  const { reading, photographs, map, seat, distance_ih, limit_arcmin, chosen, onChoose } = props;
+  const { reading, photographs, map, seat, distance_ih, limit_arcmin, units, chosen, onChoose } = props;
   const { evidence, house, misalignment } = reading;
   const stageRef = useRef<HTMLDivElement>(null);
   const canvasRef = useRef<HTMLCanvasElement>(null);
@@ -201,7 +203,15 @@ export function Viewer(props: ViewerProps) {
       </div>
       <div className="reading-caption">
         {settings.layers.map && map && <MapLegend map={map} seat={seat} limit_arcmin={limit_arcmin} />}
-        {view && <ScaleLegend settings={settings} house={house} scale={view.scale} pixelsPerPercent={perPercent} />}
+        {view && (
+          <ScaleLegend
+            settings={settings}
+            house={house}
+            units={units}
+            scale={view.scale}
+            pixelsPerPercent={perPercent}
+          />
+        )}
         <span className="reading-soft">{say('reading.stage-hint')}</span>
       </div>
       <LayerTools settings={settings} hasStrays={strays.length > 0} onChange={change} />
