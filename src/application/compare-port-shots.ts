@@ -38,6 +38,8 @@ export type PortShotsResult =
       readonly ports: ComparedPorts;
       readonly arrangement: 'above' | 'beside';
       readonly places: Readonly<Record<PortPlace, PlacedPort>>;
+      /** Upright, of both photographs. */
+      readonly size: { readonly width_px: number; readonly height_px: number };
       readonly notes: readonly PortNote[];
     }
   | { readonly outcome: 'refused'; readonly refusal: Refusal<string>; readonly lens: Eye | null };
@@ -89,6 +91,7 @@ export async function comparePortShots({ left, right }: PortShots): Promise<Port
     ports: comparePorts({ ...ports, logExposure: exposure.log }),
     arrangement: patches.arrangement,
     places: { first: placeOf(patches.first, a.factor), second: placeOf(patches.second, a.factor) },
+    size: { width_px: a.width, height_px: a.height },
     notes: notes.filter((note) => note !== undefined),
   };
 }

@@ -35,7 +35,7 @@ export function describePorts(
     const shot = result.lens === null ? null : (`${result.lens}-lens` as const);
     return { ...common, outcome: 'refused', refusal: { code, facts, shot } };
   }
-  const { ports, arrangement, places, notes } = result;
+  const { ports, arrangement, places, size, notes } = result;
   const isAbove = arrangement === 'above';
   const expected = isAbove
     ? ({ upper_port_shows: upperPortShows ?? USUAL_UPPER, by: upperPortShows ? 'house' : 'common-practice' } as const)
@@ -50,6 +50,7 @@ export function describePorts(
       describePort(isAbove ? 'upper' : 'left', ports.first, places.first),
       describePort(isAbove ? 'lower' : 'right', ports.second, places.second),
     ],
+    size,
     answer: answerOf(verdict),
     notes,
   };

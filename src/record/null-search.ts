@@ -44,6 +44,8 @@ const common = {
   reference: z.string(),
 };
 
+export type SeriesShot = z.infer<typeof seriesShot>;
+
 export const foundNullSearch = z.object({
   ...common,
   outcome: z.literal('found'),

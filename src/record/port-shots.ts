@@ -61,6 +61,8 @@ export const comparedPortShots = z.object({
   /** The eye that the upper port should serve, and who says so; null for ports side by side. */
   expected: z.object({ upper_port_shows: eye, by: z.enum(['house', 'common-practice']) }).nullable(),
   ports: list(port),
+  /** Of both photographs. */
+  size: z.object({ width_px: z.int().positive(), height_px: z.int().positive() }),
   /** The answer to a check of the causes that this is; null where it is none. */
   answer: z.object({ check: z.string(), answer: z.string() }).nullable(),
   notes: list(z.object({ code: z.string(), message: z.string() })),

@@ -9,6 +9,7 @@ import { DEFAULT_SETTINGS, type Round, type Workspace } from '../../src/contract
 import { type House, readHouse } from '../../src/record/house.ts';
 import type { MeasuredReading, Reading, RefusedReading } from '../../src/record/reading.ts';
 import { wordReading } from '../../src/report/wording/word-reading.ts';
+import { isPolarizerSituation, POLARIZER_SITUATIONS, stagePolarizers } from './polarizers-situations.ts';
 import { isTurnsSituation, stageTurns, TURNS_SITUATIONS } from './turns-situations.ts';
 
 const IMAGES = join(import.meta.dirname, '..', '..', 'test-images');
@@ -25,6 +26,7 @@ export const SITUATIONS = [
   'ghosts',
   'refused-round',
   ...TURNS_SITUATIONS,
+  ...POLARIZER_SITUATIONS,
 ] as const;
 export type Situation = (typeof SITUATIONS)[number];
 
@@ -72,6 +74,9 @@ export async function stage(situation: Situation): Promise<Staged> {
   });
   if (situation === 'empty') return staged(base);
 
+  if (isPolarizerSituation(situation)) {
+    return staged({ ...base, polarizers: await stagePolarizers(situation, photographs) });
+  }
   if (isTurnsSituation(situation)) {
     const work = await stageTurns(situation, house, (set, of) => read(set, of, photographs));
     const shots = (['left-lens', 'right-lens'] as const).map((slot) => shotOf(slot, work.readings.at(-1)!));

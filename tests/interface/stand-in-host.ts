@@ -13,6 +13,7 @@ import { extname, join, normalize } from 'node:path';
 import { parseArgs } from 'node:util';
 import { answerChecks } from '../../src/application/answer-checks.ts';
 import { learnTrial } from '../../src/application/learn-trial.ts';
+import type { PolarizerPlace } from '../../src/contract/polarizers.ts';
 import { type Input, type ProcedureName, PROCEDURES } from '../../src/contract/procedures.ts';
 import type { ShotSlot } from '../../src/contract/shots.ts';
 import type { Workspace } from '../../src/contract/workspace.ts';
@@ -22,6 +23,7 @@ import { wordRefusal } from '../../src/report/wording/refusals.ts';
 import { wordDiagnosis } from '../../src/report/wording/word-reading.ts';
 import { type Situation, SITUATIONS, type Staged, stage } from './situations.ts';
 import { StandInCamera } from './stand-in-camera.ts';
+import { callPolarizers, layPhotograph } from './stand-in-polarizers.ts';
 import { cancelJob, exchangeShots, startMeasuring, takeShot } from './stand-in-shots.ts';
 
 const ROOT = join(import.meta.dirname, '..', '..');
@@ -111,6 +113,12 @@ async function answer(
     reply(response, await takeShot(staged, changer(staged), second as ShotSlot, name, await bodyOf(request)));
     return;
   }
+  if (first === 'polarizers') {
+    const name = url.searchParams.get('name') ?? '';
+    const bytes = await bodyOf(request);
+    reply(response, layPhotograph(staged, changer(staged), second as PolarizerPlace, name, bytes));
+    return;
+  }
   if (first === 'live') {
     reply(response, { ok: true, value: await camera.judge(url, await bodyOf(request), staged) });
     return;
@@ -169,6 +177,7 @@ function call(staged: Staged, name: ProcedureName, input: unknown, camera: Stand
     const weighed = answerChecks(reading, staged.workspace.house ?? undefined, answers);
     return { ok: true, value: wordDiagnosis(reading, weighed) };
   }
+  if (name.startsWith('polarizers.')) return callPolarizers(staged, change, name, data);
   if (name === 'trial.learn') return learn(staged, data, change);
   if (name === 'round.read') {
     const reading = staged.readings.get(data.round);

@@ -75,7 +75,7 @@ function wordWay(search: Found): string {
     const decimals = angleDecimals(further_deg);
     const [last, before] = [shots[shots.length - 1]!, shots[shots.length - 2]!];
     const isOnward = Math.sign(further_deg.value) === Math.sign(last.turn_deg! - before.turn_deg!);
-    return `${formatNumber(Math.abs(further_deg.value), decimals)}° ${isOnward ? 'further' : 'back'}, to ${formatNumber(null_deg.value, decimals)}° on your scale (± ${formatNumber(2 * further_deg.u, decimals)}°)`;
+    return `${formatNumber(Math.abs(further_deg.value), decimals)}° ${isOnward ? 'further' : 'back'}, to ${formatNumber(null_deg.value, decimals)}° on your scale (± ${formatNumber(2 * null_deg.u, decimals)}°)`;
   }
   const steps = further_steps!;
   const decimals = Math.min(2, decimalsForUncertainty(2 * steps.u));
@@ -100,6 +100,12 @@ function wordFall({ shots, least_leak_pct }: Found): string {
 /** A ghost is never less than nothing. */
 export function wordLeak({ value, u }: Measured): string {
   return `${formatNumber(Math.max(0, value), Math.min(2, decimalsForUncertainty(u)))} %`;
+}
+
+/** `1.23 ± 0.05 %` */
+export function wordLeakWithDoubt({ value, u }: Measured): string {
+  const decimals = Math.min(2, decimalsForUncertainty(u));
+  return `${formatNumber(value, decimals)} ± ${formatNumber(2 * u, decimals)} %`;
 }
 
 function angleDecimals({ u }: Measured): number {

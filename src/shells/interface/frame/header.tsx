@@ -99,7 +99,9 @@ function StateOf({ screen, workspace }: { readonly screen: ScreenName; readonly 
       return say('frame.booth-state');
     case 'polarizers': {
       const { null_search, port_shots } = workspace.polarizers ?? {};
-      const state = null_search ? (port_shots ? 'both' : 'null') : port_shots ? 'ports' : 'none';
+      const hasNull = null_search?.outcome === 'found';
+      const arePortsTold = port_shots?.outcome === 'compared';
+      const state = hasNull ? (arePortsTold ? 'both' : 'null') : arePortsTold ? 'ports' : 'none';
       return say('frame.polarizers-state', { state });
     }
     case 'logbook': {

@@ -1,0 +1,115 @@
+/** Each photograph's ghost against its turn with its 95 % bar, the fitted curve, and the null where the curve is lowest. */
+import type { FoundNullSearch } from '../../../../record/null-search.ts';
+import { wordLeak } from '../../../../report/wording/null-search.ts';
+import { formatGiven, formatNumber } from '../../../../report/wording/numbers.ts';
+import { say } from '../../wording/say.ts';
+import { frameCurve, turnOf } from './curve-frame.ts';
+
+const [WIDTH, HEIGHT] = [760, 360];
+const [LEFT, RIGHT, TOP, FOOT] = [74, 20, 34, 300];
+
+export function NullCurve({ search }: { readonly search: FoundNullSearch }) {
+  const { curve, shots, least_leak_pct } = search;
+  const frame = frameCurve(search);
+  const x = (turn: number) => LEFT + frame.placeX(turn) * (WIDTH - LEFT - RIGHT);
+  const y = (leak_pct: number) => FOOT - frame.placeY(leak_pct) * (FOOT - TOP);
+  const unit = curve.unit === 'deg' ? '°' : '';
+  const nullX = x(curve.null_at);
+  const isRight = nullX > WIDTH - 190;
+  return (
+    <figure className="polarizers-figure">
+      <svg className="polarizers-curve" viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-label={wordCurve(search)}>
+        {frame.yTicks.map((tick) => (
+          <g key={tick}>
+            <path className="polarizers-grid" d={`M${LEFT} ${y(tick)}H${WIDTH - RIGHT}`} />
+            <text className="polarizers-tick polarizers-tick-y" x={LEFT - 10} y={y(tick) + 5}>
+              {formatGiven(tick)} %
+            </text>
+          </g>
+        ))}
+        {frame.xTicks.map((tick) => (
+          <g key={tick}>
+            <path className="polarizers-grid" d={`M${x(tick)} ${FOOT}v6`} />
+            <text className="polarizers-tick polarizers-tick-x" x={x(tick)} y={FOOT + 24}>
+              {formatGiven(curve.unit === 'steps' ? tick + 1 : tick)}
+              {unit}
+            </text>
+          </g>
+        ))}
+        <text className="polarizers-tick polarizers-tick-x" x={(LEFT + WIDTH - RIGHT) / 2} y={HEIGHT - 8}>
+          {say(`polarizers.axis-${curve.unit}`)}
+        </text>
+        <path className="polarizers-null" d={`M${nullX} ${TOP - 8}V${FOOT}`} />
+        <path className="polarizers-null-mark" d={`M${nullX} ${FOOT}l-8 12h16Z`} />
+        <text
+          className={`polarizers-null-word${isRight ? ' polarizers-null-word-right' : ''}`}
+          x={nullX + (isRight ? -9 : 9)}
+          y={TOP - 14}
+        >
+          {wordNull(search)}
+        </text>
+        <clipPath id="polarizers-plot">
+          <rect x={LEFT} y={TOP - 6} width={WIDTH - LEFT - RIGHT} height={FOOT - TOP + 6} />
+        </clipPath>
+        <path
+          clipPath="url(#polarizers-plot)"
+          className="polarizers-fit"
+          d={curve.points.map(([turn, leak], i) => `${i === 0 ? 'M' : 'L'}${x(turn)} ${y(leak)}`).join('')}
+        />
+        {shots.map(({ file, leak_pct: { value, u } }, i) => {
+          const at = x(turnOf(search, i));
+          const [low, high] = [y(value - 2 * u), y(value + 2 * u)];
+          return (
+            <g key={`${i} ${file}`}>
+              <path className="polarizers-bar" d={`M${at} ${low}V${high}M${at - 6} ${low}h12M${at - 6} ${high}h12`} />
+              <circle className="polarizers-point" cx={at} cy={y(value)} r="6" />
+              {i === shots.length - 1 && <circle className="polarizers-now" cx={at} cy={y(value)} r="12" />}
+            </g>
+          );
+        })}
+      </svg>
+      <figcaption className="polarizers-key">
+        <span>
+          <svg viewBox="0 0 16 16" aria-hidden="true">
+            <circle className="polarizers-point" cx="8" cy="8" r="5" />
+          </svg>
+          {say('polarizers.key-measured')}
+        </span>
+        <span>
+          <svg viewBox="0 0 16 16" aria-hidden="true">
+            <circle className="polarizers-point" cx="8" cy="8" r="3" />
+            <circle className="polarizers-now" cx="8" cy="8" r="7" />
+          </svg>
+          {say('polarizers.key-now')}
+        </span>
+        <span>
+          <svg viewBox="0 0 16 16" aria-hidden="true">
+            <path className="polarizers-fit" d="M0 4Q8 20 16 4" />
+          </svg>
+          {say('polarizers.key-fit')}
+        </span>
+        <span>{say('polarizers.key-left', { leak: wordLeak(least_leak_pct) })}</span>
+      </figcaption>
+    </figure>
+  );
+}
+
+function wordNull({ curve, null_deg, further_steps }: FoundNullSearch): string {
+  if (null_deg) {
+    return say('polarizers.null-deg', { at: formatNumber(null_deg.value, 1), u: formatNumber(2 * null_deg.u, 1) });
+  }
+  return say('polarizers.null-steps', {
+    at: formatNumber(curve.null_at + 1, 2),
+    u: formatNumber(2 * (further_steps?.u ?? 0), 2),
+  });
+}
+
+function wordCurve(search: FoundNullSearch): string {
+  const points = search.shots.map(({ leak_pct: { value } }, i) =>
+    say(`polarizers.point-${search.curve.unit}`, {
+      turn: formatGiven(search.curve.unit === 'steps' ? i + 1 : turnOf(search, i)),
+      leak: formatNumber(value, 2),
+    }),
+  );
+  return say('polarizers.curve-name', { lens: search.lens, points: points.join('; '), null: wordNull(search) });
+}

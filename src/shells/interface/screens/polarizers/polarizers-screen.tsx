@@ -1,0 +1,85 @@
+/** Polarizers: where the ghost is least, and which port is dark to which eye; each with one sentence first. */
+import { useState } from 'react';
+import { EMPTY_POLARIZERS } from '../../../../contract/polarizers.ts';
+import { chooseCautions } from '../../../../report/wording/cautions.ts';
+import type { ScreenProps } from '../../app.tsx';
+import { Choice } from '../../parts/choice.tsx';
+import { Notice } from '../../parts/notice.tsx';
+import { StatusLine } from '../../parts/status-line.tsx';
+import { say } from '../../wording/say.ts';
+import { NullPart } from './null-part.tsx';
+import { PortsPart } from './ports-part.tsx';
+import { useSending } from './use-sending.ts';
+import './polarizers.css';
+
+const PARTS = ['null', 'ports'] as const;
+type Part = (typeof PARTS)[number];
+
+export function PolarizersScreen({ host, workspace }: ScreenProps) {
+  const [part, setPart] = useState<Part>('null');
+  const sending = useSending(host);
+  const isPolarizerTurned = (workspace.polarizers ?? EMPTY_POLARIZERS).setting.turned === 'polarizer';
+  return (
+    // A file that misses its place is not for the shots either.
+    <div
+      className="polarizers"
+      onDragOver={(event) => event.preventDefault()}
+      onDrop={(event) => {
+        event.preventDefault();
+        event.stopPropagation();
+      }}
+    >
+      <div className="polarizers-parts">
+        <Choice
+          label={say('polarizers.parts')}
+          value={part}
+          onChange={setPart}
+          options={PARTS.map((value) => ({ value, label: say(`polarizers.part-${value}`) }))}
+        />
+      </div>
+      {sending.problems.map((problem) => (
+        <Notice
+          key={problem.message}
+          kind="problem"
+          isUrgent
+          message={problem.message}
+          remedy={problem.remedy}
+          onDismiss={() => sending.dismiss(problem)}
+        />
+      ))}
+      {sending.name !== undefined && <StatusLine>{say('polarizers.sending', { name: sending.name })}</StatusLine>}
+      {part === 'null' ? (
+        <NullPart host={host} workspace={workspace} sending={sending} />
+      ) : (
+        <PortsPart host={host} workspace={workspace} sending={sending} />
+      )}
+      <Cautions
+        cautions={chooseCautions({
+          atProjector: part === 'null' && isPolarizerTurned,
+          atHeight: false,
+          atPolarizer: part === 'null' && isPolarizerTurned,
+          atLitPort: part === 'ports',
+        })}
+      />
+    </div>
+  );
+}
+
+function Cautions({ cautions }: { readonly cautions: readonly string[] }) {
+  return (
+    <aside className="polarizers-cautions" aria-labelledby="polarizers-cautions">
+      <h2 id="polarizers-cautions">
+        <svg viewBox="0 0 20 20" aria-hidden="true">
+          <path d="M10 2.5 18.2 17.5H1.8Z" fill="none" stroke="currentColor" strokeWidth="1.8" strokeLinejoin="round" />
+          <path d="M10 8v4.6M10 14v1.8" stroke="currentColor" strokeWidth="1.8" />
+        </svg>
+        {say('polarizers.cautions')}
+      </h2>
+      <ul>
+        {cautions.map((caution) => (
+          <li key={caution}>{caution}</li>
+        ))}
+      </ul>
+    </aside>
+  );
+}

@@ -1,0 +1,157 @@
+/** The ports: one sentence, both photographs with what was found in them, and what each port keeps of its light. */
+import { EMPTY_POLARIZERS, type LaidOutPhotograph } from '../../../../contract/polarizers.ts';
+import type { Eye } from '../../../../kernel/eye.ts';
+import type { ComparedPortShots } from '../../../../record/port-shots.ts';
+import { namePort, wordDarkTo, wordKept } from '../../../../report/wording/port-shots.ts';
+import type { ScreenProps } from '../../app.tsx';
+import { wordJob } from '../../frame/jobs.ts';
+import { Button } from '../../parts/button.tsx';
+import { Disclosure } from '../../parts/disclosure.tsx';
+import { Notice } from '../../parts/notice.tsx';
+import { Progress } from '../../parts/progress.tsx';
+import { say } from '../../wording/say.ts';
+import { DropPlace } from './drop-place.tsx';
+import { findPortsStep, type PortsStep } from './next-step.ts';
+import { PortPicture } from './port-picture.tsx';
+import type { Sending } from './use-sending.ts';
+
+interface PortsPartProps extends ScreenProps {
+  readonly sending: Sending;
+}
+
+const STEPS = ['lamp', 'camera', 'zoom', 'exposure', 'two'] as const;
+
+export function PortsPart({ host, workspace, sending }: PortsPartProps) {
+  const polarizers = workspace.polarizers ?? EMPTY_POLARIZERS;
+  const next = findPortsStep(polarizers, workspace.jobs);
+  const shots = next.step === 'told' ? next.shots : null;
+  const failed = workspace.jobs.findLast(({ kind }) => kind === 'port-shots');
+  return (
+    <>
+      <div className="polarizers-lead">
+        <h1 aria-live="polite">{wordStep(next)}</h1>
+        <MainAction host={host} workspace={workspace} next={next} />
+      </div>
+      {next.step === 'refused' && <p className="polarizers-remedy">{next.shots.refusal.remedy}</p>}
+      {failed?.state === 'failed' && failed.failure && (
+        <Notice kind="problem" isUrgent message={failed.failure.message} remedy={failed.failure.remedy} />
+      )}
+      {shots && <PortsTable shots={shots} />}
+      <div className="polarizers-pair">
+        {(['left', 'right'] as const).map((lens) => (
+          <PortPlace
+            key={lens}
+            host={host}
+            sending={sending}
+            lens={lens}
+            photograph={polarizers.ports[lens]}
+            shots={shots}
+          />
+        ))}
+      </div>
+      {polarizers.ports.left && polarizers.ports.right && (
+        <p className="polarizers-adding">
+          <Button kind="quiet" onClick={() => void host.call('polarizers.exchange-ports', {})}>
+            {say('polarizers.exchange')}
+          </Button>
+        </p>
+      )}
+      <Disclosure summary={say('polarizers.ports-how')} isOpenAtFirst={next.step === 'both'}>
+        <ol className="polarizers-steps">
+          {STEPS.map((step) => (
+            <li key={step}>{say(`polarizers.ports-how-${step}`)}</li>
+          ))}
+        </ol>
+      </Disclosure>
+    </>
+  );
+}
+
+function PortsTable({ shots }: { readonly shots: ComparedPortShots }) {
+  return (
+    <>
+      <table className="polarizers-ports">
+        <caption className="unseen">{say('polarizers.ports-table')}</caption>
+        <tbody>
+          {shots.ports.map((port) => (
+            <tr key={port.place}>
+              <th scope="row">{say('polarizers.port', { name: namePort(port) })}</th>
+              <td>{wordDarkTo(port)}</td>
+              <td className="polarizers-soft">
+                {say('polarizers.kept', { part: wordKept(port), lens: port.darker_through })}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      {shots.notes.map(({ code, message }) => (
+        <Notice key={code} kind="note" message={message} />
+      ))}
+    </>
+  );
+}
+
+interface PortPlaceProps extends Pick<PortsPartProps, 'host' | 'sending'> {
+  readonly lens: Eye;
+  readonly photograph: LaidOutPhotograph | null;
+  readonly shots: ComparedPortShots | null;
+}
+
+function PortPlace({ host, sending, lens, photograph, shots }: PortPlaceProps) {
+  const title = say(`polarizers.port-${lens}`);
+  return (
+    <DropPlace label={title} onFiles={(dropped) => void sending.send(`port-${lens}`, dropped)}>
+      {(choose) => (
+        <>
+          <h2>{title}</h2>
+          {photograph ? (
+            <>
+              <PortPicture photograph={photograph} lens={lens} shots={shots} />
+              <p className="polarizers-adding">
+                <span className="polarizers-name">{photograph.name}</span>
+                <Button kind="quiet" onClick={choose} name={say('polarizers.replace-what', { what: title })}>
+                  {say('polarizers.replace')}
+                </Button>
+                <Button
+                  kind="quiet"
+                  onClick={() => void host.call('polarizers.remove', { id: photograph.id })}
+                  name={say('polarizers.remove-what', { name: photograph.name })}
+                >
+                  {say('polarizers.remove')}
+                </Button>
+              </p>
+            </>
+          ) : (
+            <button type="button" className="polarizers-drop" onClick={choose}>
+              <span className="polarizers-drop-what">{say(`polarizers.drop-${lens}`)}</span>
+              <span className="polarizers-soft">{say('polarizers.drop-how')}</span>
+            </button>
+          )}
+        </>
+      )}
+    </DropPlace>
+  );
+}
+
+function MainAction({ host, workspace, next }: ScreenProps & { readonly next: PortsStep }) {
+  if (next.step === 'comparing') {
+    const job = workspace.jobs.findLast(({ kind }) => kind === 'port-shots')!;
+    return <Progress label={wordJob(job)} onCancel={() => void host.call('job.cancel', { job: job.id })} />;
+  }
+  const isReady = next.step === 'ready' || next.step === 'told' || next.step === 'refused';
+  return (
+    <Button
+      kind={next.step === 'told' ? 'plain' : 'main'}
+      whyNot={isReady ? undefined : say('polarizers.ports-not-ready')}
+      onClick={() => void host.call('polarizers.compare-ports', {})}
+    >
+      {say(next.step === 'told' ? 'polarizers.compare-again' : 'polarizers.compare')}
+    </Button>
+  );
+}
+
+function wordStep(next: PortsStep): string {
+  if (next.step === 'told') return next.shots.sentence;
+  if (next.step === 'refused') return next.shots.refusal.message;
+  return say(`polarizers.ports-${next.step}`);
+}
