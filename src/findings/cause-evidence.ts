@@ -133,7 +133,8 @@ export function explainedByLight(suspect: Suspect, eyes: Eyes): FindingCode[] {
   const changes = new Set(row.changes.map(({ change }) => change.what));
   if (changes.has('exchanged-by-half-frame')) return ['eyes-exchanged', 'vertical-offset'];
   if (changes.has('exchanged')) return ['eyes-exchanged'];
-  const local: FindingCode[] = row.shapes.patch >= LEAST_SHAPED ? ['local-ghost'] : [];
+  const isUneven = Math.max(row.shapes.patch, row.shapes.smooth) >= LEAST_SHAPED;
+  const local: FindingCode[] = isUneven ? ['local-ghost'] : [];
   if (lens) return [`crosstalk-${lens}`, ...local];
   if (changes.has('nothing')) return [];
   return ['no-polarization', 'crosstalk-left', 'crosstalk-right', ...local];

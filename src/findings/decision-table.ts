@@ -120,7 +120,7 @@ export const LIGHT_ROWS: readonly LightRow[] = [
     prior: 0.015,
     basis: 'assumption',
     because: 'stains and repairs of the coating are local',
-    changes: only({ what: 'light-depolarized', part: turned(0.01, 0.2) }),
+    changes: only({ what: 'light-depolarized', part: turned(0.01, 0.5) }),
     shapes: { even: 0.1, smooth: 0.2, patch: 0.7 },
     ways: SEEN,
     alone: false,
@@ -269,6 +269,10 @@ export const LIGHT_ROWS: readonly LightRow[] = [
   },
 ];
 
+/**
+ * A mirror met at 45 degrees bends the light twice as much along the plane of incidence as across it: powers 2 / (R cos i)
+ * and 2 cos i / R. A spherical error makes a third as much stretch as size, a saddle a third as much size as stretch.
+ */
 export const SHAPE_ROWS: readonly ShapeRow[] = [
   {
     field: 'shape',
@@ -296,7 +300,7 @@ export const SHAPE_ROWS: readonly ShapeRow[] = [
     prior: 0.02,
     basis: 'assumption',
     because: 'a curved mirror that stands at an angle magnifies one way more than the other',
-    spread_pct: { size: 0.6, stretch: 0.4, shear: 0.15 },
+    spread_pct: { size: 0.7, stretch: 0.3, shear: 0.15 },
     check: 'loosen-mirror-clamps',
     hazards: ['projector', 'port'],
   },
@@ -306,7 +310,7 @@ export const SHAPE_ROWS: readonly ShapeRow[] = [
     prior: 0.03,
     basis: 'assumption',
     because: 'clamps drawn up too hard bend a mirror',
-    spread_pct: { stretch: 0.7, shear: 0.7, keystoneH: 0.15, keystoneV: 0.15, size: 0.1 },
+    spread_pct: { stretch: 0.7, shear: 0.7, keystoneH: 0.15, keystoneV: 0.15, size: 0.25 },
     check: 'loosen-mirror-clamps',
     hazards: ['projector', 'port'],
   },

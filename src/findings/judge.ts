@@ -135,9 +135,9 @@ function judgeAssignment(tolerance: Tolerance, eyes: Eyes): Finding[] {
   return finding.verdict === 'within' ? [] : [finding];
 }
 
-/** A ghost in one place only: the mean of all marks may well be within its limit. */
+/** A ghost that is not alike over the picture: the mean of all marks may well be within its limit. */
 function judgeLocalGhost(tolerance: Tolerance, survey: LeakSurvey | undefined): Finding[] {
-  return survey?.shape === 'patch' ? [makeFinding(tolerance, scaleMeasured(survey.most, 100), null)] : [];
+  return survey && survey.shape !== 'even' ? [makeFinding(tolerance, scaleMeasured(survey.most, 100), null)] : [];
 }
 
 function makeFinding(tolerance: Tolerance, measured: Measured, seat: Seat | null, viewing?: Viewing): Finding {

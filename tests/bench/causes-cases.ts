@@ -12,8 +12,8 @@ import { fieldOfTerms, type Misalignment, TERMS } from '../../src/geometry/misal
 import { EYES, type Eye } from '../../src/kernel/eye.ts';
 import type { Point } from '../../src/kernel/point.ts';
 import { createRandom, type RandomSource } from '../../src/kernel/random.ts';
-import { median } from '../../src/kernel/statistics.ts';
 import { assignEyes, describeEyes, invertRatio, type LensRatios } from '../../src/light/assign-eyes.ts';
+import { compareStrength } from '../../src/light/compare-pictures.ts';
 import { MAP_COLUMNS, MAP_ROWS } from '../../src/light/eye-matrix.ts';
 import type { Eyes } from '../../src/light/eyes.ts';
 import { type LeakSurvey, surveyLeak } from '../../src/light/survey-leak.ts';
@@ -77,7 +77,7 @@ export async function measureCase(set: SceneSet, house: House): Promise<Outcome>
 }
 
 /** Noise of a measurement that is not rendered: part of a leak, leak, and terms (ih, radians, fractions). */
-const NOISE = { relative: 0.02, leak: 0.0003, cell: 0.0005, stray: 0.1, term: 2e-5 };
+const NOISE = { relative: 0.02, leak: 0.0003, mark: 0.001, cell: 0.0005, stray: 0.1, term: 2e-5 };
 
 /** What a measurement of this set would give, from its exact truth with noise of the usual size. */
 export function observeCase(set: SceneSet, house: House): Outcome {
@@ -129,17 +129,27 @@ function observeSurvey(set: SceneSet, random: RandomSource): LeakSurvey | undefi
 }
 
 function observeEyes(set: SceneSet, random: RandomSource): Eyes | undefined {
-  // A mean over marks leaves out a minority that stands out, so it is the middle one of the places.
-  const strength = (picture: Eye, lens: Eye) =>
-    median(cellsOf(set.scene.aspect).map((at) => strengthAt(set, at, picture, lens)));
-  const measure = (weak: number, strong: number) => {
-    const ratio = weak / strong;
+  const cells = cellsOf(set.scene.aspect);
+  /** As the program takes the mean over marks, with those that stand out left out. */
+  const meanRatio = (weaker: Eye, stronger: Eye, lens: Eye) => {
+    const surface = { strengthAt: (at: Point) => strengthAt(set, at, stronger, lens), scatter: 0 };
+    const marks = cells.map((at) => ({
+      at,
+      contrast: strengthAt(set, at, weaker, lens),
+      contrastU: NOISE.mark * surface.strengthAt(at),
+    }));
+    return compareStrength(marks, surface, 0).value;
+  };
+  const measure = (weaker: Eye, stronger: Eye, lens: Eye) => {
+    const ratio = meanRatio(weaker, stronger, lens);
     const u = Math.hypot(NOISE.relative * ratio, NOISE.leak);
     return { value: Math.max(1e-6, ratio + u * random.normal()), u };
   };
   const ratioOf = (lens: Eye) => {
-    const [left, right] = [strength('left', lens), strength('right', lens)];
-    return right < left ? measure(right, left) : invertRatio(measure(left, right));
+    const light = (picture: Eye) => cells.reduce((sum, at) => sum + strengthAt(set, at, picture, lens), 0);
+    return light('right') < light('left')
+      ? measure('right', 'left', lens)
+      : invertRatio(measure('left', 'right', lens));
   };
   const ratios: LensRatios = { left: ratioOf('left'), right: ratioOf('right') };
   const assignment = assignEyes(ratios);

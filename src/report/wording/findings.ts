@@ -36,7 +36,7 @@ const FINDINGS: Readonly<Record<string, FindingWording>> = {
   'crosstalk-left': { name: 'Ghost through the left lens', field: null },
   'crosstalk-right': { name: 'Ghost through the right lens', field: null },
   'stray-image': { name: 'Stray copy of a picture', field: null },
-  'local-ghost': { name: 'Ghost in one place', field: null },
+  'local-ghost': { name: 'Ghost where it is strongest', field: null },
 };
 
 export const FINDING_CODES: readonly string[] = Object.keys(FINDINGS);

@@ -118,7 +118,7 @@ export function isPredictedInside({ findings, misalignment, predicted_after }: U
 
 function wordGhost(ghost: readonly ReadingFinding[]): string {
   const local = ghost.find(({ code }) => code === 'local-ghost');
-  if (local) return `a ghost of ${formatFigures(local.value)} % in one place of the screen`;
+  if (local) return `a ghost of up to ${formatFigures(local.value)} % in a part of the picture`;
   const worst = ghost.toSorted((a, b) => b.value - a.value)[0]!;
   const lens = worst.code === 'crosstalk-left' ? 'left' : 'right';
   return ghost.length > 1

@@ -49,10 +49,10 @@ describe('the one sentence', () => {
     );
   });
 
-  it('names a ghost that stands in one place, though the ghost of the whole is small', () => {
+  it('names a ghost that is not alike all over, though the ghost of the whole is small', () => {
     const local = { ...ghost, code: 'local-ghost', value: 8.2 };
     expect(composeSentence(readingWith({ ...noTurns, findings: [...within(), local] }))).toBe(
-      'The pictures lie inside tolerance, but there is a ghost of 8.2 % in one place of the screen. No screw cures that: go through the causes in their order.',
+      'The pictures lie inside tolerance, but there is a ghost of up to 8.2 % in a part of the picture. No screw cures that: go through the causes in their order.',
     );
   });
 
