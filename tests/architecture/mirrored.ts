@@ -12,6 +12,7 @@ export const TESTED_ELSEWHERE: Readonly<Record<string, string>> = {
   'contract/failures.ts': 'contract/procedures.test.ts',
   'contract/live.ts': 'contract/procedures.test.ts',
   'contract/logbook.ts': 'workspace/logbook/logbook-desk.test.ts',
+  'contract/light.ts': 'workspace/light-table.test.ts',
   'contract/polarizers.ts': 'workspace/polarizer-table.test.ts',
   'contract/shots.ts': 'contract/procedures.test.ts',
   'contract/workspace.ts': 'contract/procedures.test.ts',
@@ -121,6 +122,7 @@ export const TESTED_ELSEWHERE: Readonly<Record<string, string>> = {
   'shells/command/logbook/add-entry.ts': 'shells/command/logbook/logbook-commands.test.ts',
   'shells/command/logbook/add-note.ts': 'shells/command/logbook/logbook-commands.test.ts',
   'shells/command/logbook/compare-two.ts': 'shells/command/logbook/logbook-commands.test.ts',
+  'shells/command/logbook/entry-report.ts': 'shells/command/logbook/logbook-commands.test.ts',
   'shells/command/logbook/export-entry.ts': 'shells/command/logbook/logbook-commands.test.ts',
   'shells/command/logbook/import-bundle.ts': 'shells/command/logbook/logbook-commands.test.ts',
   'shells/command/logbook/list-entries.ts': 'shells/command/logbook/logbook-commands.test.ts',
@@ -128,6 +130,7 @@ export const TESTED_ELSEWHERE: Readonly<Record<string, string>> = {
   'shells/command/logbook/show-entry.ts': 'shells/command/logbook/logbook-commands.test.ts',
   'shells/command/logbook/show-trends.ts': 'shells/command/logbook/logbook-commands.test.ts',
   'shells/command/logbook/verify-all.ts': 'shells/command/logbook/logbook-commands.test.ts',
+  'shells/command/paper-option.ts': 'shells/command/command-line.test.ts',
   'shells/command/parse-number.ts': 'shells/command/command-line.test.ts',
   'shells/command/read-house-file.ts': 'shells/command/run-measure.test.ts',
   'shells/command/run-demo.ts': 'shells/command/command-line.test.ts',
@@ -180,6 +183,7 @@ export const TESTED_ELSEWHERE: Readonly<Record<string, string>> = {
   'workspace/photograph-folder.ts': 'workspace/shot-table.test.ts',
   'workspace/put-away.ts': 'workspace/procedures.test.ts',
   'workspace/reading-folder.ts': 'workspace/open-workspace.test.ts',
+  'workspace/take-in-photograph.ts': 'workspace/light-table.test.ts',
 };
 
 /** Tests that start a built program, and the entry it is built from: they reach what the entry imports. */
@@ -207,6 +211,7 @@ export const TESTS_OF_SEVERAL: Readonly<Record<string, string>> = {
   'end-to-end/steadiness.test.ts': 'the built command with a camera that moves between the photographs',
   'end-to-end/unreadable-files.test.ts': 'the built command on files that cannot be read as photographs',
   'findings/causes-manual.test.ts': 'the page on causes against the decision table',
+  'interface/light.test.ts': 'the light screen in a browser, before a host that stands in',
   'interface/reading.test.ts': 'the reading screen in a browser, before a host that stands in',
   'interface/frame.test.ts': 'the frame of the interface in a browser',
   'interface/house.test.ts': 'the house screen in a browser',

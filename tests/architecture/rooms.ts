@@ -70,6 +70,11 @@ export const ROOMS: Readonly<Record<string, Room>> = {
     ],
     runtime: 'node',
   },
+  press: {
+    rooms: ['kernel'],
+    packages: whole('node:child_process', 'node:fs/promises', 'node:os', 'node:path', 'node:url'),
+    runtime: 'node',
+  },
   contract: { rooms: ['record', 'kernel'], packages: whole('zod'), runtime: 'any' },
   engine: {
     rooms: ['application', 'contract', 'record', 'photo', 'imaging', 'target', 'kernel'],
@@ -77,12 +82,24 @@ export const ROOMS: Readonly<Record<string, Room>> = {
     runtime: 'node',
   },
   workspace: {
-    rooms: ['engine', 'logbook', 'application', 'report', 'photo', 'contract', 'record', 'disk'],
+    rooms: ['engine', 'logbook', 'press', 'application', 'report', 'photo', 'contract', 'record', 'disk'],
     packages: whole('node:crypto', 'node:fs/promises', 'node:os', 'node:path', 'zod'),
     runtime: 'node',
   },
   'shells/command': {
-    rooms: ['engine', 'logbook', 'application', 'report', 'record', 'scene', 'target', 'photo', 'disk', 'kernel'],
+    rooms: [
+      'engine',
+      'logbook',
+      'press',
+      'application',
+      'report',
+      'record',
+      'scene',
+      'target',
+      'photo',
+      'disk',
+      'kernel',
+    ],
     packages: whole('commander', 'node:crypto', 'node:fs/promises', 'node:os', 'node:path', 'zod'),
     runtime: 'node',
   },

@@ -13,7 +13,7 @@ import { chooseCautions } from '../wording/cautions.ts';
 import { formatMoment } from '../wording/moment.ts';
 import { nameField } from '../wording/name-field.ts';
 import { composeDocument, type Paper } from './document.ts';
-import { type KeptEntry, wordTurn } from './kept-facts.ts';
+import { type KeptEntry, ROLES, wordTurn } from './kept-facts.ts';
 import { type Markup, markup } from './markup.ts';
 import { drawFacts, drawLimits } from './method.ts';
 import { drawOverlay } from './overlay.ts';
@@ -102,7 +102,7 @@ function drawSideFacts(name: string, { id, entry }: KeptEntry): Markup {
         ] as const
       ).flatMap(([what, text]) => (text === null ? [] : [[what, text] as const])),
       ...shots.map(
-        ({ role, name: file, sha256 }) => [role, markup`${file}<br><code>SHA-256 ${sha256}</code>`] as const,
+        ({ role, name: file, sha256 }) => [ROLES[role], markup`${file}<br><code>SHA-256 ${sha256}</code>`] as const,
       ),
       ['Software', `${software.name} ${software.version}`],
     ]),

@@ -44,7 +44,7 @@ export function drawKept({ id, entry, additions, replacedBy, followedBy }: KeptE
   )}${additions.length === 0 ? null : drawSection('Added later', null, drawFacts(additions.map(describeAddition)))}`;
 }
 
-const ROLES: Readonly<Record<Entry['shots'][number]['role'], string>> = {
+export const ROLES: Readonly<Record<Entry['shots'][number]['role'], string>> = {
   'left-lens': 'Left lens',
   'right-lens': 'Right lens',
   closing: 'Left lens, closing',

@@ -80,15 +80,22 @@ code { font: 0.86em/1.4 "DejaVu Sans Mono", Consolas, monospace; overflow-wrap: 
 @media print {
   html { font-size: 10.5px; }
   body { padding: 0; max-width: none; }
-  section { grid-template-columns: 8.5rem minmax(0, 1fr); gap: 0.4rem 1.4rem; }
-  section > header, section > .body { grid-column: auto; }
-  section.wide { grid-template-columns: minmax(0, 1fr); }
-  .bar { width: 9rem; min-width: 6rem; }
-  .overlay, .crops img { print-color-adjust: exact; -webkit-print-color-adjust: exact; }
+  /* Blocks alone: they break between their lines, rows and pictures, and nowhere else. */
+  section, section.wide { display: block; padding: 0.8rem 0 1.4rem; }
+  section > header, section.wide > header { display: flex; flex-wrap: wrap; gap: 0 1rem; align-items: baseline; margin-bottom: 0.7rem; break-after: avoid; }
+  section > header p { margin-top: 0; }
   section > .body { display: block; }
   section > .body > * + * { margin-top: 0.9rem; }
+  .bar { width: 9rem; min-width: 6rem; }
+  .overlay { max-height: 11.5cm; }
+  .overlay, .crops img, .leak, .trend, .turns li { print-color-adjust: exact; -webkit-print-color-adjust: exact; }
   .scroll { overflow: visible; }
-  .lead, tr, figure, table.after, .cautions, .causes > li { break-inside: avoid; }
-  h2 { break-after: avoid; }
+  .lead { padding: 1rem 0 1.2rem; }
+  .lead, tr, figure, svg, table.after, .cautions, .panels, .pair > div, .causes li li, dl.facts dd { break-inside: avoid; }
+  dl.facts dt { break-after: avoid; }
+  h2, h3, thead, .cautions h3 { break-after: avoid; }
+  p, li { orphans: 3; widows: 3; }
+  .crops { grid-template-columns: repeat(3, 1fr); gap: 0.8rem; }
+  .turns { grid-template-columns: 1fr 1fr; }
 }
 `;

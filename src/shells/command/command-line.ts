@@ -8,6 +8,7 @@ import { DEFAULTS } from './defaults.ts';
 import { EXIT, type ExitStatus, UnsoundError, UsageError } from './exit-status.ts';
 import { describeLight } from './light/light-commands.ts';
 import { describeLogbook } from './logbook/logbook-commands.ts';
+import { paperOption } from './paper-option.ts';
 import { parseDecimal, parseWhole } from './parse-number.ts';
 import { describePolarizers } from './polarizers/polarizer-commands.ts';
 import { REHEARSAL_OPTIONS } from './rehearsal-options.ts';
@@ -129,7 +130,8 @@ export function describeProgram(terminal: Terminal, software: Software, finish: 
     .option('--house <file>', 'room and machine facts (JSON)')
     .option('--aspect <ratio>', "picture width over height of the target; the house's, otherwise 2.35", parseDecimal)
     .option('--json', 'print the whole reading as one JSON object')
-    .option('--report <file>', 'write a self-contained HTML report as well')
+    .option('--report <file>', 'write a report as well: HTML, or pages where the name ends in .pdf')
+    .addOption(paperOption())
     .action(async (order) => {
       const { readPhoto } = await import('../../photo/read-photo.ts');
       // The first photograph is decoded on a thread of its own while this one loads what will measure it.

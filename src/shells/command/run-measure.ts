@@ -1,6 +1,7 @@
 /** `measure`: two photographs -> a reading on stdout, and a report in a file when asked for. */
 import type { House } from '../../record/house.ts';
 import type { Reading, UnwordedReading } from '../../record/reading.ts';
+import type { Paper } from '../../report/html/document.ts';
 import { wordReading } from '../../report/wording/word-reading.ts';
 import { ASPECT_RANGE } from '../../target/chart.ts';
 import { EXIT, type ExitStatus, UsageError } from './exit-status.ts';
@@ -14,6 +15,7 @@ export interface MeasureOrder {
   readonly aspect?: number;
   readonly json?: boolean;
   readonly report?: string;
+  readonly paper?: Paper;
 }
 
 export interface MeasurePairRequest {
@@ -38,7 +40,7 @@ export async function runMeasure(order: MeasureOrder, world: MeasureWorld): Prom
   world.print(await renderResult(reading, order.json === true));
   if (order.report !== undefined) {
     const { writeReport } = await import('./write-report.ts');
-    await writeReport(order.report, reading, order);
+    await writeReport(order.report, reading, order, { paper: order.paper });
     world.remark(`Report written to ${order.report}\n`);
   }
   return reading.outcome === 'measured' ? EXIT.measured : EXIT.refused;

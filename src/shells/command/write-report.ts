@@ -1,9 +1,8 @@
-/** The report of a reading, with its pictures, as one HTML file. */
-import { writeWhole } from '../../disk/write-whole.ts';
+/** The report of a reading, with its pictures: one HTML file, or pages. */
 import type { Reading } from '../../record/reading.ts';
 import type { ReportPictures } from '../../report/html/pictures.ts';
-import { renderHtmlReport } from '../../report/html/render-html.ts';
-import { blameNamedPlace } from './exit-status.ts';
+import { renderHtmlReport, type ReportOptions } from '../../report/html/render-html.ts';
+import { writeDocument } from './write-document.ts';
 
 export interface PhotographPaths {
   readonly left: string;
@@ -11,21 +10,26 @@ export interface PhotographPaths {
 }
 
 /** The time of the report is the shell's: a reading itself has no clock, so that equal photographs give equal readings. */
-export async function writeReport(path: string, reading: Reading, photographs: PhotographPaths): Promise<void> {
-  const html = await composeReport(reading, photographs, new Date().toISOString());
-  try {
-    await writeWhole(path, html);
-  } catch (error) {
-    throw blameNamedPlace(error, `the report cannot be written to ${path}`);
-  }
+export async function writeReport(
+  path: string,
+  reading: Reading,
+  photographs: PhotographPaths,
+  options: ReportOptions = {},
+): Promise<void> {
+  await writeDocument(path, await composeReport(reading, photographs, new Date().toISOString(), options));
 }
 
-export async function composeReport(reading: Reading, photographs: PhotographPaths, at: string): Promise<string> {
+export async function composeReport(
+  reading: Reading,
+  photographs: PhotographPaths,
+  at: string,
+  options: ReportOptions = {},
+): Promise<string> {
   const pictures = reading.outcome === 'measured' ? await collectPictures(reading, photographs) : undefined;
-  return renderHtmlReport({ ...reading, measured_at: at }, pictures);
+  return renderHtmlReport({ ...reading, measured_at: at }, pictures, options);
 }
 
-async function collectPictures(
+export async function collectPictures(
   reading: Extract<Reading, { outcome: 'measured' }>,
   { left, right }: PhotographPaths,
 ): Promise<ReportPictures> {

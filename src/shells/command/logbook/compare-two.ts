@@ -1,6 +1,8 @@
 /** `logbook compare`: before and after, term by term. */
 import { compareEntries } from '../../../logbook/compare-entries.ts';
 import type { Comparison } from '../../../record/comparison.ts';
+import { renderComparisonReport } from '../../../report/html/comparison-report.ts';
+import type { Paper } from '../../../report/html/document.ts';
 import { plainText } from '../../../report/text/plain-text.ts';
 import {
   COMPARISON_METHOD,
@@ -13,19 +15,39 @@ import {
 } from '../../../report/wording/comparison.ts';
 import { nameField } from '../../../report/wording/name-field.ts';
 import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
+import { writeDocument } from '../write-document.ts';
 import { type CommandWorld, openForCommand, requireDone } from './open-for-command.ts';
+
+export interface CompareOrder {
+  readonly folder?: string;
+  readonly json?: boolean;
+  readonly report?: string;
+  readonly paper?: Paper;
+}
 
 export async function compareTwo(
   before: string,
   after: string,
-  order: { readonly folder?: string; readonly json?: boolean },
+  order: CompareOrder,
   world: CommandWorld,
 ): Promise<ExitStatus> {
   const logbook = await openForCommand(order.folder, world);
-  const comparison = compareEntries(requireDone(await logbook.find(before)), requireDone(await logbook.find(after)));
+  const [first, second] = [requireDone(await logbook.find(before)), requireDone(await logbook.find(after))];
+  const comparison = compareEntries(first, second);
   if (comparison.outcome === 'not-measured')
     throw new UsageError(`the entry ${comparison.id} holds a refusal; there is nothing to compare`);
   world.terminal.print(order.json ? `${JSON.stringify(comparison)}\n` : plainText(renderComparison(comparison)));
+  if (order.report !== undefined) {
+    const { drawEntryPictures } = await import('./entry-report.ts');
+    const html = renderComparisonReport({
+      comparison,
+      before: { kept: first, pictures: await drawEntryPictures(logbook, first) },
+      after: { kept: second, pictures: await drawEntryPictures(logbook, second) },
+      paper: order.paper,
+    });
+    await writeDocument(order.report, html);
+    world.terminal.remark(`Report written to ${order.report}\n`);
+  }
   return EXIT.measured;
 }
 

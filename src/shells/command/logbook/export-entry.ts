@@ -2,9 +2,8 @@
 import { stat } from 'node:fs/promises';
 import { writeWhole } from '../../../disk/write-whole.ts';
 import { packBundle } from '../../../logbook/bundle/pack-bundle.ts';
-import type { FoundEntry, Logbook } from '../../../logbook/logbook.ts';
 import { blameNamedPlace, EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
-import { composeReport } from '../write-report.ts';
+import { composeEntryReport } from './entry-report.ts';
 import { type CommandWorld, openForCommand, requireDone } from './open-for-command.ts';
 
 export async function exportEntry(
@@ -18,7 +17,7 @@ export async function exportEntry(
   const { version } = world.software;
   // Photographs are checked by packing; a report is only drawn from sound ones.
   requireDone(await packBundle(logbook, { id: found.id, report: '', softwareVersion: version, now: new Date() }));
-  const report = await drawReport(logbook, found);
+  const report = await composeEntryReport(logbook, found);
   const packed = requireDone(
     await packBundle(logbook, { id: found.id, report, softwareVersion: version, now: new Date() }),
   );
@@ -29,12 +28,6 @@ export async function exportEntry(
   }
   world.terminal.print(`${out}: ${packed.manifest.files.length} files of the entry ${found.id}\n`);
   return EXIT.measured;
-}
-
-async function drawReport(logbook: Logbook, { entry }: FoundEntry): Promise<string> {
-  const pathOf = (role: string) => logbook.findPhotograph(entry.shots.find((shot) => shot.role === role)?.sha256 ?? '');
-  const [left = '', right = ''] = [await pathOf('left-lens'), await pathOf('right-lens')];
-  return composeReport(entry.reading, { left, right }, entry.saved_at);
 }
 
 async function isThere(path: string): Promise<boolean> {

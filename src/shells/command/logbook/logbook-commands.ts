@@ -1,6 +1,7 @@
 /** `logbook …`: the commands of the archive and their options. Their work is loaded when it is called. */
 import { type Command, Option } from 'commander';
 import type { ExitStatus } from '../exit-status.ts';
+import { paperOption } from '../paper-option.ts';
 import { parseDecimal, parseWhole } from '../parse-number.ts';
 import type { CommandWorld } from './open-for-command.ts';
 
@@ -56,6 +57,8 @@ export function describeLogbook(program: Command, world: CommandWorld, finish: (
 
   command('show <id>', 'show one entry with its notes and links')
     .option('--json', 'print the entry as one JSON object')
+    .option('--report <file>', 'write a report as well: HTML, or pages where the name ends in .pdf')
+    .addOption(paperOption())
     .action(async (id, order) => {
       const { showEntry } = await import('./show-entry.ts');
       finish(await showEntry(id, order, world));
@@ -63,6 +66,8 @@ export function describeLogbook(program: Command, world: CommandWorld, finish: (
 
   command('compare <before> <after>', 'what changed between two entries, and whether it is better')
     .option('--json', 'print the comparison as one JSON object')
+    .option('--report <file>', 'write a report as well: HTML, or pages where the name ends in .pdf')
+    .addOption(paperOption())
     .action(async (before, after, order) => {
       const { compareTwo } = await import('./compare-two.ts');
       finish(await compareTwo(before, after, order, world));
@@ -70,6 +75,8 @@ export function describeLogbook(program: Command, world: CommandWorld, finish: (
 
   search('trends', 'each term over time, with drift and alarms')
     .option('--horizon <days>', 'how far ahead an alarm looks', parseWhole, 90)
+    .option('--report <file>', 'write a report as well: HTML, or pages where the name ends in .pdf')
+    .addOption(paperOption())
     .action(async (order) => {
       const { showTrends } = await import('./show-trends.ts');
       finish(await showTrends(order, world));

@@ -1,20 +1,30 @@
 /** `logbook show`: one entry as it was kept, with what was added to it and what is linked with it. */
 import type { FoundEntry } from '../../../logbook/logbook.ts';
+import type { Paper } from '../../../report/html/document.ts';
 import { plainText } from '../../../report/text/plain-text.ts';
 import { renderTextReport } from '../../../report/text/render-text.ts';
 import { EXIT, type ExitStatus } from '../exit-status.ts';
+import { writeDocument } from '../write-document.ts';
 import { type CommandWorld, openForCommand, requireDone } from './open-for-command.ts';
 
 export interface ShowOrder {
   readonly folder?: string;
   readonly json?: boolean;
+  readonly report?: string;
+  readonly paper?: Paper;
 }
 
 export async function showEntry(id: string, order: ShowOrder, world: CommandWorld): Promise<ExitStatus> {
-  const found = requireDone(await (await openForCommand(order.folder, world)).find(id));
+  const logbook = await openForCommand(order.folder, world);
+  const found = requireDone(await logbook.find(id));
   const { text: _, outcome: __, additions, ...rest } = found;
   const json = { ...rest, additions: additions.map((each) => ({ id: each.id, ...each.addition })) };
   world.terminal.print(order.json ? `${JSON.stringify(json)}\n` : plainText(renderEntry(found)));
+  if (order.report !== undefined) {
+    const { composeEntryReport } = await import('./entry-report.ts');
+    await writeDocument(order.report, await composeEntryReport(logbook, found, order.paper));
+    world.terminal.remark(`Report written to ${order.report}\n`);
+  }
   return EXIT.measured;
 }
 

@@ -2,15 +2,20 @@
 import { listTrends } from '../../../logbook/list-trends.ts';
 import type { Trend } from '../../../record/trend.ts';
 import { renderTrendsCsv } from '../../../report/csv/trends-csv.ts';
+import type { Paper } from '../../../report/html/document.ts';
+import { renderTrendsReport } from '../../../report/html/trends-report.ts';
 import { nameField } from '../../../report/wording/name-field.ts';
 import { formatSigned } from '../../../report/wording/numbers.ts';
 import { DRIFT_METHOD, wordDrift } from '../../../report/wording/trends.ts';
 import { EXIT, type ExitStatus } from '../exit-status.ts';
+import { writeDocument } from '../write-document.ts';
 import { type SearchOrder, searchFor } from './list-entries.ts';
 import type { CommandWorld } from './open-for-command.ts';
 
 export interface TrendsOrder extends SearchOrder {
   readonly horizon: number;
+  readonly report?: string;
+  readonly paper?: Paper;
 }
 
 export async function showTrends(order: TrendsOrder, world: CommandWorld): Promise<ExitStatus> {
@@ -22,6 +27,17 @@ export async function showTrends(order: TrendsOrder, world: CommandWorld): Promi
   if (order.csv) print(renderTrendsCsv(trends));
   else if (order.json) print(trends.map((trend) => `${JSON.stringify(trend)}\n`).join(''));
   else print(`${trends.map(renderTrend).join('')}\n${DRIFT_METHOD}\n`.replaceAll('−', '-'));
+  if (order.report !== undefined) {
+    const html = renderTrendsReport({
+      trends,
+      houses: [...houses].filter((house) => house !== null),
+      at: new Date().toISOString(),
+      softwareVersion: world.software.version,
+      paper: order.paper,
+    });
+    await writeDocument(order.report, html);
+    remark(`Report written to ${order.report}\n`);
+  }
   return EXIT.measured;
 }
 

@@ -85,6 +85,25 @@ describe('logbook', () => {
     expect(change.u).toBeLessThan(0.002);
   });
 
+  it('writes reports of an entry, of a pair and of trends, each on the paper that was asked for', async () => {
+    const html = async (command: string, ...words: string[]) => {
+      const file = join(place, `${command}.html`);
+      const told = await inLogbook(command, ...words, '--report', file, '--paper', 'letter');
+      expect([told.status, told.remarks]).toEqual([0, expect.stringContaining(`Report written to ${file}`)]);
+      return readFileSync(file, 'utf8');
+    };
+    const [entry, pair, trends] = [
+      await html('show', after),
+      await html('compare', before, after),
+      await html('trends'),
+    ];
+    for (const text of [entry, pair, trends]) expect(text).toContain('@page { size: letter');
+    for (const part of [after, before, 'The Long Reel, reel 1', 'data:image/jpeg']) expect(entry).toContain(part);
+    expect(pair.match(/data:image\/jpeg/g)).toHaveLength(2);
+    expect(pair).toContain('<h1>Better, significantly.</h1>');
+    expect(trends.match(/<svg class="trend"/g)).toHaveLength(11);
+  });
+
   it('shows trends, and that two readings are too few for a drift', async () => {
     const { printed } = await inLogbook('trends');
     expect(printed).toMatch(/Vertical offset, % +2 readings, last .*too few readings/);

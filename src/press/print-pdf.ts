@@ -1,0 +1,82 @@
+/**
+ * A self-contained HTML document -> its pages as PDF, by a browser of Chromium's kind without a window. Size, margins, heads
+ * and numbers of the pages are the document's own (CSS Paged Media). The browser gets a profile of its own, which is removed.
+ */
+import { spawn } from 'node:child_process';
+import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { type Refusal, refuse } from '../kernel/refusal.ts';
+import { findChromium } from './find-chromium.ts';
+
+/**
+ *   no-printer     no such browser is installed
+ *   print-failed   it ended without a PDF, or took too long
+ */
+export type Printing =
+  | { readonly outcome: 'printed'; readonly bytes: Uint8Array }
+  | Refusal<'no-printer' | 'print-failed'>;
+
+export type PrintPdf = (html: string) => Promise<Printing>;
+
+const PATIENCE_MS = 90_000;
+
+/** Nothing of the machine, nothing from the network, no question to anybody. */
+const QUIET = [
+  '--headless',
+  '--disable-gpu',
+  '--disable-extensions',
+  '--disable-background-networking',
+  '--disable-sync',
+  '--no-first-run',
+  '--no-default-browser-check',
+  '--no-pdf-header-footer',
+];
+
+export const printPdf: PrintPdf = async (html) => {
+  const browser = await findChromium();
+  return browser === undefined ? refuse('no-printer') : printWith(browser, html);
+};
+
+export async function printWith(browser: string, html: string, patience_ms = PATIENCE_MS): Promise<Printing> {
+  let place: string | undefined;
+  try {
+    place = await mkdtemp(join(tmpdir(), 'twinplumb-print-'));
+    const [page, pdf] = [join(place, 'report.html'), join(place, 'report.pdf')];
+    await writeFile(page, html);
+    const words = [...QUIET, ...asRoot(), `--user-data-dir=${join(place, 'profile')}`, `--print-to-pdf=${pdf}`];
+    const fault = await run(browser, [...words, pathToFileURL(page).href], patience_ms);
+    const bytes = await readFile(pdf).catch(() => undefined);
+    if (bytes?.subarray(0, 5).toString('latin1') === '%PDF-') return { outcome: 'printed', bytes };
+    return refuse('print-failed', { reason: fault ?? 'no pages came' });
+  } catch (error) {
+    return refuse('print-failed', { reason: (error as NodeJS.ErrnoException).code ?? 'unknown' });
+  } finally {
+    if (place) await rm(place, { recursive: true, force: true, maxRetries: 5 }).catch(() => undefined);
+  }
+}
+
+/** The browser refuses its sandbox to the superuser; the document runs nothing and asks nobody. */
+function asRoot(): string[] {
+  return process.getuid?.() === 0 ? ['--no-sandbox'] : [];
+}
+
+/** Why it did not end well. */
+function run(browser: string, words: readonly string[], patience_ms: number): Promise<string | undefined> {
+  return new Promise((resolve) => {
+    const child = spawn(browser, words, { stdio: 'ignore' });
+    const timer = setTimeout(() => {
+      child.kill('SIGKILL');
+      resolve(`not done after ${Math.round(patience_ms / 1000)} s`);
+    }, patience_ms);
+    child.on('error', (error: NodeJS.ErrnoException) => {
+      clearTimeout(timer);
+      resolve(error.code ?? error.message);
+    });
+    child.on('exit', (status, signal) => {
+      clearTimeout(timer);
+      resolve(status === 0 ? undefined : `ended with ${status ?? signal}`);
+    });
+  });
+}

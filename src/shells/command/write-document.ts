@@ -1,0 +1,24 @@
+/** A report in a file: HTML as it is, or pages (PDF) where the file's name ends so. */
+import { writeWhole } from '../../disk/write-whole.ts';
+import { type PrintPdf, printPdf } from '../../press/print-pdf.ts';
+import { wordFailure } from '../../report/wording/failures.ts';
+import { blameNamedPlace, UsageError } from './exit-status.ts';
+
+/** Where no pages can be made, the HTML is written beside them, and that is said. */
+export async function writeDocument(path: string, html: string, print: PrintPdf = printPdf): Promise<void> {
+  if (!/\.pdf$/i.test(path)) return write(path, html);
+  const printing = await print(html);
+  if (printing.outcome === 'printed') return write(path, printing.bytes);
+  const beside = path.replace(/\.pdf$/i, '.html');
+  await write(beside, html);
+  const { message, remedy } = wordFailure(printing.code, printing.facts);
+  throw new UsageError(`${message} ${remedy} The report was written to ${beside} instead.`);
+}
+
+async function write(path: string, content: string | Uint8Array): Promise<void> {
+  try {
+    await writeWhole(path, content);
+  } catch (error) {
+    throw blameNamedPlace(error, `the report cannot be written to ${path}`);
+  }
+}
