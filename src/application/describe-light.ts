@@ -39,7 +39,7 @@ export interface LightRequest extends Omit<EvennessRequest, 'meter'> {
 }
 
 /** Grid of the recorded field. */
-const FIELD_COLUMNS = 25;
+const FIELD_COLUMNS = 21;
 const FIELD_ROWS = 11;
 
 export async function describeLight({ meter, softwareVersion, ...request }: LightRequest): Promise<UnwordedEvenness> {

@@ -39,8 +39,8 @@ export interface VignettingSources {
 /** Finds the same places in another photograph of the same picture. */
 export type LookAgain = (source: PhotoSource, role: LightRole) => Promise<LitPhoto | LightRefusal>;
 
-/** Tangent of half the diagonal's angle of view where the camera does not say: from a wide to a portrait lens. */
-const UNKNOWN_TANGENT: Measured = { value: 0.45, u: 0.15 };
+/** Tangent of half the diagonal's angle of view where the camera does not say: 24 mm on 35 mm film to a long lens, within 2 u. */
+const UNKNOWN_TANGENT: Measured = { value: 0.5, u: 0.2 };
 const HALF_DIAGONAL_35_MM = Math.hypot(36, 24) / 2;
 /** Zoom lenses state their focal length, and cameras the equivalent, about so well. */
 const RELATIVE_FOCAL_U = 0.05;

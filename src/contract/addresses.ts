@@ -5,6 +5,7 @@
  *   GET  /events                                events, one JSON object per line, for as long as the page listens
  *   POST /shots/<slot>?name=                    the bytes of a photograph; an outcome with the workspace
  *   POST /polarizers/<place>?name=              the bytes of a photograph of a polarizer's series or of a port
+ *   POST /light/<role>?name=                    the bytes of a photograph that light is measured in
  *   POST /live/frame?serial=&width=&height=&range=   luma bytes; an outcome with a frame's verdict
  *   GET  /photographs/<sha256>                  the photograph at full resolution, in a form a browser shows
  *   GET  /photographs/<sha256>?width=<px>       a smaller view of it
@@ -23,6 +24,7 @@
  *
  *   GET  anything else                          the interface's own files
  */
+import type { LightRole } from '../record/evenness.ts';
 import type { FrameHeader } from './live.ts';
 import type { LogbookQuery, Paper } from './logbook.ts';
 import type { PolarizerPlace } from './polarizers.ts';
@@ -41,6 +43,7 @@ export const ADDRESSES = {
   events: '/events',
   addShot: (slot: ShotSlot, name: string) => `/shots/${slot}?name=${encodeURIComponent(name)}`,
   addToPolarizers: (place: PolarizerPlace, name: string) => `/polarizers/${place}?name=${encodeURIComponent(name)}`,
+  addToLight: (role: LightRole, name: string) => `/light/${role}?name=${encodeURIComponent(name)}`,
   frame: ({ serial, width, height, range }: FrameHeader) =>
     `/live/frame?serial=${serial}&width=${width}&height=${height}&range=${range}`,
   photograph: (sha256: string, width?: number) =>

@@ -5,6 +5,8 @@
 import { z } from 'zod';
 import { recordId } from '../record/entry.ts';
 import { houseSchema } from '../record/house.ts';
+import { lightBudget } from '../record/light-budget.ts';
+import { lightChain } from '../record/light-chain.ts';
 import { diagnosis, reading } from '../record/reading.ts';
 import { trend } from '../record/trend.ts';
 import {
@@ -19,6 +21,7 @@ import {
   noteOrder,
   pairOrder,
 } from './logbook.ts';
+import { lightOrders } from './light.ts';
 import { polarizerOrders } from './polarizers.ts';
 import { shotSlot } from './shots.ts';
 import { settings, turnMade, workspace } from './workspace.ts';
@@ -70,6 +73,17 @@ export const PROCEDURES = {
   /** Both answer as soon as the work has begun. */
   'polarizers.find-null': procedure(nothing, begun),
   'polarizers.compare-ports': procedure(nothing, begun),
+
+  'light.set-subject': procedure(lightOrders.subject, workspace),
+  'light.set-meter': procedure(lightOrders.meter, workspace),
+  'light.remove': procedure(lightOrders.remove, workspace),
+  /** The photographs through the lenses, as they lie among the shots. */
+  'light.take-shots': procedure(nothing, workspace),
+  'light.measure': procedure(nothing, begun),
+  /** The chain of a house as usual, to be edited; nothing is kept. */
+  'light.usual-chain': procedure(lightOrders.usual, lightChain),
+  /** Reckons the chain through, and keeps it. */
+  'light.reckon': procedure(lightOrders.chain, lightBudget),
 
   /** The next `frames` frames become the photograph of `slot`. */
   'live.capture': procedure(

@@ -8,6 +8,7 @@ import { houseSchema } from '../record/house.ts';
 import { direction } from '../record/reading.ts';
 import { TERM_FIELDS } from '../record/term-fields.ts';
 import { failure } from './failures.ts';
+import { light } from './light.ts';
 import { polarizers } from './polarizers.ts';
 import { shot } from './shots.ts';
 
@@ -107,6 +108,7 @@ export const job = z.object({
     'logbook-export',
     'null-search',
     'port-shots',
+    'light',
   ]),
   stage: z.string(),
   /** 0 to 1. */
@@ -126,6 +128,8 @@ export const workspace = z.object({
   rounds: z.array(round),
   /** Left out where nothing has been laid out there. */
   polarizers: polarizers.optional(),
+  /** Left out where nothing has been laid out there. */
+  light: light.optional(),
   settings,
   jobs: z.array(job),
   /** What was set aside or could not be kept, for the operator to know. */

@@ -1,4 +1,5 @@
 /** Does one job on the worker's side. */
+import { describeLight } from '../application/describe-light.ts';
 import { searchNull } from '../application/describe-null.ts';
 import { tellPorts } from '../application/describe-ports.ts';
 import { examinePhoto } from '../application/examine-photo.ts';
@@ -27,6 +28,9 @@ export async function doJob(work: Work, tell: TellProgress): Promise<Answer<JobK
     }
     case 'ports':
       return tellPorts(work.ask);
+    case 'light':
+      tell('light', 0);
+      return describeLight(work.ask);
     case 'view':
       return viewPhoto(work.ask.path, work.ask.width);
     case 'pictures':

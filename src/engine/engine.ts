@@ -4,6 +4,7 @@
  */
 import type { ExaminedPhoto, PhotoToExamine } from '../application/examine-photo.ts';
 import type { Pictures, PicturesOrder } from '../application/make-pictures.ts';
+import type { LightRequest } from '../application/describe-light.ts';
 import type { NullOrder } from '../application/describe-null.ts';
 import type { PortsOrder } from '../application/describe-ports.ts';
 import type { MeasurePairRequest } from '../application/measure-pair.ts';
@@ -12,6 +13,7 @@ import type { ShotSlot } from '../contract/shots.ts';
 import type { Refusal } from '../kernel/refusal.ts';
 import type { PhotoRefusalCode } from '../photo/photo.ts';
 import type { PhotoView } from '../photo/view-photo.ts';
+import type { UnwordedEvenness } from '../record/evenness.ts';
 import type { UnwordedNullSearch } from '../record/null-search.ts';
 import type { UnwordedPortShots } from '../record/port-shots.ts';
 import type { UnwordedReading } from '../record/reading.ts';
@@ -55,6 +57,7 @@ export interface Engine {
   measure(request: MeasureRequest, options?: JobOptions): Promise<UnwordedReading>;
   findNull(order: NullOrder, options?: JobOptions): Promise<UnwordedNullSearch>;
   comparePorts(order: PortsOrder, options?: JobOptions): Promise<UnwordedPortShots>;
+  describeLight(request: LightRequest, options?: JobOptions): Promise<UnwordedEvenness>;
   viewPhotograph(request: ViewRequest, options?: JobOptions): Promise<PhotoView | Refusal<PhotoRefusalCode>>;
   /** Fails with `engine-fault` where a photograph is no longer the one that was measured. */
   makePictures(order: PicturesOrder, options?: JobOptions): Promise<Pictures>;

@@ -2,6 +2,7 @@
  * What the host and its worker say to each other. The host hands out one job at a time, so the worker never has two.
  */
 import type { ExaminedPhoto, PhotoToExamine } from '../application/examine-photo.ts';
+import type { LightRequest } from '../application/describe-light.ts';
 import type { NullOrder } from '../application/describe-null.ts';
 import type { PortsOrder } from '../application/describe-ports.ts';
 import type { Pictures, PicturesOrder } from '../application/make-pictures.ts';
@@ -10,6 +11,7 @@ import type { ShotSlot } from '../contract/shots.ts';
 import type { Refusal } from '../kernel/refusal.ts';
 import type { PhotoRefusalCode } from '../photo/photo.ts';
 import type { PhotoView } from '../photo/view-photo.ts';
+import type { UnwordedEvenness } from '../record/evenness.ts';
 import type { UnwordedNullSearch } from '../record/null-search.ts';
 import type { UnwordedPortShots } from '../record/port-shots.ts';
 import type { UnwordedReading } from '../record/reading.ts';
@@ -21,6 +23,7 @@ export interface Jobs {
   readonly measure: { readonly ask: MeasureRequest; readonly answer: UnwordedReading };
   readonly null: { readonly ask: NullOrder; readonly answer: UnwordedNullSearch };
   readonly ports: { readonly ask: PortsOrder; readonly answer: UnwordedPortShots };
+  readonly light: { readonly ask: LightRequest; readonly answer: UnwordedEvenness };
   readonly view: { readonly ask: ViewRequest; readonly answer: PhotoView | Refusal<PhotoRefusalCode> };
   readonly pictures: { readonly ask: PicturesOrder; readonly answer: Pictures };
   readonly frame: { readonly ask: FrameToJudge; readonly answer: FrameAnswer };

@@ -51,6 +51,7 @@ class WorkerEngine implements Engine {
   measure = (ask: Ask<'measure'>, options?: JobOptions) => this.#do('measure', ask, options);
   findNull = (ask: Ask<'null'>, options?: JobOptions) => this.#do('null', ask, options);
   comparePorts = (ask: Ask<'ports'>, options?: JobOptions) => this.#do('ports', ask, options);
+  describeLight = (ask: Ask<'light'>, options?: JobOptions) => this.#do('light', ask, options);
   viewPhotograph = (ask: Ask<'view'>, options?: JobOptions) => this.#do('view', ask, options);
   makePictures = (ask: Ask<'pictures'>, options?: JobOptions) => this.#do('pictures', ask, options);
   beginCapture = (ask: Ask<'capture'>) => this.#do('capture', ask);

@@ -6,6 +6,7 @@ import { readFile, rename, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { z } from 'zod';
 import { failure } from '../contract/failures.ts';
+import { light } from '../contract/light.ts';
 import { polarizers } from '../contract/polarizers.ts';
 import { shot } from '../contract/shots.ts';
 import { DEFAULT_SETTINGS, round, settings } from '../contract/workspace.ts';
@@ -28,6 +29,7 @@ const keptState = z.object({
   /** Settings that came with a later version are their defaults. */
   settings: settings.partial().transform((kept) => ({ ...DEFAULT_SETTINGS, ...dropUndefined(kept) })),
   polarizers: polarizers.optional(),
+  light: light.optional(),
   notices: z.array(failure),
   /** Where the logbook lies; null until somebody has chosen. */
   logbook_folder: z.string().nullable().default(null),

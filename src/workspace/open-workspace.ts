@@ -15,6 +15,7 @@ import { composeReport } from './compose-report.ts';
 import { CurrentState } from './current-state.ts';
 import { wordFault } from './jobs.ts';
 import { readState } from './kept-state.ts';
+import { LightTable } from './light-table.ts';
 import { LiveShots } from './live-shots.ts';
 import { openShelf } from './logbook/open-shelf.ts';
 import { lockFolder } from '../disk/lock-folder.ts';
@@ -82,6 +83,7 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
   const shots = new ShotTable({ state, photographs, engine, now });
   const rounds = new RoundList({ state, photographs, readings, engine, softwareVersion, now });
   const polarizers = new PolarizerTable({ state, photographs, engine, softwareVersion });
+  const light = new LightTable({ state, photographs, engine, softwareVersion });
   const live = new LiveShots(engine, state, shots);
   const { handlers: ofLogbook, shelf } = await openShelf({
     folder,
@@ -94,7 +96,7 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
     now,
   });
   const handlers: Handlers = {
-    ...listProcedures({ folder, state, shots, rounds, readings, polarizers, live, now }),
+    ...listProcedures({ folder, state, shots, rounds, readings, polarizers, light, live, now }),
     ...ofLogbook,
   };
   const forgetEngine = engine.onState((engineState) => state.tellEngine(engineState));
@@ -127,10 +129,11 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
     call: (name, input) => guard(() => answerCall(handlers, name, input)),
     addShot: (slot, name, bytes) => guard(() => shots.add({ slot, name, bytes, frames: null })),
     addToPolarizers: (place, name, bytes) => guard(() => polarizers.add(place, name, bytes)),
+    addToLight: (role, name, bytes) => guard(() => light.add(role, name, bytes)),
     judgeFrame: (header, luma) => guard(() => live.judgeFrame(header, luma)),
     viewPhotograph: (sha256, width) =>
       guard(async (): Promise<Outcome<ShownPhotograph>> => {
-        const path = isOfWork(state, sha256) || polarizers.holds(sha256) ? await photographs.find(sha256) : undefined;
+        const path = isOfWork(state, sha256) || polarizers.holds(sha256) || light.holds(sha256) ? await photographs.find(sha256) : undefined;
         if (path === undefined) return fail(wordFailure('no-such-photograph'));
         const view = await engine.viewPhotograph({ path, ...(width === undefined ? {} : { width }) });
         if (view.outcome === 'viewed') return { ok: true, value: view };

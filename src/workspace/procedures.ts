@@ -8,6 +8,7 @@ import type { Handlers } from './answer-call.ts';
 import { type CurrentState, type StateChange, wordNotKept } from './current-state.ts';
 import { answerCheck, weighCauses } from './check-causes.ts';
 import { EMPTY_STATE } from './kept-state.ts';
+import type { LightTable } from './light-table.ts';
 import type { LiveShots } from './live-shots.ts';
 import type { PolarizerTable } from './polarizer-table.ts';
 import { clearPutAway, copyAway } from './put-away.ts';
@@ -22,13 +23,14 @@ export interface Desk {
   readonly rounds: RoundList;
   readonly readings: ReadingFolder;
   readonly polarizers: PolarizerTable;
+  readonly light: LightTable;
   readonly live: LiveShots;
   readonly now: () => Date;
 }
 
 /** All but the logbook's, which has its own. */
 export function listProcedures(desk: Desk): Omit<Handlers, `logbook.${string}`> {
-  const { state, shots, rounds, readings, polarizers, live } = desk;
+  const { state, shots, rounds, readings, polarizers, light, live } = desk;
   return {
     'workspace.read': () => ({ ok: true, value: state.view() }),
     'workspace.begin-anew': () => beginAnew(desk),
@@ -72,6 +74,17 @@ export function listProcedures(desk: Desk): Omit<Handlers, `logbook.${string}`> 
     'polarizers.exchange-ports': () => polarizers.exchangePorts(),
     'polarizers.find-null': () => polarizers.findNull(),
     'polarizers.compare-ports': () => polarizers.comparePorts(),
+
+    'light.set-subject': ({ subject }) => light.setSubject(subject),
+    'light.set-meter': ({ meter }) => light.setMeter(meter),
+    'light.remove': ({ role }) => light.remove(role),
+    'light.take-shots': () => light.takeShots(),
+    'light.measure': () => light.measure(),
+    'light.usual-chain': ({ start, from_metallic_screen }) => ({
+      ok: true,
+      value: light.usual(start, from_metallic_screen),
+    }),
+    'light.reckon': ({ chain }) => light.reckon(chain),
 
     'live.capture': async (order) => {
       await live.begin(order);

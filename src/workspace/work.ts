@@ -7,6 +7,7 @@ import type { LogbookQuery, Paper, WaitingPhotograph } from '../contract/logbook
 import type { PolarizerPlace } from '../contract/polarizers.ts';
 import type { ShotSlot } from '../contract/shots.ts';
 import type { Workspace } from '../contract/workspace.ts';
+import type { LightRole } from '../record/evenness.ts';
 
 /** A photograph as a browser shows it. */
 export interface ShownPhotograph {
@@ -45,6 +46,8 @@ export interface Work {
   addShot(slot: ShotSlot, name: string, bytes: Uint8Array): Promise<Outcome<Workspace>>;
   /** To the photographs of a null search or of the ports; answers when it is kept. */
   addToPolarizers(place: PolarizerPlace, name: string, bytes: Uint8Array): Promise<Outcome<Workspace>>;
+  /** To the photographs that light is measured in; answers when it is kept. */
+  addToLight(role: LightRole, name: string, bytes: Uint8Array): Promise<Outcome<Workspace>>;
   /** `luma` is handed over. */
   judgeFrame(header: FrameHeader, luma: Uint8Array): Promise<Outcome<FrameVerdict>>;
   /** Only photographs of the current work can be seen. */

@@ -24,6 +24,7 @@ import { wordDiagnosis } from '../../src/report/wording/word-reading.ts';
 import { type Situation, SITUATIONS, type Staged, stage } from './situations.ts';
 import { StandInCamera } from './stand-in-camera.ts';
 import { callPolarizers, layPhotograph } from './stand-in-polarizers.ts';
+import { answerLight } from './stand-in-light.ts';
 import { cancelJob, exchangeShots, startMeasuring, takeShot } from './stand-in-shots.ts';
 
 const ROOT = join(import.meta.dirname, '..', '..');
@@ -178,6 +179,7 @@ function call(staged: Staged, name: ProcedureName, input: unknown, camera: Stand
     return { ok: true, value: wordDiagnosis(reading, weighed) };
   }
   if (name.startsWith('polarizers.')) return callPolarizers(staged, change, name, data);
+  if (name.startsWith('light.')) return answerLight(staged, name, checked.data, change);
   if (name === 'trial.learn') return learn(staged, data, change);
   if (name === 'round.read') {
     const reading = staged.readings.get(data.round);

@@ -2,10 +2,12 @@
 import type { PortShotsResult } from '../../src/application/compare-port-shots.ts';
 import { describeNull, type NullOrder } from '../../src/application/describe-null.ts';
 import { describePorts, type PortsOrder } from '../../src/application/describe-ports.ts';
+import type { LightRequest } from '../../src/application/describe-light.ts';
 import type { ExaminedPhoto } from '../../src/application/examine-photo.ts';
 import type { NullFromPhotographs } from '../../src/application/find-null.ts';
 import type { Engine, EngineState, FrameAnswer, JobOptions, MeasureRequest } from '../../src/engine/engine.ts';
 import { EngineFailure } from '../../src/engine/engine.ts';
+import type { UnwordedEvenness } from '../../src/record/evenness.ts';
 import type { UnwordedNullSearch } from '../../src/record/null-search.ts';
 import type { UnwordedPortShots } from '../../src/record/port-shots.ts';
 import type { MeasuredReading, UnwordedReading } from '../../src/record/reading.ts';
@@ -58,6 +60,13 @@ export class StandInEngine implements Engine {
     refusal: { outcome: 'refused', code: 'one-port-only', facts: {} },
     lens: null,
   };
+  light: UnwordedEvenness = {
+    schema: 'twinplumb.evenness/1',
+    outcome: 'refused',
+    software: { name: 'twinplumb', version: '9.9.9' },
+    subject: 'target',
+    refusal: { code: 'no-target', shot: 'left-lens', file: 'left.jpg', facts: {} },
+  };
   frame: FrameAnswer = { outcome: 'dropped' };
   /** Fails the next calls of a kind, one after the other. */
   readonly failures: { kind: string; code: EngineFailure['code'] }[] = [];
@@ -104,6 +113,11 @@ export class StandInEngine implements Engine {
   async findNull(order: NullOrder, options?: JobOptions): Promise<UnwordedNullSearch> {
     await this.#work('null', order, options);
     return describeNull(order, this.foundNull, order.softwareVersion);
+  }
+
+  async describeLight(request: LightRequest, options?: JobOptions): Promise<UnwordedEvenness> {
+    await this.#work('light', request, options);
+    return this.light;
   }
 
   async comparePorts(order: PortsOrder, options?: JobOptions): Promise<UnwordedPortShots> {

@@ -52,6 +52,10 @@ const FAILURES = {
   ],
 
   // What is asked for cannot be done as things stand.
+  'light-missing': () => [
+    'There is no photograph of the picture yet.',
+    'Add one through a lens of the glasses, or one of the open gate.',
+  ],
   'series-missing': () => [
     'The reference or the series is not there yet.',
     'Add the reference, taken through the other lens, and the photographs of the series.',
@@ -98,7 +102,7 @@ const FAILURES = {
   ],
   'folder-not-absolute': (facts) => [
     `The folder${withText(facts, 'file', ' ')} is not named from its beginning.`,
-    'Write the whole path, such as /home/ann/logbook or D:\\Logbook.',
+    'Write the whole path, from the root of the disk or of the share.',
   ],
   'round-without-facts': (facts) => [
     `Round${withNumber(facts, 'round', ' ', '', 9)} was measured by an earlier Twinplumb, which did not note the house as it was.`,

@@ -5,6 +5,7 @@
  * Who may ask at all is the shell's to say (its own protocol, a token); that only our own page asks is checked here.
  */
 import { MOST_CALL_BYTES, MOST_PHOTOGRAPH_BYTES } from '../../contract/addresses.ts';
+import { litRole } from '../../contract/light.ts';
 import { frameHeader } from '../../contract/live.ts';
 import { polarizerPlace } from '../../contract/polarizers.ts';
 import { shotSlot } from '../../contract/shots.ts';
@@ -68,6 +69,16 @@ export async function createGateway({ work, interfaceFolder, origin, onFault }: 
         const bytes = await readBody(request, MOST_PHOTOGRAPH_BYTES);
         if (typeof bytes === 'string') return refuseBody(bytes, MOST_PHOTOGRAPH_BYTES);
         return replyOutcome(await work.addToPolarizers(place.data, url.searchParams.get('name') ?? '', bytes));
+      },
+    },
+    light: {
+      method: 'POST',
+      answer: async (request, url, [given]) => {
+        const role = litRole.safeParse(given);
+        if (!role.success) return turnAway(404, 'not-found');
+        const bytes = await readBody(request, MOST_PHOTOGRAPH_BYTES);
+        if (typeof bytes === 'string') return refuseBody(bytes, MOST_PHOTOGRAPH_BYTES);
+        return replyOutcome(await work.addToLight(role.data, url.searchParams.get('name') ?? '', bytes));
       },
     },
     live: {
@@ -137,6 +148,7 @@ const PARTS: Readonly<Record<string, number>> = {
   call: 1,
   shots: 1,
   polarizers: 1,
+  light: 1,
   live: 1,
   photographs: 1,
   rounds: 2,

@@ -18,6 +18,7 @@ import type { Host } from './host/host.ts';
 import { useWorkspace } from './host/use-workspace.ts';
 import { BoothView } from './screens/booth/booth-view.tsx';
 import { HouseScreen } from './screens/house/house-screen.tsx';
+import { LightScreen } from './screens/light/light-screen.tsx';
 import { LogbookScreen } from './screens/logbook/logbook-screen.tsx';
 import { PolarizersScreen } from './screens/polarizers/polarizers-screen.tsx';
 import { ReadingScreen } from './screens/reading/reading-screen.tsx';
@@ -38,6 +39,7 @@ const SCREEN_OF = {
   reading: ReadingScreen,
   turns: TurnsScreen,
   polarizers: PolarizersScreen,
+  light: LightScreen,
   logbook: LogbookScreen,
 } as const;
 

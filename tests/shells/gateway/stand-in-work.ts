@@ -41,6 +41,11 @@ export class StandInWork implements Work {
     return { ok: true as const, value: EMPTY };
   }
 
+  async addToLight(role: string, name: string, bytes: Uint8Array) {
+    this.asked.push(['addToLight', role, name, bytes.length]);
+    return { ok: true as const, value: EMPTY };
+  }
+
   async judgeFrame(header: object, luma: Uint8Array) {
     this.asked.push(['judgeFrame', header, luma.length]);
     return { ok: false as const, failure: wordFailure('frame-dropped') };

@@ -1,4 +1,5 @@
 /** The head of every screen: the places, each with how things stand there, and what can be set. */
+import { EMPTY_LIGHT } from '../../../contract/light.ts';
 import type { Command } from '../../../contract/commands.ts';
 import type { Workspace } from '../../../contract/workspace.ts';
 import { Button } from '../parts/button.tsx';
@@ -103,6 +104,13 @@ function StateOf({ screen, workspace }: { readonly screen: ScreenName; readonly 
       const arePortsTold = port_shots?.outcome === 'compared';
       const state = hasNull ? (arePortsTold ? 'both' : 'null') : arePortsTold ? 'ports' : 'none';
       return say('frame.polarizers-state', { state });
+    }
+    case 'light': {
+      const { evenness, photographs } = workspace.light ?? EMPTY_LIGHT;
+      const isLaid = Object.values(photographs).some((photograph) => photograph !== null);
+      return say('frame.light-state', {
+        state: evenness?.outcome === 'measured' ? 'measured' : isLaid ? 'laid' : 'none',
+      });
     }
     case 'logbook': {
       const count = workspace.rounds.filter(({ kept_as }) => kept_as == null).length;

@@ -1,7 +1,7 @@
 /** The operator's places, in the order in which they are used. */
 export const CHAIN = ['house', 'shots', 'reading', 'turns', 'booth'] as const;
 /** What lies beside the chain. */
-export const FURTHER = ['polarizers', 'logbook'] as const;
+export const FURTHER = ['polarizers', 'light', 'logbook'] as const;
 export const SCREENS = [...CHAIN, ...FURTHER] as const;
 export type ScreenName = (typeof SCREENS)[number];
 

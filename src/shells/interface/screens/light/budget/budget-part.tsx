@@ -1,0 +1,97 @@
+/** The light budget: a chain of steps to be edited, drawn as what is left behind each, with the sum and what would give most. */
+import { EMPTY_LIGHT } from '../../../../../contract/light.ts';
+import type { RecordedBudget } from '../../../../../record/light-budget.ts';
+import { nameBudgetStep, wordGain } from '../../../../../report/wording/budget.ts';
+import { wordLightSource } from '../../../../../report/wording/light.ts';
+import type { ScreenProps } from '../../../app.tsx';
+import { Button } from '../../../parts/button.tsx';
+import { Choice } from '../../../parts/choice.tsx';
+import { Disclosure } from '../../../parts/disclosure.tsx';
+import { Notice } from '../../../parts/notice.tsx';
+import { say } from '../../../wording/say.ts';
+import { LightFindings } from '../light-findings.tsx';
+import { UnitChoice, type UnitProps } from '../unit-choice.tsx';
+import { Chain } from './chain.tsx';
+import { addStep } from './draft-chain.ts';
+import { useBudget } from './use-budget.ts';
+
+export function BudgetPart({ host, workspace, unit, onUnit }: ScreenProps & UnitProps) {
+  const editing = useBudget(host, workspace.light ?? EMPTY_LIGHT);
+  const { draft, budget, problems, edit, beginAnew } = editing;
+  if (draft === undefined) return <p role="status">{say('light.budget-waiting')}</p>;
+  const isMatt = draft.steps.some(({ step }) => step.code === 'screen-gain');
+  return (
+    <>
+      <div className="light-lead">
+        <h1 aria-live="polite">
+          {problems.size > 0 ? say('light.budget-problems') : (budget?.sentence ?? say('light.budget-waiting'))}
+        </h1>
+      </div>
+      <div className="light-row">
+        <UnitChoice unit={unit} onUnit={onUnit} />
+        <Choice
+          label={say('light.read-from')}
+          options={(['metallic', 'matt'] as const).map((value) => ({ value, label: say(`light.read-from-${value}`) }))}
+          value={isMatt ? 'matt' : 'metallic'}
+          onChange={(value) => beginAnew(value === 'matt')}
+          hint={say('light.read-from-hint')}
+        />
+      </div>
+      <Chain editing={editing} unit={unit} />
+      <p className="light-row">
+        <Button onClick={() => edit((before) => addStep(before, say('light.new-step'), say('light.entered')))}>
+          {say('light.add-step')}
+        </Button>
+        <Button kind="quiet" onClick={() => beginAnew(isMatt)}>
+          {say('light.usual')}
+        </Button>
+      </p>
+      {budget && <Gains budget={budget} />}
+      {budget && <LightFindings findings={budget.findings} />}
+      {budget && <Sources budget={budget} />}
+      <p className="light-soft light-words">{say('light.gain-seat')}</p>
+      <Notice kind="caution" message={say('light.caution')} remedy={say('light.caution-more')} />
+      {budget && (
+        <Disclosure summary={say('light.cautions')}>
+          <ul className="light-cautions">
+            {budget.cautions.map((caution) => (
+              <li key={caution}>{caution}</li>
+            ))}
+          </ul>
+        </Disclosure>
+      )}
+    </>
+  );
+}
+
+function Gains({ budget: { gains } }: { readonly budget: RecordedBudget }) {
+  if (gains.length === 0) return null;
+  return (
+    <section className="light-section" aria-labelledby="light-gains">
+      <h2 id="light-gains">{say('light.gains')}</h2>
+      <ol className="light-gains">
+        {gains.map((gain) => (
+          <li key={gain.order}>
+            {wordGain(gain)}
+            <span className="light-soft">{say('light.assumed', { assumption: gain.assumption })}</span>
+          </li>
+        ))}
+      </ol>
+    </section>
+  );
+}
+
+function Sources({ budget: { steps } }: { readonly budget: RecordedBudget }) {
+  return (
+    <Disclosure summary={say('light.sources')}>
+      <dl className="light-sources">
+        {steps.map((step) => (
+          <div key={step.order}>
+            <dt>{nameBudgetStep(step)}</dt>
+            <dd>{wordLightSource(step.source, step.basis)}</dd>
+          </div>
+        ))}
+      </dl>
+    </Disclosure>
+  );
+}

@@ -1,0 +1,31 @@
+/** Light: how even it lies on the screen and what both eyes get, and what is left of it at the eye. */
+import { useState } from 'react';
+import type { ScreenProps } from '../../app.tsx';
+import { Choice } from '../../parts/choice.tsx';
+import { say } from '../../wording/say.ts';
+import { BudgetPart } from './budget/budget-part.tsx';
+import { EvennessPart } from './evenness-part.tsx';
+import type { LightUnit } from './units.ts';
+import './light.css';
+
+const PARTS = ['evenness', 'budget'] as const;
+
+export function LightScreen(props: ScreenProps) {
+  const [part, setPart] = useState<(typeof PARTS)[number]>('evenness');
+  const [unit, setUnit] = useState<LightUnit>('cd_m2');
+  return (
+    <div className="light">
+      <Choice
+        label={say('light.part')}
+        options={PARTS.map((value) => ({ value, label: say(`light.part-${value}`) }))}
+        value={part}
+        onChange={setPart}
+      />
+      {part === 'evenness' ? (
+        <EvennessPart {...props} unit={unit} onUnit={setUnit} />
+      ) : (
+        <BudgetPart {...props} unit={unit} onUnit={setUnit} />
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,81 @@
+/** One reading of a luminance meter, which turns percent into luminance. Checked while it is typed, kept when it can be read. */
+import { useEffect, useState } from 'react';
+import type { Light, MeterOrder } from '../../../../contract/light.ts';
+import { PLACE_NAMES, type LightPlace } from '../../../../record/light-finding.ts';
+import { nameLitPicture, namePlace } from '../../../../report/wording/light.ts';
+import type { Host } from '../../host/host.ts';
+import { Button } from '../../parts/button.tsx';
+import { Choice, ListChoice } from '../../parts/choice.tsx';
+import { Disclosure } from '../../parts/disclosure.tsx';
+import { Field } from '../../parts/field.tsx';
+import { say } from '../../wording/say.ts';
+import { type MeterDraft, meterDraftOf, picturesOf, readMeter } from './meter-draft.ts';
+import { LIGHT_UNITS, UNIT_SIGN } from './units.ts';
+
+export function MeterForm({ host, light }: { readonly host: Host; readonly light: Light }) {
+  const { meter, subject, photographs } = light;
+  const pictures = picturesOf(subject, photographs);
+  const [draft, setDraft] = useState<MeterDraft>(() => meterDraftOf(meter, pictures));
+  // What was read belongs to what was photographed: another subject begins anew.
+  useEffect(() => {
+    if (meter === null) setDraft((before) => ({ ...meterDraftOf(null, pictures), unit: before.unit }));
+  }, [subject, meter, pictures.join()]);
+  const edit = (change: Partial<MeterDraft>) => setDraft((before) => ({ ...before, ...change }));
+  const read = readMeter(draft, pictures);
+  const isKept = meter !== null && JSON.stringify(meter) === JSON.stringify(read.meter);
+  const keep = (to: MeterOrder | null) => void host.call('light.set-meter', { meter: to });
+  return (
+    <Disclosure summary={say('light.meter')} isOpenAtFirst={meter !== null}>
+      <p className="light-soft light-words">{say('light.meter-what')}</p>
+      <div className="light-meter">
+        <Field
+          label={say('light.meter-reading')}
+          value={draft.reading}
+          onChange={(reading) => edit({ reading })}
+          kind="number"
+          unit={UNIT_SIGN[draft.unit]}
+          problem={read.problem === undefined ? undefined : say(`light.problem-${read.problem}`)}
+        />
+        <Choice
+          label={say('light.unit')}
+          options={LIGHT_UNITS.map((value) => ({ value, label: UNIT_SIGN[value] }))}
+          value={draft.unit}
+          onChange={(unit) => edit({ unit })}
+        />
+        <ListChoice<LightPlace>
+          label={say('light.meter-place')}
+          options={PLACE_NAMES.map((value) => ({ value, label: namePlace(value) }))}
+          value={draft.place}
+          onChange={(place) => edit({ place })}
+        />
+        {pictures.length > 1 && (
+          <ListChoice
+            label={say('light.meter-of')}
+            options={pictures.map((value) => ({ value, label: nameLitPicture(value) }))}
+            value={pictures.includes(draft.of) ? draft.of : pictures[0]!}
+            onChange={(of) => edit({ of })}
+          />
+        )}
+        <Choice
+          label={say('light.meter-through')}
+          options={(['no', 'yes'] as const).map((value) => ({ value, label: say(`light.meter-through-${value}`) }))}
+          value={draft.isThroughGlasses ? 'yes' : 'no'}
+          onChange={(value) => edit({ isThroughGlasses: value === 'yes' })}
+        />
+      </div>
+      <p className="light-row">
+        <Button
+          whyNot={read.meter === undefined ? say('light.meter-why-not') : isKept ? say('light.meter-kept') : undefined}
+          onClick={() => keep(read.meter!)}
+        >
+          {say('light.meter-keep')}
+        </Button>
+        {meter !== null && (
+          <Button kind="quiet" onClick={() => keep(null)}>
+            {say('light.meter-forget')}
+          </Button>
+        )}
+      </p>
+    </Disclosure>
+  );
+}
