@@ -8,6 +8,7 @@ import type { Outcome } from '../contract/failures.ts';
 import type { Paper } from '../contract/logbook.ts';
 import { makeFolder, PART_ENDING } from '../disk/write-whole.ts';
 import type { Engine } from '../engine/engine.ts';
+import { type PrintPdf as Press, printPdf as printWithChromium } from '../press/print-pdf.ts';
 import { type WordedFailure, wordFailure } from '../report/wording/failures.ts';
 import { wordRefusal } from '../report/wording/refusals.ts';
 import { answerCall, type Handlers } from './answer-call.ts';
@@ -22,19 +23,20 @@ import { lockFolder } from '../disk/lock-folder.ts';
 import { noticeMissing } from './notice-missing.ts';
 import { PhotographFolder } from './photograph-folder.ts';
 import { PolarizerTable } from './polarizer-table.ts';
+import { printInWords } from './print-in-words.ts';
 import { listProcedures } from './procedures.ts';
 import { ReadingFolder } from './reading-folder.ts';
 import { RoundList } from './round-list.ts';
 import { ShotTable } from './shot-table.ts';
-import type { LogbookShelf, PrintPdf, ShownPhotograph, Work } from './work.ts';
+import type { LogbookShelf, ShownPhotograph, Work } from './work.ts';
 
 export interface WorkspaceOrder {
   readonly folder: string;
   readonly engine: Engine;
   readonly softwareVersion: string;
   readonly now?: () => Date;
-  /** How reports get onto paper; where it is left out, they do not. */
-  readonly printPdf?: PrintPdf;
+  /** How reports get onto paper; the Chromium that is installed where it is left out. */
+  readonly printPdf?: Press;
   /** Told of faults of the program; the operator hears only that there was one. */
   readonly onFault?: (fault: unknown) => void;
 }
@@ -68,8 +70,9 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
     softwareVersion,
     now = () => new Date(),
     onFault = () => {},
-    printPdf = printNothing,
+    printPdf: press = printWithChromium,
   } = order;
+  const printPdf = printInWords(press);
   const kept = await readState(folder, now());
   const photographs = new PhotographFolder(folder);
   const readings = new ReadingFolder(folder);
@@ -133,7 +136,10 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
     judgeFrame: (header, luma) => guard(() => live.judgeFrame(header, luma)),
     viewPhotograph: (sha256, width) =>
       guard(async (): Promise<Outcome<ShownPhotograph>> => {
-        const path = isOfWork(state, sha256) || polarizers.holds(sha256) || light.holds(sha256) ? await photographs.find(sha256) : undefined;
+        const path =
+          isOfWork(state, sha256) || polarizers.holds(sha256) || light.holds(sha256)
+            ? await photographs.find(sha256)
+            : undefined;
         if (path === undefined) return fail(wordFailure('no-such-photograph'));
         const view = await engine.viewPhotograph({ path, ...(width === undefined ? {} : { width }) });
         if (view.outcome === 'viewed') return { ok: true, value: view };
@@ -161,10 +167,6 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
       await release();
     },
   };
-}
-
-async function printNothing(): Promise<Outcome<Uint8Array>> {
-  return { ok: false, failure: wordFailure('no-printer') };
 }
 
 type Guard = <T>(ask: () => Promise<Outcome<T>>) => Promise<Outcome<T>>;

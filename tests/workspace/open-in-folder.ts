@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { afterEach, expect } from 'vitest';
 import type { Outcome } from '../../src/contract/failures.ts';
 import { type Workspace, workspace as workspaceSchema } from '../../src/contract/workspace.ts';
+import { refuse } from '../../src/kernel/refusal.ts';
 import { openWorkspace } from '../../src/workspace/open-workspace.ts';
 import type { Work } from '../../src/workspace/work.ts';
 import { jpeg } from './jpeg.ts';
@@ -54,6 +55,7 @@ export async function openBench(folder = makeFolder(), engine = new StandInEngin
       folder,
       engine,
       softwareVersion: '1.2.3',
+      printPdf: async () => refuse('no-printer'),
       now: () => new Date(Date.UTC(2026, 2, 14, 18, minute++)),
       onFault: (fault) => faults.push(fault),
     }),

@@ -11,7 +11,7 @@ import { say } from '../../wording/say.ts';
 import { EntryList, Search } from './entry-list.tsx';
 import { KeepForm } from './keep-form.tsx';
 import { asQuery, EMPTY_QUERY, isAsking, type QueryForm } from './query-form.ts';
-import { SaveButtons } from './save-button.tsx';
+import { SaveButtons } from '../../parts/save-buttons.tsx';
 import { listOffers } from './unkept-round.ts';
 import { useAnswer } from './use-answer.ts';
 

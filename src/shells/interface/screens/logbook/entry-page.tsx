@@ -13,7 +13,7 @@ import { addressOfPlace } from './logbook-place.ts';
 import { wordMoment } from './moment.ts';
 import { NoteForm } from './note-form.tsx';
 import { EntryPhotographs } from './photographs.tsx';
-import { SaveButtons } from './save-button.tsx';
+import { SaveButtons } from '../../parts/save-buttons.tsx';
 import { useAnswer } from './use-answer.ts';
 
 export interface EntryPageProps {

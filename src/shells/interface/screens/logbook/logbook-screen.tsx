@@ -12,7 +12,7 @@ import { EntriesPage } from './entries-page.tsx';
 import { EntryPage } from './entry-page.tsx';
 import { addressOfPlace } from './logbook-place.ts';
 import { PairPage } from './pair-page.tsx';
-import { saveFile } from './save-button.tsx';
+import { saveFile } from '../../parts/save-buttons.tsx';
 import { TrendsPage } from './trends-page.tsx';
 import { useAnswer } from './use-answer.ts';
 import { useLogbookJobs } from './use-logbook-jobs.ts';

@@ -21,7 +21,7 @@ import { PaperChoice } from './entry-page.tsx';
 import { addressOfPlace } from './logbook-place.ts';
 import { wordMoment } from './moment.ts';
 import { EntryPhotographs } from './photographs.tsx';
-import { SaveButtons } from './save-button.tsx';
+import { SaveButtons } from '../../parts/save-buttons.tsx';
 import { useAnswer } from './use-answer.ts';
 
 export interface PairPageProps {

@@ -12,7 +12,7 @@ import { ListChoice } from '../../parts/choice.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { say } from '../../wording/say.ts';
 import { PaperChoice } from './entry-page.tsx';
-import { SaveButtons } from './save-button.tsx';
+import { SaveButtons } from '../../parts/save-buttons.tsx';
 import { TrendDrawing } from './trend-drawing.tsx';
 import { useAnswer } from './use-answer.ts';
 

@@ -1,12 +1,16 @@
 /** What the round says, in one sentence, with its verdict, and from when and what it is. */
 import { ADDRESSES } from '../../../../contract/addresses.ts';
-import type { Round } from '../../../../contract/workspace.ts';
+import type { Round, Settings } from '../../../../contract/workspace.ts';
 import type { Reading } from '../../../../record/reading.ts';
+import type { Host } from '../../host/host.ts';
 import { ListChoice } from '../../parts/choice.tsx';
+import { SaveButtons } from '../../parts/save-buttons.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import { say } from '../../wording/say.ts';
 
 export interface HeadProps {
+  readonly host: Host;
+  readonly units: Settings['units'];
   readonly round: Round;
   /** Undefined until it is there. */
   readonly reading: Reading | undefined;
@@ -19,7 +23,7 @@ const SHOT_WORD = { 'left-lens': 'left', 'right-lens': 'right', closing: 'closin
 /** Sentences longer than this are set smaller, so that the photographs stay in sight. */
 const LONG_SENTENCE = 110;
 
-export function Head({ round, reading, rounds, onChooseRound }: HeadProps) {
+export function Head({ host, units, round, reading, rounds, onChooseRound }: HeadProps) {
   const refusal = reading?.outcome === 'refused' ? reading.refusal : undefined;
   const sentence = refusal?.message ?? round.sentence;
   return (
@@ -54,6 +58,13 @@ export function Head({ round, reading, rounds, onChooseRound }: HeadProps) {
           <a href={ADDRESSES.reading(round.number)} download>
             {say('reading.json')}
           </a>
+          <SaveButtons
+            host={host}
+            kind="quiet"
+            orders={[
+              { label: say('reading.pdf'), address: ADDRESSES.pdf(round.number, units === 'inch' ? 'letter' : 'a4') },
+            ]}
+          />
         </span>
       </div>
       <div role="status">

@@ -32,6 +32,8 @@ export function ReadingScreen({ host, workspace: { rounds, settings } }: ScreenP
   return (
     <div className="reading">
       <Head
+        host={host}
+        units={settings.units}
         round={round}
         reading={reading}
         rounds={rounds}

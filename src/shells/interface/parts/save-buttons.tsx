@@ -1,17 +1,24 @@
 /** Saves a file of the host. While it is being made that is said, and what hinders it stands beside the button. */
 import { useState } from 'react';
-import type { Failure } from '../../../../contract/failures.ts';
-import type { Host } from '../../host/host.ts';
-import { Button } from '../../parts/button.tsx';
-import { Notice } from '../../parts/notice.tsx';
-import { say } from '../../wording/say.ts';
+import type { Failure } from '../../../contract/failures.ts';
+import type { Host } from '../host/host.ts';
+import { Button } from './button.tsx';
+import { Notice } from './notice.tsx';
+import { say } from '../wording/say.ts';
+import './parts.css';
 
 export interface SaveOrder {
   readonly label: string;
   readonly address: string;
 }
 
-export function SaveButtons({ host, orders }: { readonly host: Host; readonly orders: readonly SaveOrder[] }) {
+export interface SaveButtonsProps {
+  readonly host: Host;
+  readonly orders: readonly SaveOrder[];
+  readonly kind?: 'plain' | 'quiet';
+}
+
+export function SaveButtons({ host, orders, kind = 'plain' }: SaveButtonsProps) {
   const [making, setMaking] = useState<string>();
   const [failure, setFailure] = useState<Failure>();
   const save = async (address: string) => {
@@ -21,16 +28,16 @@ export function SaveButtons({ host, orders }: { readonly host: Host; readonly or
     setMaking(undefined);
   };
   return (
-    <div className="logbook-save">
-      <div className="logbook-row">
+    <div className="part-save">
+      <div className="part-save-row">
         {orders.map(({ label, address }) => (
-          <Button key={address} onClick={() => void save(address)}>
-            {making === address ? say('logbook.making', { label }) : label}
+          <Button key={address} kind={kind} onClick={() => void save(address)}>
+            {making === address ? say('parts.making', { label }) : label}
           </Button>
         ))}
       </div>
       <p className="unseen" role="status">
-        {making === undefined ? '' : say('logbook.making-any')}
+        {making === undefined ? '' : say('parts.making-any')}
       </p>
       {failure && (
         <Notice
