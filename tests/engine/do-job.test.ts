@@ -21,6 +21,15 @@ describe('doJob', () => {
     expect(told).toEqual(Object.entries(EXAMINING));
   });
 
+  it('measures light', async () => {
+    const told: unknown[] = [];
+    const pictures = [{ path, name: 'left.jpg', role: 'left-lens' }] as const;
+    const ask = { subject: 'target', pictures, aspect, softwareVersion: '1' } as const;
+    const answer = await doJob({ kind: 'light', ask }, (...progress) => told.push(progress));
+    expect(answer).toMatchObject({ outcome: 'measured', pictures: [{ picture: 'left-eye', role: 'left-lens' }] });
+    expect(told).toEqual([['light', 0]]);
+  });
+
   it('keeps one watch over the frames of a camera, and begins anew for another target', async () => {
     const luma = photographChart({ left: 0.5, right: 0.003, seed: 1 }).data as Uint8Array<ArrayBuffer>;
     const frame = (serial: number, shape = aspect) => {

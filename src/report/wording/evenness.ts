@@ -59,7 +59,7 @@ const NOTES: Readonly<Record<string, Note>> = {
   },
   'meter-unused': {
     message: 'The reading of the meter belongs to a picture that was not measured, so that there is no luminance.',
-    remedy: 'Say with --meter-of which picture was read.',
+    remedy: 'Say of which picture it was read (on the command line with --meter-of).',
   },
 };
 

@@ -206,6 +206,13 @@ describe('bodies', () => {
     expect(work.asked).toHaveLength(1);
   });
 
+  it('are laid among those that light is measured in, and nowhere else', async () => {
+    await post(ADDRESSES.addToLight('flat-field', 'wall.jpg'), new Uint8Array(10));
+    expect(work.asked).toEqual([['addToLight', 'flat-field', 'wall.jpg', 10]]);
+    expect((await post('/light/elsewhere?name=a.jpg', new Uint8Array(10))).status).toBe(404);
+    expect(work.asked).toHaveLength(1);
+  });
+
   it('of frames have exactly the size that their address says', async () => {
     const header = { serial: 3, width: 64, height: 64, range: 'video' } as const;
     const response = await post(ADDRESSES.frame(header), new Uint8Array(4096));

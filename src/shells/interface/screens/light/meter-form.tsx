@@ -34,6 +34,7 @@ export function MeterForm({ host, light }: { readonly host: Host; readonly light
           onChange={(reading) => edit({ reading })}
           kind="number"
           unit={UNIT_SIGN[draft.unit]}
+          hint={say('light.meter-hint')}
           problem={read.problem === undefined ? undefined : say(`light.problem-${read.problem}`)}
         />
         <Choice

@@ -19,7 +19,7 @@ export function EyesBalance({ balance }: { readonly balance: Balance }) {
         {(['left', 'right'] as const).map((eye) => (
           <span key={eye} className={`light-eye light-eye-${eye}`}>
             <span>{say(`light.eye-${eye}`)}</span>
-            <svg viewBox="0 0 100 10" preserveAspectRatio="none">
+            <svg viewBox="0 0 100 10" preserveAspectRatio="none" aria-hidden="true">
               <rect className="light-eye-whole" width="100" height="10" />
               <rect className="light-eye-part" width={100 * shares[eye]} height="10" />
             </svg>
