@@ -1,5 +1,6 @@
 /** The handlers of the contract's procedures. */
 import type { Outcome } from '../contract/failures.ts';
+import { EMPTY_LIGHT } from '../contract/light.ts';
 import type { Workspace } from '../contract/workspace.ts';
 import { readHouse } from '../record/house.ts';
 import { wordFailure } from '../report/wording/failures.ts';
@@ -115,13 +116,15 @@ async function beginAnew({ folder, state, shots, readings, now }: Desk): Promise
     return { ok: false, failure: wordNotKept(error) };
   }
   state.jobs.clear();
-  const begun = await state.change(({ revision, house, aspect, settings, logbook_folder }) => ({
+  const begun = await state.change(({ revision, house, aspect, settings, logbook_folder, light }) => ({
     ...EMPTY_STATE,
     revision,
     house,
     aspect,
     settings,
     logbook_folder,
+    // The light chain is the house's; what was photographed is not.
+    ...(light?.chain ? { light: { ...EMPTY_LIGHT, chain: light.chain } } : {}),
   }));
   if (!begun.ok) return begun;
   await clearPutAway(folder, place);

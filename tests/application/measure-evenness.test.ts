@@ -160,6 +160,20 @@ describe('measureEvenness', () => {
     expect(balance).toBeNull();
   });
 
+  it('one photograph without glasses gives both, and nothing of the exposure in between', async () => {
+    const shot = shotOf(scene, 'bare', seat);
+    const bare: LightSource = { ...(await darkroom.photograph('bare.jpg', shot, 11, scene)), role: 'bare' };
+    const result = await measured({ pictures: [bare], flat });
+    expect(result.pictures.map(({ picture, role }) => [picture, role])).toEqual([
+      ['left-eye', 'bare'],
+      ['right-eye', 'bare'],
+    ]);
+    expect(worst(result, shot).relative).toBeLessThan(0.02);
+    const { value, u } = result.balance!.rightOverLeft;
+    expect(Math.abs(value - 0.85)).toBeLessThan(3 * u);
+    expect(u).toBeLessThan(0.005);
+  });
+
   it('one reading of a meter gives the luminance all over', async () => {
     const at = placePoint('centre', ASPECT);
     const meter = { of: 'left-eye', at, luminance_cd_m2: { value: 14, u: 0.5 } } as const;

@@ -125,6 +125,15 @@ describe('the budget', () => {
     expect(bench.now().light!.evenness).toBeNull();
   });
 
+  it('stays when the work begins anew, and the photographs go', async () => {
+    const bench = await openBench();
+    await add(bench, 'left-lens');
+    const chain = usualChain({ start, readFromMetallicScreen: true });
+    requireValue(await bench.work.call('light.reckon', { chain }));
+    const { light } = await bench.call('workspace.begin-anew');
+    expect(light).toEqual({ ...EMPTY_LIGHT, chain });
+  });
+
   it('refuses a chain that is none', async () => {
     const bench = await openBench();
     expect(codeOf(await bench.work.call('light.reckon', { chain: { steps: [] } }))).toBe('invalid-input');
