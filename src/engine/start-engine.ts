@@ -41,6 +41,8 @@ class WorkerEngine implements Engine {
   #running: Job | undefined;
   #jobs = 0;
   #isClosed = false;
+  /** Frames are being judged: the worker holds what they have shown so far, and a shot that is being gathered. */
+  #isLive = false;
 
   constructor(options: WorkerOptions) {
     this.#options = options;
@@ -111,6 +113,8 @@ class WorkerEngine implements Engine {
       };
       if (this.#isClosed) return job.fail(new EngineFailure('cancelled', 'the engine was closed'));
       if (signal?.aborted) return job.fail(calledOff());
+      if (kind === 'frame' || kind === 'capture') this.#isLive = true;
+      else if (kind === 'stopLive') this.#isLive = false;
       signal?.addEventListener('abort', callOff, { once: true });
       this.#queue.add(job)?.answer({ outcome: 'dropped' });
       if (!this.#link) this.#start();
@@ -160,10 +164,15 @@ class WorkerEngine implements Engine {
     }
   }
 
-  /** A waiting job is taken out; a running one is stopped with its worker, and a new worker goes on with the others. */
+  /**
+   * A waiting job is taken out; a running one is stopped with its worker, and a new worker goes on with the others. Where
+   * frames are being judged the worker is worth more than the seconds that the job would still take: it ends by itself,
+   * and nobody hears of it.
+   */
   #cancel(job: Job): void {
     if (!this.#queue.remove(job)) {
       if (this.#running !== job) return;
+      if (this.#isLive) return job.fail(calledOff());
       this.#running = undefined;
       void this.#link?.stop();
       this.#start();

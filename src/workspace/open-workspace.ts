@@ -25,6 +25,7 @@ import { PhotographFolder } from './photograph-folder.ts';
 import { PolarizerTable } from './polarizer-table.ts';
 import { printInWords } from './print-in-words.ts';
 import { listProcedures } from './procedures.ts';
+import { putPhotographsAway, UNUSED_FOLDER } from './put-photographs-away.ts';
 import { ReadingFolder } from './reading-folder.ts';
 import { RoundList } from './round-list.ts';
 import { ShotTable } from './shot-table.ts';
@@ -74,13 +75,14 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
   } = order;
   const printPdf = printInWords(press);
   const kept = await readState(folder, now());
+  const away = await putAwayUnused(folder, now());
   const photographs = new PhotographFolder(folder);
   const readings = new ReadingFolder(folder);
   await readings.countFrom(kept.state.rounds);
   const found = await noticeMissing(kept.state, photographs, readings);
 
   const state = new CurrentState(folder, found.state, onFault);
-  const notices = [...kept.notices, ...found.notices];
+  const notices = [...kept.notices, ...away, ...found.notices];
   for (const notice of notices) state.notice(notice);
   if (notices.length > 0) void state.change((before) => before);
   const shots = new ShotTable({ state, photographs, engine, now });
@@ -167,6 +169,13 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
       await release();
     },
   };
+}
+
+/** Tidying can wait: where it fails the work is opened all the same. */
+async function putAwayUnused(folder: string, at: Date): Promise<WordedFailure[]> {
+  const { count, bytes } = await putPhotographsAway(folder, at).catch(() => ({ count: 0, bytes: 0 }));
+  if (count === 0) return [];
+  return [wordFailure('photographs-put-away', { count, megabytes: bytes / 1e6, folder: UNUSED_FOLDER })];
 }
 
 type Guard = <T>(ask: () => Promise<Outcome<T>>) => Promise<Outcome<T>>;

@@ -1,6 +1,7 @@
 /**
  * The photographs of the work, named by the hash of their content: a copy of our own, so that nothing changes when the
- * file that was added is edited or removed later. None is ever deleted.
+ * file that was added is edited or removed later. None is ever deleted;
+ * `put-photographs-away.ts` moves those that nothing names.
  */
 import { stat } from 'node:fs/promises';
 import { join } from 'node:path';

@@ -1,10 +1,12 @@
 /** The rounds of measuring and turning: a new one, what was turned after it, and what can be learnt from two. */
 import { judgeTurnsMade } from '../application/judge-turns-made.ts';
 import { learnTrial } from '../application/learn-trial.ts';
+import { moveAdjustments, moveAdjustmentsBack } from '../application/move-adjustments.ts';
 import type { Outcome } from '../contract/failures.ts';
 import { closingOf, type Shot } from '../contract/shots.ts';
 import type { Round, TurnMade, Workspace } from '../contract/workspace.ts';
 import type { Engine, JobOptions, MeasureRequest } from '../engine/engine.ts';
+import type { House } from '../record/house.ts';
 import type { PhotographRole, Reading } from '../record/reading.ts';
 import { wordFailure } from '../report/wording/failures.ts';
 import { TRIAL_REFUSALS } from '../report/wording/trial-refusals.ts';
@@ -54,7 +56,7 @@ export class RoundList {
     const number = await readings.add(reading, describeRequest(set, request));
     const { left, right, closing } = set;
     const shots = { 'left-lens': left.sha256, 'right-lens': right.sha256, ...(closing && { closing: closing.sha256 }) };
-    const after_turns = await this.#judgeTurns(state.now.rounds, number, reading);
+    const after_turns = await this.#judgeTurns(state.now.rounds, number, reading, state.now.house);
     const round = describeRound(reading, { number, at: now().toISOString(), shots, after_turns });
     const kept = await state.change((before) => ({ ...before, rounds: [...before.rounds, round] }));
     if (!kept.ok) throw new FailedWork(kept.failure);
@@ -87,26 +89,37 @@ export class RoundList {
     const { state } = this.#order;
     if (!state.now.rounds.some((round) => round.number === number)) return fail('no-such-round');
     const noted = noteIn(state.now.rounds, number, turns_made);
+    const before = state.now.rounds.find((round) => round.number === number)!.turns_made ?? [];
+    const was = state.now.house;
+    const house = was && moveAdjustments(moveAdjustmentsBack(was, before), turns_made);
     // The round after it has been measured already where somebody notes late, or corrects what was noted.
     const next = noted.find((round) => round.number > number && round.outcome === 'measured');
     const reading = next && (await this.#order.readings.read(next.number));
-    const after_turns = next && reading ? await this.#judgeTurns(noted, next.number, reading) : undefined;
-    return state.change((before) => ({
-      ...before,
-      rounds: noteIn(before.rounds, number, turns_made).map((round) =>
+    const after_turns = next && reading ? await this.#judgeTurns(noted, next.number, reading, house) : undefined;
+    return state.change((now) => ({
+      ...now,
+      house: now.house === was ? house : now.house,
+      rounds: noteIn(now.rounds, number, turns_made).map((round) =>
         after_turns !== undefined && round.number === next!.number ? { ...round, after_turns } : round,
       ),
     }));
   }
 
   /** What the turns since the last measured round did; null where none were noted or nothing can be compared. */
-  async #judgeTurns(rounds: readonly Round[], number: number, after: Reading): Promise<RoundOutcome> {
+  async #judgeTurns(
+    rounds: readonly Round[],
+    number: number,
+    after: Reading,
+    house: House | null,
+  ): Promise<RoundOutcome> {
     const last = rounds.findLast((round) => round.number < number && round.outcome === 'measured');
     if (!last || after.outcome === 'refused') return null;
     const made = turnsBetween(rounds, last.number, number);
     const before = made.length > 0 ? await this.#order.readings.read(last.number) : undefined;
     if (before?.outcome !== 'measured') return null;
-    return judgeTurnsMade(before, after, this.#order.state.now.house, made) as RoundOutcome;
+    // What a turn does may depend on where it began.
+    const asAdvised = house && moveAdjustmentsBack(house, made);
+    return judgeTurnsMade(before, after, asAdvised, made) as RoundOutcome;
   }
 
   async learn(first: number, second: number): Promise<Outcome<Workspace>> {

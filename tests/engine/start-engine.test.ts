@@ -254,6 +254,23 @@ describe('live frames', () => {
     expect(padded.length).toBe(frame.length + 8);
   });
 
+  it('keep what they have shown, and a shot under way, when other work is called off', async () => {
+    const engine = start();
+    await engine.beginCapture({ slot: 'bare', frames: 60 });
+    const haveAt = async (serial: number) => {
+      const answer = await judge(engine, serial);
+      return answer.outcome === 'judged' ? (answer.verdict.capture?.have ?? 0) : 0;
+    };
+    let serial = 1;
+    for (; (await haveAt(serial)) === 0 && serial < 40; serial++) await setTimeout(60);
+    const stop = new AbortController();
+    const measuring = fateOf(engine.examine({ path: leftPath, slot: 'left-lens', aspect }, { signal: stop.signal }));
+    await setTimeout(20);
+    stop.abort();
+    expect(await measuring).toBe('cancelled');
+    expect(await haveAt(serial + 1)).toBeGreaterThan(0);
+  });
+
   it('stopping gives up the shot', async () => {
     const engine = start();
     await judge(engine, 1);

@@ -187,6 +187,27 @@ describe('turns that were made', () => {
     expect(codeOf(await bench.work.call('round.note-turns', { round: 9, turns_made: [] }))).toBe('no-such-round');
   });
 
+  it('move the adjustments of the house, and back where it was corrected', async () => {
+    const bench = await openBench();
+    const known = structuredClone(MERIDIAN);
+    const place = () =>
+      (
+        bench.now().house!.attachment!.adjustments.find(({ id }) => id === made.adjustment) as {
+          position_turns?: number;
+        }
+      ).position_turns;
+    known.attachment.adjustments.find(({ id }: { id: string }) => id === made.adjustment).position_turns = 0.5;
+    await bench.call('house.import', { json: known });
+    await addPair(bench);
+    await measureRound(bench);
+    await bench.call('round.note-turns', { round: 1, turns_made: [made] });
+    expect(place()).toBe(0.625);
+    await bench.call('round.note-turns', { round: 1, turns_made: [{ ...made, direction: 'counter-clockwise' }] });
+    expect(place()).toBe(0.375);
+    await bench.call('round.note-turns', { round: 1, turns_made: [] });
+    expect(place()).toBe(0.5);
+  });
+
   it('may be noted late, or corrected: the round after them is judged again', async () => {
     const bench = await openBench();
     await bench.call('house.import', { json: MERIDIAN });

@@ -179,9 +179,11 @@ describe('the two photographs together', () => {
     const { length } = bench.engine.asked;
     await bench.call('aspect.set', { aspect: 1.85 });
     await bench.until(({ shots }) => shots.every(({ examination }) => examination !== null));
-    expect(bench.engine.asked.slice(length)).toMatchObject([
-      ['examine', { slot: 'left-lens', aspect: 1.85 }],
-      ['examine', { slot: 'right-lens', aspect: 1.85 }],
+    // Whichever is found on the disk first.
+    const again = bench.engine.asked.slice(length).map(([kind, ask]) => [kind, (ask as { slot: string }).slot, ask]);
+    expect(again.toSorted(([, a], [, b]) => String(a).localeCompare(String(b)))).toMatchObject([
+      ['examine', 'left-lens', { aspect: 1.85 }],
+      ['examine', 'right-lens', { aspect: 1.85 }],
     ]);
     await bench.call('aspect.set', { aspect: 1.85 });
     expect(bench.engine.asked).toHaveLength(length + 2);

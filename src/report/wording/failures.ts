@@ -42,6 +42,10 @@ const FAILURES = {
     `${facts.count === 1 ? 'One photograph of an earlier round is' : `${facts.count} photographs of earlier rounds are`} no longer in the folder of the work.`,
     'The readings are whole; to see these pictures again, copy the files back from where they were moved to.',
   ],
+  'photographs-put-away': (facts) => [
+    `${facts.count === 1 ? 'One photograph' : `${facts.count} photographs`}${withNumber(facts, 'megabytes', ' (', ' MB)')} that no shot, round or earlier work names any more ${facts.count === 1 ? 'was' : 'were'} put away.`,
+    `Nothing is deleted: look into the folder${withText(facts, 'folder', ' ')} beside the work, and empty it when nothing in it is wanted.`,
+  ],
   'reading-missing': (facts) => [
     `The reading of round${withNumber(facts, 'round', ' ', '', 9)} cannot be read from the folder of the work.`,
     'Copy the file back from where it was moved to; the list of rounds keeps the main figures.',

@@ -14,6 +14,7 @@ import { CameraSettings } from './camera-settings.tsx';
 import { type CaptureProgress, followCapture } from './capture-progress.ts';
 import { nextSlot } from './choose-slot.ts';
 import { Gauges } from './gauges.tsx';
+import { holdExposure } from './hold-exposure.ts';
 import { LivePicture, type MarksOverlay } from './live-picture.tsx';
 import { createSettler } from './settle.ts';
 import { Steadiness, type Stillness } from './steadiness.tsx';
@@ -62,6 +63,9 @@ export function CameraPanel({ host, workspace, slot: first }: CameraPanelProps) 
     return undefined;
   }, [camera.state]);
   useEffect(() => () => void host.call('live.stop', {}), [host]);
+
+  const isTaking = progress.state === 'asked' || progress.state === 'gathering';
+  useEffect(() => (isTaking && camera.track ? holdExposure(camera.track) : undefined), [isTaking, camera.track]);
 
   const take = async () => {
     setRefusal(null);
