@@ -156,6 +156,7 @@ export const TESTED_ELSEWHERE: Readonly<Record<string, string>> = {
   'shells/desktop/keep-page-alive.ts': 'shells/desktop/main.test.ts',
   'shells/desktop/menu-words.ts': 'shells/desktop/main.test.ts',
   'shells/desktop/open-window.ts': 'shells/desktop/main.test.ts',
+  'shells/desktop/print-pages.ts': 'shells/desktop/main.test.ts',
   'shells/desktop/refuse-to-start.ts': 'shells/desktop/main.test.ts',
   'shells/desktop/serve-page.ts': 'shells/desktop/main.test.ts',
   'shells/desktop/start-desktop.ts': 'shells/desktop/main.test.ts',

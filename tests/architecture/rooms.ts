@@ -114,7 +114,7 @@ export const ROOMS: Readonly<Record<string, Room>> = {
     runtime: 'node',
   },
   'shells/desktop': {
-    rooms: ['shells/gateway', 'workspace', 'engine', 'contract', 'disk'],
+    rooms: ['shells/gateway', 'workspace', 'engine', 'contract', 'press', 'disk'],
     packages: whole('electron', 'node:fs/promises', 'node:path', 'node:timers/promises', 'zod'),
     runtime: 'node',
   },

@@ -27,7 +27,7 @@ export function renderTrendsReport({ trends, houses, at, softwareVersion, paper 
     houses.length > 1
       ? markup`<p class="why">These are entries of ${houses.length} houses: a drift of one machine can only be seen in the entries of one house.</p>`
       : null;
-  const body = markup`<header class="origin"><b>Twinplumb trends</b><span>${house}</span><span>${formatMoment(at)}</span></header><main><div class="lead"><h1>${title}</h1>${mixed}</div>${trends.map(drawOne)}${drawSection('How to read it', null, markup`<p>The grey band lies between the limits that were in force at each reading. A dot is a reading, with its 95 % interval; a triangle lies outside the limits; a hollow square was measured just after turns were made. The broken line is the drift since then. Percent of the picture height; roll in degrees; right-eye picture minus left-eye picture.</p><p>${DRIFT_METHOD} At least five readings are needed. A drift counts where the interval of the slope does not hold zero; an alarm, where the line leaves the limits of the last reading within the time that was asked for.</p>`)}</main>`;
+  const body = markup`<header class="origin"><b>Twinplumb trends</b><span>${house}</span><span>${formatMoment(at)}</span></header><main><div class="lead"><h1>${title}</h1>${mixed}</div>${trends.map(drawOne)}${drawSection('How to read it', null, markup`<p>The grey band lies between the limits that were in force at each reading. A dot is a reading, with its 95 % interval; a triangle lies outside the limits; a hollow square was measured just after turns were made. The broken line is the drift since then. Percent of the picture height; roll in degrees; right-eye picture minus left-eye picture.</p><p>${DRIFT_METHOD} At least five readings, over three days or more, are needed. A drift counts where the interval of the slope does not hold zero; an alarm, where the line leaves the limits of the last reading within the time that was asked for.</p>`)}</main>`;
   return composeDocument({
     title,
     body,
@@ -40,8 +40,8 @@ export function composeTrendsTitle(trends: readonly Trend[]): string {
   const named = (verdict: Trend['drift']['verdict']) =>
     trends.filter(({ drift }) => drift.verdict === verdict).map(({ field }) => nameFigure(field).toLowerCase());
   const [alarms, drifting] = [named('alarm'), named('drifting')];
-  if (alarms.length > 0) return `Alarm: ${alarms.join(', ')}.`;
-  if (drifting.length > 0) return `Drifting, and inside the limits for the time asked for: ${drifting.join(', ')}.`;
+  if (alarms.length > 0) return `Alarm: ${alarms.join('; ')}.`;
+  if (drifting.length > 0) return `Drifting, and inside the limits for the time asked for: ${drifting.join('; ')}.`;
   if (trends.every(({ drift }) => drift.verdict === 'too-few')) return 'Too few readings to see a drift.';
   return 'No drift.';
 }

@@ -13,6 +13,7 @@ import { closeInOrder } from './close-in-order.ts';
 import { keepPageAlive } from './keep-page-alive.ts';
 import { openWindow } from './open-window.ts';
 import { PAGE_ADDRESS, PAGE_ORIGIN } from './page-address.ts';
+import { printPages } from './print-pages.ts';
 import { refuseToStart } from './refuse-to-start.ts';
 import { servePage } from './serve-page.ts';
 
@@ -21,7 +22,13 @@ export async function startDesktop(): Promise<void> {
   const built = join(root, 'out');
   const folder = findDefaultFolder();
   const engine = startEngine({ workerPath: join(built, 'node', 'engine-worker.js') });
-  const opened = await openWorkspace({ folder, engine, softwareVersion: version, onFault: noteFault });
+  const opened = await openWorkspace({
+    folder,
+    engine,
+    softwareVersion: version,
+    printPdf: printPages,
+    onFault: noteFault,
+  });
   if (!opened.ok) {
     await engine.close();
     refuseToStart(opened.failure.message, opened.failure.remedy);

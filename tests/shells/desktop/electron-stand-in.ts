@@ -46,6 +46,11 @@ export class StoreStandIn extends EventEmitter {
   devicePermission: ((details: object) => boolean) | undefined;
   beforeRequest: BeforeRequest | undefined;
   isSpellChecking = true;
+  /** Of a storage of its own; that of the page has the program's. */
+  readonly protocols = new Map<string, ProtocolHandler>();
+  readonly protocol = {
+    handle: (scheme: string, handler: ProtocolHandler) => this.protocols.set(scheme, handler),
+  };
 
   readonly webRequest = {
     onBeforeRequest: (listener: StoreStandIn['beforeRequest']) => {
@@ -95,6 +100,16 @@ export class ContentsStandIn extends EventEmitter {
   setWebRTCIPHandlingPolicy(policy: string) {
     this.webRTCPolicy = policy;
   }
+  /** What the pages were made from, as its own storage answers. */
+  readonly printedFrom: { readonly html: string; readonly options: object }[] = [];
+  async printToPDF(options: object) {
+    const store = (this as unknown as WebContents).session as unknown as StoreStandIn;
+    const answer = await store.protocols.get(new URL(this.mainFrame.url).protocol.slice(0, -1))!(
+      new Request(this.mainFrame.url),
+    );
+    this.printedFrom.push({ html: await answer.text(), options });
+    return Buffer.from('%PDF-1.7 of the runtime');
+  }
   forcefullyCrashRenderer() {
     this.emit('render-process-gone', preventable({}), { reason: 'killed', exitCode: 9 });
   }
@@ -120,6 +135,7 @@ export interface WindowStandIn extends EventEmitter {
 export class ElectronStandIn {
   readonly windows: WindowStandIn[] = [];
   readonly store = new StoreStandIn();
+  readonly partitions = new Map<string, StoreStandIn>();
   readonly schemes: unknown[] = [];
   readonly protocols = new Map<string, ProtocolHandler>();
   readonly invokes = new Map<string, InvokeHandler>();
@@ -200,6 +216,14 @@ export class ElectronStandIn {
     };
   }
 
+  /** Windows share one storage, unless one names another. */
+  storeOf(partition: string | undefined): StoreStandIn {
+    if (partition === undefined) return this.store;
+    const store = this.partitions.get(partition) ?? new StoreStandIn();
+    this.partitions.set(partition, store);
+    return store;
+  }
+
   /** The runtime is up: the program may open its window. */
   begin(): void {
     this.#begin();
@@ -223,7 +247,7 @@ export class ElectronStandIn {
     return class extends EventEmitter implements WindowStandIn {
       static getAllWindows = () => runtime.windows.filter((window) => !window.isDestroyed());
       readonly options: WindowOptions;
-      readonly webContents = new ContentsStandIn(runtime.store);
+      readonly webContents: ContentsStandIn;
       readonly loaded: string[] = [];
       isShown: boolean;
       isInFront = false;
@@ -233,6 +257,7 @@ export class ElectronStandIn {
       constructor(options: WindowOptions) {
         super();
         this.options = options;
+        this.webContents = new ContentsStandIn(runtime.storeOf(options.webPreferences.partition));
         this.isShown = options.show ?? true;
         runtime.windows.push(this);
         runtime.app.emit('web-contents-created', preventable({}), this.webContents);

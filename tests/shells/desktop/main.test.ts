@@ -106,6 +106,34 @@ describe('its own scheme', () => {
   });
 });
 
+describe('a report on paper', () => {
+  it('is made by the runtime, in a window that nobody sees, that runs nothing and leads nowhere', async () => {
+    const chosen = await call('logbook.choose-folder', { folder: join(folder, 'logbook'), create: true });
+    expect(chosen.outcome).toMatchObject({ ok: true, value: { entries: 0 } });
+    const response = await ask('/logbook/trends/report.pdf?paper=letter');
+    expect([response.status, response.headers.get('content-type')]).toEqual([200, 'application/pdf']);
+    expect(await response.text()).toBe('%PDF-1.7 of the runtime');
+
+    const paper = runtime.windows.at(-1)!;
+    expect(paper).not.toBe(window);
+    expect(paper.options).toMatchObject({ show: false, webPreferences: { javascript: false, sandbox: true } });
+    expect(paper.loaded).toEqual([`${PAGE_SCHEME}://paper/`]);
+    expect(paper.isDestroyed()).toBe(true);
+    const [{ html, options }] = paper.webContents.printedFrom as [{ html: string; options: object }];
+    expect(html).toContain('@page { size: letter');
+    expect(options).toEqual({ printBackground: true, preferCSSPageSize: true });
+
+    const [store] = [...runtime.partitions.values()];
+    const answers: boolean[] = [];
+    for (const url of [PAGE_ADDRESS, 'https://elsewhere.example/', 'file:///etc/passwd', `${PAGE_SCHEME}://paper/`]) {
+      store!.beforeRequest!({ url }, ({ cancel }) => answers.push(cancel === true));
+    }
+    expect(answers).toEqual([true, true, true, false]);
+    const other = await store!.protocols.get(PAGE_SCHEME)!(new Request(PAGE_ADDRESS));
+    expect(other.status).toBe(404);
+  });
+});
+
 describe('the page', () => {
   const crash = (reason: string) => window.webContents.emit('render-process-gone', preventable({}), { reason });
   const settle = () => new Promise((resolve) => setTimeout(resolve, 20));
