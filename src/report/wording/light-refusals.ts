@@ -16,11 +16,20 @@ const count = (facts: Facts) =>
   `${withNumber(facts, 'found', ': ', '', 3)}${withNumber(facts, 'needed', ', at least ', ' are needed', 3)}`;
 
 const LIGHT_REFUSALS: Readonly<Record<string, Words>> = {
-  'too-few-samples': (facts, name) => ({
-    message: `${capital(name)} shows too few places to lay a surface of light through${count(facts)}.`,
-    remedy:
-      'Take the whole picture into the frame, clear heads and masking out of it, and expose so that nothing burns out.',
-  }),
+  'too-few-samples': (facts, name) => {
+    const remedies: Readonly<Record<string, string>> = {
+      [NAMES['flat-field']!]:
+        'Photograph a surface that fills the whole frame evenly, and expose so that nothing burns out.',
+      [NAMES['turned-camera']!]:
+        'Take it through the same lens as the first one, with the whole picture in the frame and nothing burnt out.',
+    };
+    return {
+      message: `${capital(name)} shows too few places whose light counts${count(facts)}.`,
+      remedy:
+        remedies[name] ??
+        'Take the whole picture into the frame, clear heads and masking out of it, and expose so that nothing burns out.',
+    };
+  },
 
   'samples-not-spread': (_facts, name) => ({
     message: `${capital(name)} shows light only in one part of the picture.`,

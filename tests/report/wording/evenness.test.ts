@@ -53,6 +53,11 @@ describe('codes', () => {
     expect(wordLightRefusal('no-target', {}, 'turned-camera').message).toBe(
       'The photograph with the camera panned shows no alignment target.',
     );
+    expect(wordLightRefusal('too-few-samples', { found: 0, needed: 8 }, 'turned-camera')).toEqual({
+      message:
+        'The photograph with the camera panned shows too few places whose light counts: 0, at least 8 are needed.',
+      remedy: expect.stringContaining('through the same lens as the first one'),
+    });
     expect(wordLightRefusal('blurred', {}, 'left-lens').message).toContain('through the left lens');
     expect(() => wordLightRefusal('tired', {}, null)).toThrow('no wording');
   });
