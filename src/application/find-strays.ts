@@ -39,7 +39,7 @@ const SETTLED_PX = 0.3;
 /** Two copies of one eye's picture this near to each other are one, seen through both lenses. */
 const SAME_IH = 0.02;
 /** Beyond the picture its light is carried on by a surface that has no marks there. An assumption of ours. */
-const CARRIED_U = 0.1;
+const CARRIED_U = 0.05;
 
 export function findStrays(shots: ShotPair, sights: Sights, views: KnownViews, chart: Chart): Stray[] {
   const surfaces = { left: strongestSurface(sights, 'left'), right: strongestSurface(sights, 'right') };

@@ -35,6 +35,8 @@ export interface FoundStray {
 const LEAST_DEVIATIONS = 6;
 /** And the agreement of the words: none by chance. */
 const LEAST_WORD_DEVIATIONS = 5;
+/** What agrees less than this in its cell is not worth a closer look. */
+const WORTH_SETTLING = 2;
 const LEAST_MARKS = 7;
 /** Displacements whose words are compared; a lattice's neighbours come before a second copy. */
 const MOST_CANDIDATES = 6;
@@ -60,6 +62,7 @@ export function searchStrays(pixels: Pixels, chart: Chart, views: Readonly<Recor
     const cells = marks.map((mark) => plane.cellOf(onPlane(mark)));
     const sign = eye === 'left' ? 1 : -1;
     const view = views[eye];
+    const fineness = { step, pixel: 1 / pixelsPerHeight(view) };
     // Light at a place of this eye's chart; nothing where the pictures lie or the photograph ends.
     const lightAt = (at: Point): number => {
       const { x, y } = plane.cellOf(onPlane(at));
@@ -74,11 +77,11 @@ export function searchStrays(pixels: Pixels, chart: Chart, views: Readonly<Recor
         // Rows of the plane run downwards.
         const offset = { x: by.x * step, y: -by.y * step };
         const clear = marks.filter((_, i) => isKnown(responses.known, plane, cells[i]!, by));
-        return { offset, marks: clear, agreement: compareWords(lightAt, clear, offset) };
+        return settle(lightAt, { offset, marks: clear, agreement: compareWords(lightAt, clear, offset) }, fineness);
       })
       .filter(({ agreement }) => agreement > LEAST_WORD_DEVIATIONS)
       .sort((a, b) => b.agreement - a.agreement)[0];
-    return found ? [{ eye, offset: settle(lightAt, found, step, 1 / pixelsPerHeight(view)), marks: found.marks }] : [];
+    return found ? [{ eye, offset: found.offset, marks: found.marks }] : [];
   });
 }
 
@@ -244,8 +247,18 @@ function ringSectors(lightAt: LightAt, mark: Mark, offset: Point): { readonly li
 /** Bright and dark places of a crossing, as parts of its radius along and across its bright axis. */
 const PROBES = [-0.75, -0.5, -0.25, 0.25, 0.5, 0.75];
 
-/** The displacement near the candidate's at which its marks' crossings show best, to about a photo pixel. */
-function settle(lightAt: LightAt, { offset, marks }: Candidate, step: number, pixel: number): Point {
+/**
+ * The candidate at the displacement near its own at which its marks' crossings show best, to about a photo pixel, with its
+ * words compared there: a cell beside the true place the rings no longer lie on each other. What has no word right in its
+ * cell is left as it is.
+ */
+function settle(
+  lightAt: LightAt,
+  candidate: Candidate,
+  { step, pixel }: { readonly step: number; readonly pixel: number },
+): Candidate {
+  const { offset, marks, agreement } = candidate;
+  if (agreement < WORTH_SETTLING) return candidate;
   const score = (by: Point) => marks.reduce((sum, mark) => sum + crossingLight(lightAt, mark, by), 0);
   let best = { at: offset, score: score(offset) };
   // Around the best place so far, in ever smaller steps.
@@ -259,7 +272,7 @@ function settle(lightAt: LightAt, { offset, marks }: Candidate, step: number, pi
       }
     }
   }
-  return best.at;
+  return { offset: best.at, marks, agreement: Math.max(agreement, compareWords(lightAt, marks, best.at)) };
 }
 
 /** Mean light along the bright axis less that across it, of what is to be seen of both. */

@@ -35,6 +35,7 @@ describe('findStrays', () => {
     { strength: 0.03, offset: { x: 0.03, y: 0.72 } },
     { strength: 0.005, offset: { x: -0.05, y: -0.55 } },
     { strength: 0.01, offset: { x: 0.07, y: 0.08 } },
+    { strength: 0.03, offset: { x: 0.07, y: 0.08 } },
   ])('finds a copy of $strength of the picture at $offset', ({ strength, offset }) => {
     const strays = straysIn(house.photographPair({ strength, offset }, 1));
     expect(strays).toHaveLength(1);
