@@ -10,13 +10,13 @@ import type { FittedViews } from '../geometry/fit-views.ts';
 import { createLightSampler, type LightSampler } from '../imaging/light-sampler.ts';
 import type { Pixels } from '../imaging/pixels.ts';
 import { EYES, type Eye, otherEye } from '../kernel/eye.ts';
-import { compose, type Homography } from '../kernel/homography.ts';
+import { compose, type Homography, invert } from '../kernel/homography.ts';
 import { choleskySolve, createMatrix } from '../kernel/linear-algebra.ts';
 import type { Point } from '../kernel/point.ts';
 import { median } from '../kernel/statistics.ts';
 import type { View } from '../kernel/view.ts';
 import type { Chart, Mark } from '../target/chart.ts';
-import { followCrossing } from '../vision/follow-crossing.ts';
+import { followCrossing, sampleQuadrants } from '../vision/follow-crossing.ts';
 import { predictFrame } from '../vision/mark-frame.ts';
 import { measureMarks, USUAL_BLUR_PX } from '../vision/measure-marks.ts';
 import { sightMarks } from '../vision/sight-marks.ts';
@@ -43,7 +43,10 @@ export interface SeenTarget {
   readonly view: View;
   /** Those of the weaker picture only where it is no mere leak: a leak's marks are seen, but stand nowhere exactly. */
   readonly marks: Readonly<Record<Eye, readonly FollowedMark[]>>;
-  /** Weaker over stronger picture; null where the weaker one is too faint to be found. */
+  /**
+   * Weaker over stronger picture, however faint, once it is known how the two lie apart; null where the weaker one is too
+   * faint to be found and was never seen.
+   */
   readonly leak: number | null;
   readonly blur_px: number | null;
 }
@@ -78,6 +81,8 @@ const MOST_RESIDUAL_PX = 1.5;
 export class TargetFollower {
   readonly #chart: Chart;
   #views: Views = {};
+  /** How the pictures lie apart on the screen, left chart from right chart, as they were seen together last. */
+  #leftFromRight: Homography | undefined;
   #kept = 0;
   #lookedAt_ms = Number.NEGATIVE_INFINITY;
   #explainedAt_ms = Number.NEGATIVE_INFINITY;
@@ -97,6 +102,7 @@ export class TargetFollower {
 
   forget(): void {
     this.#views = {};
+    this.#leftFromRight = undefined;
     this.#blurs = [];
     this.#lookedAt_ms = Number.NEGATIVE_INFINITY;
     this.#explainedAt_ms = Number.NEGATIVE_INFINITY;
@@ -107,11 +113,11 @@ export class TargetFollower {
     const sample = createLightSampler(pixels);
     const followed = hasView(this.#views) ? this.#follow(sample, this.#views, this.#kept) : undefined;
     const isLit = followed !== undefined && strongest(followed.marks) > LEAST_LIGHT_KEPT * this.#strength;
-    if (followed && isLit && at_ms - this.#lookedAt_ms < LOOK_AGAIN_MS) return this.#describe(pixels, followed);
+    if (followed && isLit && at_ms - this.#lookedAt_ms < LOOK_AGAIN_MS) return this.#describe(pixels, sample, followed);
     const found = this.#search(pixels, sample, at_ms);
-    if (found) return this.#describe(pixels, found);
+    if (found) return this.#describe(pixels, sample, found);
     // A whole look needs the words, so a little more light and sharpness than following does.
-    if (followed) return this.#describe(pixels, followed);
+    if (followed) return this.#describe(pixels, sample, followed);
     this.#forgetPlace();
     return { outcome: 'unseen', code: this.#absence };
   }
@@ -134,7 +140,7 @@ export class TargetFollower {
       return undefined;
     }
     const found = seeds && this.#follow(sample, seeds.views, 0);
-    if (found) return addFaint(sample, this.#chart, found);
+    if (found) return addFaint(sample, this.#chart, found, this.#leftFromRight);
     if (at_ms - this.#explainedAt_ms >= EXPLAIN_AGAIN_MS) {
       this.#explainedAt_ms = at_ms;
       this.#absence = explainAbsence(pixels, sighting, upright.length).code;
@@ -148,16 +154,34 @@ export class TargetFollower {
     return found.count < LEAST_SEEDS || found.count < LEAST_KEPT * before ? undefined : found;
   }
 
-  #describe(pixels: Pixels, { views, marks, count }: Followed): SeenTarget {
+  #describe(pixels: Pixels, sample: LightSampler, { views, marks, count }: Followed): SeenTarget {
     this.#views = views;
+    if (views.left && views.right) {
+      this.#leftFromRight = compose(invert(views.left.photoFromChart), views.right.photoFromChart);
+    }
     this.#kept = count;
     this.#strength = strongest(marks);
     const eye: Eye = strengthOf(marks.left) >= strengthOf(marks.right) ? 'left' : 'right';
     const weaker = otherEye(eye);
-    const leak = leakOf(marks[eye], marks[weaker]);
+    const seen = leakOf(marks[eye], marks[weaker]);
+    const leak = seen === null || seen < FAINT ? (this.#measureFaint(sample, views, marks, eye) ?? seen) : seen;
     const shown = leak !== null && leak < FAINT ? { ...marks, [weaker]: [] } : marks;
     const view = views[eye]!;
     return { outcome: 'seen', eye, view, marks: shown, leak, blur_px: this.#measureBlur(pixels, view, marks[eye]) };
+  }
+
+  /** A leak where it should be, by all of its marks: those that can be followed are the brighter ones. */
+  #measureFaint(sample: LightSampler, views: Views, marks: SeenTarget['marks'], eye: Eye): number | null {
+    const weaker = otherEye(eye);
+    const view = views[weaker] ?? viewBeside(views[eye]!, weaker, this.#leftFromRight);
+    if (!view) return null;
+    const faint = this.#chart.marks.flatMap((mark, index) => {
+      const frame = mark.eye === weaker ? predictFrame(view, mark) : undefined;
+      const light = frame && sampleQuadrants(sample, frame);
+      return light ? [{ mark, index, centre: frame.centre, ...light }] : [];
+    });
+    const leak = leakOf(marks[eye], faint);
+    return leak === null ? null : Math.max(0, leak);
   }
 
   /** A few marks in each frame, in turn, as photographs are measured. */
@@ -269,14 +293,21 @@ function strongest(marks: SeenTarget['marks']): number {
 }
 
 /**
- * A picture too faint for its words to be read is looked for where the other one stands: two pictures that belong
- * together are rarely farther apart than a mark's crossing reaches.
+ * A picture too faint for its words to be read is looked for where it lay when both were seen, which no movement of the
+ * camera changes, and otherwise where the other one stands: two pictures that belong together are rarely farther apart than
+ * a mark's crossing reaches.
  */
-function addFaint(sample: LightSampler, chart: Chart, found: Followed): Followed {
+function addFaint(
+  sample: LightSampler,
+  chart: Chart,
+  found: Followed,
+  leftFromRight: Homography | undefined,
+): Followed {
   const missing = EYES.find((eye) => !found.views[eye]);
   const view = missing && found.views[otherEye(missing)];
   if (!view) return found;
-  const faint = followAll(sample, chart, { [missing]: view });
+  const expected = viewBeside(view, missing, leftFromRight) ?? view;
+  const faint = followAll(sample, chart, { [missing]: expected });
   const all = chart.marks.filter((mark) => mark.eye === missing).length;
   if (faint.count < LEAST_FAINT_PART * all) return found;
   return {
@@ -284,6 +315,13 @@ function addFaint(sample: LightSampler, chart: Chart, found: Followed): Followed
     marks: { ...found.marks, [missing]: faint.marks[missing] },
     count: found.count + faint.count,
   };
+}
+
+/** The view of an eye's picture from the other one's; `undefined` where nobody knows how they lie apart. */
+function viewBeside(other: View, eye: Eye, leftFromRight: Homography | undefined): View | undefined {
+  if (!leftFromRight) return undefined;
+  const apart = eye === 'right' ? leftFromRight : invert(leftFromRight);
+  return { ...other, photoFromChart: compose(other.photoFromChart, apart) };
 }
 
 /** Weaker over stronger picture, mark by mark where each stands. */

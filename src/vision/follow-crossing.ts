@@ -59,6 +59,32 @@ export function followCrossing(sample: LightSampler, frame: MarkFrame): Followed
   return undefined;
 }
 
+/**
+ * Light of the quadrants where they should be, whether anything can be seen there or not: over many marks the mean contrast
+ * of a picture that none of its marks shows. `undefined` outside the photograph.
+ */
+export function sampleQuadrants(
+  sample: LightSampler,
+  frame: MarkFrame,
+): Pick<FollowedCrossing, 'bright' | 'dark'> | undefined {
+  const [pp, nn, pn, np] = quadrantsAt(sample, frame, 0, 0);
+  const [bright, dark] = [(pp + nn) / 2, (pn + np) / 2];
+  return Number.isFinite(bright + dark) ? { bright, dark } : undefined;
+}
+
+/** By the signs of s and t: both positive, both negative, s alone, t alone. */
+function quadrantsAt(sample: LightSampler, frame: MarkFrame, s0: number, t0: number) {
+  const level = (s: number, t: number) => {
+    let sum = 0;
+    for (const r of LEVEL_PLACES) {
+      const p = placeIn(frame, s0 + s * r, t0 + t * r);
+      sum += sample(p.x, p.y);
+    }
+    return sum / LEVEL_PLACES.length;
+  };
+  return [level(1, 1), level(-1, -1), level(1, -1), level(-1, 1)] as const;
+}
+
 interface Look {
   /** Places of the edges beside t > 0 and t < 0 along s, and beside s > 0 and s < 0 along t, from the assumed centre. */
   readonly s1: number;
@@ -74,10 +100,7 @@ function lookAcross(sample: LightSampler, frame: MarkFrame, s0: number, t0: numb
     const p = placeIn(frame, s0 + s, t0 + t);
     return sample(p.x, p.y);
   };
-  const level = (s: number, t: number) =>
-    LEVEL_PLACES.reduce((sum, r) => sum + at(s * r, t * r), 0) / LEVEL_PLACES.length;
-  // Quadrants by the signs of s and t.
-  const [pp, nn, pn, np] = [level(1, 1), level(-1, -1), level(1, -1), level(-1, 1)];
+  const [pp, nn, pn, np] = quadrantsAt(sample, frame, s0, t0);
   const contrasts = [pp - pn, nn - np, pp - np, nn - pn];
   const mean = (pp + nn - pn - np) / 2;
   // Written so that a place outside the picture (NaN) ends here too.

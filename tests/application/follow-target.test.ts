@@ -6,7 +6,10 @@ import { distort } from '../../src/kernel/view.ts';
 import { transfer } from '../../src/kernel/homography.ts';
 import { layOutChart } from '../../src/target/chart.ts';
 import { distortPoint } from '../../src/scene/camera.ts';
-import { type FrameOrder, filmFrame, standVideoCamera } from '../interface/simulated-camera.ts';
+import { exposureForPeak } from '../../src/scene/place-camera.ts';
+import { renderLayers } from '../../src/scene/render-shot.ts';
+import { MERIDIAN_SCENE, plainShot } from '../../src/scene/scene.ts';
+import { type FrameOrder, filmFrame, standVideoCamera, type Stage } from '../interface/simulated-camera.ts';
 import { SIZE, stageOf, THROUGH } from './filmed.ts';
 
 const chart = layOutChart();
@@ -66,6 +69,41 @@ describe('a follower', () => {
       // 0.8 px of defocus and a pixel's own extent of 0.29 px.
       expect(seen.blur_px).toBeGreaterThan(0.75);
       expect(seen.blur_px).toBeLessThan(1.05);
+    }
+  });
+
+  /** Farther apart than a crossing reaches: as a polarizer is turned to its null, while the pictures are not aligned yet. */
+  it('measures a ghost down to a thousandth where it knows from a stronger one how the pictures lie apart', () => {
+    const { projector } = MERIDIAN_SCENE;
+    const misalignment = { ...projector.misalignment, verticalOffset: 0.05 };
+    const scene = { ...MERIDIAN_SCENE, projector: { ...projector, misalignment } };
+    const shot = { ...plainShot('left', camera), exposure: 1 };
+    const layers = renderLayers(scene, shot);
+    const apart: Stage = {
+      ...SIZE,
+      left: layers.left.data,
+      right: layers.right.data,
+      background: layers.background.data,
+      exposure: exposureForPeak(scene, shot, 1),
+      truth: layers.truth,
+    };
+    const filmApart = (leak: number, seed: number): Pixels => {
+      const data = new Uint8Array(SIZE.width * SIZE.height);
+      expandLuma(filmFrame(apart, { left: 0.7, right: 0.7 * leak, seed }), 'video', data);
+      return { ...SIZE, channels: 1, data };
+    };
+    const leakSeen = (follower: TargetFollower, leak: number, at_ms: number) => {
+      const seen = follower.look(filmApart(leak, at_ms + 1), at_ms);
+      return seen.outcome === 'seen' ? seen.leak : undefined;
+    };
+    expect(leakSeen(new TargetFollower(chart), 0.012, 0)).toBeNull();
+    const follower = new TargetFollower(chart);
+    for (const [i, leak] of [0.3, 0.1, 0.03, 0.012].entries()) {
+      expect(Math.abs(leakSeen(follower, leak, 2000 * i)! - leak)).toBeLessThan(0.1 * leak + 0.001);
+    }
+    // Below what any single mark shows, too, and after it went out altogether.
+    for (const [i, leak] of [0.004, 0.002, 0, 0.012].entries()) {
+      expect(Math.abs(leakSeen(follower, leak, 10_000 + 2000 * i)! - leak)).toBeLessThan(0.1 * leak + 0.001);
     }
   });
 

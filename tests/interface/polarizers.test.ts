@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import type { Browser, Page } from 'playwright';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { describeInBrowser, launchBrowser } from './launch-browser.ts';
+import { cameraArguments, filmOf } from './simulated-camera.ts';
 import { dataOf, expectAccessible, expectNoSidewaysScrolling, openPage } from './open-page.ts';
 
 const SET = join(import.meta.dirname, '..', '..', 'test-images', 'meridian-01-aligned');
@@ -74,10 +75,33 @@ describeInBrowser('the polarizers', () => {
     await page.getByLabel('Which port serves which eye').check({ force: true });
     await page.getByRole('heading', { name: 'The upper port is dark to the left eye' }).waitFor();
     await page.getByRole('img', { name: 'The ports through the right lens: ports-right.jpg' }).waitFor();
+    await page.getByRole('button', { name: 'Weigh this in the causes of round 1' }).click();
+    await page.getByText('The causes of round 1 are weighed with it').waitFor();
     await page.getByText('Only the camera looks into the lit port, never an eye').waitFor();
     await expectAccessible(page);
     await expectNoSidewaysScrolling(page);
     expect(complaints).toEqual([]);
     await close();
+  });
+});
+
+describeInBrowser('the falling bar', () => {
+  it('shows the ghost of a filmed polarizer, and keeps the least of it', async () => {
+    // First both pictures alike, as without a lens, then what a good lens leaks.
+    const segments = [
+      { through: 'no-lens', frames: 12 },
+      { through: 'left-lens', frames: 30 },
+    ] as const;
+    const browser = await launchBrowser(...cameraArguments(filmOf(segments, { width: 1440, height: 810, rate: 10 })));
+    const { page, complaints, close } = await openPage(browser, { situation: 'empty', screen: 'polarizers' });
+    await page.getByLabel('The ghost live').check({ force: true });
+    const bar = page.getByRole('img', { name: /least so far: / });
+    await bar.waitFor();
+    await page.getByRole('img', { name: /^Ghost 0\.[4-9] %\. least so far: 0\.[4-9] %/ }).waitFor();
+    await page.getByRole('img', { name: /^Ghost (9\d|100) %\. least so far: 0\.[4-9] %/ }).waitFor();
+    await expectAccessible(page);
+    expect(complaints).toEqual([]);
+    await close();
+    await browser.close();
   });
 });

@@ -75,7 +75,10 @@ export async function stage(situation: Situation): Promise<Staged> {
   if (situation === 'empty') return staged(base);
 
   if (isPolarizerSituation(situation)) {
-    return staged({ ...base, polarizers: await stagePolarizers(situation, photographs) });
+    // A ghost that was measured asks for a look at the ports.
+    const work = situation === 'ports' ? await stage('ghosts') : staged(base);
+    const polarizers = await stagePolarizers(situation, work.photographs);
+    return { ...work, workspace: { ...work.workspace, polarizers } };
   }
   if (isTurnsSituation(situation)) {
     const work = await stageTurns(situation, house, (set, of) => read(set, of, photographs));

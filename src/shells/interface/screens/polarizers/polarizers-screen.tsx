@@ -7,12 +7,13 @@ import { Choice } from '../../parts/choice.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { StatusLine } from '../../parts/status-line.tsx';
 import { say } from '../../wording/say.ts';
+import { LivePart } from './live-part.tsx';
 import { NullPart } from './null-part.tsx';
 import { PortsPart } from './ports-part.tsx';
 import { useSending } from './use-sending.ts';
 import './polarizers.css';
 
-const PARTS = ['null', 'ports'] as const;
+const PARTS = ['null', 'live', 'ports'] as const;
 type Part = (typeof PARTS)[number];
 
 export function PolarizersScreen({ host, workspace }: ScreenProps) {
@@ -21,8 +22,9 @@ export function PolarizersScreen({ host, workspace }: ScreenProps) {
   const isPolarizerTurned = (workspace.polarizers ?? EMPTY_POLARIZERS).setting.turned === 'polarizer';
   return (
     // A file that misses its place is not for the shots either.
-    <div
+    <section
       className="polarizers"
+      aria-label={say('frame.polarizers')}
       onDragOver={(event) => event.preventDefault()}
       onDrop={(event) => {
         event.preventDefault();
@@ -48,20 +50,18 @@ export function PolarizersScreen({ host, workspace }: ScreenProps) {
         />
       ))}
       {sending.name !== undefined && <StatusLine>{say('polarizers.sending', { name: sending.name })}</StatusLine>}
-      {part === 'null' ? (
-        <NullPart host={host} workspace={workspace} sending={sending} />
-      ) : (
-        <PortsPart host={host} workspace={workspace} sending={sending} />
-      )}
+      {part === 'null' && <NullPart host={host} workspace={workspace} sending={sending} />}
+      {part === 'live' && <LivePart host={host} workspace={workspace} />}
+      {part === 'ports' && <PortsPart host={host} workspace={workspace} sending={sending} />}
       <Cautions
         cautions={chooseCautions({
-          atProjector: part === 'null' && isPolarizerTurned,
+          atProjector: part !== 'ports' && isPolarizerTurned,
           atHeight: false,
-          atPolarizer: part === 'null' && isPolarizerTurned,
+          atPolarizer: part !== 'ports' && isPolarizerTurned,
           atLitPort: part === 'ports',
         })}
       />
-    </div>
+    </section>
   );
 }
 

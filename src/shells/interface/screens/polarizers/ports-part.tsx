@@ -9,6 +9,7 @@ import { Button } from '../../parts/button.tsx';
 import { Disclosure } from '../../parts/disclosure.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Progress } from '../../parts/progress.tsx';
+import { StatusLine } from '../../parts/status-line.tsx';
 import { say } from '../../wording/say.ts';
 import { DropPlace } from './drop-place.tsx';
 import { findPortsStep, type PortsStep } from './next-step.ts';
@@ -37,6 +38,7 @@ export function PortsPart({ host, workspace, sending }: PortsPartProps) {
         <Notice kind="problem" isUrgent message={failed.failure.message} remedy={failed.failure.remedy} />
       )}
       {shots && <PortsTable shots={shots} />}
+      {shots && <AnswerOfCheck host={host} workspace={workspace} shots={shots} />}
       <div className="polarizers-pair">
         {(['left', 'right'] as const).map((lens) => (
           <PortPlace
@@ -88,6 +90,25 @@ function PortsTable({ shots }: { readonly shots: ComparedPortShots }) {
         <Notice key={code} kind="note" message={message} />
       ))}
     </>
+  );
+}
+
+/** The causes of a round may ask for this very look at the ports: what was seen is the answer. */
+function AnswerOfCheck({ host, workspace, shots }: ScreenProps & { readonly shots: ComparedPortShots }) {
+  const { answer } = shots;
+  const round = workspace.rounds.at(-1);
+  if (!answer || !round) return null;
+  const isGiven = (round.check_answers ?? []).some(
+    (given) => given.check === answer.check && given.answer === answer.answer,
+  );
+  if (isGiven) return <StatusLine>{say('polarizers.answer-given', { round: round.number })}</StatusLine>;
+  return (
+    <p className="polarizers-adding">
+      <Button onClick={() => void host.call('round.answer-check', { round: round.number, ...answer })}>
+        {say('polarizers.answer', { round: round.number })}
+      </Button>
+      <span className="polarizers-soft">{say('polarizers.answer-why')}</span>
+    </p>
   );
 }
 
