@@ -213,6 +213,7 @@ export const TESTS_OF_SEVERAL: Readonly<Record<string, string>> = {
   'end-to-end/steadiness.test.ts': 'the built command with a camera that moves between the photographs',
   'end-to-end/unreadable-files.test.ts': 'the built command on files that cannot be read as photographs',
   'findings/causes-manual.test.ts': 'the page on causes against the decision table',
+  'findings/reference-faults.test.ts': 'the causes of houses whose faults were computed by other optics',
   'interface/light.test.ts': 'the light screen in a browser, before a host that stands in',
   'interface/polarizers.test.ts': 'the polarizers screen in a browser, with files and with a filmed camera',
   'interface/reading.test.ts': 'the reading screen in a browser, before a host that stands in',
