@@ -15,6 +15,7 @@ import { type ComparedPorts, comparePorts, PORT_PLACES, type PortPlace } from '.
 import type { CameraFacts, Photo } from '../photo/photo.ts';
 import { readPhoto } from '../photo/read-photo.ts';
 import { findPorts, type Patch } from './find-ports.ts';
+import { exposureOf } from './judge-camera.ts';
 import { measurePortLight, type SeenPort } from './measure-port-light.ts';
 import type { PhotoSource } from './read-pair.ts';
 
@@ -123,11 +124,6 @@ function compareExposure(left: CameraFacts, right: CameraFacts): { log: Measured
   if (a === undefined || b === undefined) return { log: { value: 0, u: UNKNOWN_EXPOSURE_U }, note: 'exposure-unknown' };
   const value = Math.log(b / a);
   return { log: { value, u: KNOWN_EXPOSURE_U }, note: value === 0 ? undefined : 'exposure-differs' };
-}
-
-function exposureOf({ exposureTime_s, fNumber, iso }: CameraFacts): number | undefined {
-  if (exposureTime_s === undefined || fNumber === undefined || iso === undefined) return undefined;
-  return (exposureTime_s * iso) / fNumber ** 2;
 }
 
 function placeOf({ centre, radius }: Patch, factor: number): PlacedPort {

@@ -32,6 +32,7 @@ import type { Advice } from '../turns/advice.ts';
 import type { ComparedShots } from './compare-shots.ts';
 import { describeDiagnosis, describeRefusalCauses } from './describe-causes.ts';
 import type { Stray } from './find-strays.ts';
+import { exposureOf } from './judge-camera.ts';
 import type { ShotPair } from './sight-pictures.ts';
 import { fieldOf, toFileUnit } from './terms-of-reading.ts';
 
@@ -212,9 +213,7 @@ function describeMatrix({ class: kind, strengths, maps }: EyeMatrix): UnwordedMe
 function describeLight({ files, compared: { eyes } }: MeasuredParts, eye: Eye): PictureLight {
   const [left, right] = [eyes.throughLeftLens[eye], eyes.throughRightLens[eye]];
   const [strength, photo] = left.value >= right.value ? [left, files[0]] : [right, files[1]];
-  const { exposureTime_s, fNumber, iso } = photo?.camera ?? {};
-  const isKnown = exposureTime_s !== undefined && fNumber !== undefined && iso !== undefined;
-  return { strength_pct: inPercent(strength), exposure: isKnown ? (exposureTime_s * iso) / fNumber ** 2 : null };
+  return { strength_pct: inPercent(strength), exposure: (photo && exposureOf(photo.camera)) ?? null };
 }
 
 function describeStray({ eye, lens, offset, strength, marks, ...reach }: Stray): ReadingStray {

@@ -13,6 +13,12 @@ export function compareExposures(cameras: readonly CameraFacts[]): 'exposure-dif
   return exposures.every((facts) => facts.join() === exposures[0].join()) ? undefined : 'exposure-differs';
 }
 
+/** Time times ISO over the square of the f-number; `undefined` where the file does not tell one of them. */
+export function exposureOf({ exposureTime_s, fNumber, iso }: CameraFacts): number | undefined {
+  if (exposureTime_s === undefined || fNumber === undefined || iso === undefined) return undefined;
+  return (exposureTime_s * iso) / fNumber ** 2;
+}
+
 /** `tones`: the exponents of the tone curves, null where one could not be measured. */
 export function judgeTones(tones: readonly (Measured | null)[]): 'tone-curve-bent' | 'tone-curve-unknown' | undefined {
   if (tones.some((tone) => tone === null)) return 'tone-curve-unknown';

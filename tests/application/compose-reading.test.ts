@@ -42,7 +42,11 @@ function shotOf(eye: Eye, blur_px: number, marks = marksOf(eye)): ExaminedShot {
   return { outcome: 'examined', pixels: blank, fit: {} as FittedViews, marks: own, blur_px, places: [] };
 }
 
-const files = ['a.jpg', 'b.jpg'].map((file, i) => ({ file, sha256: `${i}`.repeat(64), ...PHOTO }) as unknown as Photo);
+/** The right one does not tell its exposure. */
+const cameras = [{ exposureTime_s: 0.5, fNumber: 4, iso: 400 }, { iso: 400 }];
+const files = ['a.jpg', 'b.jpg'].map(
+  (file, i) => ({ file, sha256: `${i}`.repeat(64), camera: cameras[i], ...PHOTO }) as unknown as Photo,
+);
 
 function partsOf(some: Partial<MeasuredParts> = {}): MeasuredParts {
   const shots = some.shots ?? { left: shotOf('left', 0.9), right: shotOf('right', 1.3) };
@@ -130,6 +134,12 @@ describe('composeMeasured', () => {
     expect(matrix!.map.left_lens_pct[3]).toBeNull();
     expect(matrix!.map.left_lens_pct[4]!.value).toBeCloseTo(2, 12);
     expect(matrix!.map.right_lens_pct).toHaveLength(15);
+  });
+
+  it('gives each picture’s light where it shows most, with the exposure where the file tells it', () => {
+    const { left_picture, right_picture } = composed.eyes.light!;
+    expect(left_picture).toMatchObject({ strength_pct: { value: 100 }, exposure: 12.5 });
+    expect(right_picture).toMatchObject({ strength_pct: { value: 100 }, exposure: null });
   });
 
   it('gives fractions and ih in percent, radians in degrees, each with its uncertainty', () => {
