@@ -29,6 +29,7 @@ export const FAULTS = [
   'half-frame-threading',
   'picture-missing',
   'film-turned-over',
+  'photograph-mistaken',
   'path-lengths-differ',
   'lens-elements-differ',
   'mirror-not-flat',
@@ -89,6 +90,7 @@ export function drawFault(name: FaultName, random: RandomSource, halfFrame_ih: n
     'half-frame-threading': () => halfFrame_ih,
     'picture-missing': () => 1,
     'film-turned-over': () => 1,
+    'photograph-mistaken': () => 1,
     'path-lengths-differ': () => sign * random.between(0.006, 0.015),
     'lens-elements-differ': () => sign * random.between(0.006, 0.015),
     'mirror-not-flat': () => sign * random.between(0.006, 0.012),
@@ -112,8 +114,10 @@ export function plantFault(set: SceneSet, fault: Fault): SceneSet {
   };
 }
 
-function spoilShot(shot: Shot, { name }: Fault): Shot {
+function spoilShot(shot: Shot, { name, eye }: Fault): Shot {
   if (name === 'camera-filters-missing') return { ...shot, lens: 'bare' };
+  // Nobody turned the other lens before the camera.
+  if (name === 'photograph-mistaken') return shot.lens === 'bare' ? shot : { ...shot, lens: eye };
   if (name !== 'camera-filters-exchanged' || shot.lens === 'bare') return shot;
   return { ...shot, lens: shot.lens === 'left' ? 'right' : 'left' };
 }

@@ -9,7 +9,7 @@ import { type Diagnosis, diagnose, diagnoseRefusal } from '../../src/findings/ca
 import type { CheckAnswer } from '../../src/findings/choose-check.ts';
 import { judge, type SeenStray } from '../../src/findings/judge.ts';
 import { fieldOfTerms, type Misalignment, TERMS } from '../../src/geometry/misalignment.ts';
-import { EYES, type Eye } from '../../src/kernel/eye.ts';
+import { EYES, type Eye, otherEye } from '../../src/kernel/eye.ts';
 import type { Point } from '../../src/kernel/point.ts';
 import { createRandom, type RandomSource } from '../../src/kernel/random.ts';
 import { assignEyes, describeEyes, invertRatio, type LensRatios } from '../../src/light/assign-eyes.ts';
@@ -82,9 +82,8 @@ const NOISE = { relative: 0.02, leak: 0.0003, mark: 0.001, cell: 0.0005, stray: 
 /** What a measurement of this set would give, from its exact truth with noise of the usual size. */
 export function observeCase(set: SceneSet, house: House): Outcome {
   const random = createRandom(set.seed).fork(78);
-  const missing = EYES.find((eye) => set.scene.brightness[eye] === 0);
-  const code = set.scene.projector.filmTurnedOver ? 'mirrored' : missing ? 'same-eye-twice' : 'measured';
-  const shown: Eye | undefined = missing && (missing === 'left' ? 'right' : 'left');
+  const shown = pictureTwice(set);
+  const code = set.scene.projector.filmTurnedOver ? 'mirrored' : shown ? 'same-eye-twice' : 'measured';
   const eyes = code === 'measured' ? observeEyes(set, random) : undefined;
   if (!eyes) {
     const again = (answers: readonly CheckAnswer[]) => described(diagnoseRefusal(code, { shown }, answers));
@@ -98,6 +97,18 @@ export function observeCase(set: SceneSet, house: House): Outcome {
   const findings = judge(judged);
   const again = (answers: readonly CheckAnswer[]) => described(diagnose(judged, findings, { answers }));
   return { outcome: code, ...again([]), again };
+}
+
+/** The picture that both photographs show alone: the only one there is, or that of the lens which was before the camera twice. */
+function pictureTwice({ scene, shots }: SceneSet): Eye | undefined {
+  const missing = EYES.find((eye) => scene.brightness[eye] === 0);
+  if (missing) return otherEye(missing);
+  const { lens } = shots.left;
+  return lens === 'bare' || lens !== shots.right.lens
+    ? undefined
+    : scene.polarization.exchanged
+      ? otherEye(lens)
+      : lens;
 }
 
 function described(diagnosis: Diagnosis): UnwordedDiagnosis {

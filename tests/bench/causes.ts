@@ -49,6 +49,7 @@ const LONE: ReadonlySet<FaultName> = new Set([
   'camera-filters-missing',
   'picture-missing',
   'film-turned-over',
+  'photograph-mistaken',
 ]);
 const EXCHANGES: ReadonlySet<FaultName> = new Set([
   'polarizers-exchanged',

@@ -31,11 +31,13 @@ export const FAULT_WORDS = [
   'half-frame-threading',
   'picture-missing',
   'film-turned-over',
+  'photograph-mistaken',
   'path-lengths-differ',
   'lens-elements-differ',
   'mirror-not-flat',
   'mirror-strained',
   'attachment-off-axis',
+  'stray-image',
 ] as const;
 export type FaultWord = (typeof FAULT_WORDS)[number];
 
