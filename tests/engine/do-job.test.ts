@@ -4,6 +4,10 @@ import { describe, expect, it } from 'vitest';
 import { doJob, memoryOf } from '../../src/engine/do-job.ts';
 import type { FrameAnswer } from '../../src/engine/engine.ts';
 import { EXAMINING, MEASURING } from '../../src/engine/progress.ts';
+import type { UnwordedNullSearch } from '../../src/record/null-search.ts';
+import { MERIDIAN_SCENE } from '../../src/scene/scene.ts';
+import { photographPorts } from '../application/lit-ports.ts';
+import { Darkroom, PolarizedShots, shotOf } from '../application/photograph-hall.ts';
 import { photographChart } from '../application/photograph-chart.ts';
 import { folderName, IMAGE_SETS, TEST_IMAGES } from '../scene/test-image-sets.ts';
 import { CHART, PHOTO } from '../vision/photograph-chart.ts';
@@ -28,6 +32,44 @@ describe('doJob', () => {
     const answer = await doJob({ kind: 'light', ask }, (...progress) => told.push(progress));
     expect(answer).toMatchObject({ outcome: 'measured', pictures: [{ picture: 'left-eye', role: 'left-lens' }] });
     expect(told).toEqual([['light', 0]]);
+  });
+
+  it('finds a null, and tells how many photographs of the series lie behind', async () => {
+    const darkroom = new Darkroom();
+    const { polarization } = MERIDIAN_SCENE;
+    const shots = new PolarizedShots(MERIDIAN_SCENE, shotOf(MERIDIAN_SCENE, 'left'));
+    const reference = await darkroom.develop('reference.jpg', shots.through('right', polarization, 90));
+    const series = [];
+    for (const turn_deg of [-10, 0, 10]) {
+      const turned = { ...polarization, pictureError_deg: { left: 0, right: turn_deg - 2 } };
+      series.push({
+        ...(await darkroom.develop(`${turn_deg}.jpg`, shots.through('left', turned, turn_deg + 20))),
+        turn_deg,
+      });
+    }
+    const told: unknown[] = [];
+    const order = {
+      lens: 'left',
+      turned: 'polarizer',
+      shots: series,
+      reference,
+      aspect,
+      softwareVersion: '1',
+    } as const;
+    const answer = await doJob({ kind: 'null', ask: order }, (...progress) => told.push(progress));
+    darkroom.close();
+    expect(told).toEqual([0.5, 0.75, 1].map((part) => ['series', part]));
+    const found = answer as Extract<UnwordedNullSearch, { outcome: 'found' }>;
+    expect(found.outcome).toBe('found');
+    expect(Math.abs(found.null_deg!.value - 2)).toBeLessThan(2 * found.null_deg!.u);
+  });
+
+  it('compares the ports', async () => {
+    const darkroom = new Darkroom();
+    const ask = { ...(await photographPorts(darkroom)), softwareVersion: '1' };
+    const answer = await doJob({ kind: 'ports', ask }, silent);
+    darkroom.close();
+    expect(answer).toMatchObject({ outcome: 'compared', verdict: 'as-expected' });
   });
 
   it('keeps one watch over the frames of a camera, and begins anew for another target', async () => {

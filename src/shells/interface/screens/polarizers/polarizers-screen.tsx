@@ -19,7 +19,14 @@ type Part = (typeof PARTS)[number];
 export function PolarizersScreen({ host, workspace }: ScreenProps) {
   const [part, setPart] = useState<Part>('null');
   const sending = useSending(host);
-  const isPolarizerTurned = (workspace.polarizers ?? EMPTY_POLARIZERS).setting.turned === 'polarizer';
+  const { setting, port_shots } = workspace.polarizers ?? EMPTY_POLARIZERS;
+  const isPolarizerTurned = setting.turned === 'polarizer';
+  const ofPorts = port_shots?.cautions ?? chooseCautions({ atProjector: false, atHeight: false, atLitPort: true });
+  const ofTurning = chooseCautions({
+    atProjector: isPolarizerTurned,
+    atHeight: false,
+    atPolarizer: isPolarizerTurned,
+  });
   return (
     // A file that misses its place is not for the shots either.
     <section
@@ -53,14 +60,7 @@ export function PolarizersScreen({ host, workspace }: ScreenProps) {
       {part === 'null' && <NullPart host={host} workspace={workspace} sending={sending} />}
       {part === 'live' && <LivePart host={host} workspace={workspace} />}
       {part === 'ports' && <PortsPart host={host} workspace={workspace} sending={sending} />}
-      <Cautions
-        cautions={chooseCautions({
-          atProjector: part !== 'ports' && isPolarizerTurned,
-          atHeight: false,
-          atPolarizer: part !== 'ports' && isPolarizerTurned,
-          atLitPort: part === 'ports',
-        })}
-      />
+      <Cautions cautions={part === 'ports' ? ofPorts : ofTurning} />
     </section>
   );
 }
