@@ -28,9 +28,13 @@ export interface RunningHost {
 export async function startHost(
   folder = mkdtempSync(join(tmpdir(), 'host-')),
   words: readonly string[] = [],
+  /** What Node itself is told. */
+  ofNode: readonly string[] = [],
 ): Promise<RunningHost> {
   const begun = performance.now();
-  const child = spawn(process.execPath, [BUILT, '--folder', folder, '--no-open', ...words], { stdio: 'pipe' });
+  const child = spawn(process.execPath, [...ofNode, BUILT, '--folder', folder, '--no-open', ...words], {
+    stdio: 'pipe',
+  });
   let remarks = '';
   child.stderr.on('data', (text) => {
     remarks += text;
