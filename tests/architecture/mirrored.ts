@@ -209,6 +209,7 @@ export const TESTS_OF_SEVERAL: Readonly<Record<string, string>> = {
   'end-to-end/logbook-story.test.ts': 'the whole story of the logbook, in a browser on two built hosts',
   'end-to-end/troubles.test.ts': 'what goes wrong in the middle, in a browser on the built host: engine, files, reload',
   'end-to-end/operator-story.test.ts': 'the whole story of an operator with files, in a browser on the built host',
+  'end-to-end/polarizers-story.test.ts': 'null and ports in a browser on the built host',
   'end-to-end/refusals.test.ts': 'the built command on photographs that allow no honest answer',
   'end-to-end/sharpness-and-exposure.test.ts': 'the built command from sharp to soft and from burnt out to black',
   'end-to-end/steadiness.test.ts': 'the built command with a camera that moves between the photographs',
