@@ -36,25 +36,25 @@ export interface Coding {
  * quality 55. The part given back grows with deviation over mean from START on (earlier by JPEG_SMOOTHS for each step of
  * the quantization), where the scatter is more than rounding.
  */
-const START = 0.55;
+const START = 0.53;
 const RISE = 2.5;
 const LARGEST_PART = 0.75;
 const JPEG_SMOOTHS = 0.02;
 const MOST_SMOOTHING = 0.1;
 const ROUNDING_STEPS = { all: 0.9, none: 1.5 };
 /** Standard uncertainty, as a part of the most: PART_U sqrt(part + LEAST_PART). */
-const PART_U = 0.27;
+const PART_U = 0.2;
 const LEAST_PART = 0.1;
 /** So far below START the dark is not cut at all. */
 const MARGIN = 0.25;
 /** What JPEG takes, in steps for each step of its quantization, and how well that is known. */
-const JPEG_TAKES = 0.015;
-const JPEG_U = 0.025;
+const JPEG_TAKES = 0.02;
+const JPEG_U = 0.035;
 /**
  * A colour JPEG rounds the colour of an evenly lit place alike all over it: 0.07 codes of luminance by two rounded colour
  * differences, and a little more for colour that it drops. Told in codes at the faint picture's own light.
  */
-const COLOUR_U = 0.08;
+const COLOUR_U = 0.1;
 /** Rounding that noise does not spread, in steps, over the marks of a picture. */
 const ROUNDING_U = 0.02;
 

@@ -50,9 +50,9 @@ describe('restoreContrast', () => {
     const ground = { mean: 0.01, deviation: 0 };
     const grey = restoreContrast(0.004, ground, { stepAt, quantization: 4, isColour: false });
     const colour = restoreContrast(0.004, ground, { stepAt, quantization: 4, isColour: true });
-    expect(grey.value - 0.004).toBeCloseTo(0.06 * 3e-4, 12);
-    expect(grey.u).toBeCloseTo(3e-4 * Math.hypot(0.02, 0.1), 12);
+    expect(grey.value - 0.004).toBeCloseTo(0.08 * 3e-4, 12);
+    expect(grey.u).toBeCloseTo(3e-4 * Math.hypot(0.02, 0.14), 12);
     expect(colour.value).toBe(grey.value);
-    expect(colour.u).toBeCloseTo(Math.hypot(grey.u, 0.08 * 9e-4), 12);
+    expect(colour.u).toBeCloseTo(Math.hypot(grey.u, 0.1 * 9e-4), 12);
   });
 });
