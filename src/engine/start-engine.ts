@@ -172,7 +172,10 @@ class WorkerEngine implements Engine {
   #cancel(job: Job): void {
     if (!this.#queue.remove(job)) {
       if (this.#running !== job) return;
-      if (this.#isLive) return job.fail(calledOff());
+      if (this.#isLive) {
+        job.fail(calledOff());
+        return;
+      }
       this.#running = undefined;
       void this.#link?.stop();
       this.#start();

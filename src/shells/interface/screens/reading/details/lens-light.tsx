@@ -16,6 +16,7 @@ export function LensLight({ matrix, lens }: LensLightProps) {
   const strengths = lens === 'left' ? matrix.left_lens : matrix.right_lens;
   return (
     <>
+      <p className="reading-strengths-what">{say('reading.strengths')}</p>
       <dl className="reading-strengths">
         {EYES.map((eye) => {
           const { value, u } = eye === 'left' ? strengths.left_picture_pct : strengths.right_picture_pct;
