@@ -15,6 +15,7 @@ import type { Point } from '../kernel/point.ts';
 import { createRandom } from '../kernel/random.ts';
 import { blurGaussian } from './blur.ts';
 import { passage, type Polarization } from './polarization.ts';
+import type { Shot } from './scene.ts';
 import { exposeSensor, type Sensor } from './sensor.ts';
 
 export interface Port {
@@ -44,7 +45,7 @@ export interface PortScene {
 }
 
 export interface PortShot {
-  readonly lens: Eye;
+  readonly lens: Shot['lens'];
   readonly exposure: number;
   /** What the camera moved since the scene was laid out. */
   readonly moved_px?: Point;
@@ -53,20 +54,21 @@ export interface PortShot {
 /** The same scene, shot and seed give the same bytes. */
 export function renderPorts(scene: PortScene, shot: PortShot, seed: number): Pixels {
   const { width_px: width, height_px: height } = scene;
-  const data = new Float32Array(width * height).fill(shot.exposure * scene.wall * wallPassage(scene.polarization));
+  const wall = scene.wall * wallPassage(scene.polarization, shot.lens);
+  const data = new Float32Array(width * height).fill(shot.exposure * wall);
   for (const port of scene.ports) addPort(data, port, scene, shot);
   const light: Raster = blurGaussian({ width, height, data }, scene.defocus_px);
   return exposeSensor(light, scene.sensor, createRandom(seed));
 }
 
 /** Light of a port through a lens over that through a parallel one. */
-export function portPassage(polarization: Polarization, port: Pick<Port, 'eye'>, lens: Eye): number {
+export function portPassage(polarization: Polarization, port: Pick<Port, 'eye'>, lens: Shot['lens']): number {
   return passage(polarization, port.eye, lens);
 }
 
 /** Of unpolarized light a lens passes as much as the mean of crossed and parallel. */
-function wallPassage({ parallelPassage, crossedPassage }: Polarization): number {
-  return (1 + crossedPassage / parallelPassage) / 2;
+function wallPassage({ parallelPassage, crossedPassage }: Polarization, lens: Shot['lens']): number {
+  return lens === 'bare' ? 1 : (1 + crossedPassage / parallelPassage) / 2;
 }
 
 function addPort(data: Float32Array, port: Port, scene: PortScene, { lens, exposure, moved_px }: PortShot): void {

@@ -5,6 +5,7 @@
 import { EYES, type Eye } from '../kernel/eye.ts';
 import type { Point } from '../kernel/point.ts';
 import { referenceRadius } from './camera.ts';
+import type { FurtherTruth } from './further-photographs.ts';
 import { hotSpot } from './light.ts';
 import { projectorPosition } from './projector.ts';
 import { type ShotTruth, shotTruth } from './render-shot.ts';
@@ -34,6 +35,8 @@ export interface TruthRecord {
     readonly balance_right_over_left: Exact;
   };
   readonly shots: readonly ReturnType<typeof shotFields>[];
+  /** Of the photographs beside the pair, where there are any. */
+  readonly further?: FurtherTruth;
   readonly scene: SceneSet['scene'];
   readonly jpeg_quality: number;
 }
@@ -54,7 +57,7 @@ interface TermFields<T> {
 }
 
 /** `file` names each photograph, as it stands beside the sidecar. */
-export function recordTruth(set: SceneSet, file: Readonly<Record<Eye, string>>): TruthRecord {
+export function recordTruth(set: SceneSet, file: Readonly<Record<Eye, string>>, further?: FurtherTruth): TruthRecord {
   const { scene, shots } = set;
   const truth = { left: shotTruth(scene, shots.left), right: shotTruth(scene, shots.right) };
   // The film's place in the gate differs from shot to shot and is no misalignment; without it one camera sees both eyes.
@@ -77,6 +80,7 @@ export function recordTruth(set: SceneSet, file: Readonly<Record<Eye, string>>):
       balance_right_over_left: exact(scene.brightness.right / scene.brightness.left),
     },
     shots: EYES.map((lens) => shotFields(set, lens, truth[lens], file[lens])),
+    ...(further && { further }),
     scene,
     jpeg_quality: set.jpegQuality,
   };
