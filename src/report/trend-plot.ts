@@ -43,7 +43,7 @@ const DAY_MS = 86_400_000;
 const MARGIN = 8;
 const MOST_VALUES = 5;
 /** Letters of a date need so much room. */
-const DAY_WIDTH = 90;
+const DAY_WIDTH = 130;
 /** Limits are shown whole unless they are so many times as wide as all that was found. */
 const WIDEST_BAND = 12;
 

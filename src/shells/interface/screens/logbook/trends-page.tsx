@@ -42,7 +42,7 @@ export function TrendsPage({ host, overview, paper, onPaper }: TrendsPageProps) 
   return (
     <article className="logbook-entry">
       <h1>{composeTrendsTitle(value.trends)}</h1>
-      <div className="logbook-search">
+      <div className="logbook-search logbook-search-trends">
         <ListChoice
           label={say('logbook.house')}
           options={[
