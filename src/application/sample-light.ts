@@ -89,7 +89,14 @@ function shareOut(luminance: number, contrasts: Measured[] | undefined): Channel
   return [red, green, blue];
 }
 
-/** Mean linear light of each channel over a disc; `undefined` at the frame's edge or where a pixel is burnt out. */
+/**
+ * Mean linear light of each channel over a disc; `undefined` at the frame's edge or where a pixel is burnt out.
+ *
+ *   u^2 = scatter^2 / (n - 1) + step^2 / 12        the second where the pixels scatter by less than half a code
+ *
+ * JPEG smooths an even surface until whole discs have one code. Then nothing averages the rounding out, and without the
+ * second part such a disc would count for more than all others (GUM F.2.2.1: the resolution of an indication).
+ */
 export function sampleDisc(pixels: Pixels, centre: Point, radius: number): Measured[] | undefined {
   const { width, height, channels, data } = pixels;
   const [x0, x1] = [Math.ceil(centre.x - radius), Math.floor(centre.x + radius)];
@@ -99,6 +106,7 @@ export function sampleDisc(pixels: Pixels, centre: Point, radius: number): Measu
   const limit = data instanceof Uint8Array ? CLIPPING_CODE : CLIPPING_CODE * 257;
   const sums = new Float64Array(channels);
   const squares = new Float64Array(channels);
+  const highest = new Uint16Array(channels);
   let count = 0;
   for (let y = y0; y <= y1; y++) {
     for (let x = x0; x <= x1; x++) {
@@ -109,13 +117,16 @@ export function sampleDisc(pixels: Pixels, centre: Point, radius: number): Measu
         if (code >= limit) return undefined;
         sums[k] += linear[code];
         squares[k] += linear[code] ** 2;
+        if (code > highest[k]) highest[k] = code;
       }
     }
   }
   if (count < 2) return undefined;
   return Array.from(sums, (sum, k) => {
     const variance = Math.max(0, squares[k] / count - (sum / count) ** 2);
-    return { value: sum / count, u: Math.sqrt(variance / (count - 1)) };
+    const step = linear[highest[k] + 1] - linear[highest[k]];
+    const rounding = variance < (step / 2) ** 2 ? step ** 2 / 12 : 0;
+    return { value: sum / count, u: Math.sqrt(variance / (count - 1) + rounding) };
   });
 }
 

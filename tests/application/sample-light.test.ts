@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { type ExaminedShot, examineShot } from '../../src/application/examine-shot.ts';
 import { placeInFrame, sampleFlat, sampleLuminance, sampleMarks } from '../../src/application/sample-light.ts';
 import type { Pixels } from '../../src/imaging/pixels.ts';
-import { srgbFromLinear } from '../../src/imaging/srgb.ts';
+import { linearFromSrgb, srgbFromLinear } from '../../src/imaging/srgb.ts';
 import { addNoise } from '../vision/photograph-marks.ts';
 import { CHART } from '../vision/photograph-chart.ts';
 import { PHOTO } from '../vision/photograph-chart.ts';
@@ -93,5 +93,12 @@ describe('sampleLuminance', () => {
     expect(sampleLuminance(pixels, { x: 50, y: 40 }, 5)).toBeDefined();
     expect(sampleLuminance(pixels, { x: 3, y: 40 }, 5)).toBeUndefined();
     expect(sampleLuminance(pixels, { x: 50, y: 40 }, 0.5)).toBeUndefined();
+  });
+
+  it('of one code all over is known to the rounding of a code, and not for certain', () => {
+    const { value, u } = sampleLuminance(even(100, 80, 90), { x: 50, y: 40 }, 5)!;
+    const step = linearFromSrgb(91 / 255) - linearFromSrgb(90 / 255);
+    expect(value).toBeCloseTo(linearFromSrgb(90 / 255), 8);
+    expect(u).toBeCloseTo(step / Math.sqrt(12), 8);
   });
 });

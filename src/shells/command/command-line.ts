@@ -11,7 +11,7 @@ import { describeLogbook } from './logbook/logbook-commands.ts';
 import { paperOption } from './paper-option.ts';
 import { parseDecimal, parseWhole } from './parse-number.ts';
 import { describePolarizers } from './polarizers/polarizer-commands.ts';
-import { REHEARSAL_OPTIONS } from './rehearsal-options.ts';
+import { FURTHER_WORDS, REHEARSAL_OPTIONS } from './rehearsal-options.ts';
 import type { MeasureWorld } from './run-measure.ts';
 
 export interface Terminal {
@@ -35,7 +35,7 @@ Examples:
   twinplumb target --out target --two-up 0.375
   twinplumb measure --left left.jpg --right right.jpg --house house.json --report reading.html
   twinplumb measure --left left.tif --right right.tif --json > reading.json
-  twinplumb rehearse --seed 7 --out rehearsal
+  twinplumb rehearse --seed 7 --out rehearsal --also flat ports null-series
   twinplumb demo
   twinplumb evenness --left left.jpg --right right.jpg --flat even-wall.jpg
   twinplumb budget --start 55
@@ -151,6 +151,11 @@ export function describeProgram(terminal: Terminal, software: Software, finish: 
     .requiredOption('--out <folder>', 'folder for the files; made if it does not exist')
     .option('--house <file>', 'room and machine facts (JSON); the Meridian when left out')
     .option('--png', 'write each photograph as PNG as well')
+    .addOption(
+      new Option('--also <photographs...>', 'photographs for the other commands, and the lines to run on them').choices(
+        FURTHER_WORDS,
+      ),
+    )
     .action(async (given) => {
       const { runRehearse } = await import('./run-rehearse.ts');
       finish(await runRehearse(given, print));

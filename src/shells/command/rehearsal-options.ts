@@ -39,6 +39,10 @@ export const FAULT_WORDS = [
   'attachment-off-axis',
   'stray-image',
 ] as const;
+/** Photographs beside the pair. */
+export const FURTHER_WORDS = ['bare', 'closing', 'flat', 'open-gate', 'ports', 'null-series'] as const;
+export type FurtherWord = (typeof FURTHER_WORDS)[number];
+
 export type FaultWord = (typeof FAULT_WORDS)[number];
 
 export const REHEARSAL_OPTIONS: readonly RehearsalOption[] = [

@@ -3,10 +3,11 @@ import { join } from 'node:path';
 import { EYES } from '../../kernel/eye.ts';
 import { encodeJpeg, encodePng } from '../../photo/write-photo.ts';
 import type { House } from '../../record/house.ts';
+import { type FurtherKind, type FurtherPhotographs, layOutFurther } from '../../scene/further-photographs.ts';
 import { type RehearsalWish, setUpRehearsal } from '../../scene/rehearsal-set.ts';
 import { renderShot } from '../../scene/render-shot.ts';
 import { type SceneSet, shotSeed } from '../../scene/scene-set.ts';
-import { recordTruth } from '../../scene/truth-record.ts';
+import { recordTruth, type TruthRecord } from '../../scene/truth-record.ts';
 import { writeWhole } from '../../disk/write-whole.ts';
 
 export interface RehearsalOrder {
@@ -18,34 +19,52 @@ export interface RehearsalOrder {
   readonly wish?: RehearsalWish;
   /** Write each photograph as PNG as well, without the losses of JPEG. */
   readonly png?: boolean;
+  /** Photographs beside the pair. */
+  readonly also?: readonly FurtherKind[];
+}
+
+export interface Rehearsal {
+  /** Paths of everything that was written. */
+  readonly files: string[];
+  readonly truth: TruthRecord;
 }
 
 /**
- * Writes left-lens.jpg, right-lens.jpg and truth.json, and returns their paths. The same order gives the same bytes.
+ * Writes left-lens.jpg, right-lens.jpg, the further photographs and truth.json. The same order gives the same bytes.
  * Throws RangeError for a wish that no scene can have, before anything is written.
  */
-export async function rehearse(order: RehearsalOrder): Promise<{ files: string[] }> {
-  const { seed, house, wish = {} } = order;
+export async function rehearse(order: RehearsalOrder): Promise<Rehearsal> {
+  const { seed, house, wish = {}, also = [], png = false } = order;
   const set = setUpRehearsal(seed, wish, house && factsOfHouse(house));
-  return writeSet(set, order.out, { png: order.png === true });
+  const weave_ih = (wish.weave_pct ?? 0) / 100;
+  const upperPortShows = house?.attachment?.upper_port_shows;
+  const further = layOutFurther(set, { kinds: also, weave_ih, ...(upperPortShows && { upperPortShows }) });
+  return writeSet(set, order.out, { png, ...(also.length > 0 && { further }) });
 }
 
 /** Renders and writes a set under the fixed names. */
-export async function writeSet(set: SceneSet, out: string, { png = false } = {}): Promise<{ files: string[] }> {
+export async function writeSet(
+  set: SceneSet,
+  out: string,
+  { png = false, further }: { readonly png?: boolean; readonly further?: FurtherPhotographs } = {},
+): Promise<Rehearsal> {
   const files: string[] = [];
   const write = async (name: string, content: Uint8Array | string) => {
     const path = join(out, name);
     await writeWhole(path, content);
     files.push(path);
   };
+  const photograph = async (name: string, pixels: Parameters<typeof encodeJpeg>[0]) => {
+    await write(`${name}.jpg`, await encodeJpeg(pixels, set.jpegQuality));
+    if (png) await write(`${name}.png`, await encodePng(pixels));
+  };
   for (const lens of EYES) {
-    const { pixels } = renderShot(set.scene, set.shots[lens], shotSeed(set, lens));
-    await write(`${lens}-lens.jpg`, await encodeJpeg(pixels, set.jpegQuality));
-    if (png) await write(`${lens}-lens.png`, await encodePng(pixels));
+    await photograph(`${lens}-lens`, renderShot(set.scene, set.shots[lens], shotSeed(set, lens)).pixels);
   }
-  const truth = recordTruth(set, { left: 'left-lens.jpg', right: 'right-lens.jpg' });
+  for (const { name, render } of further?.photographs ?? []) await photograph(name, render());
+  const truth = recordTruth(set, { left: 'left-lens.jpg', right: 'right-lens.jpg' }, further?.truth);
   await write('truth.json', `${JSON.stringify(truth, undefined, 2)}\n`);
-  return { files };
+  return { files, truth };
 }
 
 function factsOfHouse({ screen, throw_m, seats, film, attachment }: House) {

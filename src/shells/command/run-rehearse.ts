@@ -1,6 +1,7 @@
-/** `rehearse`: photographs of a simulated projector with their exact truth; their paths go to stdout. */
+/** `rehearse`: photographs of a simulated projector with their exact truth; paths, and what to run on them, go to stdout. */
 import { blameNamedPlace, EXIT, type ExitStatus, UsageError } from './exit-status.ts';
-import { type GivenRehearsalOptions, wishOf } from './rehearsal-options.ts';
+import { namePracticeCommands } from './practice-commands.ts';
+import { type FurtherWord, type GivenRehearsalOptions, wishOf } from './rehearsal-options.ts';
 import { rehearse } from './rehearse.ts';
 
 export interface GivenRehearsal extends GivenRehearsalOptions {
@@ -8,15 +9,17 @@ export interface GivenRehearsal extends GivenRehearsalOptions {
   readonly out: string;
   readonly house?: string;
   readonly png?: boolean;
+  readonly also?: readonly FurtherWord[];
 }
 
 export async function runRehearse(given: GivenRehearsal, print: (text: string) => void): Promise<ExitStatus> {
-  const { seed, out, house, png = false } = given;
+  const { seed, out, house, png = false, also = [] } = given;
   const facts = house === undefined ? undefined : await (await import('./read-house-file.ts')).readHouseFile(house);
   try {
-    const order = { seed, out, png, wish: wishOf(given) };
-    const { files } = await rehearse(facts === undefined ? order : { ...order, house: facts });
-    print(files.map((file) => `${file}\n`).join(''));
+    const order = { seed, out, png, also, wish: wishOf(given) };
+    const { files, truth } = await rehearse(facts === undefined ? order : { ...order, house: facts });
+    const commands = namePracticeCommands(truth, { out, ...(house !== undefined && { house }) });
+    print([...files, ...commands].map((line) => `${line}\n`).join(''));
     return EXIT.measured;
   } catch (error) {
     // Wishes are checked before anything is rendered, so a RangeError speaks of what the user asked for.

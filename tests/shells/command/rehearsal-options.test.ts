@@ -2,10 +2,12 @@ import { Command, Option } from 'commander';
 import { describe, expect, it } from 'vitest';
 import { setUpRehearsal } from '../../../src/scene/rehearsal-set.ts';
 import { FAULTS } from '../../../src/scene/faults.ts';
+import { FURTHER_KINDS } from '../../../src/scene/further-photographs.ts';
 import { DIFFICULTIES } from '../../../src/scene/random-scene.ts';
 import {
   DIFFICULTY_WORDS,
   FAULT_WORDS,
+  FURTHER_WORDS,
   type GivenRehearsalOptions,
   REHEARSAL_OPTIONS,
   wishOf,
@@ -53,6 +55,7 @@ describe('REHEARSAL_OPTIONS', () => {
     expect(command.opts()).toEqual({ vertical: '-0.4', keystoneH: '0.2', with: ['heads', 'corner'], aligned: true });
   });
   it('name every fault of the scene', () => expect([...FAULT_WORDS].sort()).toEqual([...FAULTS].sort()));
+  it('name all photographs beside the pair', () => expect(FURTHER_WORDS).toEqual(FURTHER_KINDS));
   it('name every difficulty of the scene', () => expect(DIFFICULTY_WORDS).toHaveLength(DIFFICULTIES.length));
 });
 

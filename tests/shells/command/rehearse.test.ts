@@ -51,9 +51,26 @@ describe('rehearse', () => {
     expect(brightest).toBeGreaterThan(150);
   });
 
+  it('writes the photographs beside the pair, each as PNG as well, and what they have to show', async () => {
+    const out = join(folder, 'further');
+    const { files, truth } = await rehearse({ seed: 7, wish: { photo }, png: true, also: ['flat', 'ports'], out });
+    const names = ['left-lens', 'right-lens', 'flat', 'ports-left', 'ports-right'];
+    expect(files).toEqual([
+      ...names.flatMap((name) => [join(out, `${name}.jpg`), join(out, `${name}.png`)]),
+      join(out, 'truth.json'),
+    ]);
+    expect(JSON.parse(readFileSync(join(out, 'truth.json'), 'utf8'))).toEqual(JSON.parse(JSON.stringify(truth)));
+    expect(truth.further!.ports!.ports.map(({ place, eye }) => [place, eye])).toEqual([
+      ['upper', 'right'],
+      ['lower', 'left'],
+    ]);
+  });
+
   it('writes nothing for a wish that no scene can have', async () => {
     const out = join(folder, 'never');
     await expect(rehearse({ seed: 1, out, wish: { photo, leak_pct: { left: 0.0001 } } })).rejects.toThrow(RangeError);
+    const without = { photo, polarizers: 'missing' } as const;
+    await expect(rehearse({ seed: 1, out, wish: without, also: ['null-series'] })).rejects.toThrow('null series');
     expect(() => readFileSync(join(out, 'truth.json'))).toThrow();
   });
 });

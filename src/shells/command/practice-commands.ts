@@ -1,0 +1,41 @@
+/** What to type next: the commands that measure the photographs of a rehearsal, each on a line of its own. */
+import { join } from 'node:path';
+import type { TruthRecord } from '../../scene/truth-record.ts';
+
+export interface PracticePlace {
+  /** Folder of the photographs. */
+  readonly out: string;
+  /** House file of the rehearsal. */
+  readonly house?: string;
+}
+
+/** None where the pair stands alone: what to run on it is known. */
+export function namePracticeCommands({ shots, scene, further }: TruthRecord, { out, house }: PracticePlace): string[] {
+  if (!further) return [];
+  const { closing, bare, flat, open_gate, ports, null_series } = further;
+  const at = (file: string) => join(out, file);
+  const inHouse = house === undefined ? [] : ['--house', house];
+  const [left, right] = shots.map(({ file }) => at(file)) as [string, string];
+  const pair = ['--left', left, '--right', right];
+  const evened = flat ? ['--flat', at(flat.file)] : [];
+  const commands = [
+    closing && ['measure', ...pair, '--closing', at(closing.file), ...inHouse],
+    flat && ['evenness', ...pair, ...evened, ...inHouse],
+    bare && ['evenness', '--bare', at(bare.file), ...evened, ...inHouse],
+    open_gate && ['evenness', '--bare', at(open_gate.file), '--open-gate', ...evened, ...inHouse],
+    ports && ['ports', '--left', at(ports.files.left), '--right', at(ports.files.right), ...inHouse],
+    null_series && [
+      'null',
+      ...null_series.shots.map(({ file }) => at(file)),
+      ...['--turns', null_series.shots.map(({ turn_deg }) => turn_deg).join(',')],
+      ...['--lens', null_series.lens, '--turned', null_series.turned, '--reference', at(null_series.reference)],
+      ...(house === undefined ? [] : ['--aspect', String(scene.aspect)]),
+    ],
+  ];
+  return commands.flatMap((words) => (words ? [['twinplumb', ...words.map(quote)].join(' ')] : []));
+}
+
+/** As a command line takes it: names with spaces and the like stand between double quotes. */
+function quote(word: string): string {
+  return /^[\w./\\:=+,~-]+$/.test(word) ? word : `"${word.replace(/["$`]/g, '\\$&')}"`;
+}
