@@ -1,5 +1,4 @@
 /** What is laid out to find a null and to compare the ports: photographs, turns, and the work that they are given to. */
-import { MOST_PHOTOGRAPH_BYTES } from '../contract/addresses.ts';
 import type { Outcome } from '../contract/failures.ts';
 import {
   EMPTY_POLARIZERS,
@@ -12,15 +11,13 @@ import {
 } from '../contract/polarizers.ts';
 import type { Workspace } from '../contract/workspace.ts';
 import type { Engine, JobOptions } from '../engine/engine.ts';
-import type { Facts } from '../report/wording/facts.ts';
 import { wordFailure } from '../report/wording/failures.ts';
 import { wordNullSearch } from '../report/wording/null-search.ts';
 import { wordPortShots } from '../report/wording/port-shots.ts';
-import { wordRefusal } from '../report/wording/refusals.ts';
-import { type CurrentState, wordNotKept } from './current-state.ts';
+import type { CurrentState } from './current-state.ts';
 import { FailedWork } from './jobs.ts';
 import type { PhotographFolder } from './photograph-folder.ts';
-import { tidyName } from './tidy-name.ts';
+import { takeInPhotograph } from './take-in-photograph.ts';
 
 export interface PolarizerTableOrder {
   readonly state: CurrentState;
@@ -28,8 +25,6 @@ export interface PolarizerTableOrder {
   readonly engine: Engine;
   readonly softwareVersion: string;
 }
-
-const MIB = 2 ** 20;
 
 export class PolarizerTable {
   readonly #order: PolarizerTableOrder;
@@ -48,25 +43,13 @@ export class PolarizerTable {
     return [reference, ...series, ports.left, ports.right].some((photograph) => photograph?.sha256 === sha256);
   }
 
-  async add(place: PolarizerPlace, given: string, bytes: Uint8Array): Promise<Outcome<Workspace>> {
-    const name = tidyName(given);
-    const refuse = (code: string, facts: Facts): Outcome<never> => ({
-      ok: false,
-      failure: { code, ...wordRefusal(code, { ...facts, file: name }, null) },
-    });
-    if (bytes.length === 0) return refuse('unreadable-photo', { reason: 'empty' });
-    if (bytes.length > MOST_PHOTOGRAPH_BYTES) {
-      const facts = { file_mib: Math.ceil(bytes.length / MIB), limit_mib: MOST_PHOTOGRAPH_BYTES / MIB };
-      return refuse('photo-too-large', facts);
-    }
+  async add(place: PolarizerPlace, name: string, bytes: Uint8Array): Promise<Outcome<Workspace>> {
     if (place === 'series' && this.now.series.length >= MOST_IN_SERIES) {
       return { ok: false, failure: wordFailure('series-full', { limit: MOST_IN_SERIES }) };
     }
-    const addition = await this.#order.photographs.add(bytes).catch((error: unknown) => wordNotKept(error));
-    if (!('outcome' in addition)) return { ok: false, failure: addition };
-    if (addition.outcome === 'unsupported') return refuse('unsupported-format', { reason: 'format', ...addition });
-    const { sha256 } = addition;
-    return this.#change((before) => lay(before, place, { id: before.count + 1, name, sha256 }));
+    const taken = await takeInPhotograph(this.#order.photographs, name, bytes);
+    if (!taken.ok) return taken;
+    return this.#change((before) => lay(before, place, { id: before.count + 1, ...taken.value }));
   }
 
   setting(change: { [K in keyof NullSetting]?: NullSetting[K] | undefined }): Promise<Outcome<Workspace>> {

@@ -1,20 +1,15 @@
 /** The photographs laid out for measuring, one in each slot: added, looked at, exchanged, taken away. */
-import { MOST_PHOTOGRAPH_BYTES } from '../contract/addresses.ts';
 import type { Outcome } from '../contract/failures.ts';
 import type { Examination, Shot, ShotSlot } from '../contract/shots.ts';
 import type { Workspace } from '../contract/workspace.ts';
 import type { ExaminedPhoto } from '../application/examine-photo.ts';
 import { type Engine, EngineFailure, type JobOptions } from '../engine/engine.ts';
 import { wordExamination } from '../report/wording/examination.ts';
-import type { Facts } from '../report/wording/facts.ts';
 import { wordFailure } from '../report/wording/failures.ts';
-import { wordRefusal } from '../report/wording/refusals.ts';
-import { type CurrentState, wordNotKept } from './current-state.ts';
+import type { CurrentState } from './current-state.ts';
 import { wordFault } from './jobs.ts';
 import type { PhotographFolder } from './photograph-folder.ts';
-import { tidyName } from './tidy-name.ts';
-
-const MIB = 2 ** 20;
+import { takeInPhotograph } from './take-in-photograph.ts';
 
 export interface NewShot {
   readonly slot: ShotSlot;
@@ -42,21 +37,12 @@ export class ShotTable {
 
   /** Answers when the photograph is kept and shown; what it shows follows. */
   async add({ slot, name: given, bytes, frames }: NewShot): Promise<Outcome<Workspace>> {
-    const name = tidyName(given);
-    const refuse = (code: string, facts: Facts) => refused(code, { ...facts, file: name }, slot);
-    if (bytes.length === 0) return refuse('unreadable-photo', { reason: 'empty' });
-    if (bytes.length > MOST_PHOTOGRAPH_BYTES) {
-      const facts = { file_mib: Math.ceil(bytes.length / MIB), limit_mib: MOST_PHOTOGRAPH_BYTES / MIB };
-      return refuse('photo-too-large', facts);
-    }
     const { state, photographs, now } = this.#order;
-    const addition = await photographs.add(bytes).catch((error: unknown) => wordNotKept(error));
-    if (!('outcome' in addition)) return { ok: false, failure: addition };
-    if (addition.outcome === 'unsupported') return refuse('unsupported-format', { reason: 'format', ...addition });
+    const taken = await takeInPhotograph(photographs, given, bytes, slot);
+    if (!taken.ok) return taken;
     const shot: Shot = {
       slot,
-      name,
-      sha256: addition.sha256,
+      ...taken.value,
       bytes: bytes.length,
       width_px: null,
       height_px: null,
@@ -179,8 +165,4 @@ function wordPhoto({ examination }: ExaminedPhoto, slot: ShotSlot): Examination 
   }
   const { facts: _, marks, ...seen } = examination;
   return { ...seen, marks: marks.map((mark) => ({ ...mark })), message, remedy };
-}
-
-function refused(code: string, facts: Facts, slot: ShotSlot): Outcome<never> {
-  return { ok: false, failure: { code, ...wordRefusal(code, facts, slot) } };
 }

@@ -1,6 +1,7 @@
 /** A photograph that somebody hands in: kept under the hash of its content, or refused in words. */
 import { MOST_PHOTOGRAPH_BYTES } from '../contract/addresses.ts';
 import type { Outcome } from '../contract/failures.ts';
+import type { ShotSlot } from '../contract/shots.ts';
 import type { Facts } from '../report/wording/facts.ts';
 import { wordRefusal } from '../report/wording/refusals.ts';
 import { wordNotKept } from './current-state.ts';
@@ -14,16 +15,17 @@ export interface TakenPhotograph {
   readonly sha256: string;
 }
 
-/** Answers when it is on disk. */
+/** Answers when it is on disk. `slot`: of a shot, whose refusal names the lens. */
 export async function takeInPhotograph(
   photographs: PhotographFolder,
   given: string,
   bytes: Uint8Array,
+  slot: ShotSlot | null = null,
 ): Promise<Outcome<TakenPhotograph>> {
   const name = tidyName(given);
   const refuse = (code: string, facts: Facts): Outcome<never> => ({
     ok: false,
-    failure: { code, ...wordRefusal(code, { ...facts, file: name }, null) },
+    failure: { code, ...wordRefusal(code, { ...facts, file: name }, slot) },
   });
   if (bytes.length === 0) return refuse('unreadable-photo', { reason: 'empty' });
   if (bytes.length > MOST_PHOTOGRAPH_BYTES) {
