@@ -211,6 +211,8 @@ export const TESTS_OF_SEVERAL: Readonly<Record<string, string>> = {
   'end-to-end/operator-story.test.ts': 'the whole story of an operator with files, in a browser on the built host',
   'end-to-end/polarizers-story.test.ts': 'null and ports in a browser on the built host',
   'end-to-end/refusals.test.ts': 'the built command on photographs that allow no honest answer',
+  'end-to-end/rehearsal.test.ts':
+    'a rehearsal with all its photographs, and every command that it names, against its truth',
   'end-to-end/sharpness-and-exposure.test.ts': 'the built command from sharp to soft and from burnt out to black',
   'end-to-end/steadiness.test.ts': 'the built command with a camera that moves between the photographs',
   'end-to-end/unreadable-files.test.ts': 'the built command on files that cannot be read as photographs',
