@@ -31,11 +31,11 @@ interface Exact {
 
 /** What the sidecar says of them; files with the ending of JPEG. */
 export interface FurtherTruth {
-  /** Each eye's picture over its centre through its own lens: what the photographs of the pair show. */
+  /** Each eye's picture over its centre, in the photograph of the pair that shows it more strongly. */
   readonly evenness?: {
     readonly left_eye_of_centre_pct: TrueEvenness;
     readonly right_eye_of_centre_pct: TrueEvenness;
-    /** Light that the right eye gets over what the left one gets. */
+    /** Light of the right-eye picture over the left-eye picture's, each where it shows more strongly. */
     readonly right_over_left_pct: Exact;
   };
   readonly bare?: { readonly file: string; readonly exposure: number };
@@ -230,10 +230,13 @@ function lensMeant({ shots }: SceneSet, lens: Eye): Shot['lens'] {
 }
 
 function evennessOf({ scene, shots }: SceneSet): NonNullable<FurtherTruth['evenness']> {
-  const light = (eye: Eye) => scene.brightness[eye] * passage(scene.polarization, eye, shots[eye].lens);
+  const lightIn = (shot: Shot, eye: Eye) =>
+    shot.exposure * scene.brightness[eye] * passage(scene.polarization, eye, shot.lens);
+  const clearest = (eye: Eye) => (lightIn(shots.left, eye) > lightIn(shots.right, eye) ? shots.left : shots.right);
+  const [left, right] = [clearest('left'), clearest('right')];
   return {
-    left_eye_of_centre_pct: trueEvenness_pct(scene, shots.left, ['left']),
-    right_eye_of_centre_pct: trueEvenness_pct(scene, shots.right, ['right']),
-    right_over_left_pct: { value: (100 * light('right')) / light('left') },
+    left_eye_of_centre_pct: trueEvenness_pct(scene, left, ['left']),
+    right_eye_of_centre_pct: trueEvenness_pct(scene, right, ['right']),
+    right_over_left_pct: { value: (100 * lightIn(right, 'right')) / lightIn(left, 'left') },
   };
 }

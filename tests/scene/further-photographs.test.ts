@@ -68,6 +68,16 @@ describe('layOutFurther', () => {
     expect(least_leak_pct.value).toBeLessThanOrEqual(nearest.leak_pct.value);
   });
 
+  it('takes each picture from the photograph that shows it, whichever lens that is', () => {
+    const balance = (of: typeof set) =>
+      layOutFurther(of, { kinds: ['flat'] }).truth.evenness!.right_over_left_pct.value;
+    const { right, left } = set.scene.brightness;
+    expect(Math.abs(balance(set) / ((100 * right) / left) - 1)).toBeLessThan(0.06);
+    for (const name of ['polarizers-exchanged', 'camera-filters-exchanged'] as const) {
+      expect(Math.abs(balance(planted(name)) / ((100 * right) / left) - 1)).toBeLessThan(0.06);
+    }
+  });
+
   it('through exchanged lenses every port is dark to the eye that it serves, through none to neither', () => {
     const kept = (name: FaultName) => layOutFurther(planted(name), { kinds: ['ports'] }).truth.ports!.ports;
     for (const { eye, darker_through } of kept('camera-filters-exchanged')) expect(darker_through).toBe(eye);
