@@ -7,6 +7,7 @@
  * Words are put to the reading by whoever talks to a person; the reading holds codes and numbers.
  */
 import { diagnose } from '../findings/causes.ts';
+import { forecastLight } from '../findings/forecast-light.ts';
 import { judge } from '../findings/judge.ts';
 import { fitViews } from '../geometry/fit-views.ts';
 import { measureMisalignment, widenForMovement } from '../geometry/measure-misalignment.ts';
@@ -70,7 +71,10 @@ export async function measurePair(request: MeasurePairRequest): Promise<Unworded
   const onLeft = ({ pixels }: Photo) => {
     leftLook = lookQuickly(pixels, chart);
   };
-  const photos = await readPair(leftSource, rightSource, { leftReading: request.leftReading, onLeft });
+  const reading = readPair(leftSource, rightSource, { leftReading: request.leftReading, onLeft });
+  // What causes would look like needs no photograph: reckoned now, while the first one is being decoded.
+  forecastLight();
+  const photos = await reading;
   if (photos.outcome === 'refused') return composeRefused(softwareVersion, [], photos.refusal, photos.shot);
   const { left, right } = photos;
   const files: Photo[] = [left, right];

@@ -13,7 +13,7 @@ import type { ShapeRow } from './cause-row.ts';
 import { predictHalfFrameOffset } from './film-frame.ts';
 import type { JudgedReading, SeenStray } from './judge.ts';
 import type { FindingCode } from './tolerances.ts';
-import type { Suspect } from './weigh-light.ts';
+import type { Suspect } from './forecast-light.ts';
 
 /** One figure or word behind a cause; the unit stands in the name: `leak_left_lens_pct`. */
 export interface EvidenceItem {

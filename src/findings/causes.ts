@@ -30,7 +30,8 @@ import type { Finding } from './judge.ts';
 import { limitTerms } from './limits.ts';
 import type { Node } from './predict-eyes.ts';
 import { type FindingCode, TOLERANCES } from './tolerances.ts';
-import { type Hypothesis, LIGHT_SUSPECTS, type LightObservations, type Suspect, weighLight } from './weigh-light.ts';
+import { LIGHT_SUSPECTS, type Suspect } from './forecast-light.ts';
+import { type Hypothesis, type LightObservations, weighLight } from './weigh-light.ts';
 import { SHAPE_SUSPECTS, type ShapeSuspect, weighShape } from './weigh-shape.ts';
 
 export interface Cause {

@@ -5,27 +5,15 @@
  *
  * Seen are the two ratios (predict-eyes.ts) with their uncertainties, the vertical offset, the shape of the leak over
  * the field, and whether both pictures were there and upright. What was not observed is left out of the product, which
- * is the same as summing over all that it could have been. Sizes are summed on a grid that is finer than the spreads.
+ * is the same as summing over all that it could have been. The integral is a sum over the rows of a forecast.
  */
-import { EYES, type Eye } from '../kernel/eye.ts';
+import type { Eye } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
 import type { LeakShape } from '../light/survey-leak.ts';
-import type { LightChange, LightRow, Way } from './cause-row.ts';
-import { EVEN_LEAK, LIGHT_ROWS } from './decision-table.ts';
-import {
-  applyChange,
-  compressMeasured,
-  compressRatio,
-  type LightState,
-  type Node,
-  nodeAt,
-  nodesOf,
-  predictPassage,
-  RIGHT_LIGHT,
-  ratioAbove,
-  slopeAt,
-  spreadOf,
-} from './predict-eyes.ts';
+import type { Way } from './cause-row.ts';
+import { EVEN_LEAK } from './decision-table.ts';
+import { COLUMNS, forecastLight, type Suspect } from './forecast-light.ts';
+import { compressMeasured, type Node } from './predict-eyes.ts';
 import { USUAL_LIGHT, USUAL_OFFSET_IH } from './usual-house.ts';
 
 export interface LightObservations {
@@ -41,38 +29,11 @@ export interface LightObservations {
   readonly leakShape?: LeakShape;
 }
 
-/** A fault of one kind, of one eye where it belongs to one. */
-export interface Suspect {
-  readonly row: LightRow;
-  readonly eye?: Eye;
-}
-
 /** What may be the case: nothing, one fault, or two. */
 export interface Hypothesis<S> {
   readonly suspects: readonly S[];
   readonly weight: number;
 }
-
-const SINGLE_NODES = 32;
-const GOLDEN_SECTION = (Math.sqrt(5) - 1) / 2;
-/**
- * Pairs of sizes lie on a lattice of the golden section (rank-1, Korobov) and its mirror image, so that neither of the two
- * is preferred: sixty-four points cover both ranges as evenly as a grid of sixteen by sixteen, in a quarter of the time.
- */
-const PAIR_LATTICE: readonly (readonly [number, number])[] = Array.from({ length: 32 }, (_, k) => {
-  const [s, t] = [(k + 0.5) / 32, (k * GOLDEN_SECTION + 0.5) % 1];
-  return [
-    [s, t],
-    [t, s],
-  ] as const;
-}).flat();
-/** Values of the usual floor, a step of its spread apart. */
-const FLOOR_NODES = 3;
-const FLOOR_STEP = 1.2;
-
-export const LIGHT_SUSPECTS: readonly Suspect[] = LIGHT_ROWS.flatMap((row) =>
-  row.eachEye ? EYES.map((eye) => ({ row, eye })) : [{ row }],
-);
 
 /** Every hypothesis with its weight; the weights sum to 1. Empty where nothing at all explains what was seen. */
 export function weighLight(seen: LightObservations): Hypothesis<Suspect>[] {
@@ -80,26 +41,15 @@ export function weighLight(seen: LightObservations): Hypothesis<Suspect>[] {
     left: compressMeasured(seen.ratios.left),
     right: compressMeasured(seen.ratios.right),
   };
-  const floors = floorNodes();
-  const weigh = (suspects: readonly Suspect[]): Hypothesis<Suspect> => {
+  const offset = { usual: chanceOfOffset(seen, false), byHalfFrame: chanceOfOffset(seen, true) };
+  const hypotheses = forecastLight().map(({ suspects, byHalfFrame, rows }): Hypothesis<Suspect> => {
     const odds = suspects.reduce((product, { row }) => product * (row.prior / (row.eachEye ? 2 : 1)), 1);
     const categories = chanceOfWay(seen, suspects) * chanceOfShape(seen.leakShape, suspects);
-    return { suspects, weight: categories > 0 ? odds * categories * integrate(seen, z, suspects, floors) : 0 };
-  };
-  const hypotheses = [weigh([]), ...LIGHT_SUSPECTS.map((suspect) => weigh([suspect]))];
-  LIGHT_SUSPECTS.forEach((first, i) => {
-    for (const second of LIGHT_SUSPECTS.slice(i + 1))
-      if (canBoth(first, second)) hypotheses.push(weigh([first, second]));
+    const known = odds * categories * (byHalfFrame ? offset.byHalfFrame : offset.usual);
+    return { suspects, weight: known > 0 && z ? known * chanceOfRatios(z, rows) : known };
   });
   const sum = hypotheses.reduce((total, { weight }) => total + weight, 0);
   return sum > 0 ? hypotheses.map(({ suspects, weight }) => ({ suspects, weight: weight / sum })) : [];
-}
-
-/** Two exchanges undo each other; a half frame is one. */
-function canBoth(a: Suspect, b: Suspect): boolean {
-  if (a.row.alone || b.row.alone) return false;
-  const exchanges = ({ row }: Suspect) => row.changes.some(({ change }) => change.what.startsWith('exchanged'));
-  return !(exchanges(a) && exchanges(b));
 }
 
 function chanceOfWay({ way, missing }: LightObservations, suspects: readonly Suspect[]): number {
@@ -119,107 +69,25 @@ function chanceOfShape(shape: LeakShape | undefined, suspects: readonly Suspect[
   return ((1 - even) * most(shape)) / (most('smooth') + most('patch'));
 }
 
-type Compressed = Readonly<Record<Eye, Measured>> | undefined;
-
-/** In plain numbers within, because tens of thousands of these sums are most of what weighing costs. */
-function integrate(
-  seen: LightObservations,
-  z: Compressed,
-  suspects: readonly Suspect[],
-  floors: readonly Node[],
-): number {
-  const states = statesOf(suspects);
-  const offset = { usual: chanceOfOffset(seen, false), byHalfFrame: chanceOfOffset(seen, true) };
-  const offsetOf = (state: LightState) => (state.byHalfFrame ? offset.byHalfFrame : offset.usual);
-  if (!z) return offsetOf(states[0]!.state);
+/**
+ * Density of both z, summed over the rows of a forecast: each lens by itself, and the balance of the pictures, which moves
+ * both the same way. In plain numbers, because this is done tens of thousands of times.
+ */
+function chanceOfRatios({ left, right }: Readonly<Record<Eye, Measured>>, rows: Float64Array): number {
+  const covariance = USUAL_LIGHT.balanceSpread ** 2;
+  const leftOwn = left.u ** 2 + covariance;
+  const rightOwn = right.u ** 2 + covariance;
   let sum = 0;
-  for (const { state, weight } of states) {
-    const rightThroughLeft = predictPassage(state, 'right', 'left');
-    const leftThroughLeft = predictPassage(state, 'left', 'left');
-    const rightThroughRight = predictPassage(state, 'right', 'right');
-    const leftThroughRight = predictPassage(state, 'left', 'right');
-    const likely = weight * offsetOf(state);
-    for (const floor of floors) {
-      // The half of what is depolarized leaks, the other half is signal.
-      const left = compressRatio(ratioAbove(2 * floor.value, rightThroughLeft, leftThroughLeft));
-      const right = compressRatio(ratioAbove(2 * floor.value, rightThroughRight, leftThroughRight));
-      sum += likely * floor.weight * chanceOfRatios(z, left, right);
-    }
+  for (let at = 0; at < rows.length; at += COLUMNS) {
+    const l = left.value - rows[at]!;
+    const r = right.value - rows[at + 1]!;
+    const leftVariance = rows[at + 2]! + leftOwn;
+    const rightVariance = rows[at + 3]! + rightOwn;
+    const determinant = leftVariance * rightVariance - covariance * covariance;
+    const q = (rightVariance * l * l - 2 * covariance * l * r + leftVariance * r * r) / determinant;
+    sum += (rows[at + 4]! * Math.exp(-q / 2)) / (2 * Math.PI * Math.sqrt(determinant));
   }
   return sum;
-}
-
-interface WeightedState {
-  readonly state: LightState;
-  readonly weight: number;
-}
-
-/** Every state that the suspects may have brought about; the weights sum to 1. */
-function statesOf([first, second]: readonly Suspect[]): readonly WeightedState[] {
-  if (!first) return [{ state: RIGHT_LIGHT, weight: 1 }];
-  return first.row.changes.flatMap((a) => {
-    if (!second) {
-      return sizesOf(a.change, SINGLE_NODES).map(({ value, weight }) => ({
-        state: applyChange(RIGHT_LIGHT, a.change, value, first.eye),
-        weight: weight * a.share,
-      }));
-    }
-    return second.row.changes.flatMap((b) =>
-      pairSizes(a.change, b.change).map(({ sizes, weight }) => ({
-        state: applyChange(applyChange(RIGHT_LIGHT, a.change, sizes[0], first.eye), b.change, sizes[1], second.eye),
-        weight: weight * a.share * b.share,
-      })),
-    );
-  });
-}
-
-function pairSizes(a: LightChange, b: LightChange): { sizes: readonly [number, number]; weight: number }[] {
-  const [spreadA, spreadB] = [spreadOf(a), spreadOf(b)];
-  if (!spreadA || !spreadB) {
-    return sizesOf(a, SINGLE_NODES).flatMap((x) =>
-      sizesOf(b, SINGLE_NODES).map((y) => ({ sizes: [x.value, y.value] as const, weight: x.weight * y.weight })),
-    );
-  }
-  const points = PAIR_LATTICE.map(([s, t]) => {
-    const [x, y] = [nodeAt(spreadA, s), nodeAt(spreadB, t)];
-    return { sizes: [x.value, y.value] as const, weight: x.weight * y.weight };
-  });
-  const sum = points.reduce((total, { weight }) => total + weight, 0);
-  return points.map(({ sizes, weight }) => ({ sizes, weight: weight / sum }));
-}
-
-function sizesOf(change: LightChange, count: number): Node[] {
-  const spread = spreadOf(change);
-  return spread ? nodesOf(spread, count) : [{ value: 0, weight: 1 }];
-}
-
-/** The usual floor as a few values, weighted by the normal curve. */
-function floorNodes(): Node[] {
-  const { floor, floorSpread } = USUAL_LIGHT;
-  const nodes = Array.from({ length: FLOOR_NODES }, (_, k) => {
-    const t = (k - (FLOOR_NODES - 1) / 2) * FLOOR_STEP;
-    return { value: floor * Math.exp(t * floorSpread), weight: Math.exp((-t * t) / 2) };
-  });
-  const sum = nodes.reduce((total, { weight }) => total + weight, 0);
-  return nodes.map(({ value, weight }) => ({ value, weight: weight / sum }));
-}
-
-/** Density of both z: each lens by itself, and the balance of the pictures, which moves both the same way. */
-function chanceOfRatios(z: NonNullable<Compressed>, left: number, right: number): number {
-  const covariance = USUAL_LIGHT.balanceSpread ** 2;
-  const leftVariance = varianceAbout(left, z.left.u) + covariance;
-  const rightVariance = varianceAbout(right, z.right.u) + covariance;
-  const l = z.left.value - left;
-  const r = z.right.value - right;
-  const determinant = leftVariance * rightVariance - covariance ** 2;
-  const q = (rightVariance * l ** 2 - 2 * covariance * l * r + leftVariance * r ** 2) / determinant;
-  return Math.exp(-q / 2) / (2 * Math.PI * Math.sqrt(determinant));
-}
-
-/** Of a lens by itself, about the z that is predicted for it. */
-function varianceAbout(predicted: number, u: number): number {
-  const { lensSpread, relativeSpread } = USUAL_LIGHT;
-  return (slopeAt(predicted) * lensSpread) ** 2 + relativeSpread ** 2 + u ** 2;
 }
 
 function chanceOfOffset({ verticalOffset, halfFrameOffsets }: LightObservations, byHalfFrame: boolean): number {

@@ -216,6 +216,13 @@ function accumulate(pixels: CrossingPixels, p: Float64Array, weights: Float64Arr
       edgeCost += weight * squared;
       edgeSquares += squared;
       edgeCount++;
+    } else if (pattern === 0) {
+      // Nothing but the dark level acts here.
+      darkSum += squared;
+      darkCount++;
+      right[6] += weight * residual;
+      a[6 * SIZE + 6] += weight;
+      continue;
     } else if (pattern < 0.5) {
       darkSum += squared;
       darkCount++;

@@ -34,6 +34,11 @@ export interface LeakMark {
 }
 
 const SIZE = 8;
+/** Columns: the moment, the contrast with its shading, the dark light with its gradient. */
+const MOMENT_X = 0;
+const MOMENT_Y = 1;
+const CONTRAST = 2;
+const DARK = 5;
 /** Of more pixels than this every other one is enough: coding, not noise, limits how well a leak is known. */
 const PLENTY_OF_PIXELS = 1200;
 
@@ -57,6 +62,7 @@ function fitLinear(
   const l1 = side * Math.hypot(a1.x, a1.y) * blur_px;
   const l2 = side * Math.hypot(a2.x, a2.y) * blur_px;
   const normal = createMatrix(SIZE, SIZE);
+  const a = normal.data;
   const right = new Float64Array(SIZE);
   const j = new Float64Array(SIZE);
   let squares = 0;
@@ -77,29 +83,31 @@ function fitLinear(
     const e2 = edgeProfile(z2);
     const g1 = 0.5 * edgeSlope(z1) * e2;
     const g2 = 0.5 * edgeSlope(z2) * e1;
-    j[0] = 1;
-    j[1] = x;
-    j[2] = y;
-    j[3] = 0.5 * (1 + e1 * e2);
-    j[4] = g1 * n1x + g2 * n2x;
-    j[5] = g1 * n1y + g2 * n2y;
-    j[6] = j[3] * x;
-    j[7] = j[3] * y;
+    const pattern = 0.5 * (1 + e1 * e2);
+    j[MOMENT_X] = g1 * n1x + g2 * n2x;
+    j[MOMENT_Y] = g1 * n1y + g2 * n2y;
+    j[CONTRAST] = pattern;
+    j[CONTRAST + 1] = pattern * x;
+    j[CONTRAST + 2] = pattern * y;
+    j[DARK] = 1;
+    j[DARK + 1] = x;
+    j[DARK + 2] = y;
     const light = pixels.light[k];
     squares += light * light;
     count++;
-    if (j[3] < 0.01) {
+    if (pattern < 0.01) {
       darkSum += light;
       darkSquares += light * light;
       darkCount++;
     }
-    for (let r = 0; r < SIZE; r++) {
+    // Away from the edges, where most pixels are, the first columns are zero.
+    const first = g1 !== 0 || g2 !== 0 ? 0 : pattern > 0 ? CONTRAST : DARK;
+    for (let r = first; r < SIZE; r++) {
       right[r] += j[r] * light;
-      for (let c = 0; c <= r; c++) normal.data[r * SIZE + c] += j[r] * j[c];
+      for (let c = first; c <= r; c++) a[r * SIZE + c] += j[r] * j[c];
     }
   }
-  for (let r = 0; r < SIZE; r++)
-    for (let c = r + 1; c < SIZE; c++) normal.data[r * SIZE + c] = normal.data[c * SIZE + r];
+  for (let r = 0; r < SIZE; r++) for (let c = r + 1; c < SIZE; c++) a[r * SIZE + c] = a[c * SIZE + r];
   const solution = choleskySolve(normal, right);
   const inverse = invertSymmetric(normal);
   if (!solution || !inverse || count <= SIZE) return undefined;
@@ -107,10 +115,10 @@ function fitLinear(
   const variance = Math.max(left, 0) / (count - SIZE);
   const u = (i: number) => Math.sqrt(variance * inverse.data[i * SIZE + i]);
   return {
-    contrast: solution[3],
-    contrastU: u(3),
-    moment: { x: -solution[4], y: -solution[5] },
-    momentU: { x: u(4), y: u(5) },
+    contrast: solution[CONTRAST],
+    contrastU: u(CONTRAST),
+    moment: { x: -solution[MOMENT_X], y: -solution[MOMENT_Y] },
+    momentU: { x: u(MOMENT_X), y: u(MOMENT_Y) },
     dark: darkSum / Math.max(1, darkCount),
     darkVariance: Math.max(0, darkSquares / Math.max(1, darkCount) - (darkSum / Math.max(1, darkCount)) ** 2),
   };
