@@ -12,7 +12,7 @@
  * where it is known, because hot spot and vignetting stay there while the pictures are out of line. The ratio is the
  * weighted mean over the marks.
  */
-import { choleskySolve, createMatrix } from '../kernel/linear-algebra.ts';
+import { choleskySolve, createMatrix, type Matrix } from '../kernel/linear-algebra.ts';
 import type { Measured } from '../kernel/measured.ts';
 import type { Point } from '../kernel/point.ts';
 import { medianAbsoluteDeviation, median, rootMeanSquare } from '../kernel/statistics.ts';
@@ -59,17 +59,22 @@ function fitOrder(lit: readonly MarkStrength[], order: number): StrengthSurface 
   const normal = createMatrix(size, size);
   const right = new Float64Array(size);
   for (const mark of lit) {
-    const basis = basisAt(mark.at, order);
-    for (let r = 0; r < size; r++) {
-      right[r] += basis[r] * Math.log(mark.contrast);
-      for (let c = 0; c < size; c++) normal.data[r * size + c] += basis[r] * basis[c];
-    }
+    addRow(normal, right, basisAt(mark.at, order), Math.log(mark.contrast));
   }
   const solution = choleskySolve(normal, right);
   if (!solution) return undefined;
   const strengthAt = (at: Point) => Math.exp(basisAt(at, order).reduce((sum, b, i) => sum + b * solution[i], 0));
   const scatter = rootMeanSquare(lit.map((mark) => mark.contrast / strengthAt(mark.at) - 1));
   return { strengthAt, scatter };
+}
+
+/** To the lower triangle, which is all that a symmetric solver reads. */
+function addRow({ data }: Matrix, right: Float64Array, basis: readonly number[], value: number): void {
+  const size = basis.length;
+  for (let r = 0; r < size; r++) {
+    right[r] += basis[r] * value;
+    for (let c = 0; c <= r; c++) data[r * size + c] += basis[r] * basis[c];
+  }
 }
 
 /** x^i y^j for i + j up to the order. */

@@ -15,7 +15,7 @@
  */
 import { choleskySolve, createMatrix, invertSymmetric, type Matrix } from '../kernel/linear-algebra.ts';
 import type { Point } from '../kernel/point.ts';
-import type { CrossingPixels } from './crossing-pixels.ts';
+import { type CrossingPixels, sumInChunks } from './crossing-pixels.ts';
 import { edgeProfile, edgeSlope } from './edge-profile.ts';
 import type { MarkFrame } from './mark-frame.ts';
 
@@ -50,16 +50,17 @@ const FIRST_STRIDE = 2;
 const LARGE_COUNT = 800;
 
 interface Sums {
+  /** Its lower triangle, which is all that a symmetric solver reads. */
   readonly normal: Matrix;
   readonly right: Float64Array;
-  readonly cost: number;
-  readonly darkSum: number;
-  readonly darkCount: number;
-  readonly brightSum: number;
-  readonly brightCount: number;
-  readonly edgeCost: number;
-  readonly edgeSquares: number;
-  readonly edgeCount: number;
+  cost: number;
+  darkSum: number;
+  darkCount: number;
+  brightSum: number;
+  brightCount: number;
+  edgeCost: number;
+  edgeSquares: number;
+  edgeCount: number;
 }
 
 /** The fit, or `undefined` where it does not settle on a crossing. `reach_px`: how far the centre may lie from the frame's. */
@@ -162,30 +163,44 @@ function weigh(pixels: CrossingPixels, p: Float64Array, noise: Noise): Float64Ar
 }
 
 function accumulate(pixels: CrossingPixels, p: Float64Array, weights: Float64Array, stride: number): Sums {
+  const sums: Sums = {
+    normal: createMatrix(SIZE, SIZE),
+    right: new Float64Array(SIZE),
+    cost: 0,
+    darkSum: 0,
+    darkCount: 0,
+    brightSum: 0,
+    brightCount: 0,
+    edgeCost: 0,
+    edgeSquares: 0,
+    edgeCount: 0,
+  };
+  const column = new Float64Array(SIZE);
+  sumInChunks(pixels.count, stride, (from, to) => addPixels(sums, pixels, p, weights, { from, to, stride }, column));
+  return sums;
+}
+
+/** `j`: memory for the derivatives of one pixel. */
+function addPixels(
+  sums: Sums,
+  pixels: CrossingPixels,
+  p: Float64Array,
+  weights: Float64Array,
+  { from, to, stride }: { readonly from: number; readonly to: number; readonly stride: number },
+  j: Float64Array,
+): void {
   const [cx, cy, phi1, phi2, s1, s2, dark, contrast, gx, gy] = p;
   const c1 = Math.cos(phi1);
   const n1 = Math.sin(phi1);
   const c2 = Math.cos(phi2);
   const n2 = Math.sin(phi2);
-  const normal = createMatrix(SIZE, SIZE);
-  const a = normal.data;
-  const right = new Float64Array(SIZE);
-  let cost = 0;
-  let darkSum = 0;
-  let darkCount = 0;
-  let brightSum = 0;
-  let brightCount = 0;
-  let edgeCost = 0;
-  let edgeSquares = 0;
-  let edgeCount = 0;
-  const j = new Float64Array(SIZE);
-  for (let k = 0; k < pixels.count; k += stride) {
+  const { right } = sums;
+  const a = sums.normal.data;
+  for (let k = from; k < to; k += stride) {
     const x = pixels.x[k] - cx;
     const y = pixels.y[k] - cy;
-    const d1 = c1 * x + n1 * y;
-    const d2 = c2 * x + n2 * y;
-    const z1 = d1 / s1;
-    const z2 = d2 / s2;
+    const z1 = (c1 * x + n1 * y) / s1;
+    const z2 = (c2 * x + n2 * y) / s2;
     const e1 = edgeProfile(z1);
     const e2 = edgeProfile(z2);
     const pattern = 0.5 * (1 + e1 * e2);
@@ -193,43 +208,36 @@ function accumulate(pixels: CrossingPixels, p: Float64Array, weights: Float64Arr
     const residual = dark + contrast * bright * pattern - pixels.light[k];
     const weight = weights[k];
     const squared = residual * residual;
-    cost += weight * squared;
 
     const slope1 = edgeSlope(z1) * e2;
     const slope2 = edgeSlope(z2) * e1;
+    const gain = 0.5 * contrast * bright;
+    const f1 = (gain * slope1) / s1;
+    const f2 = (gain * slope2) / s2;
+    j[0] = -(f1 * c1 + f2 * c2);
+    j[1] = -(f1 * n1 + f2 * n2);
+    j[2] = f1 * (c1 * y - n1 * x);
+    j[3] = f2 * (c2 * y - n2 * x);
+    j[4] = -f1 * z1;
+    j[5] = -f2 * z2;
     j[6] = 1;
     j[7] = bright * pattern;
     j[8] = contrast * pattern * pixels.x[k];
     j[9] = contrast * pattern * pixels.y[k];
-    let first = 6;
-    if (slope1 !== 0 || slope2 !== 0) {
-      first = 0;
-      const gain = 0.5 * contrast * bright;
-      const f1 = (gain * slope1) / s1;
-      const f2 = (gain * slope2) / s2;
-      j[0] = -(f1 * c1 + f2 * c2);
-      j[1] = -(f1 * n1 + f2 * n2);
-      j[2] = f1 * (c1 * y - n1 * x);
-      j[3] = f2 * (c2 * y - n2 * x);
-      j[4] = -f1 * z1;
-      j[5] = -f2 * z2;
-      edgeCost += weight * squared;
-      edgeSquares += squared;
-      edgeCount++;
-    } else if (pattern === 0) {
-      // Nothing but the dark level acts here.
-      darkSum += squared;
-      darkCount++;
-      right[6] += weight * residual;
-      a[6 * SIZE + 6] += weight;
-      continue;
-    } else if (pattern < 0.5) {
-      darkSum += squared;
-      darkCount++;
-    } else {
-      brightSum += squared;
-      brightCount++;
-    }
+
+    const edge = Math.abs(slope1) + Math.abs(slope2) > 0 ? 1 : 0;
+    const unlit = pattern < 0.5 ? 1 - edge : 0;
+    const lit = 1 - edge - unlit;
+    sums.cost += weight * squared;
+    sums.edgeCost += edge * weight * squared;
+    sums.edgeSquares += edge * squared;
+    sums.edgeCount += edge;
+    sums.darkSum += unlit * squared;
+    sums.darkCount += unlit;
+    sums.brightSum += lit * squared;
+    sums.brightCount += lit;
+    // Away from the edges, where most pixels are, the first columns are zero.
+    const first = 6 * (1 - edge);
     for (let r = first; r < SIZE; r++) {
       const wr = weight * j[r];
       right[r] += wr * residual;
@@ -237,19 +245,6 @@ function accumulate(pixels: CrossingPixels, p: Float64Array, weights: Float64Arr
       for (let c = first; c <= r; c++) a[row + c] += wr * j[c];
     }
   }
-  for (let r = 0; r < SIZE; r++) for (let c = r + 1; c < SIZE; c++) a[r * SIZE + c] = a[c * SIZE + r];
-  return {
-    normal,
-    right,
-    cost,
-    darkSum,
-    darkCount,
-    brightSum,
-    brightCount,
-    edgeCost,
-    edgeSquares,
-    edgeCount,
-  };
 }
 
 function dampedStep(sums: Sums, damping: number): Float64Array | undefined {

@@ -11,11 +11,12 @@
  * returned as they are, to be combined over all marks.
  */
 import type { Eye } from '../kernel/eye.ts';
-import { choleskySolve, createMatrix, invertSymmetric } from '../kernel/linear-algebra.ts';
+import { choleskySolve, createMatrix, invertSymmetric, type Matrix } from '../kernel/linear-algebra.ts';
+import type { Point } from '../kernel/point.ts';
 import type { View } from '../kernel/view.ts';
 import type { Pixels } from '../imaging/pixels.ts';
 import type { Chart, Mark } from '../target/chart.ts';
-import { collectCrossingPixels, type CrossingPixels, createCrossingBuffer } from './crossing-pixels.ts';
+import { collectCrossingPixels, type CrossingPixels, createCrossingBuffer, sumInChunks } from './crossing-pixels.ts';
 import { edgeProfile, edgeSlope } from './edge-profile.ts';
 import { type MarkFrame, predictFrame } from './mark-frame.ts';
 
@@ -53,6 +54,23 @@ export function measureLeak(pixels: Pixels, chart: Chart, eye: Eye, view: View, 
   });
 }
 
+interface Sums {
+  /** Its lower triangle, which is all that a symmetric solver reads. */
+  readonly normal: Matrix;
+  readonly right: Float64Array;
+  squares: number;
+  count: number;
+  darkSum: number;
+  darkSquares: number;
+  darkCount: number;
+}
+
+/** The normals of both edge lines, in units of the blur: d1 grows from edge 1 towards edge 2, d2 the other way. */
+interface Normals {
+  readonly n1: Point;
+  readonly n2: Point;
+}
+
 function fitLinear(
   pixels: CrossingPixels,
   { a1, a2 }: MarkFrame,
@@ -61,31 +79,38 @@ function fitLinear(
   const side = a1.x * a2.y - a1.y * a2.x > 0 ? 1 : -1;
   const l1 = side * Math.hypot(a1.x, a1.y) * blur_px;
   const l2 = side * Math.hypot(a2.x, a2.y) * blur_px;
+  const normals = { n1: { x: -a1.y / l1, y: a1.x / l1 }, n2: { x: a2.y / l2, y: -a2.x / l2 } };
   const normal = createMatrix(SIZE, SIZE);
-  const a = normal.data;
   const right = new Float64Array(SIZE);
-  const j = new Float64Array(SIZE);
-  let squares = 0;
-  let count = 0;
-  let darkSum = 0;
-  let darkSquares = 0;
-  let darkCount = 0;
-  // d1 grows from edge 1 towards edge 2, d2 from edge 2 towards edge 1; both in units of the blur.
-  const [n1x, n1y] = [-a1.y / l1, a1.x / l1];
-  const [n2x, n2y] = [a2.y / l2, -a2.x / l2];
+  const sums: Sums = { normal, right, squares: 0, count: 0, darkSum: 0, darkSquares: 0, darkCount: 0 };
+  const column = new Float64Array(SIZE);
   const stride = pixels.count > PLENTY_OF_PIXELS ? 2 : 1;
-  for (let k = 0; k < pixels.count; k += stride) {
+  sumInChunks(pixels.count, stride, (from, to) => addPixels(sums, pixels, normals, { from, to, stride }, column));
+  return conclude(sums);
+}
+
+/** `j`: memory for the columns of one pixel. */
+function addPixels(
+  sums: Sums,
+  pixels: CrossingPixels,
+  { n1, n2 }: Normals,
+  { from, to, stride }: { readonly from: number; readonly to: number; readonly stride: number },
+  j: Float64Array,
+): void {
+  const { right } = sums;
+  const a = sums.normal.data;
+  for (let k = from; k < to; k += stride) {
     const x = pixels.x[k];
     const y = pixels.y[k];
-    const z1 = n1x * x + n1y * y;
-    const z2 = n2x * x + n2y * y;
+    const z1 = n1.x * x + n1.y * y;
+    const z2 = n2.x * x + n2.y * y;
     const e1 = edgeProfile(z1);
     const e2 = edgeProfile(z2);
     const g1 = 0.5 * edgeSlope(z1) * e2;
     const g2 = 0.5 * edgeSlope(z2) * e1;
     const pattern = 0.5 * (1 + e1 * e2);
-    j[MOMENT_X] = g1 * n1x + g2 * n2x;
-    j[MOMENT_Y] = g1 * n1y + g2 * n2y;
+    j[MOMENT_X] = g1 * n1.x + g2 * n2.x;
+    j[MOMENT_Y] = g1 * n1.y + g2 * n2.y;
     j[CONTRAST] = pattern;
     j[CONTRAST + 1] = pattern * x;
     j[CONTRAST + 2] = pattern * y;
@@ -93,21 +118,30 @@ function fitLinear(
     j[DARK + 1] = x;
     j[DARK + 2] = y;
     const light = pixels.light[k];
-    squares += light * light;
-    count++;
-    if (pattern < 0.01) {
-      darkSum += light;
-      darkSquares += light * light;
-      darkCount++;
-    }
+    const unlit = pattern < 0.01 ? 1 : 0;
+    sums.squares += light * light;
+    sums.count += 1;
+    sums.darkSum += unlit * light;
+    sums.darkSquares += unlit * light * light;
+    sums.darkCount += unlit;
     // Away from the edges, where most pixels are, the first columns are zero.
-    const first = g1 !== 0 || g2 !== 0 ? 0 : pattern > 0 ? CONTRAST : DARK;
+    const first = Math.abs(g1) + Math.abs(g2) > 0 ? 0 : pattern > 0 ? CONTRAST : DARK;
     for (let r = first; r < SIZE; r++) {
       right[r] += j[r] * light;
       for (let c = first; c <= r; c++) a[r * SIZE + c] += j[r] * j[c];
     }
   }
-  for (let r = 0; r < SIZE; r++) for (let c = r + 1; c < SIZE; c++) a[r * SIZE + c] = a[c * SIZE + r];
+}
+
+function conclude({
+  normal,
+  right,
+  squares,
+  count,
+  darkSum,
+  darkSquares,
+  darkCount,
+}: Sums): Omit<LeakMark, 'mark' | 'frame'> | undefined {
   const solution = choleskySolve(normal, right);
   const inverse = invertSymmetric(normal);
   if (!solution || !inverse || count <= SIZE) return undefined;

@@ -53,13 +53,7 @@ function doMeet(places: readonly Point[], marks: readonly Point[]): boolean {
   const columns = BLOCK_CELLS * Math.ceil((2 * STRAY_RANGE.x) / CELL_IH / BLOCK_CELLS);
   const rows = BLOCK_CELLS * Math.ceil((2 * STRAY_RANGE.y) / CELL_IH / BLOCK_CELLS);
   const votes = new Uint16Array(columns * rows);
-  for (const place of places) {
-    for (const mark of marks) {
-      const column = Math.floor((place.x - mark.x + STRAY_RANGE.x) / CELL_IH);
-      const row = Math.floor((place.y - mark.y + STRAY_RANGE.y) / CELL_IH);
-      if (column >= 0 && row >= 0 && column < columns && row < rows) votes[row * columns + column]++;
-    }
-  }
+  for (const place of places) castVotes(votes, columns, rows, place, marks);
   const blocksAcross = columns / BLOCK_CELLS;
   const most = new Uint16Array(votes.length / BLOCK_CELLS ** 2);
   for (let row = 0; row + 1 < rows; row++) {
@@ -73,6 +67,15 @@ function doMeet(places: readonly Point[], marks: readonly Point[]): boolean {
   }
   const usual = median(most);
   return Math.max(...most) >= Math.max(LEAST_MEETING, usual + LEAST_DEVIATIONS * Math.sqrt(usual));
+}
+
+/** One vote for the displacement of the place from each mark. */
+function castVotes(votes: Uint16Array, columns: number, rows: number, place: Point, marks: readonly Point[]): void {
+  for (const mark of marks) {
+    const column = Math.floor((place.x - mark.x + STRAY_RANGE.x) / CELL_IH);
+    const row = Math.floor((place.y - mark.y + STRAY_RANGE.y) / CELL_IH);
+    if (column >= 0 && row >= 0 && column < columns && row < rows) votes[row * columns + column]++;
+  }
 }
 
 /** Tells the places on what the pictures show. */

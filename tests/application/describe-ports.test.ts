@@ -73,7 +73,13 @@ describe('describePorts', () => {
 
   it('expects nothing of ports side by side, and keeps places, parts and notes', () => {
     const record = describeCompared(resultOf({}, 'beside'), 'right');
-    expect(record).toMatchObject({ verdict: 'each-its-own', expected: null, answer: null, size: { width_px: 60 }, notes: ['burnt-out'] });
+    expect(record).toMatchObject({
+      verdict: 'each-its-own',
+      expected: null,
+      answer: null,
+      size: { width_px: 60 },
+      notes: ['burnt-out'],
+    });
     expect(record.ports[1]).toMatchObject({ place: 'right', dark_to: 'right', x_px: 11, y_px: 40, radius_px: 5 });
     expect(record.ports[0].kept_pct.value).toBeCloseTo(1, 9);
     expect(record.ports[0].kept_pct.u).toBeCloseTo(0.2, 9);
