@@ -4,10 +4,14 @@
  *
  *   npm run build && npx tsx build/photograph-screens.ts [--out DIR --all]
  *
+ * Light and polarizers are shown with a rehearsal, whose photographs are rendered first: that takes a minute.
+ *
  * `--all` makes every screen in both themes and two sizes, for looking at; CHROMIUM names the browser.
  */
-import { mkdirSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { execFileSync } from 'node:child_process';
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { basename, join } from 'node:path';
 import { parseArgs } from 'node:util';
 import type { Page } from 'playwright';
 import sharp from 'sharp';
@@ -19,7 +23,7 @@ const { values } = parseArgs({ options: { out: { type: 'string' }, all: { type: 
 const out = values.out ?? join(root, 'src', 'manual', 'pictures');
 mkdirSync(out, { recursive: true });
 
-const SCREENS = ['house', 'shots', 'reading', 'turns', 'booth'] as const;
+const SCREENS = ['house', 'shots', 'reading', 'turns', 'booth', 'polarizers', 'light', 'logbook'] as const;
 const SETTLED_MS = 2500;
 
 const host = await startHost();
@@ -27,17 +31,61 @@ const entered = await LetIn.by(host);
 await entered.call('house.import', {
   json: JSON.parse(readFileSync(join(root, 'test-images', 'meridian.house.json'), 'utf8')),
 });
-await measure('meridian-11-mixed');
+const practice = mkdtempSync(join(tmpdir(), 'twinplumb-screens-'));
+await keepRounds();
+await layPractice();
 const browser = await launchBrowser();
 const [name, value] = entered.cookie.split('=') as [string, string];
 
-async function measure(set: string): Promise<void> {
+async function measure(set: string, round: number): Promise<void> {
   for (const lens of ['left-lens', 'right-lens']) {
     await entered.post(`/shots/${lens}?name=${lens}.jpg`, readFileSync(join(root, 'test-images', set, `${lens}.jpg`)));
   }
-  await entered.until(({ shots }) => shots.length === 2 && shots.every(({ examination }) => examination !== null));
   await entered.call('measure.start');
-  await entered.until(({ rounds }) => rounds.length > 0);
+  await entered.until(({ rounds }) => rounds.length === round);
+}
+
+/** Two rounds in a logbook, the second of which is what Reading and Turns show. */
+async function keepRounds(): Promise<void> {
+  await entered.call('logbook.choose-folder', { folder: join(practice, 'logbook'), create: true });
+  let follows: string | null = null;
+  for (const [i, set] of ['meridian-02-vertical', 'meridian-11-mixed'].entries()) {
+    await measure(set, i + 1);
+    const order = {
+      round: i + 1,
+      operator: null,
+      print: 'The Long Reel',
+      reel: String(i + 1),
+      note: null,
+      replaces: null,
+    };
+    follows = (await entered.call<{ id: string }>('logbook.keep', { ...order, follows })).id;
+  }
+}
+
+/** A house whose polarizer is turned, photographed for evenness and for a null search. */
+async function layPractice(): Promise<void> {
+  const program = join(root, 'out', 'node', 'twinplumb.js');
+  const fault = ['--fault', 'projector-polarizer-turned', '--also', 'flat', 'null-series'];
+  execFileSync('node', [program, 'rehearse', '--seed', '5', '--width', '2400', '--out', practice, ...fault]);
+  const lay = (place: string, file: string) =>
+    entered.post(`/${place}?name=${basename(file)}`, readFileSync(join(practice, file)));
+  for (const role of ['left-lens', 'right-lens', 'flat-field']) await lay(`light/${role}`, `${role}.jpg`);
+  const series = readdirSync(join(practice, 'null-series')).sort(
+    (a, b) => Number.parseInt(a, 10) - Number.parseInt(b, 10),
+  );
+  for (const file of series) {
+    const isReference = file.startsWith('reference');
+    await lay(`polarizers/${isReference ? 'reference' : 'series'}`, join('null-series', file));
+  }
+  const { polarizers } = await entered.call('workspace.read');
+  for (const { id, name } of polarizers!.series) {
+    await entered.call('polarizers.set-turn', { id, turn_deg: Number.parseFloat(name) });
+  }
+  await entered.call('light.measure');
+  await entered.until(({ light }) => light?.evenness != null);
+  await entered.call('polarizers.find-null');
+  await entered.until((work) => work.polarizers?.null_search != null);
 }
 
 async function photograph(page: Page, screen: string, file: string): Promise<void> {
@@ -72,3 +120,4 @@ for (const theme of values.all ? (['booth', 'light'] as const) : (['booth'] as c
 await browser.close();
 await host.stop();
 removeFolder(host);
+rmSync(practice, { recursive: true, force: true });

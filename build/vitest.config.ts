@@ -1,10 +1,12 @@
 import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vitest/config';
 
-/** Whole programs, browsers and their cameras: they use every core by themselves and mind being kept waiting. */
-const WHOLE_PROGRAMS = ['tests/end-to-end', 'tests/interface', 'tests/shells/desktop'].map(
+/** Whole programs and browsers, which use every core by themselves. */
+const PROGRAMS = ['tests/end-to-end', 'tests/interface', 'tests/shells/desktop'].map(
   (folder) => `${folder}/**/*.test.ts`,
 );
+/** Films before a browser, which mind being kept waiting. */
+const FILMS = ['tests/end-to-end/camera.test.ts'];
 
 export default defineConfig({
   root: fileURLToPath(new URL('..', import.meta.url)),
@@ -12,20 +14,19 @@ export default defineConfig({
     testTimeout: 180_000,
     hookTimeout: 120_000,
     pool: 'forks',
+    maxWorkers: '100%',
     projects: [
       {
         extends: true,
-        test: {
-          name: 'rooms',
-          include: ['tests/**/*.test.ts'],
-          exclude: WHOLE_PROGRAMS,
-          maxWorkers: '100%',
-          sequence: { groupOrder: 0 },
-        },
+        test: { name: 'rooms', include: ['tests/**/*.test.ts'], exclude: PROGRAMS, sequence: { groupOrder: 0 } },
       },
       {
         extends: true,
-        test: { name: 'programs', include: WHOLE_PROGRAMS, maxWorkers: 1, sequence: { groupOrder: 1 } },
+        test: { name: 'programs', include: PROGRAMS, exclude: FILMS, sequence: { groupOrder: 1 } },
+      },
+      {
+        extends: true,
+        test: { name: 'films', include: FILMS, maxWorkers: 1, sequence: { groupOrder: 2 } },
       },
     ],
   },
