@@ -70,7 +70,8 @@ async function layPractice(): Promise<void> {
   execFileSync('node', [program, 'rehearse', '--seed', '5', '--width', '2400', '--out', practice, ...fault]);
   const lay = (place: string, file: string) =>
     entered.post(`/${place}?name=${basename(file)}`, readFileSync(join(practice, file)));
-  for (const role of ['left-lens', 'right-lens', 'flat-field']) await lay(`light/${role}`, `${role}.jpg`);
+  for (const lens of ['left-lens', 'right-lens']) await lay(`light/${lens}`, `${lens}.jpg`);
+  await lay('light/flat-field', 'flat.jpg');
   const series = readdirSync(join(practice, 'null-series')).sort(
     (a, b) => Number.parseInt(a, 10) - Number.parseInt(b, 10),
   );
