@@ -3,6 +3,7 @@ import { useState } from 'react';
 import { EMPTY_POLARIZERS } from '../../../../contract/polarizers.ts';
 import { chooseCautions } from '../../../../report/wording/cautions.ts';
 import type { ScreenProps } from '../../app.tsx';
+import { Cautions } from '../../parts/cautions.tsx';
 import { Choice } from '../../parts/choice.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { StatusLine } from '../../parts/status-line.tsx';
@@ -62,24 +63,5 @@ export function PolarizersScreen({ host, workspace }: ScreenProps) {
       {part === 'ports' && <PortsPart host={host} workspace={workspace} sending={sending} />}
       <Cautions cautions={part === 'ports' ? ofPorts : ofTurning} />
     </section>
-  );
-}
-
-function Cautions({ cautions }: { readonly cautions: readonly string[] }) {
-  return (
-    <aside className="polarizers-cautions" aria-labelledby="polarizers-cautions">
-      <h2 id="polarizers-cautions">
-        <svg viewBox="0 0 20 20" aria-hidden="true">
-          <path d="M10 2.5 18.2 17.5H1.8Z" fill="none" stroke="currentColor" strokeWidth="1.8" strokeLinejoin="round" />
-          <path d="M10 8v4.6M10 14v1.8" stroke="currentColor" strokeWidth="1.8" />
-        </svg>
-        {say('polarizers.cautions')}
-      </h2>
-      <ul>
-        {cautions.map((caution) => (
-          <li key={caution}>{caution}</li>
-        ))}
-      </ul>
-    </aside>
   );
 }

@@ -8,7 +8,7 @@ import { Button } from '../../parts/button.tsx';
 import { Choice } from '../../parts/choice.tsx';
 import type { Units } from '../../wording/lengths.ts';
 import { say } from '../../wording/say.ts';
-import { Cautions } from './cautions.tsx';
+import { Cautions } from '../../parts/cautions.tsx';
 import { GoTo } from './go-to.tsx';
 import { listMotions } from './motions.ts';
 import { Incurable, Outlook } from './outlook.tsx';

@@ -1,16 +1,16 @@
 /** What can hurt, right where the hands are sent. */
-import { say } from '../../wording/say.ts';
+import { say } from '../wording/say.ts';
 
 export function Cautions({ cautions }: { readonly cautions: readonly string[] }) {
   if (cautions.length === 0) return null;
   return (
-    <aside className="turns-cautions" aria-labelledby="turns-cautions">
-      <h2 id="turns-cautions">
+    <aside className="cautions" aria-labelledby="cautions">
+      <h2 id="cautions">
         <svg viewBox="0 0 20 20" aria-hidden="true">
           <path d="M10 2.5 18.2 17.5H1.8Z" fill="none" stroke="currentColor" strokeWidth="1.8" strokeLinejoin="round" />
           <path d="M10 8v4.6M10 14v1.8" stroke="currentColor" strokeWidth="1.8" />
         </svg>
-        {say('turns.before-you-touch')}
+        {say('cautions.before-you-touch')}
       </h2>
       <ul>
         {cautions.map((caution) => (
