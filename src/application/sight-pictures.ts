@@ -6,7 +6,7 @@
 import type { Pixels } from '../imaging/pixels.ts';
 import { linearFromSrgb, srgbFromLinear } from '../imaging/srgb.ts';
 import { type Eye, otherEye } from '../kernel/eye.ts';
-import { mean } from '../kernel/statistics.ts';
+import { mean, median } from '../kernel/statistics.ts';
 import { pixelsPerHeight, type View } from '../kernel/view.ts';
 import { fitStrength, type StrengthSurface } from '../light/compare-pictures.ts';
 import type { PlacedStrength } from '../light/eye-matrix.ts';
@@ -120,10 +120,11 @@ function isInTheClear({ mark, frame }: LeakMark, shown: readonly MeasuredMark[],
   return near.length >= 2 && !isOverlaid;
 }
 
+/** Of the middle mark: one that lettering or grey steps of the strong picture cover is not dark, and scatters by far more. */
 function groundOf(marks: readonly LeakMark[]): DarkGround {
   if (marks.length === 0) return { mean: 0, deviation: 0 };
-  const deviation = Math.sqrt(mean(marks.map(({ darkVariance }) => darkVariance)));
-  return { mean: mean(marks.map(({ dark }) => dark)), deviation };
+  const deviation = Math.sqrt(median(marks.map(({ darkVariance }) => darkVariance)));
+  return { mean: median(marks.map(({ dark }) => dark)), deviation };
 }
 
 /** The strength mark by mark, put right for what the file's black and coding took from all of them alike. */

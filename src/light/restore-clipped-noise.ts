@@ -43,7 +43,7 @@ const JPEG_SMOOTHS = 0.02;
 const MOST_SMOOTHING = 0.1;
 const ROUNDING_STEPS = { all: 0.9, none: 1.5 };
 /** Standard uncertainty, as a part of the most: PART_U sqrt(part + LEAST_PART). */
-const PART_U = 0.27;
+const PART_U = 0.2;
 const LEAST_PART = 0.1;
 /** So far below START the dark is not cut at all. */
 const MARGIN = 0.25;
