@@ -99,6 +99,7 @@ describeInBrowser('the shots', () => {
 
   it('come by the file dialog and from the keyboard', async () => {
     const { page, close } = await openPage(browser, { situation: 'empty', screen: 'house' });
+    await page.getByRole('heading', { level: 1 }).first().waitFor();
     const asked = page.waitForEvent('filechooser');
     await page.keyboard.press('Control+o');
     const chooser = await asked;

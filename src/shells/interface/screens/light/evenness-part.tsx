@@ -1,9 +1,9 @@
 /** Evenness: the sentence, the field of each eye's picture, what both eyes get, limits, and what was photographed. */
+import { LightCautions } from './light-cautions.tsx';
 import { EMPTY_LIGHT } from '../../../../contract/light.ts';
 import type { ScreenProps } from '../../app.tsx';
 import { wordJob } from '../../frame/jobs.ts';
 import { Button } from '../../parts/button.tsx';
-import { Disclosure } from '../../parts/disclosure.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Progress } from '../../parts/progress.tsx';
 import { say } from '../../wording/say.ts';
@@ -64,16 +64,7 @@ export function EvennessPart({ host, workspace, ...units }: ScreenProps & UnitPr
       )}
       <LightPhotographs host={host} light={light} workspace={workspace} />
       <MeterForm host={host} light={light} />
-      <Notice kind="caution" message={say('light.caution')} remedy={say('light.caution-more')} />
-      {measured && (
-        <Disclosure summary={say('light.cautions')}>
-          <ul className="light-cautions">
-            {measured.cautions.map((caution) => (
-              <li key={caution}>{caution}</li>
-            ))}
-          </ul>
-        </Disclosure>
-      )}
+      <LightCautions cautions={measured?.cautions ?? []} />
     </>
   );
 }

@@ -6,6 +6,7 @@ import type { Failure } from '../../../../contract/failures.ts';
 import type { LightRole, LightSubject } from '../../../../record/evenness.ts';
 import type { Host } from '../../host/host.ts';
 import { Button } from '../../parts/button.tsx';
+import { ACCEPTED_TYPES, FileInput } from '../../parts/file-input.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { say } from '../../wording/say.ts';
 
@@ -81,17 +82,11 @@ export function LightPlace({ host, role, photograph, subject }: LightPlaceProps)
           />
         )}
       </div>
-      <input
-        ref={input}
-        className="unseen"
-        type="file"
-        accept="image/jpeg,image/png,image/tiff"
-        tabIndex={-1}
-        aria-label={say('light.choose-for', { title })}
-        onChange={(event) => {
-          void send(event.target.files?.[0]);
-          event.target.value = '';
-        }}
+      <FileInput
+        input={input}
+        accept={ACCEPTED_TYPES}
+        label={say('light.choose-for', { title })}
+        onFiles={([file]) => void send(file)}
       />
     </li>
   );

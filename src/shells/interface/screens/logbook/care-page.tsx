@@ -4,6 +4,7 @@ import type { Failure } from '../../../../contract/failures.ts';
 import type { LogbookOverview, LogbookResult, NamedFault } from '../../../../contract/logbook.ts';
 import type { Host } from '../../host/host.ts';
 import { Button } from '../../parts/button.tsx';
+import { FileInput } from '../../parts/file-input.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { say } from '../../wording/say.ts';
 import { ChooseFolder } from './choose-folder.tsx';
@@ -72,18 +73,7 @@ export function CarePage({ host, overview, results, isBusy, onChosen }: CarePage
           <Button onClick={() => input.current!.click()} whyNot={whyNot}>
             {say('logbook.import-choose')}
           </Button>
-          <input
-            ref={input}
-            className="unseen"
-            type="file"
-            tabIndex={-1}
-            aria-hidden="true"
-            accept=".zip,application/zip"
-            onChange={(event) => {
-              void take(event.target.files?.[0]);
-              event.target.value = '';
-            }}
-          />
+          <FileInput input={input} accept=".zip,application/zip" onFiles={([file]) => void take(file)} />
         </div>
         {failure && <Notice kind="problem" isUrgent message={failure.message} remedy={failure.remedy} />}
         <div role="status">{imported && <Imported result={imported} />}</div>

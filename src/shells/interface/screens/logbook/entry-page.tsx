@@ -5,15 +5,15 @@ import type { LogbookEntry, LogbookList, Paper } from '../../../../contract/logb
 import { wordTurnAmount } from '../../../../report/wording/numbers.ts';
 import type { Host } from '../../host/host.ts';
 import { Button } from '../../parts/button.tsx';
-import { Choice, ListChoice } from '../../parts/choice.tsx';
+import { ListChoice } from '../../parts/choice.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { say } from '../../wording/say.ts';
+import { HandOut } from './hand-out.tsx';
 import { Figures } from './figures.tsx';
 import { addressOfPlace } from './logbook-place.ts';
 import { wordMoment } from './moment.ts';
 import { NoteForm } from './note-form.tsx';
 import { EntryPhotographs } from './photographs.tsx';
-import { SaveButtons } from '../../parts/save-buttons.tsx';
 import { useAnswer } from './use-answer.ts';
 
 export interface EntryPageProps {
@@ -79,37 +79,22 @@ export function EntryPage({ host, id, version, paper, onPaper, onExport }: Entry
         </ul>
         <NoteForm host={host} entry={id} onAdded={again} />
       </section>
-      <section>
-        <h2>{say('logbook.hand-out')}</h2>
-        <PaperChoice paper={paper} onPaper={onPaper} />
-        <SaveButtons
-          host={host}
-          orders={[
-            { label: say('logbook.report-pdf'), address: ADDRESSES.logbook.entry(id, 'report.pdf', paper) },
-            { label: say('logbook.report-html'), address: ADDRESSES.logbook.entry(id, 'report.html', paper) },
-            { label: say('logbook.entry-json'), address: ADDRESSES.logbook.entry(id, 'entry.json') },
-          ]}
-        />
+      <HandOut
+        host={host}
+        paper={paper}
+        onPaper={onPaper}
+        orders={[
+          { label: say('logbook.report-pdf'), address: ADDRESSES.logbook.entry(id, 'report.pdf', paper) },
+          { label: say('logbook.report-html'), address: ADDRESSES.logbook.entry(id, 'report.html', paper) },
+          { label: say('logbook.entry-json'), address: ADDRESSES.logbook.entry(id, 'entry.json') },
+        ]}
+      >
         <div className="logbook-row">
           <Button onClick={() => onExport(id)}>{say('logbook.export')}</Button>
           <span className="logbook-about">{say('logbook.export-what')}</span>
         </div>
-      </section>
+      </HandOut>
     </article>
-  );
-}
-
-export function PaperChoice({ paper, onPaper }: Pick<EntryPageProps, 'paper' | 'onPaper'>) {
-  return (
-    <Choice
-      label={say('logbook.paper')}
-      options={[
-        { value: 'a4', label: say('logbook.paper-a4') },
-        { value: 'letter', label: say('logbook.paper-letter') },
-      ]}
-      value={paper}
-      onChange={onPaper}
-    />
   );
 }
 

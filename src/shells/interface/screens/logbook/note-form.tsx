@@ -4,6 +4,7 @@ import type { Failure } from '../../../../contract/failures.ts';
 import type { WaitingPhotograph } from '../../../../contract/logbook.ts';
 import type { Host } from '../../host/host.ts';
 import { Button } from '../../parts/button.tsx';
+import { ACCEPTED_TYPES, FileInput } from '../../parts/file-input.tsx';
 import { Field } from '../../parts/field.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { say } from '../../wording/say.ts';
@@ -68,19 +69,7 @@ export function NoteForm({ host, entry, onAdded }: NoteFormProps) {
         <Button kind="quiet" onClick={() => input.current!.click()}>
           {say('logbook.add-photographs')}
         </Button>
-        <input
-          ref={input}
-          className="unseen"
-          type="file"
-          tabIndex={-1}
-          aria-hidden="true"
-          multiple
-          accept="image/jpeg,image/png,image/tiff"
-          onChange={(event) => {
-            void take([...(event.target.files ?? [])]);
-            event.target.value = '';
-          }}
-        />
+        <FileInput input={input} accept={ACCEPTED_TYPES} areSeveral onFiles={(files) => void take(files)} />
       </div>
     </div>
   );

@@ -17,11 +17,10 @@ import type { Host } from '../../host/host.ts';
 import { Notice } from '../../parts/notice.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import { say } from '../../wording/say.ts';
-import { PaperChoice } from './entry-page.tsx';
+import { HandOut } from './hand-out.tsx';
 import { addressOfPlace } from './logbook-place.ts';
 import { wordMoment } from './moment.ts';
 import { EntryPhotographs } from './photographs.tsx';
-import { SaveButtons } from '../../parts/save-buttons.tsx';
 import { useAnswer } from './use-answer.ts';
 
 export interface PairPageProps {
@@ -100,18 +99,16 @@ export function PairPage({ host, before, after, paper, onPaper }: PairPageProps)
           </ul>
         )}
       </section>
-      <section>
-        <h2>{say('logbook.hand-out')}</h2>
-        <PaperChoice paper={paper} onPaper={onPaper} />
-        <SaveButtons
-          host={host}
-          orders={[
-            { label: say('logbook.report-pdf'), address: ADDRESSES.logbook.pair(before, after, 'report.pdf', paper) },
-            { label: say('logbook.report-html'), address: ADDRESSES.logbook.pair(before, after, 'report.html', paper) },
-            { label: say('logbook.pair-json'), address: ADDRESSES.logbook.pair(before, after, 'comparison.json') },
-          ]}
-        />
-      </section>
+      <HandOut
+        host={host}
+        paper={paper}
+        onPaper={onPaper}
+        orders={[
+          { label: say('logbook.report-pdf'), address: ADDRESSES.logbook.pair(before, after, 'report.pdf', paper) },
+          { label: say('logbook.report-html'), address: ADDRESSES.logbook.pair(before, after, 'report.html', paper) },
+          { label: say('logbook.pair-json'), address: ADDRESSES.logbook.pair(before, after, 'comparison.json') },
+        ]}
+      />
     </article>
   );
 }

@@ -11,8 +11,7 @@ import type { Host } from '../../host/host.ts';
 import { ListChoice } from '../../parts/choice.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { say } from '../../wording/say.ts';
-import { PaperChoice } from './entry-page.tsx';
-import { SaveButtons } from '../../parts/save-buttons.tsx';
+import { HandOut } from './hand-out.tsx';
 import { TrendDrawing } from './trend-drawing.tsx';
 import { useAnswer } from './use-answer.ts';
 
@@ -68,18 +67,16 @@ export function TrendsPage({ host, overview, paper, onPaper }: TrendsPageProps) 
       </ul>
       <p className="logbook-about">{say('logbook.trend-legend')}</p>
       <p className="logbook-about">{DRIFT_METHOD}</p>
-      <section>
-        <h2>{say('logbook.hand-out')}</h2>
-        <PaperChoice paper={paper} onPaper={onPaper} />
-        <SaveButtons
-          host={host}
-          orders={[
-            { label: say('logbook.report-pdf'), address: ADDRESSES.logbook.trends(query, 'report.pdf', paper) },
-            { label: say('logbook.report-html'), address: ADDRESSES.logbook.trends(query, 'report.html', paper) },
-            { label: say('logbook.table-csv'), address: ADDRESSES.logbook.trends(query, 'trends.csv') },
-          ]}
-        />
-      </section>
+      <HandOut
+        host={host}
+        paper={paper}
+        onPaper={onPaper}
+        orders={[
+          { label: say('logbook.report-pdf'), address: ADDRESSES.logbook.trends(query, 'report.pdf', paper) },
+          { label: say('logbook.report-html'), address: ADDRESSES.logbook.trends(query, 'report.html', paper) },
+          { label: say('logbook.table-csv'), address: ADDRESSES.logbook.trends(query, 'trends.csv') },
+        ]}
+      />
     </article>
   );
 }

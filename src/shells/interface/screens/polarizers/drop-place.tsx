@@ -1,7 +1,7 @@
 /** A place for photographs: dropped upon, or chosen in a dialog. What stands in it is its own. */
 import { type DragEvent, type ReactNode, useRef, useState } from 'react';
+import { ACCEPTED_TYPES, FileInput } from '../../parts/file-input.tsx';
 import { type Dropped, readDrop } from '../shots/read-drop.ts';
-import { ACCEPTED_TYPES } from '../shots/use-intake.ts';
 
 export interface DropPlaceProps {
   readonly label: string;
@@ -35,18 +35,12 @@ export function DropPlace({ label, areSeveral = false, onFiles, children }: Drop
       }}
     >
       {children(() => input.current?.click())}
-      <input
-        ref={input}
-        type="file"
-        hidden
+      <FileInput
+        input={input}
         accept={ACCEPTED_TYPES}
-        multiple={areSeveral}
-        aria-label={label}
-        onChange={({ currentTarget }) => {
-          onFiles({ files: [...(currentTarget.files ?? [])], folders: [] });
-          // The same file may be chosen again.
-          currentTarget.value = '';
-        }}
+        areSeveral={areSeveral}
+        label={label}
+        onFiles={(files) => onFiles({ files, folders: [] })}
       />
     </section>
   );

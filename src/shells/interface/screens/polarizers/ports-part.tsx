@@ -5,6 +5,7 @@ import type { ComparedPortShots } from '../../../../record/port-shots.ts';
 import { namePort, wordDarkTo, wordKept } from '../../../../report/wording/port-shots.ts';
 import type { ScreenProps } from '../../app.tsx';
 import { wordJob } from '../../frame/jobs.ts';
+import { DropButton } from '../../parts/drop-button.tsx';
 import { Button } from '../../parts/button.tsx';
 import { Disclosure } from '../../parts/disclosure.tsx';
 import { Notice } from '../../parts/notice.tsx';
@@ -143,10 +144,7 @@ function PortPlace({ host, sending, lens, photograph, shots }: PortPlaceProps) {
               </p>
             </>
           ) : (
-            <button type="button" className="polarizers-drop" onClick={choose}>
-              <span className="polarizers-drop-what">{say(`polarizers.drop-${lens}`)}</span>
-              <span className="polarizers-soft">{say('polarizers.drop-how')}</span>
-            </button>
+            <DropButton what={say(`polarizers.drop-${lens}`)} how={say('polarizers.drop-how')} onClick={choose} />
           )}
         </>
       )}

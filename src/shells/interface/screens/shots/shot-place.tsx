@@ -3,6 +3,7 @@ import { type DragEvent, useRef, useState } from 'react';
 import { closingOf, type Examination, type Shot, type ShotSlot } from '../../../../contract/shots.ts';
 import type { ScreenProps } from '../../app.tsx';
 import { wordJob } from '../../frame/jobs.ts';
+import { DropButton } from '../../parts/drop-button.tsx';
 import { Button } from '../../parts/button.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Progress } from '../../parts/progress.tsx';
@@ -51,10 +52,11 @@ export function ShotPlace({ host, workspace, slot }: ShotPlaceProps) {
         <Photograph host={host} workspace={workspace} shot={shot} />
       ) : (
         sending === undefined && (
-          <button type="button" className="shots-drop" onClick={() => intake.choose(slot)}>
-            <span className="shots-drop-what">{say(`shots.drop-${slot}`)}</span>
-            <span className="shots-drop-how">{say('shots.drop-how')}</span>
-          </button>
+          <DropButton
+            what={say(`shots.drop-${slot}`)}
+            how={say('shots.drop-how')}
+            onClick={() => intake.choose(slot)}
+          />
         )
       )}
     </section>

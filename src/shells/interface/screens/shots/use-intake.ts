@@ -3,6 +3,7 @@
  * frame, so that nothing on its way is lost when another screen is shown.
  */
 import { createContext, useCallback, useContext, useEffect, useMemo, useRef, useState } from 'react';
+import { ACCEPTED_TYPES } from '../../parts/file-input.tsx';
 import type { ChosenPhotograph } from '../../../../contract/commands.ts';
 import type { Outcome } from '../../../../contract/failures.ts';
 import type { ShotSlot } from '../../../../contract/shots.ts';
@@ -38,8 +39,6 @@ export const IntakeProvider = IntakeContext.Provider;
 export function useIntakeOfFrame(): Intake {
   return useContext(IntakeContext)!;
 }
-
-export const ACCEPTED_TYPES = 'image/jpeg,image/png,image/tiff,.jpg,.jpeg,.png,.tif,.tiff';
 
 export function useIntake(host: Host, workspace: Workspace | undefined): Intake {
   const [sending, setSending] = useState<Intake['sending']>({});

@@ -1,4 +1,5 @@
 /** The light budget: a chain of steps to be edited, drawn as what is left behind each, with the sum and what would give most. */
+import { LightCautions } from '../light-cautions.tsx';
 import { EMPTY_LIGHT } from '../../../../../contract/light.ts';
 import type { RecordedBudget } from '../../../../../record/light-budget.ts';
 import { nameBudgetStep, wordGain } from '../../../../../report/wording/budget.ts';
@@ -7,7 +8,6 @@ import type { ScreenProps } from '../../../app.tsx';
 import { Button } from '../../../parts/button.tsx';
 import { Choice } from '../../../parts/choice.tsx';
 import { Disclosure } from '../../../parts/disclosure.tsx';
-import { Notice } from '../../../parts/notice.tsx';
 import { say } from '../../../wording/say.ts';
 import { LightFindings } from '../light-findings.tsx';
 import { UnitChoice, type UnitProps } from '../unit-choice.tsx';
@@ -50,16 +50,7 @@ export function BudgetPart({ host, workspace, unit, onUnit }: ScreenProps & Unit
       {budget && <LightFindings findings={budget.findings} />}
       {budget && <Sources budget={budget} />}
       <p className="light-soft light-words">{say('light.gain-seat')}</p>
-      <Notice kind="caution" message={say('light.caution')} remedy={say('light.caution-more')} />
-      {budget && (
-        <Disclosure summary={say('light.cautions')}>
-          <ul className="light-cautions">
-            {budget.cautions.map((caution) => (
-              <li key={caution}>{caution}</li>
-            ))}
-          </ul>
-        </Disclosure>
-      )}
+      <LightCautions cautions={budget?.cautions ?? []} />
     </>
   );
 }
