@@ -9,12 +9,12 @@ import { EYES, type Eye } from '../kernel/eye.ts';
 import type { LightChange, LightRow } from './cause-row.ts';
 import { LIGHT_ROWS } from './decision-table.ts';
 import {
-  applyChange,
+  bothAtOnce,
+  changedLight,
   compressRatio,
   type LightState,
   type Node,
   nodeAt,
-  nodesOf,
   predictPassage,
   RIGHT_LIGHT,
   ratioAbove,
@@ -41,19 +41,15 @@ export interface Forecast {
 }
 
 export const COLUMNS = 5;
-const SINGLE_NODES = 32;
 const GOLDEN_SECTION = (Math.sqrt(5) - 1) / 2;
+const SIZES = 32;
 /**
- * Pairs of sizes lie on a lattice of the golden section (rank-1, Korobov) and its mirror image, so that neither of the two
- * is preferred: sixty-four points cover both ranges as evenly as a grid of sixteen by sixteen, in a quarter of the time.
+ * Places of a fault's sizes in their range. Pairs of sizes lie on a lattice of the golden section (rank-1, Korobov), one
+ * fault at the even places and the other at the golden ones, and on its mirror image, so that neither is preferred:
+ * sixty-four points cover both ranges as evenly as a grid of sixteen by sixteen, in a quarter of the time.
  */
-const PAIR_LATTICE: readonly (readonly [number, number])[] = Array.from({ length: 32 }, (_, k) => {
-  const [s, t] = [(k + 0.5) / 32, (k * GOLDEN_SECTION + 0.5) % 1];
-  return [
-    [s, t],
-    [t, s],
-  ] as const;
-}).flat();
+const EVEN_PLACES = Array.from({ length: SIZES }, (_, k) => (k + 0.5) / SIZES);
+const GOLDEN_PLACES = Array.from({ length: SIZES }, (_, k) => (k * GOLDEN_SECTION + 0.5) % 1);
 /** Values of the usual floor, a step of its spread apart. */
 const FLOOR_NODES = 3;
 const FLOOR_STEP = 1.2;
@@ -71,11 +67,15 @@ let forecasts: readonly Forecast[] | undefined;
 
 /** The forecasts of all hypotheses. The first call takes tens of milliseconds, later ones nothing. */
 export function forecastLight(): readonly Forecast[] {
-  const floors = floorNodes();
-  forecasts ??= [[], ...LIGHT_SUSPECTS.map((suspect) => [suspect]), ...LIGHT_PAIRS].map((suspects) =>
-    forecast(suspects, floors),
-  );
+  forecasts ??= reckonAll();
   return forecasts;
+}
+
+function reckonAll(): readonly Forecast[] {
+  const floors = floorNodes();
+  const effects = rememberEffects();
+  const hypotheses = [[], ...LIGHT_SUSPECTS.map((suspect) => [suspect]), ...LIGHT_PAIRS];
+  return hypotheses.map((suspects) => forecast(suspects, statesOf(suspects, effects), floors));
 }
 
 /** Two exchanges undo each other; a half frame is one. */
@@ -85,8 +85,7 @@ function canBoth(a: Suspect, b: Suspect): boolean {
   return !(exchanges(a) && exchanges(b));
 }
 
-function forecast(suspects: readonly Suspect[], floors: readonly Node[]): Forecast {
-  const states = statesOf(suspects);
+function forecast(suspects: readonly Suspect[], states: readonly WeightedState[], floors: readonly Node[]): Forecast {
   const rows = new Float64Array(states.length * floors.length * COLUMNS);
   let at = 0;
   for (const { state, weight } of states) {
@@ -120,43 +119,64 @@ interface WeightedState {
   readonly weight: number;
 }
 
+/** What one change makes of right light at each of its sizes; the weights are relative to each other. */
+interface Effects {
+  readonly hasSizes: boolean;
+  readonly even: readonly WeightedState[];
+  readonly golden: readonly WeightedState[];
+}
+
 /** Every state that the suspects may have brought about; the weights sum to 1. */
-function statesOf([first, second]: readonly Suspect[]): readonly WeightedState[] {
+function statesOf([first, second]: readonly Suspect[], effects: EffectsOf): readonly WeightedState[] {
   if (!first) return [{ state: RIGHT_LIGHT, weight: 1 }];
   return first.row.changes.flatMap((a) => {
-    if (!second) {
-      return sizesOf(a.change, SINGLE_NODES).map(({ value, weight }) => ({
-        state: applyChange(RIGHT_LIGHT, a.change, value, first.eye),
-        weight: weight * a.share,
-      }));
-    }
+    const ofFirst = effects(a.change, first.eye);
+    if (!second) return sharedOut(ofFirst.even, a.share);
     return second.row.changes.flatMap((b) =>
-      pairSizes(a.change, b.change).map(({ sizes, weight }) => ({
-        state: applyChange(applyChange(RIGHT_LIGHT, a.change, sizes[0], first.eye), b.change, sizes[1], second.eye),
-        weight: weight * a.share * b.share,
-      })),
+      sharedOut(pairUp(ofFirst, effects(b.change, second.eye)), a.share * b.share),
     );
   });
 }
 
-function pairSizes(a: LightChange, b: LightChange): { sizes: readonly [number, number]; weight: number }[] {
-  const [spreadA, spreadB] = [spreadOf(a), spreadOf(b)];
-  if (!spreadA || !spreadB) {
-    return sizesOf(a, SINGLE_NODES).flatMap((x) =>
-      sizesOf(b, SINGLE_NODES).map((y) => ({ sizes: [x.value, y.value] as const, weight: x.weight * y.weight })),
-    );
-  }
-  const points = PAIR_LATTICE.map(([s, t]) => {
-    const [x, y] = [nodeAt(spreadA, s), nodeAt(spreadB, t)];
-    return { sizes: [x.value, y.value] as const, weight: x.weight * y.weight };
-  });
-  const sum = points.reduce((total, { weight }) => total + weight, 0);
-  return points.map(({ sizes, weight }) => ({ sizes, weight: weight / sum }));
+function pairUp(a: Effects, b: Effects): WeightedState[] {
+  if (!a.hasSizes || !b.hasSizes) return a.even.flatMap((x) => b.even.map((y) => together(x, y)));
+  return [...a.even.map((x, k) => together(x, b.golden[k]!)), ...a.golden.map((x, k) => together(x, b.even[k]!))];
 }
 
-function sizesOf(change: LightChange, count: number): Node[] {
+function together(a: WeightedState, b: WeightedState): WeightedState {
+  return { state: bothAtOnce(a.state, b.state), weight: a.weight * b.weight };
+}
+
+/** The same states with weights that sum to `share`. */
+function sharedOut(states: readonly WeightedState[], share: number): WeightedState[] {
+  const factor = share / states.reduce((total, { weight }) => total + weight, 0);
+  return states.map(({ state, weight }) => ({ state, weight: factor * weight }));
+}
+
+type EffectsOf = (change: LightChange, eye: Eye | undefined) => Effects;
+
+/** Each change of each eye is reckoned once, though it meets every other one. */
+function rememberEffects(): EffectsOf {
+  const known = { left: new Map<LightChange, Effects>(), right: new Map<LightChange, Effects>() };
+  return (change, eye = 'left') => {
+    const effects = known[eye].get(change) ?? effectsOf(change, eye);
+    known[eye].set(change, effects);
+    return effects;
+  };
+}
+
+function effectsOf(change: LightChange, eye: Eye): Effects {
   const spread = spreadOf(change);
-  return spread ? nodesOf(spread, count) : [{ value: 0, weight: 1 }];
+  if (!spread) {
+    const only = [{ state: changedLight(change, 0, eye), weight: 1 }];
+    return { hasSizes: false, even: only, golden: only };
+  }
+  const at = (places: readonly number[]) =>
+    places.map((place) => {
+      const { value, weight } = nodeAt(spread, place);
+      return { state: changedLight(change, value, eye), weight };
+    });
+  return { hasSizes: true, even: at(EVEN_PLACES), golden: at(GOLDEN_PLACES) };
 }
 
 /** The usual floor as a few values, weighted by the normal curve. */

@@ -13,70 +13,89 @@
  * Reference: Malus's law.
  */
 import { radiansFromDegrees } from '../kernel/angles.ts';
-import { type Eye, otherEye } from '../kernel/eye.ts';
+import type { Eye } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
 import type { LightChange, Spread } from './cause-row.ts';
 
 /** e: a leak of this part of the signal is hardly one. */
 const BLUNT_BELOW = 0.0005;
 
+/** What is wrong with the light, as plain numbers: thousands of states are reckoned before a photograph is measured. */
 export interface LightState {
   /** Squared error angles of pictures and lenses, degrees squared. */
-  readonly picture_deg2: Readonly<Record<Eye, number>>;
-  readonly lens_deg2: Readonly<Record<Eye, number>>;
+  readonly leftPicture_deg2: number;
+  readonly rightPicture_deg2: number;
+  readonly leftLens_deg2: number;
+  readonly rightLens_deg2: number;
   readonly all_deg2: number;
   /** Part of each picture's light that keeps its polarization. */
-  readonly kept: Readonly<Record<Eye, number>>;
+  readonly leftKept: number;
+  readonly rightKept: number;
   readonly exchanged: boolean;
   readonly byHalfFrame: boolean;
 }
 
 export const RIGHT_LIGHT: LightState = {
-  picture_deg2: { left: 0, right: 0 },
-  lens_deg2: { left: 0, right: 0 },
+  leftPicture_deg2: 0,
+  rightPicture_deg2: 0,
+  leftLens_deg2: 0,
+  rightLens_deg2: 0,
   all_deg2: 0,
-  kept: { left: 1, right: 1 },
+  leftKept: 1,
+  rightKept: 1,
   exchanged: false,
   byHalfFrame: false,
 };
 
-/** The state after a change of the given size. `eye` for what belongs to one eye. */
-export function applyChange(state: LightState, change: LightChange, size: number, eye: Eye = 'left'): LightState {
-  const { picture_deg2, lens_deg2, kept } = state;
+/** The state that a change of the given size makes of right light. `eye` for what belongs to one eye. */
+export function changedLight(change: LightChange, size: number, eye: Eye = 'left'): LightState {
+  const isLeft = eye === 'left';
   switch (change.what) {
     case 'picture-turned':
-      return { ...state, picture_deg2: withEye(picture_deg2, eye, picture_deg2[eye] + size ** 2) };
+      return { ...RIGHT_LIGHT, [isLeft ? 'leftPicture_deg2' : 'rightPicture_deg2']: size ** 2 };
     case 'lens-turned':
-      return { ...state, lens_deg2: withEye(lens_deg2, eye, lens_deg2[eye] + size ** 2) };
+      return { ...RIGHT_LIGHT, [isLeft ? 'leftLens_deg2' : 'rightLens_deg2']: size ** 2 };
     case 'all-turned':
-      return { ...state, all_deg2: state.all_deg2 + size ** 2 };
+      return { ...RIGHT_LIGHT, all_deg2: size ** 2 };
     case 'light-depolarized':
-      return { ...state, kept: { left: kept.left * (1 - size), right: kept.right * (1 - size) } };
+      return { ...RIGHT_LIGHT, leftKept: 1 - size, rightKept: 1 - size };
     case 'picture-depolarized':
-      return { ...state, kept: withEye(kept, eye, kept[eye] * (1 - size)) };
+      return { ...RIGHT_LIGHT, [isLeft ? 'leftKept' : 'rightKept']: 1 - size };
     case 'unpolarized':
-      return { ...state, kept: { left: 0, right: 0 } };
+      return { ...RIGHT_LIGHT, leftKept: 0, rightKept: 0 };
     case 'exchanged':
-      return { ...state, exchanged: !state.exchanged };
+      return { ...RIGHT_LIGHT, exchanged: true };
     case 'exchanged-by-half-frame':
-      return { ...state, exchanged: !state.exchanged, byHalfFrame: true };
+      return { ...RIGHT_LIGHT, exchanged: true, byHalfFrame: true };
     case 'nothing':
-      return state;
+      return RIGHT_LIGHT;
   }
 }
 
-/** Spelled out, because a computed key costs more than all the rest of a state, and there are thousands of states. */
-function withEye({ left, right }: Readonly<Record<Eye, number>>, eye: Eye, value: number): Record<Eye, number> {
-  return eye === 'left' ? { left: value, right } : { left, right: value };
+/** Both at once, in either order. */
+export function bothAtOnce(a: LightState, b: LightState): LightState {
+  return {
+    leftPicture_deg2: a.leftPicture_deg2 + b.leftPicture_deg2,
+    rightPicture_deg2: a.rightPicture_deg2 + b.rightPicture_deg2,
+    leftLens_deg2: a.leftLens_deg2 + b.leftLens_deg2,
+    rightLens_deg2: a.rightLens_deg2 + b.rightLens_deg2,
+    all_deg2: a.all_deg2 + b.all_deg2,
+    leftKept: a.leftKept * b.leftKept,
+    rightKept: a.rightKept * b.rightKept,
+    exchanged: a.exchanged !== b.exchanged,
+    byHalfFrame: a.byHalfFrame || b.byHalfFrame,
+  };
 }
 
 /** How much of a picture a lens passes, 1 = all that is polarized for it. */
 export function predictPassage(state: LightState, picture: Eye, lens: Eye): number {
-  const served: Eye = state.exchanged ? otherEye(lens) : lens;
-  const error_deg = Math.sqrt(state.picture_deg2[picture] + state.lens_deg2[lens] + state.all_deg2);
+  const picture_deg2 = picture === 'left' ? state.leftPicture_deg2 : state.rightPicture_deg2;
+  const lens_deg2 = lens === 'left' ? state.leftLens_deg2 : state.rightLens_deg2;
+  const kept = picture === 'left' ? state.leftKept : state.rightKept;
+  const error_deg = Math.sqrt(picture_deg2 + lens_deg2 + state.all_deg2);
   const sin2 = Math.sin(radiansFromDegrees(Math.min(90, error_deg))) ** 2;
-  const kept = state.kept[picture];
-  return kept * (picture === served ? 1 - sin2 : sin2) + (1 - kept) / 2;
+  const isServed = (picture === lens) !== state.exchanged;
+  return kept * (isServed ? 1 - sin2 : sin2) + (1 - kept) / 2;
 }
 
 /** Both pictures' passages through a lens as right over left, after a further part of all light was depolarized. */
@@ -116,13 +135,6 @@ export function nodeAt(spread: Spread, t: number): Node {
   if (spread.kind === 'log-uniform') return { value: low * (high / low) ** t, weight: 1 };
   const value = low + (high - low) * t;
   return { value, weight: Math.exp(-((value / spread.sigma) ** 2) / 2) };
-}
-
-/** A spread as `count` sizes with weights that sum to 1. */
-export function nodesOf(spread: Spread, count: number): Node[] {
-  const nodes = Array.from({ length: count }, (_, k) => nodeAt(spread, (k + 0.5) / count));
-  const sum = nodes.reduce((total, { weight }) => total + weight, 0);
-  return nodes.map(({ value, weight }) => ({ value, weight: weight / sum }));
 }
 
 export function spreadOf(change: LightChange): Spread | undefined {

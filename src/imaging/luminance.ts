@@ -68,6 +68,9 @@ export function coarseLuminance(pixels: Pixels, factor: number): CoarseLuminance
   if (width < 1 || height < 1) throw new RangeError(`no block of ${factor} pixels in ${pixels.width}x${pixels.height}`);
   const { channels, data: codes } = pixels;
   const offsets = blockSamples(pixels, factor);
+  const passes = Array.from({ length: Math.ceil(offsets.length / SAMPLES_PER_PASS) }, (_, pass) =>
+    offsets.slice(pass * SAMPLES_PER_PASS, (pass + 1) * SAMPLES_PER_PASS),
+  );
   const codesPerStep = codes instanceof Uint8Array ? 1 : 257;
   const scale = 1 / (offsets.length * codesPerStep);
   const coarse = new Uint8Array(width * height);
@@ -75,12 +78,14 @@ export function coarseLuminance(pixels: Pixels, factor: number): CoarseLuminance
   for (let j = 0; j < height; j++) {
     sums.fill(0);
     const rowStart = j * factor * pixels.width * channels;
-    for (let first = 0; first < offsets.length; first += SAMPLES_PER_PASS) {
-      addSamples(sums, codes, rowStart, channels * factor, offsets.slice(first, first + SAMPLES_PER_PASS));
-    }
-    for (let i = 0, target = j * width; i < width; i++, target++) coarse[target] = sums[i] * scale + 0.5;
+    for (const samples of passes) addSamples(sums, codes, rowStart, channels * factor, samples);
+    writeMeans(coarse, j * width, sums, scale);
   }
   return { width, height, data: coarse };
+}
+
+function writeMeans(coarse: Uint8Array, first: number, sums: Uint32Array, scale: number): void {
+  for (let i = 0; i < sums.length; i++) coarse[first + i] = sums[i] * scale + 0.5;
 }
 
 /** Where the samples of a block lie in the data, counted from the block's first pixel. */

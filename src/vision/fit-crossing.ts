@@ -53,15 +53,20 @@ interface Sums {
   /** Its lower triangle, which is all that a symmetric solver reads. */
   readonly normal: Matrix;
   readonly right: Float64Array;
-  cost: number;
-  darkSum: number;
-  darkCount: number;
-  brightSum: number;
-  brightCount: number;
-  edgeCost: number;
-  edgeSquares: number;
-  edgeCount: number;
+  /** Weighted squares of all pixels, and of those on the edges; squares and counts of each kind of pixel. */
+  readonly totals: Float64Array;
 }
+
+/** Places in `totals`: numbers that change with each pixel are quicker in an array than as members. */
+const COST = 0;
+const EDGE_COST = 1;
+const EDGE_SQUARES = 2;
+const EDGE_COUNT = 3;
+const DARK_SQUARES = 4;
+const DARK_COUNT = 5;
+const BRIGHT_SQUARES = 6;
+const BRIGHT_COUNT = 7;
+const TOTALS = 8;
 
 /** The fit, or `undefined` where it does not settle on a crossing. `reach_px`: how far the centre may lie from the frame's. */
 export function fitCrossing(
@@ -87,9 +92,15 @@ export function fitCrossing(
     const next = p.map((v, i) => v - step[i]);
     next[4] = Math.min(Math.max(next[4], p[4] / 2, 0.15), p[4] * 2);
     next[5] = Math.min(Math.max(next[5], p[5] / 2, 0.15), p[5] * 2);
-    const trial = accumulate(pixels, next, weights, stride);
     const moved = Math.hypot(next[0] - p[0], next[1] - p[1]);
-    if (!(trial.cost <= sums.cost) && moved > SETTLED_PX) {
+    if (settled && moved < SETTLED_PX) {
+      // So short a step changes the sums as the straight-line model says: they need not be reckoned once more.
+      p.set(next);
+      sums.totals[EDGE_COST] -= step.reduce((sum, v, i) => sum + v * sums.right[i], 0);
+      break;
+    }
+    const trial = accumulate(pixels, next, weights, stride);
+    if (!(trial.totals[COST] <= sums.totals[COST]) && moved > SETTLED_PX) {
       damping *= 10;
       continue;
     }
@@ -98,7 +109,6 @@ export function fitCrossing(
     damping = Math.max(damping / 10, 1e-9);
     if (Math.hypot(p[0], p[1]) > reach_px) return undefined;
     if (moved < SETTLED_PX) {
-      if (settled) break;
       settled = true;
       stride = 1;
       weights = weigh(pixels, p, estimateNoise(sums));
@@ -122,11 +132,15 @@ function startLevels(pixels: CrossingPixels, p: Float64Array): void {
   let sPP = 0;
   let sI = 0;
   let sPI = 0;
+  const c1 = Math.cos(p[2]) / p[4];
+  const n1 = Math.sin(p[2]) / p[4];
+  const c2 = Math.cos(p[3]) / p[5];
+  const n2 = Math.sin(p[3]) / p[5];
   for (let k = 0; k < pixels.count; k++) {
     const x = pixels.x[k];
     const y = pixels.y[k];
-    const e1 = edgeProfile((Math.cos(p[2]) * x + Math.sin(p[2]) * y) / p[4]);
-    const e2 = edgeProfile((Math.cos(p[3]) * x + Math.sin(p[3]) * y) / p[5]);
+    const e1 = edgeProfile(c1 * x + n1 * y);
+    const e2 = edgeProfile(c2 * x + n2 * y);
     const pattern = 0.5 * (1 + e1 * e2);
     n++;
     sP += pattern;
@@ -148,14 +162,13 @@ interface Noise {
 function weigh(pixels: CrossingPixels, p: Float64Array, noise: Noise): Float64Array {
   const weights = new Float64Array(pixels.count);
   const rise = noise.bright - noise.dark;
-  const [cx, cy, phi1, phi2, s1, s2] = p;
-  const c1 = Math.cos(phi1) / s1;
-  const n1 = Math.sin(phi1) / s1;
-  const c2 = Math.cos(phi2) / s2;
-  const n2 = Math.sin(phi2) / s2;
+  const c1 = Math.cos(p[2]) / p[4];
+  const n1 = Math.sin(p[2]) / p[4];
+  const c2 = Math.cos(p[3]) / p[5];
+  const n2 = Math.sin(p[3]) / p[5];
   for (let k = 0; k < pixels.count; k++) {
-    const x = pixels.x[k] - cx;
-    const y = pixels.y[k] - cy;
+    const x = pixels.x[k] - p[0];
+    const y = pixels.y[k] - p[1];
     const pattern = 0.5 * (1 + edgeProfile(c1 * x + n1 * y) * edgeProfile(c2 * x + n2 * y));
     weights[k] = 1 / (noise.dark + rise * pattern);
   }
@@ -166,19 +179,20 @@ function accumulate(pixels: CrossingPixels, p: Float64Array, weights: Float64Arr
   const sums: Sums = {
     normal: createMatrix(SIZE, SIZE),
     right: new Float64Array(SIZE),
-    cost: 0,
-    darkSum: 0,
-    darkCount: 0,
-    brightSum: 0,
-    brightCount: 0,
-    edgeCost: 0,
-    edgeSquares: 0,
-    edgeCount: 0,
+    totals: new Float64Array(TOTALS),
   };
   const column = new Float64Array(SIZE);
   sumInChunks(pixels.count, stride, (from, to) => addPixels(sums, pixels, p, weights, { from, to, stride }, column));
-  return sums;
+  return byParameters(sums, p);
 }
+
+/**
+ * Columns of the sums: each edge's distance, direction and blur, zero for all pixels beyond the edge's reach, which are
+ * most; then the levels. (The centre moves both distances: its own columns are zero almost nowhere.)
+ */
+const EDGE_1 = 0;
+const EDGE_2 = 3;
+const LEVELS = 6;
 
 /** `j`: memory for the derivatives of one pixel. */
 function addPixels(
@@ -189,62 +203,112 @@ function addPixels(
   { from, to, stride }: { readonly from: number; readonly to: number; readonly stride: number },
   j: Float64Array,
 ): void {
-  const [cx, cy, phi1, phi2, s1, s2, dark, contrast, gx, gy] = p;
-  const c1 = Math.cos(phi1);
-  const n1 = Math.sin(phi1);
-  const c2 = Math.cos(phi2);
-  const n2 = Math.sin(phi2);
-  const { right } = sums;
+  const c1 = Math.cos(p[2]);
+  const n1 = Math.sin(p[2]);
+  const c2 = Math.cos(p[3]);
+  const n2 = Math.sin(p[3]);
+  const s1 = p[4];
+  const s2 = p[5];
+  const { right, totals } = sums;
   const a = sums.normal.data;
   for (let k = from; k < to; k += stride) {
-    const x = pixels.x[k] - cx;
-    const y = pixels.y[k] - cy;
+    const x = pixels.x[k] - p[0];
+    const y = pixels.y[k] - p[1];
     const z1 = (c1 * x + n1 * y) / s1;
     const z2 = (c2 * x + n2 * y) / s2;
     const e1 = edgeProfile(z1);
     const e2 = edgeProfile(z2);
     const pattern = 0.5 * (1 + e1 * e2);
-    const bright = 1 + gx * pixels.x[k] + gy * pixels.y[k];
-    const residual = dark + contrast * bright * pattern - pixels.light[k];
+    const bright = 1 + p[8] * pixels.x[k] + p[9] * pixels.y[k];
+    const residual = p[6] + p[7] * bright * pattern - pixels.light[k];
     const weight = weights[k];
     const squared = residual * residual;
 
     const slope1 = edgeSlope(z1) * e2;
     const slope2 = edgeSlope(z2) * e1;
-    const gain = 0.5 * contrast * bright;
-    const f1 = (gain * slope1) / s1;
-    const f2 = (gain * slope2) / s2;
-    j[0] = -(f1 * c1 + f2 * c2);
-    j[1] = -(f1 * n1 + f2 * n2);
-    j[2] = f1 * (c1 * y - n1 * x);
-    j[3] = f2 * (c2 * y - n2 * x);
-    j[4] = -f1 * z1;
-    j[5] = -f2 * z2;
-    j[6] = 1;
-    j[7] = bright * pattern;
-    j[8] = contrast * pattern * pixels.x[k];
-    j[9] = contrast * pattern * pixels.y[k];
-
-    const edge = Math.abs(slope1) + Math.abs(slope2) > 0 ? 1 : 0;
-    const unlit = pattern < 0.5 ? 1 - edge : 0;
-    const lit = 1 - edge - unlit;
-    sums.cost += weight * squared;
-    sums.edgeCost += edge * weight * squared;
-    sums.edgeSquares += edge * squared;
-    sums.edgeCount += edge;
-    sums.darkSum += unlit * squared;
-    sums.darkCount += unlit;
-    sums.brightSum += lit * squared;
-    sums.brightCount += lit;
-    // Away from the edges, where most pixels are, the first columns are zero.
-    const first = 6 * (1 - edge);
-    for (let r = first; r < SIZE; r++) {
+    const isOnEdge = slope1 !== 0 || slope2 !== 0;
+    totals[COST] += weight * squared;
+    if (!isOnEdge && pattern < 0.5) {
+      // In the dark quadrants nothing but the dark level has a part.
+      totals[DARK_SQUARES] += squared;
+      totals[DARK_COUNT] += 1;
+      right[LEVELS] += weight * residual;
+      a[LEVELS * SIZE + LEVELS] += weight;
+      continue;
+    }
+    j[LEVELS] = 1;
+    j[LEVELS + 1] = bright * pattern;
+    j[LEVELS + 2] = p[7] * pattern * pixels.x[k];
+    j[LEVELS + 3] = p[7] * pattern * pixels.y[k];
+    let first = LEVELS;
+    let afterEdges = LEVELS;
+    if (isOnEdge) {
+      const gain = 0.5 * p[7] * bright;
+      const f1 = (gain * slope1) / s1;
+      const f2 = (gain * slope2) / s2;
+      j[EDGE_1] = -f1;
+      j[EDGE_1 + 1] = f1 * (c1 * y - n1 * x);
+      j[EDGE_1 + 2] = -f1 * z1;
+      j[EDGE_2] = -f2;
+      j[EDGE_2 + 1] = f2 * (c2 * y - n2 * x);
+      j[EDGE_2 + 2] = -f2 * z2;
+      first = slope1 !== 0 ? EDGE_1 : EDGE_2;
+      afterEdges = slope2 !== 0 ? LEVELS : EDGE_2;
+      totals[EDGE_COST] += weight * squared;
+      totals[EDGE_SQUARES] += squared;
+      totals[EDGE_COUNT] += 1;
+    } else {
+      totals[BRIGHT_SQUARES] += squared;
+      totals[BRIGHT_COUNT] += 1;
+    }
+    for (let r = first; r < afterEdges; r++) {
       const wr = weight * j[r];
       right[r] += wr * residual;
+      for (let c = first; c <= r; c++) a[r * SIZE + c] += wr * j[c];
+    }
+    for (let r = LEVELS; r < SIZE; r++) {
+      const wr = weight * j[r];
       const row = r * SIZE;
-      for (let c = first; c <= r; c++) a[row + c] += wr * j[c];
+      right[r] += wr * residual;
+      for (let c = first; c < afterEdges; c++) a[row + c] += wr * j[c];
+      for (let c = LEVELS; c <= r; c++) a[row + c] += wr * j[c];
     }
   }
+}
+
+/** Columns of the parameters from the third on, in their order. */
+const COLUMNS = [0, 0, EDGE_1 + 1, EDGE_2 + 1, EDGE_1 + 2, EDGE_2 + 2, LEVELS, LEVELS + 1, LEVELS + 2, LEVELS + 3];
+
+/** The same sums for the parameters: the centre, which comes first, moves both distances by what its axes share with them. */
+function byParameters(sums: Sums, p: Float64Array): Sums {
+  const { data } = sums.normal;
+  const normal = createMatrix(SIZE, SIZE);
+  const right = new Float64Array(SIZE);
+  const share1 = [Math.cos(p[2]), Math.sin(p[2])];
+  const share2 = [Math.cos(p[3]), Math.sin(p[3])];
+  const both = data[EDGE_2 * SIZE + EDGE_1];
+  for (let r = 0; r < 2; r++) {
+    right[r] = share1[r] * sums.right[EDGE_1] + share2[r] * sums.right[EDGE_2];
+    for (let c = 0; c <= r; c++) {
+      normal.data[r * SIZE + c] =
+        share1[r] * share1[c] * data[EDGE_1 * SIZE + EDGE_1] +
+        (share1[r] * share2[c] + share2[r] * share1[c]) * both +
+        share2[r] * share2[c] * data[EDGE_2 * SIZE + EDGE_2];
+    }
+  }
+  for (let r = 2; r < SIZE; r++) {
+    const row = COLUMNS[r];
+    const [product1, product2] = [productOf(data, row, EDGE_1), productOf(data, row, EDGE_2)];
+    right[r] = sums.right[row];
+    for (let c = 0; c < 2; c++) normal.data[r * SIZE + c] = share1[c] * product1 + share2[c] * product2;
+    for (let c = 2; c <= r; c++) normal.data[r * SIZE + c] = productOf(data, row, COLUMNS[c]);
+  }
+  return { ...sums, normal, right };
+}
+
+/** An entry of a symmetric matrix of which only the lower triangle is filled. */
+function productOf(data: Float64Array, a: number, b: number): number {
+  return a > b ? data[a * SIZE + b] : data[b * SIZE + a];
 }
 
 function dampedStep(sums: Sums, damping: number): Float64Array | undefined {
@@ -258,10 +322,10 @@ function dampedStep(sums: Sums, damping: number): Float64Array | undefined {
  * Noise variance of dark and bright quadrants. Pixels of 8-bit files can show no spread at all where the light is even;
  * a fiftieth of the other quadrants' variance stands in then.
  */
-function estimateNoise(sums: Sums): Noise {
-  const edge = sums.edgeSquares / Math.max(1, sums.edgeCount);
-  const bright = sums.brightCount > 20 ? sums.brightSum / sums.brightCount : edge;
-  const dark = sums.darkCount > 20 ? sums.darkSum / sums.darkCount : edge;
+function estimateNoise({ totals }: Sums): Noise {
+  const edge = totals[EDGE_SQUARES] / Math.max(1, totals[EDGE_COUNT]);
+  const bright = totals[BRIGHT_COUNT] > 20 ? totals[BRIGHT_SQUARES] / totals[BRIGHT_COUNT] : edge;
+  const dark = totals[DARK_COUNT] > 20 ? totals[DARK_SQUARES] / totals[DARK_COUNT] : edge;
   const floor = Math.max(bright, dark, 1e-12) * 0.02;
   return { dark: Math.max(dark, floor), bright: Math.max(bright, floor) };
 }
@@ -272,7 +336,7 @@ function summarise(p: Float64Array, sums: Sums, phi1: number, phi2: number): Fit
   const contrast = p[7];
   if (!(contrast > 0)) return undefined;
   // Where the blur's true shape differs from the model the residuals on the edges exceed the noise; the covariance follows them.
-  const excess = Math.max(1, sums.edgeCost / Math.max(1, sums.edgeCount));
+  const excess = Math.max(1, sums.totals[EDGE_COST] / Math.max(1, sums.totals[EDGE_COUNT]));
   const c = (r: number, k: number) => inverse.data[r * SIZE + k] * excess;
   return {
     shift: { x: p[0], y: p[1] },
@@ -282,6 +346,6 @@ function summarise(p: Float64Array, sums: Sums, phi1: number, phi2: number): Fit
     contrastU: Math.sqrt(c(7, 7)),
     blur: [p[4], p[5]],
     edgeTurn: Math.max(Math.abs(p[2] - phi1), Math.abs(p[3] - phi2)),
-    misfit: Math.sqrt(sums.edgeSquares / Math.max(1, sums.edgeCount)) / contrast,
+    misfit: Math.sqrt(sums.totals[EDGE_SQUARES] / Math.max(1, sums.totals[EDGE_COUNT])) / contrast,
   };
 }

@@ -6,14 +6,7 @@ import type { CauseCode } from '../../src/findings/cause-codes.ts';
 import type { CauseRow, LightRow } from '../../src/findings/cause-row.ts';
 import { answerChances, CHECK_ROWS, type CheckRow } from '../../src/findings/check-table.ts';
 import { CAUSE_ROWS, LIGHT_ROWS, SHAPE_ROWS } from '../../src/findings/decision-table.ts';
-import {
-  applyChange,
-  nodeAt,
-  predictPassage,
-  RIGHT_LIGHT,
-  ratioAbove,
-  spreadOf,
-} from '../../src/findings/predict-eyes.ts';
+import { changedLight, nodeAt, predictPassage, ratioAbove, spreadOf } from '../../src/findings/predict-eyes.ts';
 import { USUAL_LIGHT } from '../../src/findings/usual-house.ts';
 import { weighLight } from '../../src/findings/weigh-light.ts';
 import type { Eye } from '../../src/kernel/eye.ts';
@@ -101,7 +94,7 @@ describe('the table of what photographs cannot tell', () => {
 function explainedNearlyAsWell(row: LightRow): string[] {
   const { change } = row.changes[0]!;
   const spread = spreadOf(change);
-  const state = applyChange(RIGHT_LIGHT, change, spread ? nodeAt(spread, 0.5).value : 0, 'left');
+  const state = changedLight(change, spread ? nodeAt(spread, 0.5).value : 0, 'left');
   const ratio = (lens: Eye) => {
     const [right, left] = [predictPassage(state, 'right', lens), predictPassage(state, 'left', lens)];
     const value = ratioAbove(2 * USUAL_LIGHT.floor, right, left);

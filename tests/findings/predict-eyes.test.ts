@@ -1,9 +1,11 @@
 import { describe, expect, it } from 'vitest';
+import { COLUMNS, forecastLight } from '../../src/findings/forecast-light.ts';
 import {
-  applyChange,
+  bothAtOnce,
+  changedLight,
   compressMeasured,
   compressRatio,
-  nodesOf,
+  nodeAt,
   predictPassage,
   RIGHT_LIGHT,
   ratioAbove,
@@ -17,36 +19,36 @@ const ratio = (state: typeof RIGHT_LIGHT, lens: 'left' | 'right', floor = 0) =>
 
 describe('what the camera sees', () => {
   it('of a turned polarizer is what the laws of the leaks say', () => {
-    const turned = applyChange(RIGHT_LIGHT, { what: 'picture-turned', by_deg: any }, 12, 'right');
+    const turned = changedLight({ what: 'picture-turned', by_deg: any }, 12, 'right');
     const expected = predictLeaks({ picture_deg: { right: 12 } });
     expect(ratio(turned, 'left')).toBeCloseTo(expected.left, 12);
     expect(1 / ratio(turned, 'right')).toBeCloseTo(expected.right, 12);
   });
 
   it('of tilted glasses is tan^2 through both lenses: 3.109 % at 10 degrees', () => {
-    const tilted = applyChange(RIGHT_LIGHT, { what: 'all-turned', by_deg: any }, 10);
+    const tilted = changedLight({ what: 'all-turned', by_deg: any }, 10);
     expect(ratio(tilted, 'left')).toBeCloseTo(0.03109, 5);
     expect(1 / ratio(tilted, 'right')).toBeCloseTo(0.03109, 5);
   });
 
   it('of a screen that depolarizes completely is both pictures alike', () => {
-    const matte = applyChange(RIGHT_LIGHT, { what: 'light-depolarized', part: any }, 1);
+    const matte = changedLight({ what: 'light-depolarized', part: any }, 1);
     expect(ratio(matte, 'left')).toBeCloseTo(1, 12);
     // 13 %: (0.13 / 2) / (1 - 0.13 / 2).
-    const dull = applyChange(RIGHT_LIGHT, { what: 'light-depolarized', part: any }, 0.13);
+    const dull = changedLight({ what: 'light-depolarized', part: any }, 0.13);
     expect(ratio(dull, 'left')).toBeCloseTo(0.065 / 0.935, 12);
   });
 
   it('is the same whether the floor is a change or laid on afterwards', () => {
-    const turned = applyChange(RIGHT_LIGHT, { what: 'lens-turned', by_deg: any }, 8, 'left');
-    const both = applyChange(turned, { what: 'light-depolarized', part: any }, 0.02);
+    const turned = changedLight({ what: 'lens-turned', by_deg: any }, 8, 'left');
+    const both = bothAtOnce(turned, changedLight({ what: 'light-depolarized', part: any }, 0.02));
     for (const lens of ['left', 'right'] as const) expect(ratio(turned, lens, 0.02)).toBeCloseTo(ratio(both, lens), 12);
   });
 
   it('of exchanged eyes is the other ratio; an exchange undone is none', () => {
-    const exchanged = applyChange(RIGHT_LIGHT, { what: 'exchanged' }, 0);
+    const exchanged = changedLight({ what: 'exchanged' }, 0);
     expect(ratio(exchanged, 'left', 0.01)).toBeCloseTo(ratio(RIGHT_LIGHT, 'right', 0.01), 12);
-    expect(applyChange(exchanged, { what: 'exchanged' }, 0).exchanged).toBe(false);
+    expect(bothAtOnce(exchanged, exchanged).exchanged).toBe(false);
   });
 });
 
@@ -73,10 +75,18 @@ describe('ratios of many decades', () => {
 });
 
 it.each([
-  { kind: 'log-uniform', low: 0.02, high: 0.5 },
-  { kind: 'half-normal', sigma: 5, low: 3, high: 25 },
-] as const)('sizes of a $kind spread lie in its range and weigh 1 together', (spread) => {
-  const nodes = nodesOf(spread, 16);
-  expect(nodes.reduce((sum, { weight }) => sum + weight, 0)).toBeCloseTo(1, 12);
-  for (const { value } of nodes) expect(value > spread.low && value < spread.high).toBe(true);
+  { kind: 'log-uniform', low: 0.02, high: 0.5, middle: 0.1 },
+  { kind: 'half-normal', sigma: 5, low: 3, high: 25, middle: 14 },
+] as const)('sizes of a $kind spread run through its range', ({ middle, ...spread }) => {
+  expect(nodeAt(spread, 0).value).toBeCloseTo(spread.low, 12);
+  expect(nodeAt(spread, 0.5).value).toBeCloseTo(middle, 12);
+  expect(nodeAt(spread, 1).value).toBeCloseTo(spread.high, 12);
+});
+
+it('forecasts weigh 1 together, whatever the faults', () => {
+  for (const { rows } of forecastLight()) {
+    let sum = 0;
+    for (let at = COLUMNS - 1; at < rows.length; at += COLUMNS) sum += rows[at];
+    expect(sum).toBeCloseTo(1, 12);
+  }
 });

@@ -49,41 +49,55 @@ function smoothByLibrary(cv: OpenCv, { width, height, data }: CoarsePicture): Fl
 }
 
 function saddleStrength(g: Float32Array, width: number, height: number): Float32Array {
-  const out = new Float32Array(width * height);
-  for (let y = 1; y < height - 1; y++) {
-    for (let x = 1, i = y * width + 1; x < width - 1; x++, i++) {
-      const twice = 2 * g[i];
-      const xx = g[i - 1] + g[i + 1] - twice;
-      const yy = g[i - width] + g[i + width] - twice;
-      const xy = 0.25 * (g[i - width - 1] + g[i + width + 1] - g[i - width + 1] - g[i + width - 1]);
-      out[i] = xy * xy - xx * yy;
-    }
+  const strength = new Float32Array(width * height);
+  for (let y = 1; y < height - 1; y++) strengthAlongRow(g, y, width, strength);
+  return strength;
+}
+
+/** Rows are functions of their own, as in smooth-picture.ts and for the same reason. */
+function strengthAlongRow(g: Float32Array, y: number, width: number, target: Float32Array): void {
+  const end = (y + 1) * width - 1;
+  for (let i = y * width + 1; i < end; i++) {
+    const twice = 2 * g[i];
+    const xx = g[i - 1] + g[i + 1] - twice;
+    const yy = g[i - width] + g[i + width] - twice;
+    const xy = 0.25 * (g[i - width - 1] + g[i + width + 1] - g[i - width + 1] - g[i + width - 1]);
+    target[i] = xy * xy - xx * yy;
   }
-  return out;
 }
 
 function localMaxima(s: Float32Array, width: number, height: number): Saddle[] {
   const found: Saddle[] = [];
   for (let y = 2; y < height - 2; y++) {
-    for (let x = 2, i = y * width + 2; x < width - 2; x++, i++) {
+    for (
+      let x = nextStrong(s, y * width, 2, width - 2);
+      x < width - 2;
+      x = nextStrong(s, y * width, x + 1, width - 2)
+    ) {
+      const i = y * width + x;
+      if (!isHighest(s, i, width)) continue;
       const v = s[i];
-      if (v < LEAST_STRENGTH) continue;
-      let highest = true;
-      for (let dy = -2; dy <= 2 && highest; dy++) {
-        const row = i + dy * width;
-        for (let k = row - 2; k <= row + 2; k++) {
-          // A plateau of equal values keeps its first pixel.
-          if (s[k] > v || (s[k] === v && k < i)) {
-            highest = false;
-            break;
-          }
-        }
-      }
-      if (!highest) continue;
       found.push({ x: x + vertex(s[i - 1], v, s[i + 1]), y: y + vertex(s[i - width], v, s[i + width]), strength: v });
     }
   }
   return found;
+}
+
+/** The next place from `x` on, before `end`, that is strong enough; `end` where there is none. */
+function nextStrong(s: Float32Array, row: number, x: number, end: number): number {
+  let at = x;
+  while (at < end && s[row + at] < LEAST_STRENGTH) at++;
+  return at;
+}
+
+/** Whether none of the 24 places around is stronger. A plateau of equal values keeps its first pixel. */
+function isHighest(s: Float32Array, i: number, width: number): boolean {
+  const v = s[i];
+  for (let dy = -2; dy <= 2; dy++) {
+    const row = i + dy * width;
+    for (let k = row - 2; k <= row + 2; k++) if (s[k] > v || (s[k] === v && k < i)) return false;
+  }
+  return true;
 }
 
 /** Where a parabola through three neighbouring values has its top, in steps from the middle one. */
