@@ -1,8 +1,9 @@
 /** What checks have shown since a round was measured, and the causes weighed again with it. Nothing is measured again. */
 import { answerChecks } from '../application/answer-checks.ts';
 import type { Outcome } from '../contract/failures.ts';
-import type { CheckAnswer, Workspace } from '../contract/workspace.ts';
-import type { Diagnosis } from '../record/reading.ts';
+import type { CheckAnswer, Round, Workspace } from '../contract/workspace.ts';
+import type { House } from '../record/house.ts';
+import type { Diagnosis, Reading } from '../record/reading.ts';
 import { CHECK_CODES, listAnswers } from '../report/wording/checks.ts';
 import { wordFailure } from '../report/wording/failures.ts';
 import { wordDiagnosis } from '../report/wording/word-reading.ts';
@@ -47,10 +48,18 @@ export async function weighCauses({ state, readings }: Kept, number: number): Pr
   if (!reading) {
     return { ok: false, failure: wordFailure(round ? 'reading-missing' : 'no-such-round', { round: number }) };
   }
-  // Answers that another version of the program knew tell this one nothing.
-  const answers = (round.check_answers ?? []).filter(isKnown) as Parameters<typeof answerChecks>[2];
-  const weighed = answerChecks(reading, state.now.house ?? undefined, answers);
-  return { ok: true, value: wordDiagnosis(reading, weighed) };
+  return { ok: true, value: weighAnswers(reading, state.now.house, knownAnswers(round)) };
+}
+
+/** Answers that another version of the program knew tell this one nothing. */
+export function knownAnswers({ check_answers = [] }: Pick<Round, 'check_answers'>): readonly CheckAnswer[] {
+  return check_answers.filter(isKnown);
+}
+
+/** `answers`: known ones. */
+export function weighAnswers(reading: Reading, house: House | null, answers: readonly CheckAnswer[]): Diagnosis {
+  const weighed = answerChecks(reading, house ?? undefined, answers as Parameters<typeof answerChecks>[2]);
+  return wordDiagnosis(reading, weighed);
 }
 
 function isKnown({ check, answer }: CheckAnswer): boolean {

@@ -12,6 +12,7 @@ import { type PrintPdf as Press, printPdf as printWithChromium } from '../press/
 import { type WordedFailure, wordFailure } from '../report/wording/failures.ts';
 import { wordRefusal } from '../report/wording/refusals.ts';
 import { answerCall, type Handlers } from './answer-call.ts';
+import { knownAnswers, weighAnswers } from './check-causes.ts';
 import { composeReport } from './compose-report.ts';
 import { CurrentState } from './current-state.ts';
 import { wordFault } from './jobs.ts';
@@ -127,7 +128,9 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
       (['left-lens', 'right-lens'] as const).map((role) => photographs.find(round.shots[role])),
     );
     const paths = left !== undefined && right !== undefined ? { left, right } : undefined;
-    return { ok: true, value: await composeReport({ reading, at: round.at, paths, paper }, engine) };
+    const answered = knownAnswers(round);
+    const weighed = answered.length > 0 ? { ...reading, ...weighAnswers(reading, state.now.house, answered) } : reading;
+    return { ok: true, value: await composeReport({ reading: weighed, answered, at: round.at, paths, paper }, engine) };
   };
 
   return {

@@ -22,10 +22,16 @@ process.on('exit', () => {
   writeFileSync(process.env.BENCH_USAGE_FILE, JSON.stringify({ peak_kib: peak, cpu_us: user + system }));
 });`)}`;
 
-/** `args` as for node itself. Throws when the program does not end with status 0. */
-export async function runProcess(args: readonly string[], cwd: string, usageFile: string): Promise<ProcessRun> {
+/** `args` as for node itself; `under`: a command that runs it. Throws when the program does not end with status 0. */
+export async function runProcess(
+  args: readonly string[],
+  cwd: string,
+  usageFile: string,
+  under: readonly string[] = [],
+): Promise<ProcessRun> {
   const started = performance.now();
-  const program = spawn(process.execPath, ['--import', REPORT_USAGE, ...args], {
+  const [command, ...words] = [...under, process.execPath, '--import', REPORT_USAGE, ...args] as [string, ...string[]];
+  const program = spawn(command, words, {
     cwd,
     env: { ...process.env, NODE_OPTIONS: '', BENCH_USAGE_FILE: usageFile },
     stdio: ['ignore', 'ignore', 'inherit'],

@@ -311,7 +311,7 @@ describeInBrowser('causes', () => {
     const { page, complaints, close } = await openPage(browser, { situation: 'ghosts', screen: 'reading' });
     const causes = page.locator('.reading-causes');
     const first = () => causes.locator('.reading-cause-name b').first();
-    await causes.getByText('One of these; what was measured does not tell which:').waitFor();
+    await causes.getByText('One of these, rarely two of them; what was measured does not tell which:').waitFor();
     expect(await first().textContent()).toMatch(/^The polarizer of the right-eye picture .* is turned/);
     expect(await causes.locator('.reading-chance').first().textContent()).toMatch(/^\d+ %$/);
     await expectAccessible(page);

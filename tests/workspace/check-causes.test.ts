@@ -2,6 +2,7 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { Diagnosis } from '../../src/record/reading.ts';
+import { wordCause } from '../../src/report/wording/causes.ts';
 import { wordCheck } from '../../src/report/wording/checks.ts';
 import { sampleReading } from '../report/sample-reading.ts';
 import { addPair, type Bench, codeOf, measureRound, openBench, requireValue } from './open-in-folder.ts';
@@ -78,6 +79,20 @@ describe('answers of checks', () => {
     const before = await read();
     await bench.call('round.answer-check', { round: 1, check: 'level-the-glasses', answer: 'ghost-goes' });
     expect(await read()).toBe(before);
+  });
+
+  it('stand in the report, with the causes in the order that they leave', async () => {
+    const bench = await openBench();
+    await measureGhost(bench);
+    const report = async () => requireValue(await bench.work.report(1));
+    expect(await report()).not.toContain('Reckoned with what checks have shown');
+    await bench.call('round.answer-check', { round: 1, check: 'repeat-with-known-glasses', answer: 'right-then' });
+    const html = await report();
+    expect(html).toContain('Reckoned with what checks have shown');
+    expect(html).toContain('right with the other glasses');
+    const [first] = (await weigh(bench)).causes;
+    expect(html.indexOf(wordCause(first!))).toBeGreaterThan(html.indexOf('right with the other glasses'));
+    expect(/<ol class="causes">.*?<b>(.*?)<\/b>/s.exec(html)![1]).toBe(wordCause(first!));
   });
 
   it('change the causes of a refusal too', async () => {

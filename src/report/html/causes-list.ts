@@ -1,22 +1,32 @@
 /** The causes in their order, those together that cannot be told apart, and the one check to make first. */
 import type { ReadingCause, ReadingNextCheck } from '../../record/reading.ts';
-import { wordCause, wordEvidence, wordProbability } from '../wording/causes.ts';
+import { ONE_OF_THESE, wordCause, wordEvidence, wordProbability } from '../wording/causes.ts';
+import { type AnsweredCheck, wordAnswer, wordCheck } from '../wording/checks.ts';
 import { type CauseGroup, groupCauses } from '../wording/group-causes.ts';
 import { type Markup, markup } from './markup.ts';
 import { drawSection } from './section.ts';
 
-export function drawCauses(causes: readonly ReadingCause[], next: ReadingNextCheck | null = null): Markup | null {
+export function drawCauses(
+  causes: readonly ReadingCause[],
+  next: ReadingNextCheck | null = null,
+  answered: readonly AnsweredCheck[] = [],
+): Markup | null {
   if (causes.length === 0) return null;
   return drawSection(
     'Causes',
     'What can explain the findings, the likeliest first, each with the check that tells it from the others',
-    markup`${next && markup`<p><b>Check this first:</b> ${next.check}</p>`}<ol class="causes">${groupCauses(causes).map(drawGroup)}</ol>`,
+    markup`${drawAnswered(answered)}${next && markup`<p><b>Check this first:</b> ${next.check}</p>`}<ol class="causes">${groupCauses(causes).map(drawGroup)}</ol>`,
   );
+}
+
+function drawAnswered(answered: readonly AnsweredCheck[]): Markup | null {
+  if (answered.length === 0) return null;
+  return markup`<p>Reckoned with what checks have shown:</p><ul>${answered.map((given) => markup`<li>${wordCheck(given.check)} <b>${wordAnswer(given)}</b></li>`)}</ul>`;
 }
 
 function drawGroup({ causes, isUndecided }: CauseGroup<ReadingCause>): Markup {
   if (!isUndecided) return markup`<li>${drawCause(causes[0]!)}</li>`;
-  return markup`<li><p>One of these; what was measured does not tell which:</p><ul>${causes.map((cause) => markup`<li>${drawCause(cause)}</li>`)}</ul></li>`;
+  return markup`<li><p>${ONE_OF_THESE}</p><ul>${causes.map((cause) => markup`<li>${drawCause(cause)}</li>`)}</ul></li>`;
 }
 
 function drawCause(cause: ReadingCause): Markup {

@@ -3,6 +3,7 @@
  * then the verdicts, then what to do with the cautions beside it, then the numbers and the evidence.
  */
 import type { MeasuredReading, Reading, RefusedReading } from '../../record/reading.ts';
+import type { AnsweredCheck } from '../wording/checks.ts';
 import { describeFinding, mostSevereByCode, wordFinding, wordVerdict } from '../wording/findings.ts';
 import { formatMoment } from '../wording/moment.ts';
 import { drawCauses } from './causes-list.ts';
@@ -24,6 +25,8 @@ const LONG_SENTENCE = 120;
 
 export interface ReportOptions {
   readonly paper?: Paper | undefined;
+  /** Checks whose answers the causes are weighed with. */
+  readonly answered?: readonly AnsweredCheck[] | undefined;
   /** The entry of the logbook that holds this reading. */
   readonly kept?: KeptEntry | undefined;
 }
@@ -32,7 +35,7 @@ export function renderHtmlReport(reading: Reading, pictures?: ReportPictures, op
   const { paper, kept } = options;
   const isMeasured = reading.outcome === 'measured';
   const title = isMeasured ? reading.sentence : reading.refusal.message;
-  const body = isMeasured ? drawMeasured(reading, pictures, kept) : drawRefused(reading, kept);
+  const body = isMeasured ? drawMeasured(reading, pictures, options) : drawRefused(reading, options);
   const house = isMeasured && !reading.house.assumed ? reading.house.name : null;
   const at = kept?.entry.saved_at ?? reading.measured_at;
   return composeDocument({
@@ -50,16 +53,16 @@ export function renderHtmlReport(reading: Reading, pictures?: ReportPictures, op
 function drawMeasured(
   reading: MeasuredReading,
   pictures: ReportPictures | undefined,
-  kept: KeptEntry | undefined,
+  { kept, answered }: ReportOptions,
 ): Markup {
   const crops = pictures?.crops ?? [];
-  return markup`${drawOrigin(reading, reading.house.name)}<main><div class="lead"><h1${reading.sentence.length > LONG_SENTENCE ? markup` class="long"` : null}>${reading.sentence}</h1>${drawVerdicts(reading)}</div>${drawWarnings(reading)}${drawCautions(reading.cautions)}${drawTurns(reading)}${drawIncurable(reading)}${drawCauses(reading.causes, reading.next_check)}${drawSection('The two pictures', 'As the two photographs show them, one laid over the other', drawOverlay(reading, pictures))}${drawWideSection('Misalignment', 'Where the right-eye picture lies on the left-eye picture', drawTermsTable(reading))}${drawEyesPanel(reading)}${crops.length > 0 ? drawEvidence(crops) : null}${drawLimits(reading)}${drawMethod(reading)}${kept ? drawKept(kept) : null}</main>`;
+  return markup`${drawOrigin(reading, reading.house.name)}<main><div class="lead"><h1${reading.sentence.length > LONG_SENTENCE ? markup` class="long"` : null}>${reading.sentence}</h1>${drawVerdicts(reading)}</div>${drawWarnings(reading)}${drawCautions(reading.cautions)}${drawTurns(reading)}${drawIncurable(reading)}${drawCauses(reading.causes, reading.next_check, answered)}${drawSection('The two pictures', 'As the two photographs show them, one laid over the other', drawOverlay(reading, pictures))}${drawWideSection('Misalignment', 'Where the right-eye picture lies on the left-eye picture', drawTermsTable(reading))}${drawEyesPanel(reading)}${crops.length > 0 ? drawEvidence(crops) : null}${drawLimits(reading)}${drawMethod(reading)}${kept ? drawKept(kept) : null}</main>`;
 }
 
-function drawRefused(reading: RefusedReading, kept: KeptEntry | undefined): Markup {
+function drawRefused(reading: RefusedReading, { kept, answered }: ReportOptions): Markup {
   const { refusal } = reading;
   const facts = Object.entries(refusal.facts).map(([name, value]) => [name, String(value)] as const);
-  return markup`${drawOrigin(reading, null)}<main><div class="lead"><h1>${refusal.message}</h1><p class="why">${refusal.remedy}</p></div>${drawSection('Not measured', 'No number is given where none would be true', drawFacts([['Code', refusal.code], ...facts, ...drawShotFacts(reading)]))}${drawCauses(reading.causes ?? [], reading.next_check)}${reading.cautions ? drawCautions(reading.cautions) : null}${kept ? drawKept(kept) : null}</main>`;
+  return markup`${drawOrigin(reading, null)}<main><div class="lead"><h1>${refusal.message}</h1><p class="why">${refusal.remedy}</p></div>${drawSection('Not measured', 'No number is given where none would be true', drawFacts([['Code', refusal.code], ...facts, ...drawShotFacts(reading)]))}${drawCauses(reading.causes ?? [], reading.next_check, answered)}${reading.cautions ? drawCautions(reading.cautions) : null}${kept ? drawKept(kept) : null}</main>`;
 }
 
 function drawOrigin(reading: Reading, house: string | null): Markup {

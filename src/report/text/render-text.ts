@@ -2,7 +2,7 @@
 import type { MeasuredReading, Reading, ReadingCause, ReadingNextCheck, RefusedReading } from '../../record/reading.ts';
 import { REPORTED_FIELDS } from '../../record/term-fields.ts';
 import { arcminutesFrom, millimetresOnScreen, reachOfTerm } from '../displacement.ts';
-import { wordCause, wordEvidence, wordProbability } from '../wording/causes.ts';
+import { ONE_OF_THESE, wordCause, wordEvidence, wordProbability } from '../wording/causes.ts';
 import { wordAssignment } from '../wording/eyes.ts';
 import { describeFinding, mostSevereByCode, sourceOfLimit, wordFinding, wordVerdict } from '../wording/findings.ts';
 import { type CauseGroup, groupCauses } from '../wording/group-causes.ts';
@@ -166,10 +166,7 @@ function listCauses(causes: readonly ReadingCause[], next: ReadingNextCheck | nu
 
 function listGroup({ causes, isUndecided }: CauseGroup<ReadingCause>, index: number): string[] {
   if (!isUndecided) return listCause(causes[0]!, `  ${index + 1}. `);
-  return [
-    wrapText('One of these; what was measured does not tell which:', `  ${index + 1}. `),
-    ...causes.flatMap((cause) => listCause(cause, '     - ')),
-  ];
+  return [wrapText(ONE_OF_THESE, `  ${index + 1}. `), ...causes.flatMap((cause) => listCause(cause, '     - '))];
 }
 
 function listCause(cause: ReadingCause, mark: string): string[] {

@@ -182,6 +182,9 @@ export function wordRemedy(code: string): string {
 }
 
 /** "83 %", never as certain as 0 or 100; null for readings without it. */
+/** Says of a group that it is one; two faults at once are reckoned with too, so that the chances may add up to more than 100 %. */
+export const ONE_OF_THESE = 'One of these, rarely two of them; what was measured does not tell which:';
+
 export function wordProbability({ probability }: Pick<ReadingCause, 'probability'>): string | null {
   if (probability === undefined) return null;
   if (probability > 0.99) return 'over 99 %';

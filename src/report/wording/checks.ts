@@ -144,6 +144,16 @@ export function listAnswers(code: string): { readonly answer: string; readonly w
   return Object.entries(wordsOf(code).answers).map(([answer, words]) => ({ answer, words }));
 }
 
+export interface AnsweredCheck {
+  readonly check: string;
+  readonly answer: string;
+}
+
+/** What a check has shown; the answer's code itself where this version knows no words for it. */
+export function wordAnswer({ check, answer }: AnsweredCheck): string {
+  return listAnswers(check).find((known) => known.answer === answer)?.words ?? answer;
+}
+
 /** Where a check sends people; the table of the findings has the same. */
 const HAZARDS_OF_CHECKS: Readonly<Record<string, readonly string[]>> = {
   'look-at-ports-through-glasses': ['port'],

@@ -2,7 +2,7 @@
 import type { Round } from '../../../../../contract/workspace.ts';
 import type { Diagnosis, ReadingCause } from '../../../../../record/reading.ts';
 import { wordCause, wordEvidence, wordProbability } from '../../../../../report/wording/causes.ts';
-import { listAnswers, wordCheck } from '../../../../../report/wording/checks.ts';
+import { wordAnswer, wordCheck } from '../../../../../report/wording/checks.ts';
 import { type CauseGroup, groupCauses } from '../../../../../report/wording/group-causes.ts';
 import type { Host } from '../../../host/host.ts';
 import { Button } from '../../../parts/button.tsx';
@@ -122,7 +122,7 @@ function ChecksMade({ answers, onAnswer }: ChecksMadeProps) {
       <h3>{say('reading.checks-made')}</h3>
       <ul>
         {answers.map(({ check, answer }) => {
-          const words = listAnswers(check).find((known) => known.answer === answer)?.words ?? answer;
+          const words = wordAnswer({ check, answer });
           return (
             <li key={check}>
               <span>
