@@ -79,6 +79,10 @@ async function layPractice(): Promise<void> {
     const isReference = file.startsWith('reference');
     await lay(`polarizers/${isReference ? 'reference' : 'series'}`, join('null-series', file));
   }
+  const { null_series } = JSON.parse(readFileSync(join(practice, 'truth.json'), 'utf8')) as {
+    null_series: { lens: 'left' | 'right'; turned: 'polarizer' | 'glasses' };
+  };
+  await entered.call('polarizers.change-setting', { lens: null_series.lens, turned: null_series.turned });
   const { polarizers } = await entered.call('workspace.read');
   for (const { id, name } of polarizers!.series) {
     await entered.call('polarizers.set-turn', { id, turn_deg: Number.parseFloat(name) });

@@ -9,6 +9,7 @@ import { join } from 'node:path';
 import { PDFDocument } from 'pdf-lib';
 import type { Browser, Page } from 'playwright';
 import { afterAll, beforeAll, expect, it } from 'vitest';
+import { waitForLock } from '../../src/logbook/wait-for-lock.ts';
 import { describeInBrowser, findBrowser, launchBrowser } from '../interface/launch-browser.ts';
 import { expectAccessible, expectNoSidewaysScrolling } from '../interface/open-page.ts';
 import { LetIn, removeFolder, type RunningHost, startHost } from './run-browser-host.ts';
@@ -137,6 +138,22 @@ describeInBrowser('the logbook', () => {
     await page.getByRole('img', { name: 'left-lens.jpg' }).waitFor();
     await expectAccessible(page);
     await expectNoSidewaysScrolling(page);
+  });
+
+  it('says which other program is writing there, and loses nothing that was typed', {
+    timeout: PATIENCE_MS,
+  }, async () => {
+    const held = await waitForLock(folder);
+    if (held.outcome !== 'locked') throw new Error(held.code);
+    const note = page.getByLabel('New note');
+    await note.fill('Looked at once more.');
+    await press('Add to the entry');
+    await page.getByText(`Another program is writing in the logbook (process ${process.pid}).`).waitFor();
+    expect(await note.inputValue()).toBe('Looked at once more.');
+    await held.release();
+    await press('Add to the entry');
+    await page.getByText('Looked at once more.', { exact: true }).waitFor();
+    await expect.poll(() => note.inputValue()).toBe('');
   });
 
   it('keeps a second round after the turns, and says that it is better and by how much', {
