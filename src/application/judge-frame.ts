@@ -13,7 +13,7 @@ import { NEARLY_ALL } from './compose-reading.ts';
 import { MOST_BLUR } from './examine-shot.ts';
 import type { AbsenceCode } from './explain-absence.ts';
 import type { FollowedMark, SeenTarget, UnseenTarget } from './follow-target.ts';
-import { obliquityOf } from './judge-pose.ts';
+import { obliquityOf } from '../kernel/slant.ts';
 import {
   ALIKE,
   BRIGHTEST_PERCENT,

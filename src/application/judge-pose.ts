@@ -2,6 +2,7 @@
 import type { FittedViews } from '../geometry/fit-views.ts';
 import { derivativeAt, type Homography } from '../kernel/homography.ts';
 import { type Refusal, refuse } from '../kernel/refusal.ts';
+import { obliquityOf } from '../kernel/slant.ts';
 
 export type PoseCode = 'mirrored' | 'upside-down' | 'too-oblique';
 
@@ -31,15 +32,4 @@ export function judgeView(photoFromChart: Homography): Refusal<PoseCode> | undef
   const angle_deg = obliquityOf(photoFromChart);
   if (angle_deg > MOST_OBLIQUE_DEG) return refuse('too-oblique', { angle_deg, limit_deg: MOST_OBLIQUE_DEG });
   return undefined;
-}
-
-/** Angle between the line of sight to the picture's centre and the screen's normal, degrees. */
-export function obliquityOf(photoFromChart: Homography): number {
-  const [xx, xy, yx, yy] = derivativeAt(photoFromChart, { x: 0, y: 0 });
-  // Seen at an angle a circle on the screen becomes an ellipse of axis ratio cos(angle), wherever the camera stands.
-  const sum = xx * xx + xy * xy + yx * yx + yy * yy;
-  const determinant = Math.abs(xx * yy - xy * yx);
-  const larger = Math.sqrt((sum + Math.sqrt(Math.max(0, sum * sum - 4 * determinant * determinant))) / 2);
-  const smaller = determinant / larger;
-  return (Math.acos(Math.min(1, smaller / larger)) * 180) / Math.PI;
 }

@@ -17,7 +17,7 @@ import type { MeasuredMark } from '../vision/measure-marks.ts';
 import { NEARLY_ALL } from './compose-reading.ts';
 import type { ExaminationCode, PhotoToExamine, UsablePhoto } from './examine-photo.ts';
 import { type ExaminedShot, MOST_BLUR } from './examine-shot.ts';
-import { obliquityOf } from './judge-pose.ts';
+import { obliquityOf } from '../kernel/slant.ts';
 import { placeInFrame } from './sample-light.ts';
 
 /** Burnt-out marks say nothing of strength, so of the leak; the few in a projector's hot spot are not missed. */

@@ -1,4 +1,5 @@
 /** How it was measured and from what: enough to repeat the measurement in five years. */
+import { type Slant, slantOf } from '../../kernel/slant.ts';
 import type { MeasuredReading, Reading, ReadingShot } from '../../record/reading.ts';
 import { formatFigures, formatNumber } from '../wording/numbers.ts';
 import { wordMarks } from '../wording/marks.ts';
@@ -23,6 +24,7 @@ export function drawMethod(reading: MeasuredReading): Markup {
     markup`<p>Each mark’s crossing was located in the photographs. One camera pose with one radial distortion and two plane projective maps, one for each eye’s picture, were fitted to all marks together; the difference of the two maps, right minus left, is the misalignment. The camera’s place drops out. Uncertainties follow the <i>Guide to the Expression of Uncertainty in Measurement</i> (coverage factor 1).</p>`,
     drawFacts([
       ['House', house.assumed ? 'none given' : `${house.name}: ${wordHouse(reading)}`],
+      ['Camera', wordSlant(slantOf(evidence.photo_from_chart.left))],
       ['Marks', wordMarks(marks)],
       [
         'Steadiness',
@@ -62,6 +64,21 @@ export function drawShotFacts(reading: Reading): readonly (readonly [string, Ins
 
 export function drawFacts(facts: readonly (readonly [string, Insertable])[]): Markup {
   return markup`<dl class="facts">${facts.map(([name, value]) => markup`<dt>${name}</dt><dd>${value}</dd>`)}</dl>`;
+}
+
+/** Angles below this are not worth a side. */
+const SQUARE_DEG = 0.5;
+
+function wordSlant({ aside_deg, above_deg }: Slant): string {
+  const parts = [
+    Math.abs(aside_deg) < SQUARE_DEG
+      ? null
+      : `${formatNumber(Math.abs(aside_deg), 1)}° from the ${aside_deg > 0 ? 'right' : 'left'}`,
+    Math.abs(above_deg) < SQUARE_DEG
+      ? null
+      : `${formatNumber(Math.abs(above_deg), 1)}° from ${above_deg > 0 ? 'above' : 'below'}`,
+  ].filter((part) => part !== null);
+  return `it saw the picture ${parts.length === 0 ? 'square on' : parts.join(' and ')}, the slant of the projection included`;
 }
 
 function wordHouse({ house }: MeasuredReading): string {
