@@ -13,7 +13,7 @@ import { type WordedFailure, wordFailure } from '../report/wording/failures.ts';
 import { wordRefusal } from '../report/wording/refusals.ts';
 import { answerCall, type Handlers } from './answer-call.ts';
 import { knownAnswers, weighAnswers } from './check-causes.ts';
-import { composeReport } from './compose-report.ts';
+import { composeReport, lightOfRound } from './compose-report.ts';
 import { CurrentState } from './current-state.ts';
 import { wordFault } from './jobs.ts';
 import { readState } from './kept-state.ts';
@@ -130,7 +130,8 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
     const paths = left !== undefined && right !== undefined ? { left, right } : undefined;
     const answered = knownAnswers(round);
     const weighed = answered.length > 0 ? { ...reading, ...weighAnswers(reading, state.now.house, answered) } : reading;
-    return { ok: true, value: await composeReport({ reading: weighed, answered, at: round.at, paths, paper }, engine) };
+    const options = { paper, answered, light: lightOfRound(round, state.now) };
+    return { ok: true, value: await composeReport({ reading: weighed, at: round.at, paths, options }, engine) };
   };
 
   return {

@@ -2,9 +2,11 @@
  * A reading as one self-contained HTML document: nothing is loaded from anywhere, nothing runs. The sentence first,
  * then the verdicts, then what to do with the cautions beside it, then the numbers and the evidence.
  */
+import type { EvennessRecord } from '../../record/evenness.ts';
 import type { MeasuredReading, Reading, RefusedReading } from '../../record/reading.ts';
 import type { AnsweredCheck } from '../wording/checks.ts';
 import { describeFinding, mostSevereByCode, wordFinding, wordVerdict } from '../wording/findings.ts';
+import { summariseLight } from '../wording/light-summary.ts';
 import { formatMoment } from '../wording/moment.ts';
 import { drawCauses } from './causes-list.ts';
 import { drawEvidence } from './evidence.ts';
@@ -25,6 +27,8 @@ const LONG_SENTENCE = 120;
 
 export interface ReportOptions {
   readonly paper?: Paper | undefined;
+  /** Light of the same photographs, where it was measured. */
+  readonly light?: EvennessRecord | undefined;
   /** Checks whose answers the causes are weighed with. */
   readonly answered?: readonly AnsweredCheck[] | undefined;
   /** The entry of the logbook that holds this reading. */
@@ -53,10 +57,15 @@ export function renderHtmlReport(reading: Reading, pictures?: ReportPictures, op
 function drawMeasured(
   reading: MeasuredReading,
   pictures: ReportPictures | undefined,
-  { kept, answered }: ReportOptions,
+  { kept, answered, light }: ReportOptions,
 ): Markup {
   const crops = pictures?.crops ?? [];
-  return markup`${drawOrigin(reading, reading.house.name)}<main><div class="lead"><h1${reading.sentence.length > LONG_SENTENCE ? markup` class="long"` : null}>${reading.sentence}</h1>${drawVerdicts(reading)}</div>${drawWarnings(reading)}${drawCautions(reading.cautions)}${drawTurns(reading)}${drawIncurable(reading)}${drawCauses(reading.causes, reading.next_check, answered)}${drawSection('The two pictures', 'As the two photographs show them, one laid over the other', drawOverlay(reading, pictures))}${drawWideSection('Misalignment', 'Where the right-eye picture lies on the left-eye picture', drawTermsTable(reading))}${drawEyesPanel(reading)}${crops.length > 0 ? drawEvidence(crops) : null}${drawLimits(reading)}${drawMethod(reading)}${kept ? drawKept(kept) : null}</main>`;
+  return markup`${drawOrigin(reading, reading.house.name)}<main><div class="lead"><h1${reading.sentence.length > LONG_SENTENCE ? markup` class="long"` : null}>${reading.sentence}</h1>${drawVerdicts(reading)}</div>${drawWarnings(reading)}${drawCautions(reading.cautions)}${drawTurns(reading)}${drawIncurable(reading)}${drawCauses(reading.causes, reading.next_check, answered)}${drawSection('The two pictures', 'As the two photographs show them, one laid over the other', drawOverlay(reading, pictures))}${drawWideSection('Misalignment', 'Where the right-eye picture lies on the left-eye picture', drawTermsTable(reading))}${drawEyesPanel(reading)}${light ? drawLight(light) : null}${crops.length > 0 ? drawEvidence(crops) : null}${drawLimits(reading)}${drawMethod(reading)}${kept ? drawKept(kept) : null}</main>`;
+}
+
+function drawLight(light: EvennessRecord): Markup {
+  const sentences = summariseLight(light).map((sentence) => markup`<p>${sentence}</p>`);
+  return drawSection('Light', 'How even it is over the picture, and what both eyes get', markup`${sentences}`);
 }
 
 function drawRefused(reading: RefusedReading, { kept, answered }: ReportOptions): Markup {

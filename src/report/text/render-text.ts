@@ -1,4 +1,5 @@
 /** A reading for the terminal: the one sentence first, then the numbers, then turns, causes, cautions. */
+import type { EvennessRecord } from '../../record/evenness.ts';
 import type { MeasuredReading, Reading, ReadingCause, ReadingNextCheck, RefusedReading } from '../../record/reading.ts';
 import { REPORTED_FIELDS } from '../../record/term-fields.ts';
 import { arcminutesFrom, millimetresOnScreen, reachOfTerm } from '../displacement.ts';
@@ -7,6 +8,7 @@ import { wordAssignment } from '../wording/eyes.ts';
 import { describeFinding, mostSevereByCode, sourceOfLimit, wordFinding, wordVerdict } from '../wording/findings.ts';
 import { type CauseGroup, groupCauses } from '../wording/group-causes.ts';
 import { wordIncurable, wordIncurableTerm } from '../wording/incurable.ts';
+import { summariseLight } from '../wording/light-summary.ts';
 import { wordMarks } from '../wording/marks.ts';
 import { wordMotion } from '../wording/motion.ts';
 import { decimalsForUncertainty, formatFigures, formatNumber } from '../wording/numbers.ts';
@@ -14,8 +16,9 @@ import { formatTerm, nameTerm, unitOfTerm } from '../wording/terms.ts';
 import { listTurnNotes, wordTurn } from '../wording/turns.ts';
 import { alignColumns, wrapText } from './lay-out.ts';
 
-export function renderTextReport(reading: Reading): string {
-  const blocks = reading.outcome === 'measured' ? describeMeasured(reading) : describeRefused(reading);
+/** `light`: of the same photographs, where it was measured. */
+export function renderTextReport(reading: Reading, light?: EvennessRecord): string {
+  const blocks = reading.outcome === 'measured' ? describeMeasured(reading, light) : describeRefused(reading);
   const text = blocks.filter((block) => block !== null).join('\n\n');
   // The hyphen is what programs that read the text take for a minus.
   return `${text.replaceAll('−', '-')}\n`;
@@ -25,7 +28,7 @@ function describeRefused({ refusal, causes = [], next_check, cautions = [] }: Re
   return [wrapText(refusal.message), wrapText(refusal.remedy), listCauses(causes, next_check), listCautions(cautions)];
 }
 
-function describeMeasured(reading: MeasuredReading): (string | null)[] {
+function describeMeasured(reading: MeasuredReading, light: EvennessRecord | undefined): (string | null)[] {
   return [
     wrapText(reading.sentence),
     listWarnings(reading),
@@ -35,6 +38,7 @@ function describeMeasured(reading: MeasuredReading): (string | null)[] {
     listTurns(reading),
     listIncurable(reading),
     listCauses(reading.causes, reading.next_check),
+    light ? listLight(light) : null,
     listCautions(reading.cautions),
     describeOrigin(reading),
   ];
@@ -42,6 +46,13 @@ function describeMeasured(reading: MeasuredReading): (string | null)[] {
 
 function block(title: string, lines: readonly string[]): string | null {
   return lines.length === 0 ? null : [title, ...lines].join('\n');
+}
+
+function listLight(light: EvennessRecord): string | null {
+  return block(
+    'Light',
+    summariseLight(light).map((sentence) => wrapText(sentence, '  ')),
+  );
 }
 
 function listWarnings({ warnings }: MeasuredReading): string | null {

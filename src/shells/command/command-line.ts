@@ -141,7 +141,10 @@ export function describeProgram(terminal: Terminal, software: Software, finish: 
         import('../../application/measure-pair.ts'),
       ]);
       const measure: MeasureWorld['measurePair'] = (request) => measurePair({ ...request, leftReading });
-      finish(await runMeasure(order, { measurePair: measure, softwareVersion: software.version, print, remark }));
+      const describeLight: MeasureWorld['describeLight'] = async (request) =>
+        (await import('../../application/describe-light.ts')).describeLight(request);
+      const world = { measurePair: measure, describeLight, softwareVersion: software.version, print, remark };
+      finish(await runMeasure(order, world));
     });
 
   const rehearse = program

@@ -1,5 +1,6 @@
 /** `demo`: measures the photographs of the invented house that come with the program, as `measure` would. */
 import { join, resolve } from 'node:path';
+import { describeLight } from '../../application/describe-light.ts';
 import { measurePair } from '../../application/measure-pair.ts';
 import type { Software, Terminal } from './command-line.ts';
 import type { ExitStatus } from './exit-status.ts';
@@ -17,7 +18,7 @@ export async function runDemo(report: string, { root, version }: Software, termi
     report,
   };
   const { print } = terminal;
-  const world = { measurePair, softwareVersion: version, print, remark: () => {} };
+  const world = { measurePair, describeLight, softwareVersion: version, print, remark: () => {} };
   const status = await runMeasure(order, world);
   print(`\nThe report with the photographs: ${resolve(report)}\n`);
   return status;

@@ -1,6 +1,8 @@
 /** `measure`: two photographs -> a reading on stdout, and a report in a file when asked for. */
+import type { LightRequest } from '../../application/describe-light.ts';
+import type { EvennessRecord, UnwordedEvenness } from '../../record/evenness.ts';
 import type { House } from '../../record/house.ts';
-import type { Reading, UnwordedReading } from '../../record/reading.ts';
+import type { MeasuredReading, Reading, UnwordedReading } from '../../record/reading.ts';
 import type { Paper } from '../../report/html/document.ts';
 import { wordReading } from '../../report/wording/word-reading.ts';
 import { ASPECT_RANGE } from '../../target/chart.ts';
@@ -30,6 +32,7 @@ export interface MeasurePairRequest {
 /** What the command needs of the world; tests give their own. */
 export interface MeasureWorld {
   readonly measurePair: (request: MeasurePairRequest) => Promise<UnwordedReading>;
+  readonly describeLight: (request: LightRequest) => Promise<UnwordedEvenness>;
   readonly softwareVersion: string;
   readonly print: (text: string) => void;
   readonly remark: (text: string) => void;
@@ -37,10 +40,12 @@ export interface MeasureWorld {
 
 export async function runMeasure(order: MeasureOrder, world: MeasureWorld): Promise<ExitStatus> {
   const reading = await measure(order, world);
-  world.print(await renderResult(reading, order.json === true));
+  const isForPeople = order.json !== true || order.report !== undefined;
+  const light = isForPeople && reading.outcome === 'measured' ? await measureLight(order, reading, world) : undefined;
+  world.print(await renderResult(reading, light, order.json === true));
   if (order.report !== undefined) {
     const { writeReport } = await import('./write-report.ts');
-    await writeReport(order.report, reading, order, { paper: order.paper });
+    await writeReport(order.report, reading, order, { paper: order.paper, light });
     world.remark(`Report written to ${order.report}\n`);
   }
   return reading.outcome === 'measured' ? EXIT.measured : EXIT.refused;
@@ -62,8 +67,22 @@ async function measure({ left, right, closing, house, aspect }: MeasureOrder, wo
   return wordReading(await world.measurePair(request));
 }
 
-async function renderResult(reading: Reading, json: boolean): Promise<string> {
+/** How even the light is in the same photographs: a further result, which the reading itself does not hold. */
+async function measureLight(
+  { left, right }: MeasureOrder,
+  { house }: MeasuredReading,
+  { describeLight, softwareVersion }: MeasureWorld,
+): Promise<EvennessRecord> {
+  const pictures = [
+    { path: left, name: left, role: 'left-lens' as const },
+    { path: right, name: right, role: 'right-lens' as const },
+  ];
+  const { wordEvenness } = await import('../../report/wording/evenness.ts');
+  return wordEvenness(await describeLight({ subject: 'target', pictures, aspect: house.aspect, softwareVersion }));
+}
+
+async function renderResult(reading: Reading, light: EvennessRecord | undefined, json: boolean): Promise<string> {
   if (json) return `${JSON.stringify(reading)}\n`;
   const { renderTextReport } = await import('../../report/text/render-text.ts');
-  return renderTextReport(reading);
+  return renderTextReport(reading, light);
 }

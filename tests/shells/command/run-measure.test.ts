@@ -2,6 +2,8 @@ import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import type { LightRequest } from '../../../src/application/describe-light.ts';
+import type { UnwordedEvenness } from '../../../src/record/evenness.ts';
 import type { UnwordedReading } from '../../../src/record/reading.ts';
 import { UsageError } from '../../../src/shells/command/exit-status.ts';
 import { type MeasurePairRequest, runMeasure } from '../../../src/shells/command/run-measure.ts';
@@ -17,17 +19,30 @@ function worldWith(reading: UnwordedReading) {
   const printed: string[] = [];
   const remarks: string[] = [];
   const requests: MeasurePairRequest[] = [];
+  const lightRequests: LightRequest[] = [];
   const world = {
     measurePair: async (request: MeasurePairRequest) => {
       requests.push(request);
       return reading;
     },
+    describeLight: async (request: LightRequest) => {
+      lightRequests.push(request);
+      return LIGHT;
+    },
     softwareVersion: '9.9.9',
     print: (text: string) => printed.push(text),
     remark: (text: string) => remarks.push(text),
   };
-  return { world, printed, remarks, requests };
+  return { world, printed, remarks, requests, lightRequests };
 }
+
+const LIGHT: UnwordedEvenness = {
+  schema: 'twinplumb.evenness/1',
+  outcome: 'refused',
+  software: { name: 'twinplumb', version: '9.9.9' },
+  subject: 'target',
+  refusal: { code: 'camera-not-turned', shot: 'turned-camera', file: 'b.jpg', facts: { corner_u_pct: 31 } },
+};
 
 const photographs = { left: 'a.jpg', right: 'b.jpg' };
 
@@ -38,6 +53,21 @@ describe('measure', () => {
     expect(printed.join('')).toMatch(/^Right-eye picture is 0.41 % too high\./);
     expect(remarks).toEqual([]);
     expect(requests).toEqual([{ leftPath: 'a.jpg', rightPath: 'b.jpg', softwareVersion: '9.9.9' }]);
+  });
+
+  it('says how even the light is in the same photographs, where people read it', async () => {
+    const { world, printed, lightRequests } = worldWith(sampleReading);
+    await runMeasure(photographs, world);
+    expect(printed.join('')).toMatch(/\nLight\n {2}Not measured: The camera was hardly panned/);
+    const pictures = [
+      { path: 'a.jpg', name: 'a.jpg', role: 'left-lens' },
+      { path: 'b.jpg', name: 'b.jpg', role: 'right-lens' },
+    ];
+    const { aspect } = sampleReading.house;
+    expect(lightRequests).toEqual([{ subject: 'target', pictures, aspect, softwareVersion: '9.9.9' }]);
+    await runMeasure({ ...photographs, json: true }, world);
+    await runMeasure(photographs, worldWith(sampleRefusal).world);
+    expect(lightRequests).toHaveLength(1);
   });
 
   it('hands a closing photograph on', async () => {
