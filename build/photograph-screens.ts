@@ -31,6 +31,9 @@ const entered = await LetIn.by(host);
 await entered.call('house.import', {
   json: JSON.parse(readFileSync(join(root, 'test-images', 'meridian.house.json'), 'utf8')),
 });
+/** Its name is seen on the Logbook screen. */
+const logbook = join(tmpdir(), 'meridian-logbook');
+rmSync(logbook, { recursive: true, force: true });
 const practice = mkdtempSync(join(tmpdir(), 'twinplumb-screens-'));
 await keepRounds();
 await layPractice();
@@ -47,7 +50,7 @@ async function measure(set: string, round: number): Promise<void> {
 
 /** Two rounds in a logbook, the second of which is what Reading and Turns show. */
 async function keepRounds(): Promise<void> {
-  await entered.call('logbook.choose-folder', { folder: join(practice, 'logbook'), create: true });
+  await entered.call('logbook.choose-folder', { folder: logbook, create: true });
   let follows: string | null = null;
   for (const [i, set] of ['meridian-02-vertical', 'meridian-11-mixed'].entries()) {
     await measure(set, i + 1);
@@ -79,10 +82,11 @@ async function layPractice(): Promise<void> {
     const isReference = file.startsWith('reference');
     await lay(`polarizers/${isReference ? 'reference' : 'series'}`, join('null-series', file));
   }
-  const { null_series } = JSON.parse(readFileSync(join(practice, 'truth.json'), 'utf8')) as {
-    null_series: { lens: 'left' | 'right'; turned: 'polarizer' | 'glasses' };
+  const { further } = JSON.parse(readFileSync(join(practice, 'truth.json'), 'utf8')) as {
+    further: { null_series: { lens: 'left' | 'right'; turned: 'polarizer' | 'glasses' } };
   };
-  await entered.call('polarizers.change-setting', { lens: null_series.lens, turned: null_series.turned });
+  const { lens, turned } = further.null_series;
+  await entered.call('polarizers.change-setting', { lens, turned });
   const { polarizers } = await entered.call('workspace.read');
   for (const { id, name } of polarizers!.series) {
     await entered.call('polarizers.set-turn', { id, turn_deg: Number.parseFloat(name) });
@@ -125,4 +129,4 @@ for (const theme of values.all ? (['booth', 'light'] as const) : (['booth'] as c
 await browser.close();
 await host.stop();
 removeFolder(host);
-rmSync(practice, { recursive: true, force: true });
+for (const folder of [practice, logbook]) rmSync(folder, { recursive: true, force: true });

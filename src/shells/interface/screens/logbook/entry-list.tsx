@@ -5,7 +5,7 @@ import { Field } from '../../parts/field.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import { say } from '../../wording/say.ts';
 import { addressOfPlace } from './logbook-place.ts';
-import { wordMoment } from './moment.ts';
+import { wordMoment } from '../../wording/moment.ts';
 import type { QueryForm } from './query-form.ts';
 
 export interface SearchProps {

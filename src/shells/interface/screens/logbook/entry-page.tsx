@@ -11,7 +11,7 @@ import { say } from '../../wording/say.ts';
 import { HandOut } from './hand-out.tsx';
 import { Figures } from './figures.tsx';
 import { addressOfPlace } from './logbook-place.ts';
-import { wordMoment } from './moment.ts';
+import { wordMoment } from '../../wording/moment.ts';
 import { NoteForm } from './note-form.tsx';
 import { EntryPhotographs } from './photographs.tsx';
 import { useAnswer } from './use-answer.ts';

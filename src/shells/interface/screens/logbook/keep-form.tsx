@@ -10,7 +10,7 @@ import { Field } from '../../parts/field.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import { say } from '../../wording/say.ts';
-import { wordMoment } from './moment.ts';
+import { wordMoment } from '../../wording/moment.ts';
 import type { Offer } from './unkept-round.ts';
 
 export interface KeepFormProps {

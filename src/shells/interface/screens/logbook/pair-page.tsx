@@ -19,7 +19,7 @@ import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import { say } from '../../wording/say.ts';
 import { HandOut } from './hand-out.tsx';
 import { addressOfPlace } from './logbook-place.ts';
-import { wordMoment } from './moment.ts';
+import { wordMoment } from '../../wording/moment.ts';
 import { EntryPhotographs } from './photographs.tsx';
 import { useAnswer } from './use-answer.ts';
 

@@ -4,7 +4,7 @@ import { layOutTrend, type PlottedPoint } from '../../../../report/trend-plot.ts
 import { nameField } from '../../../../report/wording/name-field.ts';
 import { formatNumber, formatSigned } from '../../../../report/wording/numbers.ts';
 import { wordDrift } from '../../../../report/wording/trends.ts';
-import { wordMoment } from './moment.ts';
+import { wordMoment } from '../../wording/moment.ts';
 
 const FRAME = { width: 760, height: 190, left: 64, bottom: 28 };
 

@@ -6,6 +6,7 @@ import type { Host } from '../../host/host.ts';
 import { ListChoice } from '../../parts/choice.tsx';
 import { SaveButtons } from '../../parts/save-buttons.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
+import { wordMomentHere } from '../../wording/moment.ts';
 import { say } from '../../wording/say.ts';
 
 export interface HeadProps {
@@ -38,13 +39,13 @@ export function Head({ host, units, round, reading, rounds, onChooseRound }: Hea
               .toSorted((a, b) => b.number - a.number)
               .map((each) => ({
                 value: String(each.number),
-                label: say('reading.round-option', { number: each.number, at: new Date(each.at) }),
+                label: say('reading.round-option', { number: each.number, at: wordMomentHere(each.at) }),
               }))}
             value={String(round.number)}
             onChange={(value) => onChooseRound(Number(value))}
           />
         ) : (
-          <span>{say('reading.when', { number: round.number, at: new Date(round.at) })}</span>
+          <span>{say('reading.when', { number: round.number, at: wordMomentHere(round.at) })}</span>
         )}
         {reading?.shots.map(({ role, file }) => (
           <span key={role} className={`reading-shot reading-shot-${role}`} title={file}>
