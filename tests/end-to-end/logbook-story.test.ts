@@ -228,12 +228,12 @@ describeInBrowser('the logbook', () => {
       await (await dialog).setFiles(bundle);
     };
     await take();
-    await other.page.getByText(/was imported: 3 new records, 0 known before, 5 new photographs/).waitFor();
+    await other.page.getByText(/was imported: 4 new records, 0 known before, 5 new photographs/).waitFor();
     await take();
     await other.page.getByText(/all of it is in this logbook already/).waitFor();
     await press('Verify everything', other.page);
     await other.page.getByText('Everything is as it was kept.').waitFor();
-    await other.page.getByText(/2 entries, 1 addition, 5 photographs; 2 readings measured again/).waitFor();
+    await other.page.getByText(/2 entries, 2 additions, 5 photographs; 2 readings measured again/).waitFor();
     await expectAccessible(other.page);
     await go('Entries', other.page);
     await h1('2 entries are kept.', other.page);
