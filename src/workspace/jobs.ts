@@ -65,10 +65,11 @@ export class Jobs {
     return true;
   }
 
-  /** Calls everything off and waits until it has ended. */
-  async cancelAll(): Promise<void> {
-    for (const { stop } of this.#jobs) stop.abort();
-    await Promise.all(this.#jobs.map(({ ended }) => ended));
+  /** Calls everything of the kinds meant off and waits until it has ended. */
+  async cancelAll(isMeant: (kind: Job['kind']) => boolean = () => true): Promise<void> {
+    const meant = this.#jobs.filter(({ job }) => isMeant(job.kind));
+    for (const { stop } of meant) stop.abort();
+    await Promise.all(meant.map(({ ended }) => ended));
   }
 
   clear(): void {

@@ -108,7 +108,8 @@ async function changeTarget({ state, shots }: Desk, change: StateChange): Promis
 
 async function beginAnew({ folder, state, shots, readings, now }: Desk): Promise<Outcome<Workspace>> {
   shots.forgetLooking();
-  await state.jobs.cancelAll();
+  // What is done in the logbook does not belong to the work that is put away.
+  await state.jobs.cancelAll((kind) => !kind.startsWith('logbook-'));
   let place: string;
   try {
     place = await copyAway(folder, state.now, now());

@@ -341,6 +341,19 @@ describe('handing over', () => {
   });
 });
 
+it('goes on verifying when the work beside it is begun anew', async () => {
+  const bench = await begin();
+  await keep(bench, await measure(bench, '1'));
+  bench.engine.hold();
+  const { job } = await ask<{ job: number }>(bench, 'logbook.verify', { is_quick: false });
+  await bench.until(({ jobs }) => jobs.some(({ id, state }) => id === job && state === 'running'));
+  const { jobs, rounds } = await bench.call('workspace.begin-anew');
+  expect(rounds).toEqual([]);
+  expect(jobs).toMatchObject([{ id: job, kind: 'logbook-verify', state: 'running' }]);
+  bench.engine.release();
+  expect(await until(bench, job)).toMatchObject({ kind: 'verify', faults: 0 });
+});
+
 describe('what is handed out', () => {
   it('are reports, tables and entries as they were kept', async () => {
     const bench = await begin();
