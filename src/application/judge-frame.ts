@@ -8,12 +8,12 @@ import { LINEAR_FROM_8BIT, srgbFromLinear } from '../imaging/srgb.ts';
 import { EYES, type Eye } from '../kernel/eye.ts';
 import { percentile } from '../kernel/statistics.ts';
 import { pixelsPerHeight } from '../kernel/view.ts';
+import { obliquityOf } from '../kernel/slant.ts';
 import { BORDER_MARK_RADIUS, type Chart, MARK_PROPORTIONS } from '../target/chart.ts';
 import { NEARLY_ALL } from './compose-reading.ts';
 import { MOST_BLUR } from './examine-shot.ts';
 import type { AbsenceCode } from './explain-absence.ts';
 import type { FollowedMark, SeenTarget, UnseenTarget } from './follow-target.ts';
-import { obliquityOf } from '../kernel/slant.ts';
 import {
   ALIKE,
   BRIGHTEST_PERCENT,

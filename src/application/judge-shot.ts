@@ -9,6 +9,7 @@ import { type Eye, otherEye } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
 import { median, percentile } from '../kernel/statistics.ts';
 import { pixelsPerHeight } from '../kernel/view.ts';
+import { obliquityOf } from '../kernel/slant.ts';
 import { compareStrength, fitStrength, meanStrength } from '../light/compare-pictures.ts';
 import { BORDER_MARK_RADIUS, type Chart, MARK_PROPORTIONS } from '../target/chart.ts';
 import { frameExtent, predictFrame } from '../vision/mark-frame.ts';
@@ -17,7 +18,6 @@ import type { MeasuredMark } from '../vision/measure-marks.ts';
 import { NEARLY_ALL } from './compose-reading.ts';
 import type { ExaminationCode, PhotoToExamine, UsablePhoto } from './examine-photo.ts';
 import { type ExaminedShot, MOST_BLUR } from './examine-shot.ts';
-import { obliquityOf } from '../kernel/slant.ts';
 import { placeInFrame } from './sample-light.ts';
 
 /** Burnt-out marks say nothing of strength, so of the leak; the few in a projector's hot spot are not missed. */

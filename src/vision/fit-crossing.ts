@@ -57,7 +57,7 @@ interface Sums {
   readonly totals: Float64Array;
 }
 
-/** Places in `totals`: numbers that change with each pixel are quicker in an array than as members. */
+/** Places in `totals`. */
 const COST = 0;
 const EDGE_COST = 1;
 const EDGE_SQUARES = 2;

@@ -2,8 +2,11 @@
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { describeLight } from '../../../src/application/describe-light.ts';
+import type { Reading } from '../../../src/record/reading.ts';
+import { renderHtmlReport } from '../../../src/report/html/render-html.ts';
 import { wordEvenness } from '../../../src/report/wording/evenness.ts';
 import { summariseLight } from '../../../src/report/wording/light-summary.ts';
+import { sampleReading } from '../sample-reading.ts';
 
 const at = (lens: string) => join(import.meta.dirname, '../../../test-images/meridian-08-rotated-polarizer', lens);
 
@@ -24,5 +27,9 @@ it('is the verdict, each picture’s darkest place, and why no more is known', a
   });
   expect(sentences[1]).toMatch(/^Darkest in the left-eye picture: the \w+ \w+ corner, /);
   expect(sentences[2]).toMatch(/^Darkest in the right-eye picture: /);
+  const html = renderHtmlReport(sampleReading as Reading, undefined, { light: record });
+  for (const sentence of sentences) expect(html).toContain(`<p>${sentence}</p>`);
+  expect(html).toMatch(/<dt>Camera<\/dt><dd>it saw the picture (square on|[\d.]+° from \w+)/);
+  expect(renderHtmlReport(sampleReading as Reading)).not.toContain(record.sentence);
   expect(sentences[3]).toMatch(/camera’s own lens .* Photograph an evenly lit surface/);
 });
