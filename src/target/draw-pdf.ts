@@ -9,7 +9,7 @@
  * which leave the circle by less than 1e-7 of its radius. Greys are sRGB-coded device greys. Guides are a layer of
  * their own (optional content), shown on screen and switched off for printing.
  */
-import { PDFDocument, PDFName, PDFString } from 'pdf-lib';
+import { PDFDocument, PDFName, PDFString } from '@cantoo/pdf-lib';
 import { srgbFromLinear } from '../imaging/srgb.ts';
 import { type Arc, type Contour, isArc, pointOnArc, type Shape } from './shapes.ts';
 import { GUIDE_WIDTH_MM, type Sheet } from './sheet.ts';

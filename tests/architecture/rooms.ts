@@ -25,7 +25,7 @@ export const ROOMS: Readonly<Record<string, Room>> = {
   photo: { rooms: ['imaging', 'kernel'], packages: whole('sharp', 'node:crypto', 'node:fs/promises'), runtime: 'node' },
   target: {
     rooms: ['imaging', 'kernel'],
-    packages: [{ name: 'pdf-lib', only: 'target/draw-pdf.ts' }],
+    packages: [{ name: '@cantoo/pdf-lib', only: 'target/draw-pdf.ts' }],
     runtime: 'any',
   },
   vision: {

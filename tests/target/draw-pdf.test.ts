@@ -1,5 +1,5 @@
 import { inflateSync } from 'node:zlib';
-import { PDFDict, PDFDocument, PDFName, PDFRawStream } from 'pdf-lib';
+import { PDFDict, PDFDocument, PDFName, PDFRawStream } from '@cantoo/pdf-lib';
 import { describe, expect, it } from 'vitest';
 import { linearFromSrgb } from '../../src/imaging/srgb.ts';
 import { layOutChart, MARK_PROPORTIONS } from '../../src/target/chart.ts';
