@@ -3,9 +3,9 @@
  *
  * Nothing is measured again; the reading's own numbers and findings are taken as they stand.
  */
-import { diagnose, diagnoseRefusal } from '../findings/causes.ts';
-import type { CheckAnswer } from '../findings/choose-check.ts';
-import type { Finding, SeenStray } from '../findings/judge.ts';
+import { diagnose, diagnoseRefusal } from '../diagnosis/diagnose.ts';
+import type { CheckAnswer } from '../diagnosis/choose-check.ts';
+import type { Finding, SeenStray } from '../limits/judge.ts';
 import type { Measured } from '../kernel/measured.ts';
 import { MAP_COLUMNS, MAP_ROWS } from '../light/eye-matrix.ts';
 import type { Eyes } from '../light/eyes.ts';

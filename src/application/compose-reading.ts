@@ -1,7 +1,7 @@
 /** From the rooms' own types to the record: units at the edge of the program, names as in the file. */
-import type { Diagnosis } from '../findings/causes.ts';
-import type { Finding } from '../findings/judge.ts';
-import { describeViewing } from '../findings/viewing.ts';
+import type { Diagnosis } from '../diagnosis/diagnose.ts';
+import type { Finding } from '../limits/judge.ts';
+import { describeViewing } from '../limits/viewing.ts';
 import type { FittedViews } from '../geometry/fit-views.ts';
 import { misalignmentField } from '../geometry/measure-misalignment.ts';
 import { type Misalignment, type Term, TERMS } from '../geometry/misalignment.ts';

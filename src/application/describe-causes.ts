@@ -1,5 +1,5 @@
 /** Causes as the record keeps them, of measured and of refused photographs. */
-import { type Diagnosis, diagnoseRefusal } from '../findings/causes.ts';
+import { type Diagnosis, diagnoseRefusal } from '../diagnosis/diagnose.ts';
 import type { Eye } from '../kernel/eye.ts';
 import type { Refusal } from '../kernel/refusal.ts';
 import type { PhotographRole, UnwordedDiagnosis } from '../record/reading.ts';

@@ -1,5 +1,5 @@
 /** Light measured from files, as the record of it: units at the edge of the program. Words are made elsewhere. */
-import { judgeEvenness, type JudgedPicture } from '../findings/judge-light.ts';
+import { judgeEvenness, type JudgedPicture } from '../limits/judge-light.ts';
 import type { Measured } from '../kernel/measured.ts';
 import { scaleMeasured } from '../kernel/uncertainty.ts';
 import type { Balance } from '../light/balance-eyes.ts';

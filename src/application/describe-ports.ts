@@ -1,5 +1,5 @@
 /** What port shots gave, as the record of it, still without words: against what the house expects, and as an answer to a check. */
-import type { CheckAnswer } from '../findings/choose-check.ts';
+import type { CheckAnswer } from '../diagnosis/choose-check.ts';
 import type { Eye } from '../kernel/eye.ts';
 import type { ComparedPorts, JudgedPort } from '../light/compare-ports.ts';
 import { PORT_SHOTS_SCHEMA, type PortsVerdictName, type UnwordedPortShots } from '../record/port-shots.ts';

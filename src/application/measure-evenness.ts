@@ -7,7 +7,7 @@
  * from a further photograph of the same picture with the camera panned; otherwise it is assumed, and the uncertainty
  * says so. Words are made elsewhere.
  */
-import type { LitPicture } from '../findings/judge-light.ts';
+import type { LitPicture } from '../limits/judge-light.ts';
 import type { Measured } from '../kernel/measured.ts';
 import { scaleMeasured } from '../kernel/uncertainty.ts';
 import { refuse } from '../kernel/refusal.ts';

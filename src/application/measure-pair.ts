@@ -6,9 +6,9 @@
  *
  * Words are put to the reading by whoever talks to a person; the reading holds codes and numbers.
  */
-import { diagnose } from '../findings/causes.ts';
-import { forecastLight } from '../findings/forecast-light.ts';
-import { judge } from '../findings/judge.ts';
+import { diagnose } from '../diagnosis/diagnose.ts';
+import { forecastLight } from '../diagnosis/forecast-light.ts';
+import { judge } from '../limits/judge.ts';
 import { fitViews } from '../geometry/fit-views.ts';
 import { measureMisalignment, widenForMovement } from '../geometry/measure-misalignment.ts';
 import type { Point } from '../kernel/point.ts';

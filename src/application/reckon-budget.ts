@@ -1,5 +1,5 @@
 /** A light chain reckoned through: what is left at the eye, how surely, and what would give most for least. */
-import { judgeLimit, type LightFinding } from '../findings/judge-light.ts';
+import { judgeLimit, type LightFinding } from '../limits/judge-light.ts';
 import type { Measured } from '../kernel/measured.ts';
 import { scaleMeasured } from '../kernel/uncertainty.ts';
 import { addUpLight, type BudgetStep } from '../light/light-budget.ts';

@@ -7,8 +7,8 @@
  * corrected with it, so that the next reading does not stand just inside the limit. What its own uncertainty could explain
  * is left alone.
  */
-import { judgeValue } from '../findings/judge.ts';
-import { limitTerms, type TermLimits } from '../findings/limits.ts';
+import { judgeValue } from '../limits/judge.ts';
+import { limitTerms, type TermLimits } from '../limits/term-limits.ts';
 import { type Misalignment, TERMS, type Term, type TermVector } from '../geometry/misalignment.ts';
 import type { Advice, ImageMotion, TrialTurn, Turn } from './advice.ts';
 import {

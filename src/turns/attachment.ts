@@ -4,7 +4,7 @@
  * Clockwise is positive: looking at the screw's head, or, for what is turned as a whole by hand, from the audience
  * towards the projector. Positions are counted from the middle of the travel; an unknown position is taken as the middle.
  */
-import type { HouseFacts } from '../findings/viewing.ts';
+import type { HouseFacts } from '../limits/viewing.ts';
 import type { Eye } from '../kernel/eye.ts';
 
 export interface AttachedHouse extends HouseFacts {

@@ -19,7 +19,7 @@
  *
  * Sources: Smith, Modern Optical Engineering, p. 93 (thin wedge); the tilted mirror is the law of reflection.
  */
-import { separatePictures } from '../findings/film-frame.ts';
+import { separatePictures } from '../geometry/film-frame.ts';
 import { TERMS, type Term, type TermVector } from '../geometry/misalignment.ts';
 import type { Eye } from '../kernel/eye.ts';
 import type { Point } from '../kernel/point.ts';

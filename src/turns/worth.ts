@@ -5,8 +5,8 @@
  * limit are corrected too; where the worst place in the picture is not within, so are the smaller ones that make
  * vertical disparity there. A value below twice its uncertainty could be nothing and is left alone.
  */
-import { judgeValue } from '../findings/judge.ts';
-import { isInside, type TermLimits, VERTICAL_TERMS } from '../findings/limits.ts';
+import { judgeValue } from '../limits/judge.ts';
+import { isInside, type TermLimits, VERTICAL_TERMS } from '../limits/term-limits.ts';
 import { type Misalignment, TERMS, type Term } from '../geometry/misalignment.ts';
 
 const DEAD_BAND = 0.5;

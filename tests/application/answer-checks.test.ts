@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { answerChecks } from '../../src/application/answer-checks.ts';
 import { describeDiagnosis } from '../../src/application/describe-causes.ts';
-import { diagnose } from '../../src/findings/causes.ts';
-import { judge } from '../../src/findings/judge.ts';
+import { diagnose } from '../../src/diagnosis/diagnose.ts';
+import { judge } from '../../src/limits/judge.ts';
 import { TERM_FIELDS } from '../../src/record/term-fields.ts';
 import { TERMS } from '../../src/geometry/misalignment.ts';
 import { toFileUnit } from '../../src/application/terms-of-reading.ts';
-import { ASPECT, eyesOf, meridian, misalignmentOf } from '../findings/reading-of.ts';
+import { ASPECT, eyesOf, meridian, misalignmentOf } from '../limits/reading-of.ts';
 import { sampleReading, sampleRefusal } from '../report/sample-reading.ts';
 
 const house = meridian();

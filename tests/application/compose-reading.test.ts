@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { composeMeasured, composeRefused, type MeasuredParts } from '../../src/application/compose-reading.ts';
 import { type ExaminedShot, seenMarks } from '../../src/application/examine-shot.ts';
-import { diagnose } from '../../src/findings/causes.ts';
-import { judge } from '../../src/findings/judge.ts';
+import { diagnose } from '../../src/diagnosis/diagnose.ts';
+import { judge } from '../../src/limits/judge.ts';
 import { type FittedViews, fitViews } from '../../src/geometry/fit-views.ts';
 import { TERMS } from '../../src/geometry/misalignment.ts';
 import type { Pixels } from '../../src/imaging/pixels.ts';
@@ -15,7 +15,7 @@ import { wordReading } from '../../src/report/wording/word-reading.ts';
 import { layOutChart } from '../../src/target/chart.ts';
 import { advise } from '../../src/turns/advise.ts';
 import type { MeasuredMark } from '../../src/vision/measure-marks.ts';
-import { eyesOf as leaksOf, meridian, misalignmentOf } from '../findings/reading-of.ts';
+import { eyesOf as leaksOf, meridian, misalignmentOf } from '../limits/reading-of.ts';
 import { ASPECT, eyesOf, LENS, OBLIQUE, PHOTO } from '../geometry/misaligned-views.ts';
 
 const chart = layOutChart(ASPECT);

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { judgePair } from '../../src/application/judge-pair.ts';
 import type { FittedViews } from '../../src/geometry/fit-views.ts';
-import { misalignmentOf } from '../findings/reading-of.ts';
+import { misalignmentOf } from '../limits/reading-of.ts';
 
 const used = (share: number) =>
   ({ used: Array.from({ length: 100 }, (_, i) => i < 100 * share) }) as unknown as FittedViews;

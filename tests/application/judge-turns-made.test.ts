@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { judgeTurnsMade } from '../../src/application/judge-turns-made.ts';
 import { turnsOutcome } from '../../src/contract/workspace.ts';
 import type { MeasuredReading } from '../../src/record/reading.ts';
-import { meridian } from '../findings/reading-of.ts';
+import { meridian } from '../limits/reading-of.ts';
 import { sampleReading } from '../report/sample-reading.ts';
 
 /** 2 D p / (a H): the mirrors of the Meridian, in percent of the picture height per turn. */

@@ -8,7 +8,7 @@ import { compose, type Homography } from '../../src/kernel/homography.ts';
 import { type House, readHouse } from '../../src/record/house.ts';
 import type { MeasuredReading } from '../../src/record/reading.ts';
 import type { TruthRecord } from '../../src/scene/truth-record.ts';
-import { meridian } from '../findings/reading-of.ts';
+import { meridian } from '../limits/reading-of.ts';
 import { sampleReading, sampleRefusal } from '../report/sample-reading.ts';
 import { TEST_IMAGES } from '../scene/test-image-sets.ts';
 

@@ -6,7 +6,7 @@ import { measurePair } from '../../src/application/measure-pair.ts';
 import { type UnwordedMeasured, TERM_FIELDS, reading as readingSchema } from '../../src/record/reading.ts';
 import { wordReading } from '../../src/report/wording/word-reading.ts';
 import type { TruthRecord } from '../../src/scene/truth-record.ts';
-import { meridian } from '../findings/reading-of.ts';
+import { meridian } from '../limits/reading-of.ts';
 import { folderName, IMAGE_SETS, TEST_IMAGES } from '../scene/test-image-sets.ts';
 
 interface Outcome {

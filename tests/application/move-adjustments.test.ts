@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { moveAdjustments, moveAdjustmentsBack } from '../../src/application/move-adjustments.ts';
 import type { House } from '../../src/record/house.ts';
-import { meridian } from '../findings/reading-of.ts';
+import { meridian } from '../limits/reading-of.ts';
 
 const house = meridian();
 const screw = house.attachment!.adjustments.find((each) => 'range_turns' in each)!;

@@ -1,9 +1,9 @@
 /** Every cause that a reading can name can be planted, and is then named. */
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { CAUSE_CODES } from '../../src/findings/cause-codes.ts';
-import { CAUSE_ROWS } from '../../src/findings/decision-table.ts';
-import { predictHalfFrameOffset } from '../../src/findings/film-frame.ts';
+import { CAUSE_CODES } from '../../src/diagnosis/cause-codes.ts';
+import { CAUSE_ROWS } from '../../src/diagnosis/decision-table.ts';
+import { predictHalfFrameOffset } from '../../src/geometry/film-frame.ts';
 import { readHouse } from '../../src/record/house.ts';
 import { FAULTS } from '../../src/scene/faults.ts';
 import { setUpRehearsal } from '../../src/scene/rehearsal-set.ts';

@@ -15,9 +15,9 @@
  */
 import { readFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
-import { answerChances, CHECK_ROWS } from '../../src/findings/check-table.ts';
-import type { CheckAnswer } from '../../src/findings/choose-check.ts';
-import { predictHalfFrameOffset } from '../../src/findings/film-frame.ts';
+import { answerChances, CHECK_ROWS } from '../../src/diagnosis/check-table.ts';
+import type { CheckAnswer } from '../../src/diagnosis/choose-check.ts';
+import { predictHalfFrameOffset } from '../../src/geometry/film-frame.ts';
 import { createRandom, type RandomSource } from '../../src/kernel/random.ts';
 import { readHouse } from '../../src/record/house.ts';
 import type { UnwordedDiagnosis } from '../../src/record/reading.ts';

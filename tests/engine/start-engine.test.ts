@@ -12,7 +12,7 @@ import { startEngine } from '../../src/engine/start-engine.ts';
 import { readPhoto } from '../../src/photo/read-photo.ts';
 import { wordReading } from '../../src/report/wording/word-reading.ts';
 import { photographChart } from '../application/photograph-chart.ts';
-import { meridian } from '../findings/reading-of.ts';
+import { meridian } from '../limits/reading-of.ts';
 import { folderName, IMAGE_SETS, TEST_IMAGES } from '../scene/test-image-sets.ts';
 import { CHART, PHOTO } from '../vision/photograph-chart.ts';
 import { BUILT_WORKER, requireBuiltWorker, writeFrailWorker } from './built-worker.ts';

@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { judge } from '../../src/findings/judge.ts';
-import { limitTerms } from '../../src/findings/limits.ts';
+import { judge } from '../../src/limits/judge.ts';
+import { limitTerms } from '../../src/limits/term-limits.ts';
 import { TERMS, type TermVector } from '../../src/geometry/misalignment.ts';
 import { createRandom } from '../../src/kernel/random.ts';
 import { advise } from '../../src/turns/advise.ts';
 import type { Advice } from '../../src/turns/advice.ts';
 import type { AttachedHouse } from '../../src/turns/attachment.ts';
-import { ASPECT, eyesOf, meridian, misalignmentOf } from '../findings/reading-of.ts';
+import { ASPECT, eyesOf, meridian, misalignmentOf } from '../limits/reading-of.ts';
 import { houseWith, MIRROR_PER_TURN, mirror, stated, wholeAttachment } from './house-of.ts';
 
 const rad = (deg: number) => (deg * Math.PI) / 180;

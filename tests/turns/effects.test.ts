@@ -11,7 +11,7 @@ import {
   shiftByLens,
   shiftByMirror,
 } from '../../src/turns/effects.ts';
-import { meridian } from '../findings/reading-of.ts';
+import { meridian } from '../limits/reading-of.ts';
 
 const rad = (deg: number) => (deg * Math.PI) / 180;
 const screw = { id: 'a', label: 'a', range_turns: 8, backlash_turns: 0, smallest_useful_turn: 0.0625 } as const;

@@ -1,5 +1,5 @@
 /** Houses with attachments of the tests' own. */
-import { limitTerms } from '../../src/findings/limits.ts';
+import { limitTerms } from '../../src/limits/term-limits.ts';
 import type { TermVector } from '../../src/geometry/misalignment.ts';
 import {
   type Adjustment,
@@ -12,7 +12,7 @@ import {
 } from '../../src/turns/attachment.ts';
 import { describeMovement, describeOptics, termVector } from '../../src/turns/effects.ts';
 import type { TurnsProblem } from '../../src/turns/turns-problem.ts';
-import { ASPECT, meridian } from '../findings/reading-of.ts';
+import { ASPECT, meridian } from '../limits/reading-of.ts';
 
 export function houseWith(adjustments: readonly Adjustment[], some: Partial<Attachment> = {}): AttachedHouse {
   const attachment: Attachment = { upper_port_shows: 'right', keep_in_place: 'pair-centre', adjustments, ...some };

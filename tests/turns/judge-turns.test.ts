@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { limitTerms } from '../../src/findings/limits.ts';
+import { limitTerms } from '../../src/limits/term-limits.ts';
 import type { TermVector } from '../../src/geometry/misalignment.ts';
 import type { KnownAdjustment } from '../../src/turns/attachment.ts';
 import { describeOptics } from '../../src/turns/effects.ts';
 import { judgeTurns } from '../../src/turns/judge-turns.ts';
 import { makeLever } from '../../src/turns/turns-problem.ts';
-import { ASPECT, meridian, misalignmentOf } from '../findings/reading-of.ts';
+import { ASPECT, meridian, misalignmentOf } from '../limits/reading-of.ts';
 import { MIRROR_PER_TURN, mirror, stated } from './house-of.ts';
 
 const house = meridian();

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { limitTerms } from '../../src/findings/limits.ts';
+import { limitTerms } from '../../src/limits/term-limits.ts';
 import { TERMS, type TermVector } from '../../src/geometry/misalignment.ts';
 import { createRandom } from '../../src/kernel/random.ts';
 import { learnEffect, type TrialRequest, uncertaintyOfHand } from '../../src/turns/learn-effect.ts';
-import { ASPECT, meridian, misalignmentOf } from '../findings/reading-of.ts';
+import { ASPECT, meridian, misalignmentOf } from '../limits/reading-of.ts';
 
 const limits = limitTerms(meridian(), ASPECT).terms;
 const STEADY = { smallest: 1 / 64, backlash: 0 };

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { limitTerms } from '../../src/findings/limits.ts';
+import { limitTerms } from '../../src/limits/term-limits.ts';
 import { TERMS } from '../../src/geometry/misalignment.ts';
 import { createRandom } from '../../src/kernel/random.ts';
 import { standardDeviation } from '../../src/kernel/statistics.ts';
@@ -8,7 +8,7 @@ import { describeMovement, describeOptics, termVector } from '../../src/turns/ef
 import { predictAfter, uncertaintyOfTurns } from '../../src/turns/predict.ts';
 import { solveTurns } from '../../src/turns/solve-turns.ts';
 import type { Lever, TurnsProblem } from '../../src/turns/turns-problem.ts';
-import { ASPECT, misalignmentOf, worstVerticalOf } from '../findings/reading-of.ts';
+import { ASPECT, misalignmentOf, worstVerticalOf } from '../limits/reading-of.ts';
 import { houseWith, MIRROR_PER_TURN, mirror, stated } from './house-of.ts';
 
 const screw = mirror('m', 'right', 'down');

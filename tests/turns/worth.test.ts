@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { limitTerms } from '../../src/findings/limits.ts';
+import { limitTerms } from '../../src/limits/term-limits.ts';
 import type { TermVector } from '../../src/geometry/misalignment.ts';
 import { termsWorthATurn } from '../../src/turns/worth.ts';
-import { ASPECT, meridian, misalignmentOf } from '../findings/reading-of.ts';
+import { ASPECT, meridian, misalignmentOf } from '../limits/reading-of.ts';
 
 const limits = limitTerms(meridian(), ASPECT);
 const allowed = limits.terms;

@@ -2,9 +2,9 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { TRIAL_REFUSALS } from '../../../src/application/learn-trial.ts';
-import { CAUSE_CODES, CHECK_CODES } from '../../../src/findings/cause-codes.ts';
-import { CHECK_ROWS } from '../../../src/findings/check-table.ts';
-import { FINDING_CODES } from '../../../src/findings/tolerances.ts';
+import { CAUSE_CODES, CHECK_CODES } from '../../../src/diagnosis/cause-codes.ts';
+import { CHECK_ROWS } from '../../../src/diagnosis/check-table.ts';
+import { FINDING_CODES } from '../../../src/limits/tolerances.ts';
 import type { UnsupportedFormat } from '../../../src/photo/recognise-format.ts';
 import type { HouseProblem } from '../../../src/record/house.ts';
 import * as causes from '../../../src/report/wording/causes.ts';
@@ -84,7 +84,7 @@ describe('codes and words match one to one', () => {
   });
 
   it('names of evidence', () => {
-    const source = readFileSync(new URL('../../../src/findings/cause-evidence.ts', import.meta.url), 'utf8');
+    const source = readFileSync(new URL('../../../src/diagnosis/cause-evidence.ts', import.meta.url), 'utf8');
     const raised = new Set([...source.matchAll(/'([a-z0-9_]+_(?:pct|deg|mm|arcmin))'/g)].map((match) => match[1]!));
     expect(raised.size).toBeGreaterThan(8);
     expect(sorted(causes.EVIDENCE_NAMES)).toEqual(sorted(raised));

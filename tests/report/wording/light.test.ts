@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { judgeLimit } from '../../../src/findings/judge-light.ts';
+import { judgeLimit } from '../../../src/limits/judge-light.ts';
 import { LIGHT_FINDING_CODES, litPicture, PLACE_NAMES } from '../../../src/record/light-finding.ts';
 import {
   formatLuminance,

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { TOLERANCES } from '../../../../../src/findings/tolerances.ts';
+import { TOLERANCES } from '../../../../../src/limits/tolerances.ts';
 import { houseSchema } from '../../../../../src/record/house.ts';
 import { TOLERANCE_FIELDS } from '../../../../../src/shells/interface/screens/house/tolerance-fields.ts';
 import words from '../../../../../src/shells/interface/wording/en.json' with { type: 'json' };

@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import { makeLines, readLine, readLines } from '../../../../../src/shells/interface/screens/turns/note-form.ts';
-import { meridian } from '../../../../findings/reading-of.ts';
+import { meridian } from '../../../../limits/reading-of.ts';
 
 const adjustments = meridian().attachment!.adjustments;
 

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Round, TurnsOutcome, Workspace } from '../../../../../src/contract/workspace.ts';
 import { findRelearning, findTrial } from '../../../../../src/shells/interface/screens/turns/trial.ts';
-import { meridian } from '../../../../findings/reading-of.ts';
+import { meridian } from '../../../../limits/reading-of.ts';
 import { roundWith } from './turns-work.ts';
 
 const knob = {

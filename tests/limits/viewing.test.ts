@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { angleAtSeat, ASSUMED_DISTANCE_IH, describeViewing, lengthAtSeat } from '../../src/findings/viewing.ts';
+import { angleAtSeat, ASSUMED_DISTANCE_IH, describeViewing, lengthAtSeat } from '../../src/limits/viewing.ts';
 import { ASPECT, meridian } from './reading-of.ts';
 
 const exact = (value: number) => ({ value, u: 0 });

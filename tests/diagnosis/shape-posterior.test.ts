@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type ShapeObservations, weighShape } from '../../src/findings/weigh-shape.ts';
+import { type ShapeObservations, weighShape } from '../../src/diagnosis/shape-posterior.ts';
 
 const seen = (some: Partial<Record<keyof ShapeObservations, number>>): ShapeObservations => {
   const of = (term: keyof ShapeObservations) => ({ value: some[term] ?? 0, u: 0.002 });

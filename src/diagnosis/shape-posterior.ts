@@ -10,7 +10,7 @@ import type { Measured } from '../kernel/measured.ts';
 import type { ShapeRow, ShapeTerm } from './cause-row.ts';
 import { SHAPE_ROWS } from './decision-table.ts';
 import { USUAL_SHAPE_PCT } from './usual-house.ts';
-import type { Hypothesis } from './weigh-light.ts';
+import type { Hypothesis } from './light-posterior.ts';
 
 export interface ShapeSuspect {
   readonly row: ShapeRow;

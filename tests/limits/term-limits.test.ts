@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { isInside, limitTerms } from '../../src/findings/limits.ts';
+import { isInside, limitTerms } from '../../src/limits/term-limits.ts';
 import { ASPECT, meridian, termVector, worstVerticalOf } from './reading-of.ts';
 
 describe('limits of the eight terms', () => {

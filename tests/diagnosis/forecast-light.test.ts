@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { COLUMNS, forecastLight, LIGHT_SUSPECTS } from '../../src/findings/forecast-light.ts';
-import { USUAL_LIGHT } from '../../src/findings/usual-house.ts';
+import { COLUMNS, forecastLight, LIGHT_SUSPECTS } from '../../src/diagnosis/forecast-light.ts';
+import { USUAL_LIGHT } from '../../src/diagnosis/usual-house.ts';
 
 const column = (rows: Float64Array, at: number) => rows.filter((_, i) => i % COLUMNS === at);
 

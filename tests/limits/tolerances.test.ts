@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { FINDING_CODES, TOLERANCES, tolerancesInForce, UNCONFIRMED } from '../../src/findings/tolerances.ts';
+import { FINDING_CODES, TOLERANCES, tolerancesInForce, UNCONFIRMED } from '../../src/limits/tolerances.ts';
 
 describe('the table of tolerances', () => {
   it('has a source for every limit, and every limit from memory says so', () => {

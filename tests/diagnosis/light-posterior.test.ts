@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { Suspect } from '../../src/findings/forecast-light.ts';
-import { type Hypothesis, type LightObservations, weighLight } from '../../src/findings/weigh-light.ts';
+import type { Suspect } from '../../src/diagnosis/forecast-light.ts';
+import { type Hypothesis, type LightObservations, weighLight } from '../../src/diagnosis/light-posterior.ts';
 
 const seen = (left: number, right: number, more: Partial<LightObservations> = {}): LightObservations => ({
   way: 'seen',

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { LIGHT_LIMITS, lightLimit, placeInLimit } from '../../src/light/light-limits.ts';
+import { LIGHT_LIMITS, lightLimit, placeInLimit } from '../../src/limits/light-limits.ts';
 import { luminanceFromFootlamberts } from '../../src/light/photometry.ts';
 
 describe('light limits', () => {

@@ -11,7 +11,7 @@ import type { Measured } from '../kernel/measured.ts';
 import { scaleMeasured } from '../kernel/uncertainty.ts';
 import type { Balance } from '../light/balance-eyes.ts';
 import type { Evenness, PlaceName } from '../light/evenness.ts';
-import { type LightLimit, type LightLimitBasis, type LightLimitCode, lightLimit } from '../light/light-limits.ts';
+import { type LightLimit, type LightLimitBasis, type LightLimitCode, lightLimit } from './light-limits.ts';
 import type { Verdict } from './judge.ts';
 
 /** `left-eye`, `right-eye`: from the target. The others: the whole light of an open gate, through a lens or none. */

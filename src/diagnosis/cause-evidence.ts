@@ -10,9 +10,9 @@ import { explainLeaks, type LeakCause } from '../light/explain-leaks.ts';
 import type { Eyes } from '../light/eyes.ts';
 import type { LeakSurvey } from '../light/survey-leak.ts';
 import type { ShapeRow } from './cause-row.ts';
-import { predictHalfFrameOffset } from './film-frame.ts';
-import type { JudgedReading, SeenStray } from './judge.ts';
-import type { FindingCode } from './tolerances.ts';
+import { predictHalfFrameOffset } from '../geometry/film-frame.ts';
+import type { JudgedReading, SeenStray } from '../limits/judge.ts';
+import type { FindingCode } from '../limits/tolerances.ts';
 import type { Suspect } from './forecast-light.ts';
 
 /** One figure or word behind a cause; the unit stands in the name: `leak_left_lens_pct`. */

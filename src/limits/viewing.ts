@@ -5,24 +5,19 @@
  *
  * The distance that counts is viewer to screen, not projector to screen.
  */
+import type { FilmFacts } from '../geometry/film-frame.ts';
 import type { Measured } from '../kernel/measured.ts';
 
 export const SEATS = ['nearest-row', 'reference-seat'] as const;
 export type Seat = (typeof SEATS)[number];
 
-/** What the findings need of a House; a House file read by the record room has this shape. */
+/** What limits and diagnosis need of a House; a House file read by the record room has this shape. */
 export interface HouseFacts {
   readonly screen: { readonly picture_width_m: number; readonly picture_aspect: number };
   readonly throw_m: number;
   readonly seats: { readonly nearest_row_m: number; readonly reference_seat_m: number };
   readonly film: FilmFacts;
   readonly tolerances: HouseTolerances;
-}
-
-export interface FilmFacts {
-  readonly centre_to_centre_in: number;
-  readonly picture_width_mm: number;
-  readonly picture_height_mm?: number | undefined;
 }
 
 /** Limits of the house in place of the built-in working limits. */

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { answerChances, CHECK_ROWS } from '../../src/findings/check-table.ts';
-import { chooseCheck, gainOf, weighAnswers } from '../../src/findings/choose-check.ts';
+import { answerChances, CHECK_ROWS } from '../../src/diagnosis/check-table.ts';
+import { chooseCheck, gainOf, weighAnswers } from '../../src/diagnosis/choose-check.ts';
 
 const rowOf = (code: string) => CHECK_ROWS.find((row) => row.code === code)!;
 const even = [

@@ -25,14 +25,14 @@ import {
 import { CHECK_ROWS } from './check-table.ts';
 import { type CheckAnswer, type ChosenCheck, chooseCheck, type Weighed, weighAnswers } from './choose-check.ts';
 import type { ShapeTerm, Way } from './cause-row.ts';
-import { predictHalfFrameOffset } from './film-frame.ts';
-import type { Finding } from './judge.ts';
-import { limitTerms } from './limits.ts';
+import { predictHalfFrameOffset } from '../geometry/film-frame.ts';
+import type { Finding } from '../limits/judge.ts';
+import { limitTerms } from '../limits/term-limits.ts';
 import type { Node } from './predict-eyes.ts';
-import { type FindingCode, TOLERANCES } from './tolerances.ts';
+import { type FindingCode, TOLERANCES } from '../limits/tolerances.ts';
 import { LIGHT_SUSPECTS, type Suspect } from './forecast-light.ts';
-import { type Hypothesis, type LightObservations, weighLight } from './weigh-light.ts';
-import { SHAPE_SUSPECTS, type ShapeSuspect, weighShape } from './weigh-shape.ts';
+import { type Hypothesis, type LightObservations, weighLight } from './light-posterior.ts';
+import { SHAPE_SUSPECTS, type ShapeSuspect, weighShape } from './shape-posterior.ts';
 
 export interface Cause {
   readonly code: CauseCode;

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { imbalanceOf, judgeEvenness, judgeLimit } from '../../src/findings/judge-light.ts';
+import { imbalanceOf, judgeEvenness, judgeLimit } from '../../src/limits/judge-light.ts';
 import { describeEvenness } from '../../src/light/evenness.ts';
 import { fitLightSurface, type LightSurface } from '../../src/light/light-surface.ts';
 import { ASPECT, LEFT_MARKS, samplesOf } from '../light/seen-light.ts';

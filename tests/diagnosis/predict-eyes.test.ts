@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { COLUMNS, forecastLight } from '../../src/findings/forecast-light.ts';
+import { COLUMNS, forecastLight } from '../../src/diagnosis/forecast-light.ts';
 import {
   bothAtOnce,
   changedLight,
@@ -10,7 +10,7 @@ import {
   RIGHT_LIGHT,
   ratioAbove,
   slopeAt,
-} from '../../src/findings/predict-eyes.ts';
+} from '../../src/diagnosis/predict-eyes.ts';
 import { predictLeaks } from '../../src/light/explain-leaks.ts';
 
 const any = { kind: 'log-uniform', low: 1, high: 2 } as const;

@@ -5,7 +5,12 @@
  * of one picture on the film). Four perforations of 0.1870 in make a frame of 0.748 in, so across the frame line the
  * next picture stands 0.748 in - cc away.
  */
-import type { FilmFacts } from './viewing.ts';
+/** What has to be known of the film; a House file read by the record room has this shape. */
+export interface FilmFacts {
+  readonly centre_to_centre_in: number;
+  readonly picture_width_mm: number;
+  readonly picture_height_mm?: number | undefined;
+}
 
 const MM_PER_IN = 25.4;
 /** Four perforations of 0.1870 in: SMPTE 102. */

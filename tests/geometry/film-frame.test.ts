@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { predictHalfFrameOffset, separatePictures } from '../../src/findings/film-frame.ts';
-import { ASPECT } from './reading-of.ts';
+import { predictHalfFrameOffset, separatePictures } from '../../src/geometry/film-frame.ts';
+import { ASPECT } from '../limits/reading-of.ts';
 
 describe('the frame on the film', () => {
   const film = (cc: number) => ({ centre_to_centre_in: cc, picture_width_mm: 20.955 });

@@ -1,14 +1,14 @@
 import { describe, expect, it } from 'vitest';
-import { CAUSE_CODES } from '../../src/findings/cause-codes.ts';
-import { angleOfLeak } from '../../src/findings/cause-evidence.ts';
-import { type Cause, DECIDED_FROM, diagnose, diagnoseRefusal, findCauses } from '../../src/findings/causes.ts';
-import type { CheckAnswer } from '../../src/findings/choose-check.ts';
-import { CAUSE_ROWS } from '../../src/findings/decision-table.ts';
-import { predictHalfFrameOffset } from '../../src/findings/film-frame.ts';
-import { judge, type SeenStray } from '../../src/findings/judge.ts';
+import { CAUSE_CODES } from '../../src/diagnosis/cause-codes.ts';
+import { angleOfLeak } from '../../src/diagnosis/cause-evidence.ts';
+import { type Cause, DECIDED_FROM, diagnose, diagnoseRefusal, findCauses } from '../../src/diagnosis/diagnose.ts';
+import type { CheckAnswer } from '../../src/diagnosis/choose-check.ts';
+import { CAUSE_ROWS } from '../../src/diagnosis/decision-table.ts';
+import { predictHalfFrameOffset } from '../../src/geometry/film-frame.ts';
+import { judge, type SeenStray } from '../../src/limits/judge.ts';
 import type { Eyes } from '../../src/light/eyes.ts';
 import type { LeakShape, LeakSurvey } from '../../src/light/survey-leak.ts';
-import { ASPECT, eyesOf, meridian, misalignmentOf } from './reading-of.ts';
+import { ASPECT, eyesOf, meridian, misalignmentOf } from '../limits/reading-of.ts';
 
 const good = eyesOf(0.003, 0.002);
 

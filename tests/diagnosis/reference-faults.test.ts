@@ -5,8 +5,8 @@
  */
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { type Cause, diagnose, diagnoseRefusal } from '../../src/findings/causes.ts';
-import { judge } from '../../src/findings/judge.ts';
+import { type Cause, diagnose, diagnoseRefusal } from '../../src/diagnosis/diagnose.ts';
+import { judge } from '../../src/limits/judge.ts';
 import type { Misalignment } from '../../src/geometry/misalignment.ts';
 import { EYES, type Eye } from '../../src/kernel/eye.ts';
 import type { Measured } from '../../src/kernel/measured.ts';
@@ -18,7 +18,7 @@ import { type ReportedField, TERM_FIELDS } from '../../src/record/term-fields.ts
 import { groupCauses } from '../../src/report/wording/group-causes.ts';
 import { termsOfReading } from '../../src/application/terms-of-reading.ts';
 import type { UnwordedMeasured } from '../../src/record/reading.ts';
-import { ASPECT, meridian } from './reading-of.ts';
+import { ASPECT, meridian } from '../limits/reading-of.ts';
 
 interface ReferenceCase {
   readonly faults: readonly string[];
