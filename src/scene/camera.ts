@@ -7,8 +7,7 @@
  * Photo frame: the centre of the top-left pixel is (0, 0), x right, y down, px. The principal point is the image
  * centre. Reference: Hartley and Zisserman, Multiple View Geometry (2004), chapters 6 and 8; Brown 1971 (distortion).
  */
-import type { Homography } from '../kernel/homography.ts';
-import { normalise } from '../kernel/homography.ts';
+import { type Homography, normalise } from '../kernel/homography.ts';
 import type { Point } from '../kernel/point.ts';
 import { dot, subtract, unit, uprightAxes, type Vector } from './space.ts';
 

@@ -8,8 +8,7 @@ import { EYES, type Eye } from '../kernel/eye.ts';
 import type { RandomSource } from '../kernel/random.ts';
 import { exposureForPeak } from './place-camera.ts';
 import type { Polarization } from './polarization.ts';
-import type { Scene, Shot } from './scene.ts';
-import type { SceneSet } from './scene-set.ts';
+import type { Scene, SceneSet, Shot } from './scene.ts';
 import type { SceneTerms } from './terms.ts';
 
 export const FAULTS = [

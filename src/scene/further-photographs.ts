@@ -1,20 +1,17 @@
 /**
- * Photographs beside the pair of a set, for the measurements that need others, with what each exactly shows. All are laid out
+ * Photographs beside the pair of a set, for the measurements that need others, with what each exactly shows. All are planned
  * at once and rendered one by one: a photograph of twelve megapixels takes seconds.
  */
 import type { Pixels } from '../imaging/pixels.ts';
 import { EYES, type Eye, otherEye } from '../kernel/eye.ts';
 import type { Point } from '../kernel/point.ts';
 import { createRandom, type RandomSource } from '../kernel/random.ts';
-import { lightFront } from './lit-front.ts';
-import { leakThrough, layOutNullSeries, turnLeakingPolarizer } from './null-series.ts';
+import { leakThrough, planNullSeries, turnLeakingPolarizer } from './null-series.ts';
 import { passage } from './polarization.ts';
-import { renderFlatField } from './render-flat-field.ts';
-import { portPassage, renderPorts } from './render-ports.ts';
-import { renderShot } from './render-shot.ts';
-import type { Scene, Shot } from './scene.ts';
-import { type SceneSet, shotSeed } from './scene-set.ts';
-import { type TrueEvenness, trueEvenness_pct } from './true-evenness.ts';
+import { composePortScene, portPassage, renderPorts } from './render-ports.ts';
+import { renderFlatField, renderShot } from './render-shot.ts';
+import { type Scene, type SceneSet, type Shot, shotSeed } from './scene.ts';
+import { computeTrueEvenness_pct, type TrueEvenness } from './truth.ts';
 
 export const FURTHER_KINDS = ['bare', 'closing', 'flat', 'open-gate', 'ports', 'null-series'] as const;
 export type FurtherKind = (typeof FURTHER_KINDS)[number];
@@ -69,7 +66,7 @@ export interface TrueNullSeries {
   readonly least_leak_pct: Exact;
 }
 
-export interface FurtherOrder {
+export interface FurtherRequest {
   readonly kinds: readonly FurtherKind[];
   /** Standard deviation of the film's place in the gate from shot to shot. */
   readonly weave_ih?: number;
@@ -84,12 +81,12 @@ export interface FurtherPhotographs {
 /** Everything here is drawn apart from the set, which stays as it is without it. */
 const FURTHER_FORK = 17;
 
-/** The same set and order give the same bytes. Throws RangeError for what this set's house cannot show. */
-export function layOutFurther(set: SceneSet, order: FurtherOrder): FurtherPhotographs {
-  const kinds = FURTHER_KINDS.filter((kind) => order.kinds.includes(kind));
+/** The same set and request give the same bytes. Throws RangeError for what this set's house cannot show. */
+export function planFurtherPhotographs(set: SceneSet, request: FurtherRequest): FurtherPhotographs {
+  const kinds = FURTHER_KINDS.filter((kind) => request.kinds.includes(kind));
   const parts = kinds.map((kind) => {
     const random = createRandom(set.seed).fork(FURTHER_FORK).fork(FURTHER_KINDS.indexOf(kind));
-    return LAY_OUT[kind](set, random, order);
+    return PLANS[kind](set, random, request);
   });
   return {
     photographs: parts.flatMap(({ photographs }) => photographs),
@@ -97,9 +94,9 @@ export function layOutFurther(set: SceneSet, order: FurtherOrder): FurtherPhotog
   };
 }
 
-type LayOut = (set: SceneSet, random: RandomSource, order: FurtherOrder) => FurtherPhotographs;
+type Plan = (set: SceneSet, random: RandomSource, request: FurtherRequest) => FurtherPhotographs;
 
-const LAY_OUT: Readonly<Record<FurtherKind, LayOut>> = {
+const PLANS: Readonly<Record<FurtherKind, Plan>> = {
   bare: (set) => {
     const shot = withoutGlasses(set);
     const photograph = { name: 'bare', render: () => renderShot(set.scene, shot, noiseSeed(set, 0)).pixels };
@@ -131,14 +128,14 @@ const LAY_OUT: Readonly<Record<FurtherKind, LayOut>> = {
     const shot = { ...withoutGlasses(set), weave_ih: { x: 0, y: 0 } };
     const scene = { ...set.scene, openGate: true, projector: { ...set.scene.projector, filmTurnedOver: false } };
     const photograph = { name: 'open-gate', render: () => renderShot(scene, shot, noiseSeed(set, 3)).pixels };
-    const of_centre_pct = trueEvenness_pct(scene, shot);
+    const of_centre_pct = computeTrueEvenness_pct(scene, shot);
     return {
       photographs: [photograph],
       truth: { open_gate: { file: fileOf('open-gate'), exposure: shot.exposure, of_centre_pct } },
     };
   },
   ports: (set, random, { upperPortShows = 'right' }) => {
-    const front = lightFront(set, upperPortShows, random);
+    const front = composePortScene(set, upperPortShows, random);
     const nameOf = (lens: Eye) => `ports-${lens}`;
     const photographs = EYES.map((lens, i) => ({
       name: nameOf(lens),
@@ -157,7 +154,7 @@ const LAY_OUT: Readonly<Record<FurtherKind, LayOut>> = {
     return { photographs, truth: { ports: { files, ports } } };
   },
   'null-series': (set, random, { weave_ih = 0 }) => {
-    const { lens, turns_deg, null_deg } = layOutNullSeries(set, random);
+    const { lens, turns_deg, null_deg } = planNullSeries(set, random);
     const shotThrough = (through: Eye): Shot => ({
       ...set.shots.left,
       lens: through,
@@ -235,8 +232,8 @@ function evennessOf({ scene, shots }: SceneSet): NonNullable<FurtherTruth['evenn
   const clearest = (eye: Eye) => (lightIn(shots.left, eye) > lightIn(shots.right, eye) ? shots.left : shots.right);
   const [left, right] = [clearest('left'), clearest('right')];
   return {
-    left_eye_of_centre_pct: trueEvenness_pct(scene, left, ['left']),
-    right_eye_of_centre_pct: trueEvenness_pct(scene, right, ['right']),
+    left_eye_of_centre_pct: computeTrueEvenness_pct(scene, left, ['left']),
+    right_eye_of_centre_pct: computeTrueEvenness_pct(scene, right, ['right']),
     right_over_left_pct: { value: (100 * lightIn(right, 'right')) / lightIn(left, 'left') },
   };
 }

@@ -9,8 +9,7 @@
 import { EYES, type Eye, otherEye } from '../kernel/eye.ts';
 import type { RandomSource } from '../kernel/random.ts';
 import { passage } from './polarization.ts';
-import type { Scene } from './scene.ts';
-import type { SceneSet } from './scene-set.ts';
+import type { Scene, SceneSet } from './scene.ts';
 
 export interface NullSeries {
   /** Before the camera throughout the series. */
@@ -22,10 +21,10 @@ export interface NullSeries {
 const STEP_DEG = 5;
 const SIDE = 3;
 /** A photographer tries both sides of the least ghost, and does not know where it is. */
-const FARTHEST_FROM_MIDDLE_DEG = 6;
+const MAX_FROM_MIDDLE_DEG = 6;
 
 /** Throws RangeError for a house in which no turn of a polarizer makes a ghost least. */
-export function layOutNullSeries({ scene, shots }: SceneSet, random: RandomSource): NullSeries {
+export function planNullSeries({ scene, shots }: SceneSet, random: RandomSource): NullSeries {
   const { polarization, brightness } = scene;
   const isPairSound = EYES.every((eye) => brightness[eye] > 0) && !scene.projector.filmTurnedOver;
   const areLensesTheirOwn = !(shots.left.lens === 'right' && shots.right.lens === 'left') && shots.left.lens !== 'bare';
@@ -37,7 +36,7 @@ export function layOutNullSeries({ scene, shots }: SceneSet, random: RandomSourc
   const lens = leakThrough(scene, 'right', 0) > leakThrough(scene, 'left', 0) ? 'right' : 'left';
   const { pictureError_deg, lensError_deg, glassesTilt_deg } = polarization;
   const null_deg = lensError_deg[lens] + glassesTilt_deg - pictureError_deg[otherEye(lens)];
-  const off = random.between(-FARTHEST_FROM_MIDDLE_DEG, FARTHEST_FROM_MIDDLE_DEG);
+  const off = random.between(-MAX_FROM_MIDDLE_DEG, MAX_FROM_MIDDLE_DEG);
   const middle = STEP_DEG * Math.round((null_deg + off) / STEP_DEG);
   const turns_deg = Array.from({ length: 2 * SIDE + 1 }, (_, i) => middle + STEP_DEG * (i - SIDE));
   return { lens, turns_deg, null_deg };

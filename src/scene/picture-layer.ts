@@ -20,10 +20,10 @@ import { blurAlongLine, blurGaussian } from './blur.ts';
 import { distortPoint, photoFromScreen, undistortPoint } from './camera.ts';
 import { screenGain, vignetting } from './light.ts';
 import { depthBehindCut, passedByCut, passedByHead, reachOfHead } from './obstacles.ts';
+import { multiplyInto, type PhotoWindow, smoothField, windowAround } from './photo-window.ts';
 import { depolarizationAt, passage } from './polarization.ts';
 import { projectorPosition } from './projector.ts';
 import type { Scene, Shot } from './scene.ts';
-import { multiplyInto, type PhotoWindow, smoothField, windowAround } from './window.ts';
 
 /** How far a chord of an arc may leave it, ih: 1e-4 px where a picture height has 1000 px. */
 const ARC_TOLERANCE_IH = 1e-7;
@@ -33,7 +33,7 @@ const ARC_TOLERANCE_IH = 1e-7;
  * px, R half the photo's diagonal; a piece this long (8 px of a 12 megapixel photo) then leaves its chord by 1e-3 px
  * at k1 = 0.05.
  */
-const LONGEST_PIECE_IH = 0.006;
+const MAX_PIECE_IH = 0.006;
 
 export function renderPictureLayer(scene: Scene, shot: Shot, eye: Eye, photoFromChart: Homography): Raster {
   const photo = { width: shot.camera.width_px, height: shot.camera.height_px };
@@ -79,7 +79,7 @@ function inShortPieces(contour: Contour): Point[] {
   const corners = flatten(contour, ARC_TOLERANCE_IH);
   return corners.flatMap((a, i) => {
     const b = corners[(i + 1) % corners.length];
-    const pieces = Math.max(1, Math.ceil(Math.hypot(b.x - a.x, b.y - a.y) / LONGEST_PIECE_IH));
+    const pieces = Math.max(1, Math.ceil(Math.hypot(b.x - a.x, b.y - a.y) / MAX_PIECE_IH));
     return Array.from({ length: pieces }, (_, k) => ({
       x: a.x + ((b.x - a.x) * k) / pieces,
       y: a.y + ((b.y - a.y) * k) / pieces,

@@ -9,8 +9,7 @@ import type { Camera } from './camera.ts';
 import type { Cut, Head } from './obstacles.ts';
 import { boundsOf, exposureForPeak, framePicture, pictureCorners, placeCamera } from './place-camera.ts';
 import { GOOD_POLARIZATION, lensErrorForLeak_deg, type Polarization } from './polarization.ts';
-import { MERIDIAN_SCENE, PLAIN_SENSOR, plainShot, type Scene, type Shot } from './scene.ts';
-import type { SceneSet } from './scene-set.ts';
+import { MERIDIAN_SCENE, PLAIN_SENSOR, plainShot, type Scene, type SceneSet, type Shot } from './scene.ts';
 import type { SceneTerms } from './terms.ts';
 
 export type SceneKind = 'judge' | 'hard';
@@ -29,7 +28,7 @@ export function randomScene(seed: number, kind: SceneKind, photo: PhotoSize = TW
   return drawSet(seed, { photo, difficulties });
 }
 
-export interface SetOrder {
+export interface SetOptions {
   readonly photo?: PhotoSize | undefined;
   readonly difficulties?: readonly Difficulty[] | undefined;
   /** Changes the drawn scene before a camera is placed in it. */
@@ -38,14 +37,14 @@ export interface SetOrder {
   readonly cameraDistance_ih?: number | undefined;
 }
 
-/** A set with everything drawn by the seed that the order leaves open. */
-export function drawSet(seed: number, order: SetOrder = {}): SceneSet {
-  const { photo = TWELVE_MEGAPIXELS, difficulties = [], amend = (scene) => scene } = order;
+/** A set with everything drawn by the seed that the options leave open. */
+export function drawSet(seed: number, options: SetOptions = {}): SceneSet {
+  const { photo = TWELVE_MEGAPIXELS, difficulties = [], amend = (scene) => scene } = options;
   const random = createRandom(seed);
   const has = (difficulty: Difficulty) => difficulties.includes(difficulty);
   const drawn = amend(drawScene(random.fork(2)));
   const scene = has('cut corner') ? { ...drawn, cuts: [...drawn.cuts, drawCornerCut(random.fork(6), drawn)] } : drawn;
-  const camera = drawCamera(random.fork(3), scene, photo, has('oblique'), order.cameraDistance_ih);
+  const camera = drawCamera(random.fork(3), scene, photo, has('oblique'), options.cameraDistance_ih);
   const shot = drawShot(random.fork(4), scene, camera, has);
   return {
     seed,

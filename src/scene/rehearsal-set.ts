@@ -1,5 +1,5 @@
 /**
- * A set to practise with: what is wished for is exactly so, everything else is drawn by the seed.
+ * A set to practise with: what is asked for is exactly so, everything else is drawn by the seed.
  *
  * Lengths come as a person says them, in percent of the picture height; the scene has them in picture heights.
  */
@@ -10,8 +10,7 @@ import { type Camera, imageCentre, photoFromScreen } from './camera.ts';
 import { drawFault, type FaultName, type FilmOfScene, halfFrameOffset, plantFault } from './faults.ts';
 import { lensErrorForLeak_deg, type Polarization } from './polarization.ts';
 import { type Difficulty, drawSet, type PhotoSize } from './random-scene.ts';
-import { MERIDIAN, type Shot } from './scene.ts';
-import type { SceneSet } from './scene-set.ts';
+import { MERIDIAN, type SceneSet, type Shot } from './scene.ts';
 import { NO_MISALIGNMENT, type SceneTerms } from './terms.ts';
 
 /** A number for one eye, the other, or both. */
@@ -20,8 +19,8 @@ interface EyeNumbers {
   readonly right?: number | undefined;
 }
 
-export interface RehearsalWish {
-  /** `drawn`: all faults by the seed; `aligned`: none but those wished for. */
+export interface RehearsalOptions {
+  /** `drawn`: all faults by the seed; `aligned`: none but those asked for. */
   readonly start?: 'drawn' | 'aligned' | undefined;
   readonly vertical_pct?: number | undefined;
   readonly horizontal_pct?: number | undefined;
@@ -66,15 +65,19 @@ export interface RehearsalHouse {
 }
 
 /**
- * Throws RangeError for a wish that no scene can have: a leak below what the polarizers let through anyway, or one that
- * is wished for where there are none.
+ * Throws RangeError for options that no scene can have: a leak below what the polarizers let through anyway, or one that
+ * is asked for where there are none.
  */
-export function setUpRehearsal(seed: number, wish: RehearsalWish = {}, house: RehearsalHouse = MERIDIAN): SceneSet {
+export function setUpRehearsal(
+  seed: number,
+  options: RehearsalOptions = {},
+  house: RehearsalHouse = MERIDIAN,
+): SceneSet {
   const pictureHeight_m = house.pictureWidth_m / house.aspect;
   const set = drawSet(seed, {
-    photo: wish.photo,
+    photo: options.photo,
     cameraDistance_ih: house.cameraDistance_m / pictureHeight_m,
-    difficulties: wish.difficulties,
+    difficulties: options.difficulties,
     amend: (drawn) => ({
       ...drawn,
       aspect: house.aspect,
@@ -82,50 +85,53 @@ export function setUpRehearsal(seed: number, wish: RehearsalWish = {}, house: Re
       projector: {
         ...drawn.projector,
         throw_ih: house.throw_m / pictureHeight_m,
-        misalignment: wishedMisalignment(wish, drawn.projector.misalignment),
+        misalignment: requestedMisalignment(options, drawn.projector.misalignment),
       },
-      polarization: wishedPolarization(wish, drawn.polarization),
-      brightness: { left: 1, right: wish.balance ?? (wish.start === 'aligned' ? 1 : drawn.brightness.right) },
+      polarization: requestedPolarization(options, drawn.polarization),
+      brightness: { left: 1, right: options.balance ?? (options.start === 'aligned' ? 1 : drawn.brightness.right) },
     }),
   });
-  const wished: SceneSet = {
+  const requested: SceneSet = {
     ...set,
-    shots: { left: wishedShot(set, wish, 'left'), right: wishedShot(set, wish, 'right') },
-    jpegQuality: wish.jpegQuality ?? set.jpegQuality,
-    faults: listFaults(wish, set.faults),
+    shots: { left: requestedShot(set, options, 'left'), right: requestedShot(set, options, 'right') },
+    jpegQuality: options.jpegQuality ?? set.jpegQuality,
+    faults: listFaults(options, set.faults),
   };
   const random = createRandom(seed).fork(FAULTS_FORK);
   const halfFrame_ih = halfFrameOffset(house.film ?? { centreToCentre_in: 0.375 }, house.aspect);
-  return (wish.faults ?? []).reduce((each, name) => plantFault(each, drawFault(name, random, halfFrame_ih)), wished);
+  return (options.faults ?? []).reduce(
+    (each, name) => plantFault(each, drawFault(name, random, halfFrame_ih)),
+    requested,
+  );
 }
 
 /** The faults are drawn apart from everything else, which stays as it is without them. */
 const FAULTS_FORK = 13;
 
-function wishedMisalignment(wish: RehearsalWish, drawn: SceneTerms): SceneTerms {
-  const start = wish.start === 'aligned' ? NO_MISALIGNMENT : drawn;
+function requestedMisalignment(options: RehearsalOptions, drawn: SceneTerms): SceneTerms {
+  const start = options.start === 'aligned' ? NO_MISALIGNMENT : drawn;
   const fraction = (percent: number | undefined, otherwise: number) =>
     percent === undefined ? otherwise : percent / 100;
   return {
-    verticalOffset: fraction(wish.vertical_pct, start.verticalOffset),
-    horizontalOffset: fraction(wish.horizontal_pct, start.horizontalOffset),
-    rotation: wish.rotation_deg === undefined ? start.rotation : (wish.rotation_deg * Math.PI) / 180,
-    size: fraction(wish.size_pct, start.size),
-    stretch: fraction(wish.stretch_pct, start.stretch),
-    shear: fraction(wish.shear_pct, start.shear),
-    keystoneH: fraction(wish.keystoneH_pct, start.keystoneH),
-    keystoneV: fraction(wish.keystoneV_pct, start.keystoneV),
+    verticalOffset: fraction(options.vertical_pct, start.verticalOffset),
+    horizontalOffset: fraction(options.horizontal_pct, start.horizontalOffset),
+    rotation: options.rotation_deg === undefined ? start.rotation : (options.rotation_deg * Math.PI) / 180,
+    size: fraction(options.size_pct, start.size),
+    stretch: fraction(options.stretch_pct, start.stretch),
+    shear: fraction(options.shear_pct, start.shear),
+    keystoneH: fraction(options.keystoneH_pct, start.keystoneH),
+    keystoneV: fraction(options.keystoneV_pct, start.keystoneV),
   };
 }
 
-function wishedPolarization(wish: RehearsalWish, drawn: Polarization): Polarization {
-  const { polarizers, polarizerError_deg, leak_pct, depolarization_pct } = wish;
+function requestedPolarization(options: RehearsalOptions, drawn: Polarization): Polarization {
+  const { polarizers, polarizerError_deg, leak_pct, depolarization_pct } = options;
   if (polarizers === 'missing' && (leak_pct?.left ?? leak_pct?.right) !== undefined) {
     throw new RangeError('without polarizers there is no leak to choose');
   }
   const start = {
     ...drawn,
-    lensError_deg: wish.start === 'aligned' ? { left: 0, right: 0 } : drawn.lensError_deg,
+    lensError_deg: options.start === 'aligned' ? { left: 0, right: 0 } : drawn.lensError_deg,
     depolarization: depolarization_pct === undefined ? drawn.depolarization : depolarization_pct / 100,
   };
   const lensError = (lens: Eye) => {
@@ -141,16 +147,16 @@ function wishedPolarization(wish: RehearsalWish, drawn: Polarization): Polarizat
   };
 }
 
-function wishedShot(set: SceneSet, wish: RehearsalWish, lens: Eye): Shot {
+function requestedShot(set: SceneSet, options: RehearsalOptions, lens: Eye): Shot {
   const shot = set.shots[lens];
   const random = createRandom(set.seed).fork(lens === 'left' ? 11 : 12);
-  const moved = lens === 'right' ? (wish.cameraMove_px ?? 0) : 0;
-  const weave_ih = (wish.weave_pct ?? 0) / 100;
+  const moved = lens === 'right' ? (options.cameraMove_px ?? 0) : 0;
+  const weave_ih = (options.weave_pct ?? 0) / 100;
   return {
     ...shot,
     camera: moved === 0 ? shot.camera : turnCamera(shot.camera, moved),
-    defocus_px: wish.blur_px ?? shot.defocus_px,
-    motion: { length_px: wish.shake_px ?? 0, angle_deg: random.between(0, 180) },
+    defocus_px: options.blur_px ?? shot.defocus_px,
+    motion: { length_px: options.shake_px ?? 0, angle_deg: random.between(0, 180) },
     weave_ih: weave_ih === 0 ? { x: 0, y: 0 } : { x: weave_ih * random.normal(), y: weave_ih * random.normal() },
   };
 }
@@ -162,26 +168,26 @@ function turnCamera(camera: Camera, moved_px: number): Camera {
   return { ...camera, lookAt_ih };
 }
 
-function listFaults(wish: RehearsalWish, difficulties: readonly string[]): string[] {
+function listFaults(options: RehearsalOptions, difficulties: readonly string[]): string[] {
   const named = (name: string, ...values: readonly (number | undefined)[]) => (values.some((v) => v) ? [name] : []);
   return [
-    ...(wish.start === 'aligned' ? [] : ['drawn misalignment']),
-    ...named('vertical offset', wish.vertical_pct),
-    ...named('horizontal offset', wish.horizontal_pct),
-    ...named('rotation', wish.rotation_deg),
-    ...named('size', wish.size_pct),
-    ...named('stretch or shear', wish.stretch_pct, wish.shear_pct),
-    ...named('keystone', wish.keystoneH_pct, wish.keystoneV_pct),
-    ...(wish.polarizers === 'exchanged' ? ['polarizers exchanged'] : []),
-    ...(wish.polarizers === 'missing' ? ['no polarizers'] : []),
-    ...named('polarizer turned', wish.polarizerError_deg?.left, wish.polarizerError_deg?.right),
-    ...named('leak', wish.leak_pct?.left, wish.leak_pct?.right),
-    ...named('screen depolarizes', wish.depolarization_pct),
-    ...named('unequal light', wish.balance !== undefined && wish.balance !== 1 ? 1 : 0),
-    ...named('blur', wish.blur_px),
-    ...named('camera shake', wish.shake_px),
-    ...named('camera moved', wish.cameraMove_px),
-    ...named('film weave', wish.weave_pct),
+    ...(options.start === 'aligned' ? [] : ['drawn misalignment']),
+    ...named('vertical offset', options.vertical_pct),
+    ...named('horizontal offset', options.horizontal_pct),
+    ...named('rotation', options.rotation_deg),
+    ...named('size', options.size_pct),
+    ...named('stretch or shear', options.stretch_pct, options.shear_pct),
+    ...named('keystone', options.keystoneH_pct, options.keystoneV_pct),
+    ...(options.polarizers === 'exchanged' ? ['polarizers exchanged'] : []),
+    ...(options.polarizers === 'missing' ? ['no polarizers'] : []),
+    ...named('polarizer turned', options.polarizerError_deg?.left, options.polarizerError_deg?.right),
+    ...named('leak', options.leak_pct?.left, options.leak_pct?.right),
+    ...named('screen depolarizes', options.depolarization_pct),
+    ...named('unequal light', options.balance !== undefined && options.balance !== 1 ? 1 : 0),
+    ...named('blur', options.blur_px),
+    ...named('camera shake', options.shake_px),
+    ...named('camera moved', options.cameraMove_px),
+    ...named('film weave', options.weave_pct),
     ...difficulties,
   ];
 }

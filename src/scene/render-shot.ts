@@ -11,12 +11,12 @@ import { compose, type Homography } from '../kernel/homography.ts';
 import { createRandom } from '../kernel/random.ts';
 import { photoFromScreen } from './camera.ts';
 import { vignetting } from './light.ts';
+import { smoothField } from './photo-window.ts';
 import { coverByHeads, renderPictureLayer } from './picture-layer.ts';
 import { passage } from './polarization.ts';
 import { screenFromChart } from './projector.ts';
 import type { Scene, Shot } from './scene.ts';
 import { exposeSensor } from './sensor.ts';
-import { smoothField } from './window.ts';
 
 export interface ShotTruth {
   /** Undistorted photo px from chart ih; the lens distortion comes after it. */
@@ -95,4 +95,25 @@ function renderRoom(scene: Scene, shot: Shot): Raster {
   const room = smoothField(whole, (photoPoint) => light * vignetting(camera, shot.vignetting, photoPoint));
   coverByHeads(room, shot, whole);
   return room;
+}
+
+export interface FlatField {
+  /** Linear light in the middle of the frame; 1 = clipping. */
+  readonly light: number;
+  /** A surface may be a little uneven: brighter by this part from one side of the frame to the other. */
+  readonly slope?: number;
+}
+
+/**
+ * A photograph of an evenly lit surface: what the camera's lens lets through at each place, and nothing else. The same
+ * camera, vignetting and sensor as the shot's; the same seed gives the same pixels.
+ */
+export function renderFlatField(shot: Shot, { light, slope = 0 }: FlatField, seed: number): Pixels {
+  const { camera } = shot;
+  const whole = { left: 0, top: 0, width: camera.width_px, height: camera.height_px };
+  const field = smoothField(whole, (at) => {
+    const across = at.x / (camera.width_px - 1) - 0.5;
+    return light * (1 + slope * across) * vignetting(camera, shot.vignetting, at);
+  });
+  return exposeSensor(field, shot.sensor, createRandom(seed));
 }

@@ -1,5 +1,5 @@
 /**
- * The plain data of a simulated house and of one photograph taken in it. Lengths are in picture heights (ih), photo
+ * The plain data of a simulated house and of the photographs taken in it. Lengths are in picture heights (ih), photo
  * lengths in px, angles in degrees, light relative.
  */
 import type { Eye } from '../kernel/eye.ts';
@@ -67,6 +67,22 @@ export interface Motion {
   readonly length_px: number;
   /** Counter-clockwise from the photograph's x as seen. */
   readonly angle_deg: number;
+}
+
+/** A pair of photographs of one simulated house, through the left and the right lens, ready to be rendered. */
+export interface SceneSet {
+  readonly seed: number;
+  readonly scene: Scene;
+  readonly shots: Readonly<Record<Eye, Shot>>;
+  /** Quality of the JPEG files, 1 to 100. */
+  readonly jpegQuality: number;
+  /** What is wrong on purpose, for people. */
+  readonly faults: readonly string[];
+}
+
+/** The noise of the two photographs of a set is independent and follows from its seed. */
+export function shotSeed(set: SceneSet, lens: Eye): number {
+  return set.seed * 2 + (lens === 'left' ? 0 : 1);
 }
 
 /** The Meridian: a 10.4 m wide metallic screen, a 27 m throw, and the seat from which its photographs are taken. */

@@ -9,8 +9,7 @@ import type { FurtherTruth } from './further-photographs.ts';
 import { hotSpot } from './light.ts';
 import { projectorPosition } from './projector.ts';
 import { type ShotTruth, shotTruth } from './render-shot.ts';
-import type { Shot } from './scene.ts';
-import { type SceneSet, shotSeed } from './scene-set.ts';
+import { type SceneSet, type Shot, shotSeed } from './scene.ts';
 import type { SceneTerms } from './terms.ts';
 import { misalignmentTruth } from './truth.ts';
 

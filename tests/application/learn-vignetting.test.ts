@@ -5,7 +5,7 @@ import { learnVignetting, type VignettingSources } from '../../src/application/l
 import { examineTarget, type TargetPhoto } from '../../src/application/light-target.ts';
 import { imageCentre } from '../../src/scene/camera.ts';
 import { vignetting } from '../../src/scene/light.ts';
-import { renderFlatField } from '../../src/scene/render-flat-field.ts';
+import { renderFlatField } from '../../src/scene/render-shot.ts';
 import { MERIDIAN_SCENE, type Shot } from '../../src/scene/scene.ts';
 import { layOutChart } from '../../src/target/chart.ts';
 import { Darkroom, shotOf } from './photograph-hall.ts';

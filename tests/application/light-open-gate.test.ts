@@ -5,8 +5,7 @@ import { placeInFrame } from '../../src/application/sample-light.ts';
 import { sampleOpenGate } from '../../src/application/sample-open-gate.ts';
 import { transfer } from '../../src/kernel/homography.ts';
 import { PLACES, placePoint } from '../../src/light/evenness.ts';
-import { renderFlatField } from '../../src/scene/render-flat-field.ts';
-import { renderShot } from '../../src/scene/render-shot.ts';
+import { renderFlatField, renderShot } from '../../src/scene/render-shot.ts';
 import { MERIDIAN_SCENE, type Scene, type Shot } from '../../src/scene/scene.ts';
 import { Darkroom, type HallCamera, shotOf, trueRatio } from './photograph-hall.ts';
 

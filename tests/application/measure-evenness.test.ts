@@ -13,7 +13,7 @@ import { type Eye, EYES } from '../../src/kernel/eye.ts';
 import { PLACES, placePoint } from '../../src/light/evenness.ts';
 import { hotSpot } from '../../src/scene/light.ts';
 import { projectorPosition } from '../../src/scene/projector.ts';
-import { renderFlatField } from '../../src/scene/render-flat-field.ts';
+import { renderFlatField } from '../../src/scene/render-shot.ts';
 import { MERIDIAN_SCENE, type Scene, type Shot } from '../../src/scene/scene.ts';
 import { Darkroom, shotOf, trueRatio } from './photograph-hall.ts';
 

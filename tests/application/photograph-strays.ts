@@ -7,7 +7,7 @@ import { createRandom } from '../../src/kernel/random.ts';
 import { type PhotoSize, randomScene } from '../../src/scene/random-scene.ts';
 import { renderLayers, type ShotLayers } from '../../src/scene/render-shot.ts';
 import { exposeSensor } from '../../src/scene/sensor.ts';
-import type { SceneSet } from '../../src/scene/scene-set.ts';
+import type { SceneSet } from '../../src/scene/scene.ts';
 import { passage } from '../../src/scene/polarization.ts';
 
 export class StrayHouse {

@@ -9,8 +9,8 @@ import {
   type TermFigures,
   WRONG,
 } from './accuracy-figures.ts';
+import { formatTable } from './format-table.ts';
 import type { UnmeasuredSet } from './measure-set.ts';
-import { layOutTable } from './table.ts';
 
 /** Errors are small: they are shown in thousandths of the reading's unit. */
 const thousandths = (value: number, digits = 3) => (1000 * value).toFixed(digits);
@@ -22,7 +22,7 @@ export function reportJudged({ sets, terms, crosstalk, wrongAssignments, unmeasu
     lines.push(
       '',
       'Errors in thousandths of % (rotation: of a degree); goals in brackets, ! where missed',
-      layOutTable(
+      formatTable(
         [
           'term',
           'median',
@@ -41,7 +41,7 @@ export function reportJudged({ sets, terms, crosstalk, wrongAssignments, unmeasu
     lines.push(
       '',
       'Root mean square error over the Cramer-Rao bound (JPEG not in the bound)',
-      layOutTable(
+      formatTable(
         ['term', 'all channels: fitted', 'crossing', 'whole mark', 'luminance: fitted', 'crossing', 'whole mark'],
         terms.map(({ field, overBound }) => {
           const { channels, luma } = overBound!;
@@ -55,7 +55,7 @@ export function reportJudged({ sets, terms, crosstalk, wrongAssignments, unmeasu
     lines.push(
       '',
       `Crosstalk: right within ${100 * CROSSTALK_GOAL.relative} % of itself or ${CROSSTALK_GOAL.absolute_pct} (goal: all)`,
-      layOutTable(
+      formatTable(
         ['lens', 'right %', 'within 2u %', 'median error, % of itself', 'bias', 'rms z', 'worst seeds'],
         crosstalk.map((figures) => [
           figures.lens,

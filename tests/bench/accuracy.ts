@@ -10,13 +10,12 @@
 import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import type { SceneKind } from '../../src/scene/random-scene.ts';
 import { summariseHard, summariseJudged } from './accuracy-figures.ts';
 import { reportHard, reportJudged } from './accuracy-report.ts';
-import { PHOTO_FORMS, type PhotoForm, type SetOrder, type SetResult } from './measure-set.ts';
-import { shareOut } from './share-out.ts';
+import { PHOTO_FORMS, type PhotoForm, type SetRequest, type SetResult } from './measure-set.ts';
+import { runParallel } from './run-parallel.ts';
 
 const { values: options } = parseArgs({
   options: {
@@ -48,18 +47,18 @@ const seedsFor = (count: number): number[] => {
   if (options.only !== undefined) return options.only.split(',').map(Number);
   return Array.from({ length: count }, (_, i) => numberOf('seed') + i);
 };
-const ordersFor = (kind: SceneKind, count: number): SetOrder[] =>
+const requestsFor = (kind: SceneKind, count: number): SetRequest[] =>
   seedsFor(count).map((seed) => ({ seed, kind, megapixels: numberOf('megapixels'), form, folder, keep }));
-const orders = [...ordersFor('judge', numberOf('sets')), ...ordersFor('hard', numberOf('hard'))];
+const requests = [...requestsFor('judge', numberOf('sets')), ...requestsFor('hard', numberOf('hard'))];
 
 const started = performance.now();
-const worker = fileURLToPath(new URL('accuracy-worker.ts', import.meta.url));
+const task = { module: new URL('measure-set.ts', import.meta.url), run: 'measureSet' };
 try {
-  const results = await shareOut<SetOrder, SetResult>(worker, orders, numberOf('jobs'), (result, done) => {
+  const results = await runParallel<SetRequest, SetResult>(task, requests, numberOf('jobs'), (result, done) => {
     const minutes = (performance.now() - started) / 60_000;
-    const left = (minutes / done) * (orders.length - done);
+    const left = (minutes / done) * (requests.length - done);
     process.stderr.write(
-      `${done}/${orders.length}  ${result.kind} ${result.seed} ${result.outcome}, ${left.toFixed(1)} min left\n`,
+      `${done}/${requests.length}  ${result.kind} ${result.seed} ${result.outcome}, ${left.toFixed(1)} min left\n`,
     );
   });
   const judged = results.filter(({ kind }) => kind === 'judge');

@@ -15,8 +15,8 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { median } from '../../src/kernel/statistics.ts';
+import { formatTable } from './format-table.ts';
 import { type ProcessRun, runProcess } from './run-process.ts';
-import { layOutTable } from './table.ts';
 
 const GOAL = { scaling: 1.8 };
 
@@ -83,7 +83,7 @@ console.log(
 console.log(`${count} sets, ${rounds} rounds, medians\n`);
 const of = ({ runs }: Way, what: keyof ProcessRun) => median(runs.map((run) => run[what]));
 console.log(
-  layOutTable(
+  formatTable(
     ['', 's per set', 'processor s per set', 'cores busy', 'peak MB'],
     WAYS.map((way) => [
       way.name,

@@ -24,7 +24,7 @@ import { drawFault, type FaultName, plantFault } from '../../src/scene/faults.ts
 import { depolarizationAt, passage } from '../../src/scene/polarization.ts';
 import { setUpRehearsal } from '../../src/scene/rehearsal-set.ts';
 import { renderShot } from '../../src/scene/render-shot.ts';
-import { type SceneSet, shotSeed } from '../../src/scene/scene-set.ts';
+import { type SceneSet, shotSeed } from '../../src/scene/scene.ts';
 
 export interface Case {
   readonly seed: number;

@@ -24,7 +24,7 @@ import type { UnwordedDiagnosis } from '../../src/record/reading.ts';
 import { groupCauses } from '../../src/report/wording/group-causes.ts';
 import { FAULTS, type FaultName } from '../../src/scene/faults.ts';
 import { type Case, measureCase, type Outcome, observeCase, setUpCase } from './causes-cases.ts';
-import { layOutTable } from './table.ts';
+import { formatTable } from './format-table.ts';
 
 const { values } = parseArgs({
   options: {
@@ -205,7 +205,7 @@ async function report(count: number, rendered: boolean): Promise<void> {
   ]);
   console.log(`\nSingle faults, ${kind}`);
   console.log(
-    layOutTable(
+    formatTable(
       [
         'planted',
         'cases',

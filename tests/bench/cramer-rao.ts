@@ -25,8 +25,7 @@ import { createMatrix, invertSymmetric, type Matrix } from '../../src/kernel/lin
 import type { Point } from '../../src/kernel/point.ts';
 import { type ReportedField, TERM_FIELDS } from '../../src/record/term-fields.ts';
 import { shotTruth } from '../../src/scene/render-shot.ts';
-import type { Shot } from '../../src/scene/scene.ts';
-import type { SceneSet } from '../../src/scene/scene-set.ts';
+import type { SceneSet, Shot } from '../../src/scene/scene.ts';
 import type { Sensor } from '../../src/scene/sensor.ts';
 import { layOutChart, MARK_PROPORTIONS, type Mark } from '../../src/target/chart.ts';
 import { addLocalInformation, LOCAL, type Ring } from './local-information.ts';

@@ -10,13 +10,18 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { mean, median, rootMeanSquare } from '../../src/kernel/statistics.ts';
 import { COVERAGE_GOAL, CROSSTALK_GOAL } from './accuracy-figures.ts';
-import { type Condition, CONDITIONS, type LeakOrder, type LeakResult, type MeasuredLeak } from './measure-leaks.ts';
-import { shareOut } from './share-out.ts';
-import { layOutTable } from './table.ts';
+import { formatTable } from './format-table.ts';
+import {
+  CONDITIONS,
+  type Condition,
+  type CrosstalkRequest,
+  type CrosstalkResult,
+  type MeasuredCrosstalk,
+} from './measure-crosstalk.ts';
+import { runParallel } from './run-parallel.ts';
 
 const { values: options } = parseArgs({
   options: {
@@ -34,9 +39,9 @@ const unknown = conditions.find((condition) => !(condition in CONDITIONS));
 if (unknown !== undefined) throw new RangeError(`--conditions are ${Object.keys(CONDITIONS).join(', ')}`);
 
 const folder = mkdtempSync(join(tmpdir(), 'twinplumb-crosstalk-'));
-const orders = Array.from(
+const requests = Array.from(
   { length: Number(options.houses) },
-  (_, i): LeakOrder => ({
+  (_, i): CrosstalkRequest => ({
     seed: Number(options.seed) + i,
     conditions,
     leaks_pct: options.leaks.split(',').map(Number),
@@ -44,12 +49,12 @@ const orders = Array.from(
     folder,
   }),
 );
-const rowOf = (name: string, leaks: readonly MeasuredLeak[]): string[] => {
+const rowOf = (name: string, leaks: readonly MeasuredCrosstalk[]): string[] => {
   const errors = leaks.map(({ judged }) => judged.value - judged.truth);
   const z = leaks.map(({ judged }, i) => errors[i]! / judged.u);
   const covered = (100 * z.filter((value) => Math.abs(value) <= 2).length) / z.length;
   const isHonest = covered >= COVERAGE_GOAL.least_pct && covered <= COVERAGE_GOAL.most_pct;
-  const isRight = ({ judged: { truth } }: MeasuredLeak, i: number) =>
+  const isRight = ({ judged: { truth } }: MeasuredCrosstalk, i: number) =>
     Math.abs(errors[i]!) <= Math.max(CROSSTALK_GOAL.relative * truth, CROSSTALK_GOAL.absolute_pct);
   const right = (100 * leaks.filter(isRight).length) / leaks.length;
   return [
@@ -66,10 +71,15 @@ const rowOf = (name: string, leaks: readonly MeasuredLeak[]): string[] => {
 const HEADER = ['', 'n', 'bias', 'rms error', 'u', 'within 2u %', 'rms z', 'right %'];
 
 try {
-  const worker = fileURLToPath(new URL('crosstalk-worker.ts', import.meta.url));
-  const results = await shareOut<LeakOrder, LeakResult>(worker, orders, Number(options.jobs), ({ seed }, done) => {
-    process.stderr.write(`${done}/${orders.length}  seed ${seed}\n`);
-  });
+  const task = { module: new URL('measure-crosstalk.ts', import.meta.url), run: 'measureCrosstalk' };
+  const results = await runParallel<CrosstalkRequest, CrosstalkResult>(
+    task,
+    requests,
+    Number(options.jobs),
+    ({ seed }, done) => {
+      process.stderr.write(`${done}/${requests.length}  seed ${seed}\n`);
+    },
+  );
   const measured = results.flatMap((result) => result.measured);
   const { least_pct, most_pct } = COVERAGE_GOAL;
   console.log(`Crosstalk in percent, ${options.megapixels} megapixels; goal ${least_pct} to ${most_pct} % within 2u`);
@@ -82,9 +92,9 @@ try {
         own.filter(({ judged }) => judged.truth === truth),
       ),
     );
-    if (own.length > 0) console.log(`\n${condition}\n${layOutTable(HEADER, [...rows, rowOf('all', own)])}`);
+    if (own.length > 0) console.log(`\n${condition}\n${formatTable(HEADER, [...rows, rowOf('all', own)])}`);
   }
-  if (measured.length > 0) console.log(`\n${layOutTable(HEADER, [rowOf('everything', measured)])}`);
+  if (measured.length > 0) console.log(`\n${formatTable(HEADER, [rowOf('everything', measured)])}`);
   for (const { seed, refused } of results) {
     for (const { condition, leak_pct, code } of refused)
       console.log(`seed ${seed} ${condition} ${leak_pct} %: ${code}`);

@@ -18,7 +18,7 @@ import type { Browser } from 'playwright';
 import { median } from '../../src/kernel/statistics.ts';
 import { removeFolder, startHost } from '../end-to-end/run-browser-host.ts';
 import { launchBrowser } from '../interface/launch-browser.ts';
-import { layOutTable } from './table.ts';
+import { formatTable } from './format-table.ts';
 
 const GOAL = { usable_s: 2, ratio: 1.5, bundle_kB: 500 };
 const SETTLED_MS = 6000;
@@ -65,7 +65,7 @@ try {
     goal,
   ];
   console.log(
-    layOutTable(
+    formatTable(
       ['', 'median', 'least', 'most', 'goal'],
       [
         row('start to usable page, s', usable, `< ${GOAL.usable_s}`),

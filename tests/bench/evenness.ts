@@ -12,10 +12,10 @@ import { type EvennessRequest, type LightSource, measureEvenness } from '../../s
 import { createRandom, type RandomSource } from '../../src/kernel/random.ts';
 import { median, percentile } from '../../src/kernel/statistics.ts';
 import { PLACES, placePoint } from '../../src/light/evenness.ts';
-import { renderFlatField } from '../../src/scene/render-flat-field.ts';
+import { renderFlatField } from '../../src/scene/render-shot.ts';
 import { MERIDIAN_SCENE, type Scene, type Shot } from '../../src/scene/scene.ts';
 import { Darkroom, type HallCamera, shotOf, trueRatio } from '../application/photograph-hall.ts';
-import { layOutTable } from './table.ts';
+import { formatTable } from './format-table.ts';
 
 const { values: options } = parseArgs({
   options: { scenes: { type: 'string', default: '20' }, seed: { type: 'string', default: '1' } },
@@ -107,5 +107,5 @@ const rows = WAYS.map((way) => {
   ];
 });
 process.stdout.write(
-  `${layOutTable(['ratios', 'number', 'median off', '95th percentile', 'worst', 'within 2 u', 'refused'], rows)}\n`,
+  `${formatTable(['ratios', 'number', 'median off', '95th percentile', 'worst', 'within 2 u', 'refused'], rows)}\n`,
 );

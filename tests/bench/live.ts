@@ -11,22 +11,22 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { availableParallelism, cpus, loadavg, tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { parseArgs } from 'node:util';
 import { setTimeout as wait } from 'node:timers/promises';
+import { parseArgs } from 'node:util';
 import { createLiveWatch } from '../../src/application/live-watch.ts';
 import { percentile } from '../../src/kernel/statistics.ts';
 import { startHost } from '../end-to-end/run-browser-host.ts';
 import {
   cameraArguments,
+  FULL_FORM,
   filmOf,
   filmSegments,
-  FULL_FORM,
   renderStage,
   type Segment,
   standVideoCamera,
 } from '../interface/simulated-camera.ts';
 import { type BarePage, openBarePage } from './bare-browser.ts';
-import { layOutTable } from './table.ts';
+import { formatTable } from './format-table.ts';
 
 const GOAL = { judged_per_s: 15, drawn_per_s: 50, delay_ms: 150 };
 const FILM: readonly Segment[] = [{ through: 'left-lens', frames: 24 }];
@@ -55,7 +55,7 @@ console.log(`${machine}; load before the run ${loadavg()[0]!.toFixed(2)}\n`);
 
 const alone = judgeAlone();
 console.log(
-  layOutTable(
+  formatTable(
     ['the watch by itself, ms a frame', 'median', '95 %', 'most', 'processor, mean'],
     [
       [
@@ -69,7 +69,7 @@ console.log(
 
 const { judged, drawnFrames, delays, analyses } = await judgeInBrowser();
 console.log(
-  `\n${layOutTable(
+  `\n${formatTable(
     ['with page and host', 'measured', 'goal'],
     [
       ['frames judged a second', judged.toFixed(1), `>= ${GOAL.judged_per_s}`],

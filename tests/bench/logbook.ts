@@ -20,7 +20,7 @@ import { openLogbook } from '../../src/logbook/open-logbook.ts';
 import type { Query } from '../../src/logbook/search.ts';
 import { sampleReading } from '../report/sample-reading.ts';
 import { jpeg } from '../workspace/jpeg.ts';
-import { layOutTable } from './table.ts';
+import { formatTable } from './format-table.ts';
 
 const { values: options } = parseArgs({
   options: { entries: { type: 'string', default: '10000' }, rounds: { type: 'string', default: '7' } },
@@ -118,7 +118,7 @@ const added = await times(async () => {
 const ms = (value: number) => `${value.toFixed(value < 10 ? 1 : 0)} ms`;
 const row = (name: string, { wall_ms, work_ms }: Took, goal: string) => [name, ms(wall_ms), ms(work_ms), goal];
 console.log(
-  layOutTable(
+  formatTable(
     [`${count} entries`, 'on the wall', 'of the processor', 'goal'],
     [
       row('opened without an index, which is made', indexed, '–'),

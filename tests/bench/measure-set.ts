@@ -12,7 +12,7 @@ import type { UnwordedMeasured } from '../../src/record/reading.ts';
 import { REPORTED_FIELDS, type ReportedField } from '../../src/record/term-fields.ts';
 import { type PhotoSize, randomScene, type SceneKind } from '../../src/scene/random-scene.ts';
 import { type RenderedShot, renderShot } from '../../src/scene/render-shot.ts';
-import { type SceneSet, shotSeed } from '../../src/scene/scene-set.ts';
+import { type SceneSet, shotSeed } from '../../src/scene/scene.ts';
 import { recordTruth } from '../../src/scene/truth-record.ts';
 import { type Bounds, boundsOfSet } from './cramer-rao.ts';
 
@@ -20,7 +20,7 @@ import { type Bounds, boundsOfSet } from './cramer-rao.ts';
 export const PHOTO_FORMS = ['jpeg', 'png', 'exact'] as const;
 export type PhotoForm = (typeof PHOTO_FORMS)[number];
 
-export interface SetOrder {
+export interface SetRequest {
   readonly seed: number;
   readonly kind: SceneKind;
   readonly megapixels: number;
@@ -62,19 +62,19 @@ export interface UnmeasuredSet extends SetFacts {
 
 export type SetResult = MeasuredSet | UnmeasuredSet;
 
-export async function measureSet(order: SetOrder): Promise<SetResult> {
-  const { seed, kind } = order;
-  const set = randomScene(seed, kind, sizeOf(order.megapixels));
+export async function measureSet(request: SetRequest): Promise<SetResult> {
+  const { seed, kind } = request;
+  const set = randomScene(seed, kind, sizeOf(request.megapixels));
   const facts: SetFacts = { seed, kind, faults: set.faults, scene: describeScene(set) };
-  const extension = order.form === 'jpeg' ? 'jpg' : 'png';
+  const extension = request.form === 'jpeg' ? 'jpg' : 'png';
   const paths = Object.fromEntries(
-    EYES.map((lens) => [lens, join(order.folder, `${kind}-${seed}-${lens}.${extension}`)]),
+    EYES.map((lens) => [lens, join(request.folder, `${kind}-${seed}-${lens}.${extension}`)]),
   ) as Record<Eye, string>;
   const light = {} as Record<Eye, Raster>;
   for (const lens of EYES) {
     const shot = renderShot(set.scene, set.shots[lens], shotSeed(set, lens));
     light[lens] = shot.noiseFree;
-    await writeFile(paths[lens], await encode(shot, order.form, set.jpegQuality));
+    await writeFile(paths[lens], await encode(shot, request.form, set.jpegQuality));
   }
   try {
     const reading = await measurePair({
@@ -92,7 +92,7 @@ export async function measureSet(order: SetOrder): Promise<SetResult> {
     const details = error instanceof Error ? (error.stack ?? error.message) : String(error);
     return { ...facts, outcome: 'failed', code: 'exception', shot: null, details };
   } finally {
-    if (!order.keep) for (const lens of EYES) await rm(paths[lens], { force: true });
+    if (!request.keep) for (const lens of EYES) await rm(paths[lens], { force: true });
   }
 }
 

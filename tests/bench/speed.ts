@@ -14,10 +14,10 @@ import { join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { median } from '../../src/kernel/statistics.ts';
+import { formatTable } from './format-table.ts';
+import type { PairRequest } from './render-pair.ts';
+import { runParallel } from './run-parallel.ts';
 import { type ProcessRun, runProcess } from './run-process.ts';
-import { shareOut } from './share-out.ts';
-import type { PhotosOrder } from './speed-photos.ts';
-import { layOutTable } from './table.ts';
 
 const GOAL = { megapixels: 12, ratio: 3, peak_mb: 450 };
 
@@ -83,13 +83,13 @@ try {
 }
 
 async function renderPhotos(): Promise<void> {
-  const orders: PhotosOrder[] = sizes.map((megapixels) => ({
+  const requests: PairRequest[] = sizes.map((megapixels) => ({
     seed: Number(options.seed),
     megapixels,
     ...pathsOf(megapixels),
   }));
-  const worker = fileURLToPath(new URL('speed-photos.ts', import.meta.url));
-  await shareOut<PhotosOrder, number>(worker, orders, 1, (megapixels) => {
+  const task = { module: new URL('render-pair.ts', import.meta.url), run: 'renderPair' };
+  await runParallel<PairRequest, number>(task, requests, 1, (megapixels) => {
     process.stderr.write(`rendered ${megapixels} megapixels\n`);
   });
 }
@@ -137,7 +137,7 @@ function printReport(all: readonly SizeRuns[], stages: Readonly<Record<string, n
   );
   console.log(`${runs} rounds after one that does not count; medians\n`);
   console.log(
-    layOutTable(
+    formatTable(
       COLUMNS.map(([heading]) => heading),
       all.map((size) => COLUMNS.map(([, cell]) => cell(size))),
     ),
@@ -148,7 +148,7 @@ function printReport(all: readonly SizeRuns[], stages: Readonly<Record<string, n
     console.log(`Time grows as megapixels to the power ${exponent.toFixed(2)} (goal: close to 1 or below)`);
   console.log('\nStages of one measurement in one cold process, ms (decoding and loading overlap in the program)');
   console.log(
-    layOutTable(
+    formatTable(
       ['stage', 'ms'],
       Object.entries(stages).map(([stage, ms]) => [stage, ms.toFixed(0)]),
     ),

@@ -14,8 +14,8 @@ import type { Point } from '../../src/kernel/point.ts';
 import { median } from '../../src/kernel/statistics.ts';
 import { layOutChart } from '../../src/target/chart.ts';
 import { StrayHouse } from '../application/photograph-strays.ts';
+import { formatTable } from './format-table.ts';
 import { sizeOf } from './measure-set.ts';
-import { layOutTable } from './table.ts';
 
 const { values: options } = parseArgs({
   options: {
@@ -88,4 +88,4 @@ for (const offset of OFFSETS) {
     ]);
   }
 }
-console.log(layOutTable(['displacement, ih', 'strength', 'found', 'elsewhere', 'strength off by', 'largest z'], rows));
+console.log(formatTable(['displacement, ih', 'strength', 'found', 'elsewhere', 'strength off by', 'largest z'], rows));

@@ -1,13 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import { FURTHER_KINDS, layOutFurther } from '../../src/scene/further-photographs.ts';
 import { type FaultName, plantFault } from '../../src/scene/faults.ts';
+import { FURTHER_KINDS, planFurtherPhotographs } from '../../src/scene/further-photographs.ts';
 import { setUpRehearsal } from '../../src/scene/rehearsal-set.ts';
 import { renderShot } from '../../src/scene/render-shot.ts';
-import { shotSeed } from '../../src/scene/scene-set.ts';
+import { shotSeed } from '../../src/scene/scene.ts';
 
 const photo = { width_px: 640, height_px: 480 };
 const set = setUpRehearsal(6, { photo, cameraMove_px: 5 });
-const all = layOutFurther(set, { kinds: FURTHER_KINDS });
+const all = planFurtherPhotographs(set, { kinds: FURTHER_KINDS });
 const photographOf = (name: string, from = all) => bytesOf(from.photographs.find((one) => one.name === name)!.render());
 const planted = (name: FaultName) => plantFault(set, { name, eye: 'left', size: 0.05, other: 0 });
 const brightest = (bytes: Uint8Array) => bytes.reduce((most, value) => Math.max(most, value), 0);
@@ -16,7 +16,7 @@ function bytesOf({ data }: { readonly data: { readonly length: number; readonly 
   return Uint8Array.from(data);
 }
 
-describe('layOutFurther', () => {
+describe('planFurtherPhotographs', () => {
   it('the names are those of the truth, each once, of any kinds in any order', () => {
     const { bare, closing, flat, open_gate, ports, null_series } = all.truth;
     const files = [bare, closing, flat, open_gate].map((one) => one!.file);
@@ -26,15 +26,15 @@ describe('layOutFurther', () => {
       ...Object.values(ports!.files),
       ...series,
     ]);
-    const some = layOutFurther(set, { kinds: ['ports', 'flat'] });
+    const some = planFurtherPhotographs(set, { kinds: ['ports', 'flat'] });
     expect(some.photographs.map(({ name }) => name)).toEqual(['flat', 'ports-left', 'ports-right']);
     expect(some.truth.ports).toEqual(all.truth.ports);
     expect(Object.keys(some.truth).toSorted()).toEqual(['evenness', 'flat', 'ports']);
-    expect(layOutFurther(set, { kinds: [] })).toEqual({ photographs: [], truth: {} });
+    expect(planFurtherPhotographs(set, { kinds: [] })).toEqual({ photographs: [], truth: {} });
   });
 
   it('the same set gives the same bytes, and each photograph its own noise', () => {
-    const flat = photographOf('flat', layOutFurther(set, { kinds: ['flat'] }));
+    const flat = photographOf('flat', planFurtherPhotographs(set, { kinds: ['flat'] }));
     expect(Buffer.compare(photographOf('flat'), flat)).toBe(0);
     const shot = { ...set.shots.left, camera: set.shots.right.camera };
     const pair = bytesOf(renderShot(set.scene, shot, shotSeed(set, 'left')).pixels);
@@ -56,7 +56,7 @@ describe('layOutFurther', () => {
   });
 
   it('the film weaves between the photographs where it is asked to', () => {
-    const weaving = layOutFurther(set, { kinds: ['closing'], weave_ih: 0.01 });
+    const weaving = planFurtherPhotographs(set, { kinds: ['closing'], weave_ih: 0.01 });
     expect(Math.hypot(weaving.truth.closing!.weave_ih.x, weaving.truth.closing!.weave_ih.y)).toBeGreaterThan(0);
     expect(all.truth.closing!.weave_ih).toEqual({ x: 0, y: 0 });
   });
@@ -70,7 +70,7 @@ describe('layOutFurther', () => {
 
   it('takes each picture from the photograph that shows it, whichever lens that is', () => {
     const balance = (of: typeof set) =>
-      layOutFurther(of, { kinds: ['flat'] }).truth.evenness!.right_over_left_pct.value;
+      planFurtherPhotographs(of, { kinds: ['flat'] }).truth.evenness!.right_over_left_pct.value;
     const { right, left } = set.scene.brightness;
     expect(Math.abs(balance(set) / ((100 * right) / left) - 1)).toBeLessThan(0.06);
     for (const name of ['polarizers-exchanged', 'camera-filters-exchanged'] as const) {
@@ -79,7 +79,7 @@ describe('layOutFurther', () => {
   });
 
   it('through exchanged lenses every port is dark to the eye that it serves, through none to neither', () => {
-    const kept = (name: FaultName) => layOutFurther(planted(name), { kinds: ['ports'] }).truth.ports!.ports;
+    const kept = (name: FaultName) => planFurtherPhotographs(planted(name), { kinds: ['ports'] }).truth.ports!.ports;
     for (const { eye, darker_through } of kept('camera-filters-exchanged')) expect(darker_through).toBe(eye);
     for (const { kept_pct } of kept('camera-filters-missing')) expect(kept_pct.value).toBe(100);
     // One lens twice is a slip of the pair: the ports were taken through both.
@@ -87,6 +87,8 @@ describe('layOutFurther', () => {
   });
 
   it('refuses a series that this house cannot show before anything is rendered', () => {
-    expect(() => layOutFurther(planted('polarizers-missing'), { kinds: ['ports', 'null-series'] })).toThrow(RangeError);
+    expect(() => planFurtherPhotographs(planted('polarizers-missing'), { kinds: ['ports', 'null-series'] })).toThrow(
+      RangeError,
+    );
   });
 });

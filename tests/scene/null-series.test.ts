@@ -1,16 +1,16 @@
 import { describe, expect, it } from 'vitest';
 import { createRandom } from '../../src/kernel/random.ts';
 import { type FaultName, plantFault } from '../../src/scene/faults.ts';
-import { layOutNullSeries, leakThrough } from '../../src/scene/null-series.ts';
-import { type RehearsalWish, setUpRehearsal } from '../../src/scene/rehearsal-set.ts';
+import { leakThrough, planNullSeries } from '../../src/scene/null-series.ts';
+import { type RehearsalOptions, setUpRehearsal } from '../../src/scene/rehearsal-set.ts';
 
 const photo = { width_px: 640, height_px: 480 };
-const houseOf = (wish: RehearsalWish) => setUpRehearsal(3, { start: 'aligned', photo, ...wish });
+const houseOf = (options: RehearsalOptions) => setUpRehearsal(3, { start: 'aligned', photo, ...options });
 
-describe('layOutNullSeries', () => {
+describe('planNullSeries', () => {
   it('takes the lens that leaks more, and its null is where the leak is least', () => {
     const set = houseOf({ polarizerError_deg: { left: 1, right: -9 } });
-    const { lens, null_deg, turns_deg } = layOutNullSeries(set, createRandom(1));
+    const { lens, null_deg, turns_deg } = planNullSeries(set, createRandom(1));
     expect([lens, null_deg]).toEqual(['left', 9]);
     const least = leakThrough(set.scene, lens, null_deg);
     for (const off of [-0.5, 0.5]) expect(leakThrough(set.scene, lens, null_deg + off)).toBeGreaterThan(least);
@@ -27,13 +27,13 @@ describe('layOutNullSeries', () => {
       glassesTilt_deg: 3,
     };
     const tilted = { ...set, scene: { ...set.scene, polarization } };
-    expect(layOutNullSeries(tilted, createRandom(1))).toMatchObject({ lens: 'left', null_deg: 6 });
+    expect(planNullSeries(tilted, createRandom(1))).toMatchObject({ lens: 'left', null_deg: 6 });
   });
 
   it('goes past the null on both sides, wherever it lies', () => {
     for (let seed = 0; seed < 200; seed++) {
       const set = houseOf({ polarizerError_deg: { right: (seed % 61) - 30 } });
-      const { turns_deg, null_deg } = layOutNullSeries(set, createRandom(seed));
+      const { turns_deg, null_deg } = planNullSeries(set, createRandom(seed));
       expect(turns_deg[1]).toBeLessThan(null_deg);
       expect(turns_deg[5]).toBeGreaterThan(null_deg);
       expect(turns_deg.every((turn) => turn % 5 === 0)).toBe(true);
@@ -51,6 +51,6 @@ describe('layOutNullSeries', () => {
     'film-turned-over',
   ])('%s: there is no ghost to turn away, and that is said', (name) => {
     const set = plantFault(houseOf({}), { name, eye: 'left', size: 0.05, other: 0 });
-    expect(() => layOutNullSeries(set, createRandom(1))).toThrow(RangeError);
+    expect(() => planNullSeries(set, createRandom(1))).toThrow(RangeError);
   });
 });

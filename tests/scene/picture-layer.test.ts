@@ -3,13 +3,13 @@ import type { Raster } from '../../src/imaging/raster.ts';
 import type { Eye } from '../../src/kernel/eye.ts';
 import { invert, transfer } from '../../src/kernel/homography.ts';
 import type { Point } from '../../src/kernel/point.ts';
-import { BRIGHT_AXIS_DEG, layOutChart, MARK_PROPORTIONS, type Mark } from '../../src/target/chart.ts';
 import { type Camera, distortPoint, undistortPoint } from '../../src/scene/camera.ts';
 import { renderPictureLayer } from '../../src/scene/picture-layer.ts';
 import { framePicture, placeCamera } from '../../src/scene/place-camera.ts';
 import { shotTruth } from '../../src/scene/render-shot.ts';
 import { MERIDIAN_SCENE, plainShot, type Scene, type Shot } from '../../src/scene/scene.ts';
 import { NO_MISALIGNMENT } from '../../src/scene/terms.ts';
+import { BRIGHT_AXIS_DEG, layOutChart, MARK_PROPORTIONS, type Mark } from '../../src/target/chart.ts';
 
 /** Even light, no black: the layer is the covered part of each pixel. */
 const flat: Scene = {

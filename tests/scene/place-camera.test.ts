@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { transfer } from '../../src/kernel/homography.ts';
 import { distortPoint, photoFromScreen } from '../../src/scene/camera.ts';
 import { boundsOf, exposureForPeak, framePicture, pictureCorners, placeCamera } from '../../src/scene/place-camera.ts';
 import { renderShot } from '../../src/scene/render-shot.ts';
 import { MERIDIAN_SCENE, plainShot } from '../../src/scene/scene.ts';
-import { transfer } from '../../src/kernel/homography.ts';
 
 const { projector, aspect } = MERIDIAN_SCENE;
 const placed = placeCamera({ width_px: 900, height_px: 600, distance_ih: 3, azimuth_deg: 20, elevation_deg: -5 });

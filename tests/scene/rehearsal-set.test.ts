@@ -8,11 +8,11 @@ const files = { left: 'l', right: 'r' };
 const truthOf = (...order: Parameters<typeof setUpRehearsal>) => recordTruth(setUpRehearsal(...order), files);
 
 describe('setUpRehearsal', () => {
-  it('same seed and wish, same set', () => {
+  it('same seed and options, same set', () => {
     expect(setUpRehearsal(3, { vertical_pct: 0.4 })).toEqual(setUpRehearsal(3, { vertical_pct: 0.4 }));
   });
 
-  it('an aligned start has what is wished for and nothing else', () => {
+  it('an aligned start has what is asked for and nothing else', () => {
     const { requested, misalignment, eyes } = truthOf(3, { start: 'aligned', vertical_pct: 0.4 });
     expect(requested).toEqual({
       vertical_offset_pct: 0.4,
@@ -29,7 +29,7 @@ describe('setUpRehearsal', () => {
     expect(eyes.crosstalk_left_pct.value).toBeLessThan(0.2);
   });
 
-  it('a wish changes its own term of a drawn set only', () => {
+  it('an option changes its own term of a drawn set only', () => {
     const drawn = truthOf(3).requested;
     const wished = truthOf(3, { rotation_deg: -0.3 }).requested;
     expect(wished).toEqual({ ...drawn, rotation_deg: expect.closeTo(-0.3, 12) });

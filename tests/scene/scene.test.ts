@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { placeCamera } from '../../src/scene/place-camera.ts';
+import { randomScene } from '../../src/scene/random-scene.ts';
 import { shotTruth } from '../../src/scene/render-shot.ts';
-import { MERIDIAN, MERIDIAN_SCENE, plainShot } from '../../src/scene/scene.ts';
+import { MERIDIAN, MERIDIAN_SCENE, plainShot, shotSeed } from '../../src/scene/scene.ts';
 
 describe('the Meridian', () => {
   it('is 10.4 m wide and 27 m from the port, said in picture heights', () => {
@@ -17,4 +18,12 @@ describe('the Meridian', () => {
     expect(strength.left).toBeLessThan(1);
     expect(strength.right / strength.left).toBeLessThan(0.005);
   });
+});
+
+it('no two photographs of sets with different seeds have the same noise', () => {
+  const seeds = [1, 2, 3, 4, 5].flatMap((seed) => {
+    const set = randomScene(seed, 'judge');
+    return [shotSeed(set, 'left'), shotSeed(set, 'right')];
+  });
+  expect(new Set(seeds).size).toBe(seeds.length);
 });

@@ -1,7 +1,7 @@
 /** The sets of photographs in test-images/, and how each is set up. */
 import { fileURLToPath } from 'node:url';
-import { type RehearsalWish, setUpRehearsal } from '../../src/scene/rehearsal-set.ts';
-import type { SceneSet } from '../../src/scene/scene-set.ts';
+import { type RehearsalOptions, setUpRehearsal } from '../../src/scene/rehearsal-set.ts';
+import type { SceneSet } from '../../src/scene/scene.ts';
 
 export const TEST_IMAGES = fileURLToPath(new URL('../../test-images', import.meta.url));
 const SIX_MEGAPIXELS = { width_px: 3000, height_px: 2000 };
@@ -11,7 +11,7 @@ export interface ImageSet {
   readonly name: string;
   /** What is wrong, for people. */
   readonly fault: string;
-  readonly wish: RehearsalWish;
+  readonly options: RehearsalOptions;
 }
 
 /** A good house leaks a little. */
@@ -22,41 +22,45 @@ export const IMAGE_SETS: readonly ImageSet[] = [
   {
     name: 'aligned',
     fault: 'nothing: a projector that was left well',
-    wish: { ...aligned, vertical_pct: 0.01, horizontal_pct: -0.015 },
+    options: { ...aligned, vertical_pct: 0.01, horizontal_pct: -0.015 },
   },
-  { name: 'vertical', fault: 'the right-eye picture is too high', wish: { ...aligned, vertical_pct: 0.55 } },
-  { name: 'horizontal', fault: 'the right-eye picture lies too far left', wish: { ...aligned, horizontal_pct: -0.9 } },
-  { name: 'roll', fault: 'the right-eye picture is turned clockwise', wish: { ...aligned, rotation_deg: -0.32 } },
-  { name: 'size', fault: 'the right-eye picture is larger', wish: { ...aligned, size_pct: 0.7 } },
+  { name: 'vertical', fault: 'the right-eye picture is too high', options: { ...aligned, vertical_pct: 0.55 } },
+  {
+    name: 'horizontal',
+    fault: 'the right-eye picture lies too far left',
+    options: { ...aligned, horizontal_pct: -0.9 },
+  },
+  { name: 'roll', fault: 'the right-eye picture is turned clockwise', options: { ...aligned, rotation_deg: -0.32 } },
+  { name: 'size', fault: 'the right-eye picture is larger', options: { ...aligned, size_pct: 0.7 } },
   {
     name: 'keystone',
     fault: 'the right-eye picture grows to its right and to its foot',
-    wish: { ...aligned, keystoneH_pct: 0.35, keystoneV_pct: -0.2 },
+    options: { ...aligned, keystoneH_pct: 0.35, keystoneV_pct: -0.2 },
   },
   {
     name: 'swapped',
     fault: 'each eye gets the other one’s picture',
-    wish: { ...aligned, vertical_pct: -0.2, polarizers: 'exchanged' },
+    options: { ...aligned, vertical_pct: -0.2, polarizers: 'exchanged' },
   },
   {
     name: 'rotated-polarizer',
     fault: 'the right-eye picture’s polarizer is turned by 12 degrees',
-    wish: { start: 'aligned', polarizerError_deg: { right: 12 } },
+    options: { start: 'aligned', polarizerError_deg: { right: 12 } },
   },
   {
     name: 'ghost',
     fault: 'both lenses leak: the screen depolarizes',
-    wish: { start: 'aligned', vertical_pct: 0.06, depolarization_pct: 13 },
+    options: { start: 'aligned', vertical_pct: 0.06, depolarization_pct: 13 },
   },
   {
     name: 'no-polarizers',
     fault: 'no polarizers: both pictures in both photographs',
-    wish: { start: 'aligned', vertical_pct: 0.3, polarizers: 'missing' },
+    options: { start: 'aligned', vertical_pct: 0.3, polarizers: 'missing' },
   },
   {
     name: 'mixed',
     fault: 'everything a little: offset, roll, size, leak, unequal light',
-    wish: {
+    options: {
       start: 'aligned',
       vertical_pct: -0.47,
       horizontal_pct: 0.38,
@@ -72,12 +76,12 @@ export const IMAGE_SETS: readonly ImageSet[] = [
   {
     name: 'obstructed',
     fault: 'vertical offset; heads in front and a corner cut off',
-    wish: { ...aligned, vertical_pct: 0.35, rotation_deg: 0.1, difficulties: ['heads', 'cut corner'] },
+    options: { ...aligned, vertical_pct: 0.35, rotation_deg: 0.1, difficulties: ['heads', 'cut corner'] },
   },
   {
     name: 'dim-noisy',
     fault: 'vertical offset; too little light and a noisy camera',
-    wish: { ...aligned, vertical_pct: -0.3, size_pct: 0.2, difficulties: ['dim', 'noise'] },
+    options: { ...aligned, vertical_pct: -0.3, size_pct: 0.2, difficulties: ['dim', 'noise'] },
   },
 ];
 
@@ -88,5 +92,5 @@ export function folderName(set: ImageSet): string {
 
 export function setUpImages(set: ImageSet): SceneSet {
   const seed = 101 + IMAGE_SETS.indexOf(set);
-  return setUpRehearsal(seed, { ...set.wish, photo: SIX_MEGAPIXELS, jpegQuality: QUALITY });
+  return setUpRehearsal(seed, { ...set.options, photo: SIX_MEGAPIXELS, jpegQuality: QUALITY });
 }

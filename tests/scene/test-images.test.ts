@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { readPhoto } from '../../src/photo/read-photo.ts';
 import { renderShot } from '../../src/scene/render-shot.ts';
-import { shotSeed } from '../../src/scene/scene-set.ts';
+import { shotSeed } from '../../src/scene/scene.ts';
 import { recordTruth } from '../../src/scene/truth-record.ts';
 import { folderName, IMAGE_SETS, setUpImages, TEST_IMAGES } from './test-image-sets.ts';
 

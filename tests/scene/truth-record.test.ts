@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { randomScene } from '../../src/scene/random-scene.ts';
-import type { SceneSet } from '../../src/scene/scene-set.ts';
+import type { SceneSet } from '../../src/scene/scene.ts';
 import { recordTruth } from '../../src/scene/truth-record.ts';
 
 const files = { left: 'left-lens.jpg', right: 'right-lens.jpg' };

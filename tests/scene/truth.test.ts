@@ -1,12 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import { compose, transfer } from '../../src/kernel/homography.ts';
 import { createRandom } from '../../src/kernel/random.ts';
+import { PLACES, placePoint } from '../../src/light/evenness.ts';
 import { photoFromScreen } from '../../src/scene/camera.ts';
 import { placeCamera } from '../../src/scene/place-camera.ts';
 import { type Projector, screenFromChart } from '../../src/scene/projector.ts';
-import { MERIDIAN_SCENE } from '../../src/scene/scene.ts';
+import { MERIDIAN_SCENE, type Scene } from '../../src/scene/scene.ts';
 import { NO_MISALIGNMENT, SCENE_TERMS, type SceneTerms, scaleTerms } from '../../src/scene/terms.ts';
-import { misalignmentTruth } from '../../src/scene/truth.ts';
+import { computeTrueEvenness_pct, misalignmentTruth } from '../../src/scene/truth.ts';
+import { shotOf, trueRatio } from '../application/photograph-hall.ts';
 
 const photo = { width_px: 4000, height_px: 3000, distance_ih: 4 };
 const oblique = placeCamera({ ...photo, azimuth_deg: 11, elevation_deg: -4 });
@@ -93,5 +95,49 @@ describe('misalignmentTruth', () => {
       const nudge = [1, 0, 0, 0, 1, 0, 0, 0].map((v) => v + 1e-5 * random.normal());
       expect(cost([...nudge, 1])).toBeGreaterThan(best);
     }
+  });
+});
+
+const shot = shotOf(MERIDIAN_SCENE, 'left', { azimuth_deg: 6 });
+
+describe('computeTrueEvenness_pct', () => {
+  it('names the places that a measurement names, and puts them where it does', () => {
+    const truth = computeTrueEvenness_pct(MERIDIAN_SCENE, shot, ['left']);
+    expect(Object.keys(truth).toSorted()).toEqual([...PLACES].toSorted());
+    for (const place of PLACES) {
+      const ratio = trueRatio(MERIDIAN_SCENE, shot, 'left', placePoint(place, MERIDIAN_SCENE.aspect));
+      expect(truth[place].value).toBeCloseTo(100 * ratio, 10);
+    }
+  });
+
+  it('of both pictures together is their mean, weighed by their light', () => {
+    const { projector } = MERIDIAN_SCENE;
+    const misalignment = { ...projector.misalignment, horizontalOffset: 0.1 };
+    const scene: Scene = {
+      ...MERIDIAN_SCENE,
+      brightness: { left: 1, right: 0.5 },
+      projector: { ...projector, misalignment },
+    };
+    const bare = { ...shot, lens: 'bare' as const };
+    const [left, right, both] = [
+      computeTrueEvenness_pct(scene, bare, ['left']),
+      computeTrueEvenness_pct(scene, bare, ['right']),
+      computeTrueEvenness_pct(scene, bare),
+    ];
+    expect(right.left.value).not.toBeCloseTo(left.left.value, 1);
+    const [least, most] = [left.left.value, right.left.value].toSorted((a, b) => a - b);
+    expect(both.left.value).toBeGreaterThan(least!);
+    expect(both.left.value).toBeLessThan(most!);
+  });
+
+  it('a place that depolarizes passes less through the lens, and all of it without one', () => {
+    const patches = [{ centre_ih: { x: 1, y: 0 }, radius_ih: 0.4, depolarization: 1 }];
+    const spoilt: Scene = { ...MERIDIAN_SCENE, polarization: { ...MERIDIAN_SCENE.polarization, patches } };
+    const clean = computeTrueEvenness_pct(MERIDIAN_SCENE, shot, ['left']).right.value;
+    expect(computeTrueEvenness_pct(spoilt, shot, ['left']).right.value / clean).toBeLessThan(0.65);
+    expect(computeTrueEvenness_pct(spoilt, { ...shot, lens: 'bare' }, ['left']).right.value).toBeCloseTo(
+      computeTrueEvenness_pct(MERIDIAN_SCENE, { ...shot, lens: 'bare' }, ['left']).right.value,
+      10,
+    );
   });
 });

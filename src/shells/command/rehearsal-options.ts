@@ -2,7 +2,7 @@
  * The options of `rehearse` that wish for something. Kept apart from the scene, so that `--help` does not load it.
  * What is not wished for is drawn by the seed.
  */
-import type { RehearsalWish } from '../../scene/rehearsal-set.ts';
+import type { RehearsalOptions } from '../../scene/rehearsal-set.ts';
 
 export interface RehearsalOption {
   readonly flags: string;
@@ -135,7 +135,7 @@ export interface GivenRehearsalOptions {
 export const WIDTH_RANGE_PX = { least: 640, most: 9000 } as const;
 
 /** Throws RangeError for a number that no rehearsal can have. */
-export function wishOf(given: GivenRehearsalOptions): RehearsalWish {
+export function wishOf(given: GivenRehearsalOptions): RehearsalOptions {
   requireRange('--width', given.width, WIDTH_RANGE_PX.least, WIDTH_RANGE_PX.most);
   requireRange('--quality', given.quality, 1, 100);
   requireRange('--balance', given.balance, 0.05, 20);

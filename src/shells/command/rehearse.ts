@@ -3,10 +3,10 @@ import { join } from 'node:path';
 import { EYES } from '../../kernel/eye.ts';
 import { encodeJpeg, encodePng } from '../../photo/write-photo.ts';
 import type { House } from '../../record/house.ts';
-import { type FurtherKind, type FurtherPhotographs, layOutFurther } from '../../scene/further-photographs.ts';
-import { type RehearsalWish, setUpRehearsal } from '../../scene/rehearsal-set.ts';
+import { type FurtherKind, type FurtherPhotographs, planFurtherPhotographs } from '../../scene/further-photographs.ts';
+import { type RehearsalOptions, setUpRehearsal } from '../../scene/rehearsal-set.ts';
 import { renderShot } from '../../scene/render-shot.ts';
-import { type SceneSet, shotSeed } from '../../scene/scene-set.ts';
+import { type SceneSet, shotSeed } from '../../scene/scene.ts';
 import { recordTruth, type TruthRecord } from '../../scene/truth-record.ts';
 import { writeWhole } from '../../disk/write-whole.ts';
 
@@ -16,7 +16,7 @@ export interface RehearsalOrder {
   readonly out: string;
   /** The Meridian when left out. The camera stands at the house's reference seat. */
   readonly house?: House;
-  readonly wish?: RehearsalWish;
+  readonly wish?: RehearsalOptions;
   /** Write each photograph as PNG as well, without the losses of JPEG. */
   readonly png?: boolean;
   /** Photographs beside the pair. */
@@ -38,7 +38,7 @@ export async function rehearse(order: RehearsalOrder): Promise<Rehearsal> {
   const set = setUpRehearsal(seed, wish, house && factsOfHouse(house));
   const weave_ih = (wish.weave_pct ?? 0) / 100;
   const upperPortShows = house?.attachment?.upper_port_shows;
-  const further = layOutFurther(set, { kinds: also, weave_ih, ...(upperPortShows && { upperPortShows }) });
+  const further = planFurtherPhotographs(set, { kinds: also, weave_ih, ...(upperPortShows && { upperPortShows }) });
   return writeSet(set, order.out, { png, ...(also.length > 0 && { further }) });
 }
 

@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { layOutFurther } from '../../../src/scene/further-photographs.ts';
+import { planFurtherPhotographs } from '../../../src/scene/further-photographs.ts';
 import { setUpRehearsal } from '../../../src/scene/rehearsal-set.ts';
 import { recordTruth } from '../../../src/scene/truth-record.ts';
 import { namePracticeCommands } from '../../../src/shells/command/practice-commands.ts';
@@ -8,7 +8,7 @@ import { FURTHER_WORDS, type FurtherWord } from '../../../src/shells/command/reh
 
 const set = setUpRehearsal(2, { photo: { width_px: 640, height_px: 480 } });
 function commandsFor(kinds: readonly FurtherWord[], place: { out: string; house?: string }): string[] {
-  const { truth } = layOutFurther(set, { kinds });
+  const { truth } = planFurtherPhotographs(set, { kinds });
   return namePracticeCommands(recordTruth(set, { left: 'left-lens.jpg', right: 'right-lens.jpg' }, truth), place);
 }
 

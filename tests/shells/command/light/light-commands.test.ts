@@ -6,7 +6,7 @@ import { lightBudget } from '../../../../src/record/light-budget.ts';
 import { evenness, type MeasuredEvennessRecord } from '../../../../src/record/evenness.ts';
 import { hotSpot } from '../../../../src/scene/light.ts';
 import { projectorPosition } from '../../../../src/scene/projector.ts';
-import { renderFlatField } from '../../../../src/scene/render-flat-field.ts';
+import { renderFlatField } from '../../../../src/scene/render-shot.ts';
 import { MERIDIAN_SCENE, type Scene, type Shot } from '../../../../src/scene/scene.ts';
 import { runCommandLine } from '../../../../src/shells/command/command-line.ts';
 import { Darkroom, shotOf, trueRatio } from '../../../application/photograph-hall.ts';

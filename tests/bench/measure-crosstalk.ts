@@ -6,8 +6,8 @@ import { lookThoroughly } from '../../src/application/look-at-photo.ts';
 import type { Raster } from '../../src/imaging/raster.ts';
 import { EYES, type Eye, otherEye } from '../../src/kernel/eye.ts';
 import { createRandom } from '../../src/kernel/random.ts';
-import { encodeJpeg } from '../../src/photo/write-photo.ts';
 import { readPhoto } from '../../src/photo/read-photo.ts';
+import { encodeJpeg } from '../../src/photo/write-photo.ts';
 import { randomScene } from '../../src/scene/random-scene.ts';
 import { renderLayers, type ShotLayers } from '../../src/scene/render-shot.ts';
 import { exposeSensor, type Sensor } from '../../src/scene/sensor.ts';
@@ -24,7 +24,7 @@ export const CONDITIONS = {
 } as const;
 export type Condition = keyof typeof CONDITIONS;
 
-export interface LeakOrder {
+export interface CrosstalkRequest {
   readonly seed: number;
   readonly conditions: readonly Condition[];
   readonly leaks_pct: readonly number[];
@@ -32,7 +32,7 @@ export interface LeakOrder {
   readonly folder: string;
 }
 
-export interface MeasuredLeak {
+export interface MeasuredCrosstalk {
   readonly seed: number;
   readonly condition: Condition;
   readonly lens: Eye;
@@ -40,21 +40,21 @@ export interface MeasuredLeak {
   readonly judged: Judged;
 }
 
-export interface LeakResult {
+export interface CrosstalkResult {
   readonly seed: number;
-  readonly measured: readonly MeasuredLeak[];
+  readonly measured: readonly MeasuredCrosstalk[];
   readonly refused: readonly { readonly condition: Condition; readonly leak_pct: number; readonly code: string }[];
 }
 
-export async function measureLeaks(order: LeakOrder): Promise<LeakResult> {
-  const { seed, conditions, leaks_pct, megapixels, folder } = order;
+export async function measureCrosstalk(request: CrosstalkRequest): Promise<CrosstalkResult> {
+  const { seed, conditions, leaks_pct, megapixels, folder } = request;
   const { scene, shots, jpegQuality } = randomScene(seed, 'judge', sizeOf(megapixels));
   const chart = layOutChart(scene.aspect);
   const layers = renderLayers(scene, shots.left);
   // What a camera's white balance leaves of the lamp's colour: JPEG keeps colour more coarsely than brightness.
   const colour = createRandom(seed).fork(31);
   const tint = [colour.between(0.88, 1.04), 1, colour.between(0.84, 1.04)] as const;
-  const measured: MeasuredLeak[] = [];
+  const measured: MeasuredCrosstalk[] = [];
   const refused: { condition: Condition; leak_pct: number; code: string }[] = [];
   for (const condition of conditions) {
     const { light, fullWell_e, quality } = CONDITIONS[condition];

@@ -1,5 +1,5 @@
 /** Columns aligned with spaces; the first to the left, the others to the right. */
-export function layOutTable(head: readonly string[], rows: readonly (readonly string[])[]): string {
+export function formatTable(head: readonly string[], rows: readonly (readonly string[])[]): string {
   const lines = [head, ...rows];
   const widths = head.map((_, c) => Math.max(...lines.map((line) => line[c].length)));
   const layOut = (line: readonly string[]) =>

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { multiplyInto, smoothField, windowAround } from '../../src/scene/window.ts';
+import { multiplyInto, smoothField, windowAround } from '../../src/scene/photo-window.ts';
 
 describe('windowAround', () => {
   it('holds the points and the margin, within the photo', () => {
