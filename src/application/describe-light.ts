@@ -1,7 +1,6 @@
 /** Light measured from files, as the record of it: units at the edge of the program. Words are made elsewhere. */
 import { judgeEvenness, type JudgedPicture } from '../limits/judge-light.ts';
-import type { Measured } from '../kernel/measured.ts';
-import { scaleMeasured } from '../kernel/uncertainty.ts';
+import { type Measured, scaleMeasured } from '../kernel/measured.ts';
 import type { Balance } from '../light/balance-eyes.ts';
 import { type HotSpot, PLACES, type PlaceName, placePoint } from '../light/evenness.ts';
 import { type LightSurface, lightRatio } from '../light/light-surface.ts';

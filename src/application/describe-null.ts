@@ -1,6 +1,5 @@
 /** A null that photographs gave, as the record of it, still without words: verdict, curve and figures in the file's units. */
-import type { Measured } from '../kernel/measured.ts';
-import { uncertaintyOfBounds } from '../kernel/uncertainty.ts';
+import { type Measured, uncertaintyOfBounds } from '../kernel/measured.ts';
 import { leakOnCurve, type LeakCurve } from '../light/null-search.ts';
 import { NULL_SEARCH_SCHEMA, type NullVerdict, type UnwordedNullSearch } from '../record/null-search.ts';
 import { findNullInPhotographs, type NullFromPhotographs, type NullRequest } from './find-null.ts';

@@ -2,7 +2,7 @@
 import type { FittedViews } from '../geometry/fit-views.ts';
 import { derivativeAt, type Homography } from '../kernel/homography.ts';
 import { type Refusal, refuse } from '../kernel/refusal.ts';
-import { obliquityOf } from '../kernel/slant.ts';
+import { obliquityOf } from '../kernel/view.ts';
 
 export type PoseCode = 'mirrored' | 'upside-down' | 'too-oblique';
 

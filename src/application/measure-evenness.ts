@@ -8,8 +8,7 @@
  * says so. Words are made elsewhere.
  */
 import type { LitPicture } from '../limits/judge-light.ts';
-import type { Measured } from '../kernel/measured.ts';
-import { scaleMeasured } from '../kernel/uncertainty.ts';
+import { type Measured, scaleMeasured } from '../kernel/measured.ts';
 import { refuse } from '../kernel/refusal.ts';
 import { type Balance, balanceAt, balanceEyes, type EyeLight } from '../light/balance-eyes.ts';
 import {

@@ -1,7 +1,6 @@
 /** The two eyes' views as the misalignment is measured from: homographies with their joint covariance, lens left out. */
-import type { FittedViews } from '../geometry/fit-views.ts';
+import { type FittedViews, HOMOGRAPHY_PARAMETERS } from '../geometry/fit-views.ts';
 import type { EyePair } from '../geometry/measure-misalignment.ts';
-import { HOMOGRAPHY_PARAMETERS } from '../geometry/view-model.ts';
 import { createMatrix, elementAt } from '../kernel/linear-algebra.ts';
 
 /** Throws RangeError where only one eye was fitted: callers have compared the shots before. */

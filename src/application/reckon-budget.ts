@@ -1,7 +1,6 @@
 /** A light chain reckoned through: what is left at the eye, how surely, and what would give most for least. */
 import { judgeLimit, type LightFinding } from '../limits/judge-light.ts';
-import type { Measured } from '../kernel/measured.ts';
-import { scaleMeasured } from '../kernel/uncertainty.ts';
+import { type Measured, scaleMeasured } from '../kernel/measured.ts';
 import { addUpLight, type BudgetStep } from '../light/light-budget.ts';
 import { CD_M2_PER_FOOTLAMBERT, luminanceFromIlluminance } from '../light/photometry.ts';
 import type { LightChain } from '../record/light-chain.ts';

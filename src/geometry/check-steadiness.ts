@@ -39,10 +39,10 @@ export const CERTAIN_CHANCE = 1e-6;
 
 const SIZE = 4;
 
-/** `undefined` for fewer than three displacements. `wander_px`: standard uncertainty of the shift by the film's weave. */
+/** `undefined` for fewer than three displacements. `weave_px`: standard uncertainty of the shift by the film's weave. */
 export function checkSteadiness(
   displacements: readonly Displacement[],
-  wander_px: Point = { x: 0, y: 0 },
+  weave_px: Point = { x: 0, y: 0 },
 ): Steadiness | undefined {
   if (displacements.length < 3) return undefined;
   const n = displacements.length;
@@ -83,17 +83,17 @@ export function checkSteadiness(
   const u = Math.sqrt(
     excess * (inverse.data[0] + inverse.data[SIZE + 1] + inverse.data[2 * SIZE + 2] + inverse.data[3 * SIZE + 3]),
   );
-  const woven = createMatrix(SIZE, SIZE);
+  const withWeave = createMatrix(SIZE, SIZE);
   inverse.data.forEach((v, i) => {
-    woven.data[i] = excess * v;
+    withWeave.data[i] = excess * v;
   });
-  woven.data[0] += wander_px.x ** 2;
-  woven.data[SIZE + 1] += wander_px.y ** 2;
-  const weighed = choleskySolve(woven, Float64Array.from(solution));
-  const explainedByMore = weighed ? solution.reduce((sum, v, i) => sum + v * weighed[i], 0) : explained;
+  withWeave.data[0] += weave_px.x ** 2;
+  withWeave.data[SIZE + 1] += weave_px.y ** 2;
+  const solved = choleskySolve(withWeave, Float64Array.from(solution));
+  const explainedWithWeave = solved ? solution.reduce((sum, v, i) => sum + v * solved[i], 0) : explained;
   return {
     movement_px: { value: shift + spread, u },
     chance: chiSquaredUpperTail(explained, SIZE),
-    chanceOfWeave: chiSquaredUpperTail(Math.min(explained, explainedByMore), SIZE),
+    chanceOfWeave: chiSquaredUpperTail(Math.min(explained, explainedWithWeave), SIZE),
   };
 }

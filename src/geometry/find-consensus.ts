@@ -9,7 +9,7 @@ import { type Homography, transfer } from '../kernel/homography.ts';
 import { elementAt, matrixFromRows } from '../kernel/linear-algebra.ts';
 import type { Point } from '../kernel/point.ts';
 import { createRandom } from '../kernel/random.ts';
-import { solveTriangle, triangulate } from '../kernel/triangulate.ts';
+import { solveUpperTriangular, decomposeQr } from '../kernel/qr.ts';
 
 export interface PointPair {
   /** Chart, ih. */
@@ -30,7 +30,7 @@ const ENOUGH = 0.9;
 /** As a fraction of the picture height as seen, or of the marks' own extent where a bad sample makes that absurd. */
 const TOLERANCE = 0.03;
 const SEED = 1;
-const LEAST_PIVOT = 1e-9;
+const MIN_PIVOT = 1e-9;
 
 /** The largest agreeing set of at least four pairs, or `undefined`. Same input, same answer. */
 export function findConsensus(pairs: readonly PointPair[]): Consensus | undefined {
@@ -63,16 +63,16 @@ function homographyThrough(pairs: readonly PointPair[]): Homography | undefined 
     [x, y, 1, 0, 0, 0, -x * seen.x, -y * seen.x],
     [0, 0, 0, x, y, 1, -x * seen.y, -y * seen.y],
   ]);
-  const { r, q } = triangulate(
+  const { r, q } = decomposeQr(
     matrixFromRows(equations),
     Float64Array.from(pairs.flatMap(({ seen }) => [seen.x, seen.y])),
   );
   // What a column keeps beside the columns before it, against its whole length: nothing, where points stand in line.
   for (let j = 0; j < 8; j++) {
     const length = Math.hypot(...equations.map((row) => row[j]));
-    if (Math.abs(elementAt(r, j, j)) <= LEAST_PIVOT * length) return undefined;
+    if (Math.abs(elementAt(r, j, j)) <= MIN_PIVOT * length) return undefined;
   }
-  const h = solveTriangle(r, q);
+  const h = solveUpperTriangular(r, q);
   return h?.every(Number.isFinite) ? ([...h, 1] as unknown as Homography) : undefined;
 }
 

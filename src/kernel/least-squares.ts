@@ -20,9 +20,42 @@
  */
 import { createMatrix, type Matrix } from './linear-algebra.ts';
 import { type Refusal, refuse } from './refusal.ts';
-import { evaluateLoss, type RobustLoss } from './robust-loss.ts';
 import { decomposeSingularValues } from './svd.ts';
-import { invertGram, solveTriangle, type Triangle, triangulate } from './triangulate.ts';
+import { invertGram, solveUpperTriangular, type QrDecomposition, decomposeQr } from './qr.ts';
+
+/**
+ * Losses that keep outliers from ruling a fit. Both are scaled like a sum of squares: for a small length s of a block of
+ * residuals the loss is s^2, so that a fit without outliers gives the same cost as plain least squares.
+ *
+ *   Huber:  s^2 up to k, beyond it 2 k s - k^2; weight min(1, k / s)
+ *   Tukey:  (c^2 / 3) (1 - (1 - (s/c)^2)^3) up to c, beyond it c^2 / 3; weight (1 - (s/c)^2)^2, beyond c zero
+ *
+ * For residuals in units of their standard deviation, k = 1.345 and c = 4.685 keep 95 % of the efficiency of least
+ * squares on one-dimensional normal data. Huber's loss has one minimum; Tukey's needs a good start.
+ *
+ * References: Huber, Ann. Math. Stat. 35 (1964) 73; Beaton and Tukey, Technometrics 16 (1974) 147; Holland and Welsch,
+ * Communications in Statistics A6 (1977) 813, for the two constants.
+ */
+export interface RobustLoss {
+  readonly kind: 'huber' | 'tukey';
+  /** k or c, in the unit of the residuals. */
+  readonly threshold: number;
+  /** Residuals that stand or fall together: 2 for the x and y of one point. They follow one another. */
+  readonly blockSize: number;
+}
+
+/** The loss and its weight, d loss / d(s^2), of a block whose residuals have the sum of squares s^2. */
+export function evaluateLoss(loss: RobustLoss, squared: number): { readonly cost: number; readonly weight: number } {
+  const limit = loss.threshold ** 2;
+  if (loss.kind === 'huber') {
+    if (squared <= limit) return { cost: squared, weight: 1 };
+    const length = Math.sqrt(squared);
+    return { cost: 2 * loss.threshold * length - limit, weight: loss.threshold / length };
+  }
+  if (squared >= limit) return { cost: limit / 3, weight: 0 };
+  const inside = 1 - squared / limit;
+  return { cost: (limit / 3) * (1 - inside ** 3), weight: inside ** 2 };
+}
 
 export interface LeastSquaresProblem {
   readonly start: ArrayLike<number>;
@@ -92,7 +125,7 @@ export function fitLeastSquares(problem: LeastSquaresProblem): LeastSquaresEstim
 
     // What even the whole Gauss-Newton step promises is lost in the rounding of the cost. The cost can no longer tell
     // better from worse, but q still can: steps go on as long as they shrink it.
-    const finish = sumOfSquares(linear.triangle.q) <= roundingOfCost(current, linear) ? linear.gaussNewton : undefined;
+    const finish = sumOfSquares(linear.qr.q) <= roundingOfCost(current, linear) ? linear.gaussNewton : undefined;
     const step = finish ?? solveDamped(linear, scale, damping);
     const trial = evaluate(
       problem,
@@ -100,7 +133,7 @@ export function fitLeastSquares(problem: LeastSquaresProblem): LeastSquaresEstim
     );
     if (finish) {
       const next = trial && linearise(problem, trial, scale);
-      if (!next || sumOfSquares(next.triangle.q) > 0.9 * sumOfSquares(linear.triangle.q)) {
+      if (!next || sumOfSquares(next.qr.q) > 0.9 * sumOfSquares(linear.qr.q)) {
         return conclude(current, linear, iterations, 'cost', tooFew);
       }
       current = trial;
@@ -138,7 +171,7 @@ interface State {
 
 interface Linearised {
   /** Of the weighted Jacobian against minus the weighted residuals: q is the gain that is left, R d = q the step. */
-  readonly triangle: Triangle;
+  readonly qr: QrDecomposition;
   /** Of the columns of the weighted Jacobian. */
   readonly lengths: Float64Array;
   /** The undamped step; `undefined` where J has not full rank. */
@@ -192,15 +225,15 @@ function linearise(problem: LeastSquaresProblem, state: State, scale: Float64Arr
     lengths[j] = Math.sqrt(lengths[j]);
     scale[j] = Math.max(scale[j], lengths[j]);
   }
-  const triangle = triangulate(jacobian, right);
-  return { triangle, lengths, gaussNewton: solveFullRank(triangle, lengths) };
+  const qr = decomposeQr(jacobian, right);
+  return { qr, lengths, gaussNewton: solveFullRank(qr, lengths) };
 }
 
 /** The undamped step, unless a column of J keeps nothing but rounding beside the columns before it. */
-function solveFullRank({ r, q }: Triangle, lengths: Float64Array): Float64Array | undefined {
+function solveFullRank({ r, q }: QrDecomposition, lengths: Float64Array): Float64Array | undefined {
   const n = q.length;
   for (let j = 0; j < n; j++) if (Math.abs(r.data[j * n + j]) * LARGEST_CONDITION <= lengths[j]) return undefined;
-  return solveTriangle(r, q);
+  return solveUpperTriangular(r, q);
 }
 
 /** Central differences with a relative step of the cube root of the rounding unit. */
@@ -223,14 +256,14 @@ function writeDifferences(problem: LeastSquaresProblem, at: Float64Array, jacobi
 }
 
 function findTermination(
-  { triangle, gaussNewton, lengths }: Linearised,
+  { qr, gaussNewton, lengths }: Linearised,
   { parameters, cost }: State,
   vanishingCost: number,
   relativeOffset: number,
 ): LeastSquaresEstimate['termination'] | undefined {
   if (cost <= vanishingCost) return 'cost';
-  const removable = sumOfSquares(triangle.q);
-  if (removable <= relativeOffset ** 2 * (removable + triangle.rest)) return 'gradient';
+  const removable = sumOfSquares(qr.q);
+  if (removable <= relativeOffset ** 2 * (removable + qr.rest)) return 'gradient';
   if (!gaussNewton) return undefined;
   const isSmall = scaledSquares(gaussNewton, lengths) <= RELATIVE_STEP ** 2 * scaledSquares(parameters, lengths);
   return isSmall ? 'step' : undefined;
@@ -241,33 +274,33 @@ function scaledSquares(v: Float64Array, scale: Float64Array): number {
 }
 
 /** The step d that minimises |R d - q|^2 + damping |D d|^2. */
-function solveDamped({ triangle }: Linearised, scale: Float64Array, damping: number): Float64Array {
+function solveDamped({ qr }: Linearised, scale: Float64Array, damping: number): Float64Array {
   const n = scale.length;
   const stacked = createMatrix(2 * n, n);
-  stacked.data.set(triangle.r.data);
+  stacked.data.set(qr.r.data);
   for (let j = 0; j < n; j++) stacked.data[(n + j) * n + j] = Math.sqrt(damping) * (scale[j] || 1);
   const right = new Float64Array(2 * n);
-  right.set(triangle.q);
-  const damped = triangulate(stacked, right);
+  right.set(qr.q);
+  const damped = decomposeQr(stacked, right);
   // Full rank by the damping; only an underflow could make a pivot zero, and then the step is none.
-  return solveTriangle(damped.r, damped.q) ?? new Float64Array(n);
+  return solveUpperTriangular(damped.r, damped.q) ?? new Float64Array(n);
 }
 
 /** |q|^2 - |R d - q|^2: by how much the linearised problem says that the step lowers the cost. */
-function predictDecrease({ triangle }: Linearised, step: Float64Array): number {
+function predictDecrease({ qr }: Linearised, step: Float64Array): number {
   const n = step.length;
   let left = 0;
   for (let i = 0; i < n; i++) {
-    let sum = -triangle.q[i];
-    for (let c = i; c < n; c++) sum += triangle.r.data[i * n + c] * step[c];
+    let sum = -qr.q[i];
+    for (let c = i; c < n; c++) sum += qr.r.data[i * n + c] * step[c];
     left += sum * sum;
   }
-  return sumOfSquares(triangle.q) - left;
+  return sumOfSquares(qr.q) - left;
 }
 
 function conclude(
   state: State,
-  { triangle }: Linearised,
+  { qr }: Linearised,
   iterations: number,
   termination: LeastSquaresEstimate['termination'],
   tooFew: (observations: number) => LeastSquaresRefusal,
@@ -275,8 +308,8 @@ function conclude(
   const counted = state.weights.reduce((count, weight) => count + (weight > 0 ? 1 : 0), 0);
   const redundancy = counted - state.parameters.length;
   if (redundancy < 0) return tooFew(counted);
-  const condition = scaledCondition(triangle.r);
-  const covariance = condition < LARGEST_CONDITION ? invertGram(triangle.r) : undefined;
+  const condition = scaledCondition(qr.r);
+  const covariance = condition < LARGEST_CONDITION ? invertGram(qr.r) : undefined;
   if (!covariance) return refuse('rank-deficient', { condition });
   const squares = state.residuals.reduce((sum, r, i) => sum + state.weights[i] * r * r, 0);
   return {
@@ -310,14 +343,14 @@ function scaledCondition(r: Matrix): number {
   return Math.min(values[0] / values[n - 1], Number.MAX_VALUE);
 }
 
-function giveUp({ triangle }: Linearised, { cost }: State, iterations: number): LeastSquaresRefusal {
-  const condition = scaledCondition(triangle.r);
+function giveUp({ qr }: Linearised, { cost }: State, iterations: number): LeastSquaresRefusal {
+  const condition = scaledCondition(qr.r);
   if (condition >= LARGEST_CONDITION) return refuse('rank-deficient', { condition });
-  const removable = sumOfSquares(triangle.q);
+  const removable = sumOfSquares(qr.q);
   return refuse('not-converged', {
     iterations,
     cost,
-    relative_offset: Math.sqrt(removable / (removable + triangle.rest)),
+    relative_offset: Math.sqrt(removable / (removable + qr.rest)),
     condition,
   });
 }

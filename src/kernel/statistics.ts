@@ -191,8 +191,8 @@ function nonZero(value: number, tiny: number): number {
   return Math.abs(value) < tiny ? tiny : value;
 }
 
-function requireSample(sample: ArrayLike<number>, least: number): void {
-  if (sample.length < least) throw new RangeError(`${sample.length} values where at least ${least} are needed`);
+function requireSample(sample: ArrayLike<number>, minimum: number): void {
+  if (sample.length < minimum) throw new RangeError(`${sample.length} values where at least ${minimum} are needed`);
 }
 
 function requireDegrees(degrees: number): void {

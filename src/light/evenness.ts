@@ -8,9 +8,8 @@
  * Places are chart points in ih, x right and y up as seen from the audience.
  */
 import { degreesFromRadians } from '../kernel/angles.ts';
-import type { Measured } from '../kernel/measured.ts';
+import { type Measured, scaleMeasured } from '../kernel/measured.ts';
 import type { Point } from '../kernel/point.ts';
-import { scaleMeasured } from '../kernel/uncertainty.ts';
 import { findHotSpot } from './find-hot-spot.ts';
 import { basisAt, evaluate, exponential, type LightSurface, lightRatio, termsOf } from './light-surface.ts';
 import { CD_M2_PER_FOOTLAMBERT } from './photometry.ts';

@@ -12,8 +12,7 @@
  */
 import { radiansFromDegrees } from '../kernel/angles.ts';
 import { EYES, type Eye, otherEye } from '../kernel/eye.ts';
-import type { Measured } from '../kernel/measured.ts';
-import { averageMeasured } from '../kernel/uncertainty.ts';
+import { averageMeasured, type Measured } from '../kernel/measured.ts';
 import { type AngleRange, type FloorKnowledge, findPolarizerError } from './polarizer-error.ts';
 
 /** Degrees; counter-clockwise as seen from the audience. What is left out is right. */

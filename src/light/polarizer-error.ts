@@ -12,9 +12,8 @@
  * wherever within its bounds the floor lies, and the shots that would separate the two are named.
  */
 import { degreesFromRadians, radiansFromDegrees } from '../kernel/angles.ts';
-import type { Measured } from '../kernel/measured.ts';
+import { type Measured, uncertaintyOfBounds } from '../kernel/measured.ts';
 import { type Refusal, refuse } from '../kernel/refusal.ts';
-import { uncertaintyOfBounds } from '../kernel/uncertainty.ts';
 import { angleOfSquaredSine, leakOfAngle, squaredSineOfLeak, squaredSineSlopes } from './malus.ts';
 
 /** Degrees without sign, 0 to 90. `low_deg` to `high_deg` is the 95 % interval; `u_deg` a quarter of its length. */

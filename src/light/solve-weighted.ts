@@ -5,7 +5,7 @@
  * the standard uncertainties; chi-squared tells whether they are.
  */
 import { createMatrix, type Matrix } from '../kernel/linear-algebra.ts';
-import { invertGram, solveTriangle, triangulate } from '../kernel/triangulate.ts';
+import { invertGram, solveUpperTriangular, decomposeQr } from '../kernel/qr.ts';
 
 export interface WeightedRow {
   readonly row: readonly number[];
@@ -37,11 +37,11 @@ export function solveWeighted(rows: readonly WeightedRow[]): WeightedSolution | 
       lengths[k] += (row[k] / u) ** 2;
     }
   });
-  const { r, q, rest } = triangulate(jacobian, right);
+  const { r, q, rest } = decomposeQr(jacobian, right);
   for (let k = 0; k < count; k++) {
     if (!(Math.abs(r.data[k * count + k]) > LEAST_PIVOT * Math.sqrt(lengths[k]))) return undefined;
   }
-  const parameters = solveTriangle(r, q);
+  const parameters = solveUpperTriangular(r, q);
   const covariance = invertGram(r);
   if (!parameters || !covariance) return undefined;
   return { parameters, covariance, chiSquared: rest, redundancy: rows.length - count };

@@ -7,8 +7,7 @@
  *
  * Evenness is judged by its darkest place; a luminance only where it was read as the limit means it.
  */
-import type { Measured } from '../kernel/measured.ts';
-import { scaleMeasured } from '../kernel/uncertainty.ts';
+import { type Measured, scaleMeasured } from '../kernel/measured.ts';
 import type { Balance } from '../light/balance-eyes.ts';
 import type { Evenness, PlaceName } from '../light/evenness.ts';
 import { type LightLimit, type LightLimitBasis, type LightLimitCode, lightLimit } from './light-limits.ts';

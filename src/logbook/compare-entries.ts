@@ -8,9 +8,8 @@
  *
  * Better is what lies nearer to zero: |after| - |before|. A ghost, too, is better the smaller it is.
  */
-import type { Measured } from '../kernel/measured.ts';
+import { type Measured, subtractMeasured } from '../kernel/measured.ts';
 import { normalCdf } from '../kernel/statistics.ts';
-import { subtractMeasured } from '../kernel/uncertainty.ts';
 import type { Comparison, ComparisonDoubt, TermChange } from '../record/comparison.ts';
 import type { Entry } from '../record/entry.ts';
 import { TREND_FIELDS } from '../record/entry-summary.ts';

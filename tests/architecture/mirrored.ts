@@ -196,6 +196,7 @@ export const STARTED: Readonly<Record<string, string>> = {
 
 /** Tests that mirror no single source file, and what they are about. */
 export const TESTS_OF_SEVERAL: Readonly<Record<string, string>> = {
+  'kernel/robust-loss.test.ts': 'the losses that a least-squares fit takes, apart from the fit itself',
   'application/averaged-shots.test.ts': 'the whole measurement on photographs averaged from frames of a camera',
   'application/reference-pairs.test.ts': 'the whole measurement on pairs of the second renderer',
   'end-to-end/desktop-story.test.ts': 'the built desktop from the dialog to the sentence, and the command line',

@@ -15,7 +15,7 @@
  */
 import { measureMisalignment } from '../../src/geometry/measure-misalignment.ts';
 import { TERMS } from '../../src/geometry/misalignment.ts';
-import { LENS_PRIOR } from '../../src/geometry/view-model.ts';
+import { LENS_PRIOR } from '../../src/geometry/fit-views.ts';
 import { LUMA_WEIGHTS } from '../../src/imaging/luminance.ts';
 import type { Raster } from '../../src/imaging/raster.ts';
 import { degreesFromRadians } from '../../src/kernel/angles.ts';

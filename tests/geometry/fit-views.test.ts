@@ -1,5 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import { type FittedViews, fitViews, type SeenMark } from '../../src/geometry/fit-views.ts';
+import {
+  type FittedViews,
+  fitViews,
+  LENS_PARAMETERS,
+  LENS_PRIOR,
+  predict,
+  type SeenMark,
+  writeDerivatives,
+} from '../../src/geometry/fit-views.ts';
 import { measureMisalignment } from '../../src/geometry/measure-misalignment.ts';
 import { TERMS } from '../../src/geometry/misalignment.ts';
 import type { Homography } from '../../src/kernel/homography.ts';
@@ -8,6 +16,7 @@ import { createRandom } from '../../src/kernel/random.ts';
 import { mean } from '../../src/kernel/statistics.ts';
 import { plainLens, project } from '../../src/kernel/view.ts';
 import { misalignmentTruth } from '../../src/scene/truth.ts';
+import { expectJacobian } from '../kernel/check-jacobian.ts';
 import { ASPECT, eyesOf, LENS, OBLIQUE, PHOTO, seeMarks } from './misaligned-views.ts';
 
 const eyes = eyesOf(OBLIQUE, [1.003, -0.002, -0.004, 0.003, 0.998, 0.0045, 0.001, -0.001, 1]);
@@ -227,4 +236,60 @@ it('a homography is given in photo px and, for the misalignment, in a scaled fra
   const x = (h[0] * at.x + h[1] * at.y + h[2]) / w(h);
   const scaled = (s[0] * at.x + s[1] * at.y + s[2]) / w(s);
   expect(x).toBeCloseTo((PHOTO.width - 1) / 2 + (scaled * Math.hypot(PHOTO.width, PHOTO.height)) / 2, 9);
+});
+
+const left = [0.8, 0.03, 0.02, 0.05, -0.79, -0.01, 0.04, -0.02];
+const right = [0.81, 0.02, 0.03, 0.04, -0.8, -0.02, 0.03, -0.01];
+const lens = [0.07, -0.03, 0.012, -0.008];
+const parameters = [...left, ...right, ...lens];
+const places = [
+  { x: 0, y: 0 },
+  { x: 1.1, y: 0.45 },
+  { x: -1.1, y: 0.4 },
+  { x: 0.3, y: -0.48 },
+];
+
+describe('predict', () => {
+  it('is the view of kernel/view.ts in a frame of half the diagonal', () => {
+    for (const [first, h] of [
+      [0, left],
+      [8, right],
+    ] as const) {
+      const view = {
+        photoFromChart: [...h, 1] as unknown as Parameters<typeof project>[0]['photoFromChart'],
+        lens: { centre: { x: lens[2], y: lens[3] }, radius_px: 1, k1: lens[0], k2: lens[1] },
+      };
+      for (const at of places) {
+        const seen = predict(parameters, first, 16, at);
+        expect(seen.x).toBeCloseTo(project(view, at).x, 14);
+        expect(seen.y).toBeCloseTo(project(view, at).y, 14);
+      }
+    }
+  });
+});
+
+describe('writeDerivatives', () => {
+  it.each([0, 8])('agrees with differences of predict, homography from parameter %d on', (first) => {
+    expectJacobian(
+      {
+        residualCount: 2 * places.length,
+        writeResiduals(p, out) {
+          for (const [i, at] of places.entries()) {
+            const { x, y } = predict(p, first, 16, at);
+            out[2 * i] = x;
+            out[2 * i + 1] = y;
+          }
+        },
+        writeJacobian(p, jacobian) {
+          for (const [i, at] of places.entries()) writeDerivatives(p, first, 16, at, jacobian, 2 * i);
+        },
+      },
+      parameters,
+    );
+  });
+});
+
+it('every lens parameter has a prior', () => {
+  expect(LENS_PRIOR).toHaveLength(LENS_PARAMETERS);
+  expect(LENS_PRIOR.every((sigma) => sigma > 0)).toBe(true);
 });

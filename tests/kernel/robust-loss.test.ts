@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { evaluateLoss, type RobustLoss } from '../../src/kernel/robust-loss.ts';
+import { evaluateLoss, type RobustLoss } from '../../src/kernel/least-squares.ts';
 
 describe.each(['huber', 'tukey'] as const)('%s loss', (kind) => {
   const loss: RobustLoss = { kind, threshold: 2.5, blockSize: 1 };

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { createRandom } from '../../src/kernel/random.ts';
 import { mean, standardDeviation } from '../../src/kernel/statistics.ts';
-import { uncertaintyOfBounds } from '../../src/kernel/uncertainty.ts';
+import { uncertaintyOfBounds } from '../../src/kernel/measured.ts';
 import {
   addUpLight,
   type BudgetStep,

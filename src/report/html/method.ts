@@ -1,5 +1,5 @@
 /** How it was measured and from what: enough to repeat the measurement in five years. */
-import { type Slant, slantOf } from '../../kernel/slant.ts';
+import { type Slant, slantOf } from '../../kernel/view.ts';
 import type { MeasuredReading, Reading, ReadingShot } from '../../record/reading.ts';
 import { formatFigures, formatNumber } from '../wording/numbers.ts';
 import { wordMarks } from '../wording/marks.ts';

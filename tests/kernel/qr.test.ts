@@ -9,7 +9,7 @@ import {
   transpose,
 } from '../../src/kernel/linear-algebra.ts';
 import { createRandom } from '../../src/kernel/random.ts';
-import { invertGram, solveTriangle, triangulate } from '../../src/kernel/triangulate.ts';
+import { invertGram, solveUpperTriangular, decomposeQr } from '../../src/kernel/qr.ts';
 
 function randomMatrix(rows: number, cols: number, seed: number): Matrix {
   const random = createRandom(seed);
@@ -24,12 +24,12 @@ describe('triangulation', () => {
   ])('of %i x %i keeps J^T J and solves the least-squares problem', (rows, cols) => {
     const j = randomMatrix(rows, cols, rows);
     const b = randomMatrix(rows, 1, rows + 1);
-    const { r, q, rest } = triangulate(j, b.data);
+    const { r, q, rest } = decomposeQr(j, b.data);
     for (let i = 0; i < cols; i++) for (let c = 0; c < i; c++) expect(elementAt(r, i, c)).toBe(0);
     const [normal, gram] = [multiply(transpose(j), j), multiply(transpose(r), r)];
     for (let k = 0; k < cols * cols; k++) expect(gram.data[k]).toBeCloseTo(normal.data[k], 12);
 
-    const x = solveTriangle(r, q)!;
+    const x = solveUpperTriangular(r, q)!;
     const nested = Array.from({ length: rows }, (_, i) => Array.from(j.data.subarray(i * cols, (i + 1) * cols)));
     const referee = solve(new Referee(nested), Referee.columnVector(Array.from(b.data)), true).to1DArray();
     for (let k = 0; k < cols; k++) expect(x[k]).toBeCloseTo(referee[k], 11);
@@ -46,14 +46,14 @@ describe('triangulation', () => {
   });
 
   it('leaves a zero on the diagonal for a column of zeros, and no solution', () => {
-    const { r, q } = triangulate({ rows: 3, cols: 2, data: Float64Array.of(1, 0, 2, 0, 3, 0) }, [1, 1, 1]);
+    const { r, q } = decomposeQr({ rows: 3, cols: 2, data: Float64Array.of(1, 0, 2, 0, 3, 0) }, [1, 1, 1]);
     expect(elementAt(r, 1, 1)).toBe(0);
-    expect(solveTriangle(r, q)).toBeUndefined();
+    expect(solveUpperTriangular(r, q)).toBeUndefined();
     expect(invertGram(r)).toBeUndefined();
   });
 
   it('throws for more columns than rows and a right side of another length', () => {
-    expect(() => triangulate(createMatrix(2, 3), [1, 2])).toThrow(RangeError);
-    expect(() => triangulate(createMatrix(3, 2), [1, 2])).toThrow(RangeError);
+    expect(() => decomposeQr(createMatrix(2, 3), [1, 2])).toThrow(RangeError);
+    expect(() => decomposeQr(createMatrix(3, 2), [1, 2])).toThrow(RangeError);
   });
 });

@@ -9,7 +9,7 @@
  */
 import { createMatrix, type Matrix } from './linear-algebra.ts';
 
-export interface Triangle {
+export interface QrDecomposition {
   /** Cols x cols, upper triangular. */
   readonly r: Matrix;
   /** The first cols elements of Q^T b. */
@@ -19,7 +19,7 @@ export interface Triangle {
 }
 
 /** Throws a RangeError for fewer rows than columns or a right side of another length. */
-export function triangulate(j: Matrix, b: ArrayLike<number>): Triangle {
+export function decomposeQr(j: Matrix, b: ArrayLike<number>): QrDecomposition {
   const { rows, cols } = j;
   if (rows < cols || b.length !== rows) throw new RangeError(`${rows} rows, ${cols} columns, right side ${b.length}`);
   const a = new Float64Array(j.data);
@@ -53,7 +53,7 @@ export function triangulate(j: Matrix, b: ArrayLike<number>): Triangle {
 }
 
 /** Solves R x = q for an upper triangular R; `undefined` where an element of the diagonal is zero. */
-export function solveTriangle(r: Matrix, q: ArrayLike<number>): Float64Array | undefined {
+export function solveUpperTriangular(r: Matrix, q: ArrayLike<number>): Float64Array | undefined {
   const n = r.cols;
   const x = Float64Array.from(q);
   for (let i = n - 1; i >= 0; i--) {
@@ -73,7 +73,7 @@ export function invertGram(r: Matrix): Matrix | undefined {
   for (let k = 0; k < n; k++) {
     unit.fill(0);
     unit[k] = 1;
-    const column = solveTriangle(r, unit);
+    const column = solveUpperTriangular(r, unit);
     if (!column) return undefined;
     for (let i = 0; i < n; i++) inverse.data[i * n + k] = column[i];
   }

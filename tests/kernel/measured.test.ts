@@ -1,14 +1,14 @@
 import { describe, expect, it } from 'vitest';
-import type { Measured } from '../../src/kernel/measured.ts';
-import { createRandom } from '../../src/kernel/random.ts';
-import { standardDeviation } from '../../src/kernel/statistics.ts';
 import {
   averageMeasured,
   combineUncertainties,
+  type Measured,
   scaleMeasured,
   subtractMeasured,
   uncertaintyOfBounds,
-} from '../../src/kernel/uncertainty.ts';
+} from '../../src/kernel/measured.ts';
+import { createRandom } from '../../src/kernel/random.ts';
+import { standardDeviation } from '../../src/kernel/statistics.ts';
 
 describe('combination of uncertainties', () => {
   it('of 0.5, 0.3 and bounds of +- 0.4 is 0.627, expanded 1.254', () => {
