@@ -21,16 +21,16 @@ import type { House } from '../record/house.ts';
 import type { PhotographRole, UnwordedReading } from '../record/reading.ts';
 import { DEFAULT_ASPECT, layOutChart } from '../target/chart.ts';
 import { advise } from '../turns/advise.ts';
-import { closeSeries } from './compare-closing.ts';
-import { compareShots } from './compare-shots.ts';
-import { composeMeasured, composeRefused } from './compose-reading.ts';
-import { seenMarks } from './examine-shot.ts';
-import { findStrays } from './find-strays.ts';
-import { judgePair } from './judge-pair.ts';
-import { type Look, lookQuickly, lookThoroughly } from './look-at-photo.ts';
-import { pairOf } from './pair-of.ts';
-import { type PhotoSource, readPair } from './read-pair.ts';
-import type { ShotPair } from './sight-pictures.ts';
+import { closeSeries } from './pair/compare-closing.ts';
+import { compareShots } from './pair/compare-shots.ts';
+import { composeMeasured, composeRefused } from './pair/compose-reading.ts';
+import { seenMarks } from './shot/examine-shot.ts';
+import { findStrays } from './pair/find-strays.ts';
+import { judgePair } from './pair/judge-pair.ts';
+import { type Look, lookQuickly, lookThoroughly } from './shot/look-at-photo.ts';
+import { pairOf } from './pair/pair-of.ts';
+import { type PhotoSource, readPair } from './shot/read-pair.ts';
+import type { ShotPair } from './pair/observe-pictures.ts';
 
 export interface MeasurePairRequest {
   /** Path of the photograph taken through the left lens of the glasses. */

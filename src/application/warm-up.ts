@@ -11,11 +11,11 @@ import { encodePng } from '../photo/write-photo.ts';
 import { type Chart, DEFAULT_ASPECT, layOutChart } from '../target/chart.ts';
 import { drawPicture } from '../target/draw-picture.ts';
 import { formOfPicture, rasterise } from '../target/rasterise.ts';
-import { compareShots } from './compare-shots.ts';
-import { seenMarks } from './examine-shot.ts';
-import { lookQuickly } from './look-at-photo.ts';
-import { pairOf } from './pair-of.ts';
-import type { ShotPair } from './sight-pictures.ts';
+import { compareShots } from './pair/compare-shots.ts';
+import { seenMarks } from './shot/examine-shot.ts';
+import { lookQuickly } from './shot/look-at-photo.ts';
+import { pairOf } from './pair/pair-of.ts';
+import type { ShotPair } from './pair/observe-pictures.ts';
 
 const HEIGHT_PX = 300;
 /** Light of the drawn marks: short of burning out. */

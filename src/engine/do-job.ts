@@ -1,14 +1,14 @@
 /** Does one job on the worker's side. */
-import { describeLight } from '../application/describe-light.ts';
-import { searchNull } from '../application/describe-null.ts';
-import { tellPorts } from '../application/describe-ports.ts';
-import { examinePhoto } from '../application/examine-photo.ts';
-import { makePictures } from '../application/make-pictures.ts';
+import { describeLight } from '../application/light/describe-light.ts';
+import { searchNull } from '../application/polarizers/describe-null.ts';
+import { tellPorts } from '../application/polarizers/describe-ports.ts';
+import { examinePhoto } from '../application/shot/examine-photo.ts';
+import { makePictures } from '../application/pictures/make-pictures.ts';
 import { measurePair } from '../application/measure-pair.ts';
 import { warmUp } from '../application/warm-up.ts';
 import { viewPhoto } from '../photo/view-photo.ts';
 import type { Answer, JobKind, Work } from './jobs.ts';
-import { LiveDesk } from './live-desk.ts';
+import { LiveDesk } from './live-camera.ts';
 import { EXAMINING, MEASURING } from './progress.ts';
 
 export type TellProgress = (stage: string, fraction: number) => void;

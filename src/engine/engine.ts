@@ -2,11 +2,11 @@
  * The engine as the rest of the program sees it: measuring work that is done beside the caller's thread, one job after
  * the other, each with progress and a way to call it off. Answers hold codes and numbers; words are the caller's.
  */
-import type { ExaminedPhoto, PhotoToExamine } from '../application/examine-photo.ts';
-import type { Pictures, PicturesOrder } from '../application/make-pictures.ts';
-import type { LightRequest } from '../application/describe-light.ts';
-import type { NullOrder } from '../application/describe-null.ts';
-import type { PortsOrder } from '../application/describe-ports.ts';
+import type { ExaminedPhoto, PhotoToExamine } from '../application/shot/examine-photo.ts';
+import type { Pictures, PicturesOrder } from '../application/pictures/make-pictures.ts';
+import type { LightRequest } from '../application/light/describe-light.ts';
+import type { NullOrder } from '../application/polarizers/describe-null.ts';
+import type { PortsOrder } from '../application/polarizers/describe-ports.ts';
 import type { MeasurePairRequest } from '../application/measure-pair.ts';
 import type { FrameHeader, FrameVerdict } from '../contract/live.ts';
 import type { ShotSlot } from '../contract/shots.ts';

@@ -1,11 +1,11 @@
 /**
  * What the host and its worker say to each other. The host hands out one job at a time, so the worker never has two.
  */
-import type { ExaminedPhoto, PhotoToExamine } from '../application/examine-photo.ts';
-import type { LightRequest } from '../application/describe-light.ts';
-import type { NullOrder } from '../application/describe-null.ts';
-import type { PortsOrder } from '../application/describe-ports.ts';
-import type { Pictures, PicturesOrder } from '../application/make-pictures.ts';
+import type { ExaminedPhoto, PhotoToExamine } from '../application/shot/examine-photo.ts';
+import type { LightRequest } from '../application/light/describe-light.ts';
+import type { NullOrder } from '../application/polarizers/describe-null.ts';
+import type { PortsOrder } from '../application/polarizers/describe-ports.ts';
+import type { Pictures, PicturesOrder } from '../application/pictures/make-pictures.ts';
 import type { FrameHeader } from '../contract/live.ts';
 import type { ShotSlot } from '../contract/shots.ts';
 import type { Refusal } from '../kernel/refusal.ts';

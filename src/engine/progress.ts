@@ -1,5 +1,5 @@
 /** How much of a job lies behind when a stage of it begins. */
-import type { ExaminingStage } from '../application/examine-photo.ts';
+import type { ExaminingStage } from '../application/shot/examine-photo.ts';
 import type { MeasuringStage } from '../application/measure-pair.ts';
 
 /** Shares of the time of two 12-megapixel photographs on a warm engine. */

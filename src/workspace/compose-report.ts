@@ -1,5 +1,5 @@
 /** The report of a round as one HTML file, with the photographs laid over each other and the evidence. */
-import { embedPictures } from '../application/embed-pictures.ts';
+import { embedPictures } from '../application/pictures/embed-pictures.ts';
 import type { Round, Workspace } from '../contract/workspace.ts';
 import type { Engine } from '../engine/engine.ts';
 import type { EvennessRecord } from '../record/evenness.ts';

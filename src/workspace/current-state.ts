@@ -4,9 +4,9 @@ import type { Failure, Outcome } from '../contract/failures.ts';
 import type { Workspace } from '../contract/workspace.ts';
 import type { EngineState } from '../engine/engine.ts';
 import { wordFailure } from '../report/wording/failures.ts';
-import { Jobs } from './jobs.ts';
+import { Jobs } from './job-list.ts';
 import { judgeTogether } from './judge-together.ts';
-import { type KeptState, StateWriter } from './kept-state.ts';
+import { type KeptState, StateWriter } from './stored-state.ts';
 
 export type StateChange = (state: KeptState) => KeptState;
 

@@ -12,24 +12,24 @@ import { type PrintPdf as Press, printPdf as printWithChromium } from '../press/
 import { type WordedFailure, wordFailure } from '../report/wording/failures.ts';
 import { wordRefusal } from '../report/wording/refusals.ts';
 import { answerCall, type Handlers } from './answer-call.ts';
-import { knownAnswers, weighAnswers } from './check-causes.ts';
+import { knownAnswers, weighAnswers } from './cause-service.ts';
 import { composeReport, lightOfRound } from './compose-report.ts';
 import { CurrentState } from './current-state.ts';
-import { wordFault } from './jobs.ts';
-import { readState } from './kept-state.ts';
-import { LightTable } from './light-table.ts';
-import { LiveShots } from './live-shots.ts';
+import { wordFault } from './job-list.ts';
+import { readState } from './stored-state.ts';
+import { LightTable } from './light-service.ts';
+import { LiveShots } from './live-service.ts';
 import { openShelf } from './logbook/open-shelf.ts';
 import { lockFolder } from '../disk/lock-folder.ts';
-import { noticeMissing } from './notice-missing.ts';
-import { PhotographFolder } from './photograph-folder.ts';
-import { PolarizerTable } from './polarizer-table.ts';
+import { noticeMissing } from './find-missing.ts';
+import { PhotographFolder } from './photograph-store.ts';
+import { PolarizerTable } from './polarizer-service.ts';
 import { printInWords } from './print-in-words.ts';
 import { listProcedures } from './procedures.ts';
-import { putPhotographsAway, UNUSED_FOLDER } from './put-photographs-away.ts';
-import { ReadingFolder } from './reading-folder.ts';
-import { RoundList } from './round-list.ts';
-import { ShotTable } from './shot-table.ts';
+import { putPhotographsAway, UNUSED_FOLDER } from './archive-photographs.ts';
+import { ReadingFolder } from './reading-store.ts';
+import { RoundList } from './round-service.ts';
+import { ShotTable } from './shot-service.ts';
 import type { LogbookShelf, ShownPhotograph, Work } from './work.ts';
 
 export interface WorkspaceOrder {

@@ -7,15 +7,15 @@ import { wordFailure } from '../report/wording/failures.ts';
 import { wordRefusal } from '../report/wording/refusals.ts';
 import type { Handlers } from './answer-call.ts';
 import { type CurrentState, type StateChange, wordNotKept } from './current-state.ts';
-import { answerCheck, weighCauses } from './check-causes.ts';
-import { EMPTY_STATE } from './kept-state.ts';
-import type { LightTable } from './light-table.ts';
-import type { LiveShots } from './live-shots.ts';
-import type { PolarizerTable } from './polarizer-table.ts';
-import { clearPutAway, copyAway } from './put-away.ts';
-import type { ReadingFolder } from './reading-folder.ts';
-import type { RoundList } from './round-list.ts';
-import type { ShotTable } from './shot-table.ts';
+import { answerCheck, weighCauses } from './cause-service.ts';
+import { EMPTY_STATE } from './stored-state.ts';
+import type { LightTable } from './light-service.ts';
+import type { LiveShots } from './live-service.ts';
+import type { PolarizerTable } from './polarizer-service.ts';
+import { clearPutAway, copyAway } from './archive-work.ts';
+import type { ReadingFolder } from './reading-store.ts';
+import type { RoundList } from './round-service.ts';
+import type { ShotTable } from './shot-service.ts';
 
 export interface Desk {
   readonly folder: string;

@@ -2,8 +2,8 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { describeDiagnosis } from '../../src/application/describe-causes.ts';
-import { reachOfStray } from '../../src/application/find-strays.ts';
+import { describeDiagnosis } from '../../src/application/pair/describe-causes.ts';
+import { reachOfStray } from '../../src/application/pair/find-strays.ts';
 import { measurePair } from '../../src/application/measure-pair.ts';
 import { type Diagnosis, diagnose, diagnoseRefusal } from '../../src/diagnosis/diagnose.ts';
 import type { CheckAnswer } from '../../src/diagnosis/choose-check.ts';

@@ -8,13 +8,17 @@
  * is about as widely as the assumption of an unknown lens allows for.
  */
 import { parseArgs } from 'node:util';
-import { type EvennessRequest, type LightSource, measureEvenness } from '../../src/application/measure-evenness.ts';
+import {
+  type EvennessRequest,
+  type LightSource,
+  measureEvenness,
+} from '../../src/application/light/measure-evenness.ts';
 import { createRandom, type RandomSource } from '../../src/kernel/random.ts';
 import { median, percentile } from '../../src/kernel/statistics.ts';
 import { PLACES, placePoint } from '../../src/light/evenness.ts';
 import { renderFlatField } from '../../src/scene/render-shot.ts';
 import { MERIDIAN_SCENE, type Scene, type Shot } from '../../src/scene/scene.ts';
-import { Darkroom, type HallCamera, shotOf, trueRatio } from '../application/photograph-hall.ts';
+import { Darkroom, type HallCamera, shotOf, trueRatio } from '../application/light/photograph-hall.ts';
 import { formatTable } from './format-table.ts';
 
 const { values: options } = parseArgs({

@@ -13,7 +13,7 @@ import { availableParallelism, cpus, loadavg, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import { parseArgs } from 'node:util';
-import { createLiveWatch } from '../../src/application/live-watch.ts';
+import { createLiveWatch } from '../../src/application/live/live-watch.ts';
 import { percentile } from '../../src/kernel/statistics.ts';
 import { startHost } from '../end-to-end/run-browser-host.ts';
 import {

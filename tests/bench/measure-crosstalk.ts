@@ -1,8 +1,8 @@
 /** One simulated house photographed at several leaks: drawn once, its two pictures mixed anew for each leak. */
 import { rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { compareShots } from '../../src/application/compare-shots.ts';
-import { lookThoroughly } from '../../src/application/look-at-photo.ts';
+import { compareShots } from '../../src/application/pair/compare-shots.ts';
+import { lookThoroughly } from '../../src/application/shot/look-at-photo.ts';
 import type { Raster } from '../../src/imaging/raster.ts';
 import { EYES, type Eye, otherEye } from '../../src/kernel/eye.ts';
 import { createRandom } from '../../src/kernel/random.ts';

@@ -1,9 +1,9 @@
 /** A child process of the speed bench: one cold pass through the stages of a measurement, timed; prints JSON. */
-import { compareShots } from '../../src/application/compare-shots.ts';
-import { examineShot, seenMarks } from '../../src/application/examine-shot.ts';
-import { pairOf } from '../../src/application/pair-of.ts';
-import { readPair } from '../../src/application/read-pair.ts';
-import type { ShotPair } from '../../src/application/sight-pictures.ts';
+import { compareShots } from '../../src/application/pair/compare-shots.ts';
+import { examineShot, seenMarks } from '../../src/application/shot/examine-shot.ts';
+import { pairOf } from '../../src/application/pair/pair-of.ts';
+import { readPair } from '../../src/application/shot/read-pair.ts';
+import type { ShotPair } from '../../src/application/pair/observe-pictures.ts';
 import { fitViews } from '../../src/geometry/fit-views.ts';
 import { measureMisalignment } from '../../src/geometry/measure-misalignment.ts';
 import { DEFAULT_ASPECT, layOutChart } from '../../src/target/chart.ts';

@@ -6,14 +6,14 @@
  * Each house is drawn once and photographed with copies of 0.5, 1 and 3 % at several displacements.
  */
 import { parseArgs } from 'node:util';
-import { compareShots } from '../../src/application/compare-shots.ts';
-import { examineShot } from '../../src/application/examine-shot.ts';
-import { findStrays } from '../../src/application/find-strays.ts';
+import { compareShots } from '../../src/application/pair/compare-shots.ts';
+import { examineShot } from '../../src/application/shot/examine-shot.ts';
+import { findStrays } from '../../src/application/pair/find-strays.ts';
 import type { Pixels } from '../../src/imaging/pixels.ts';
 import type { Point } from '../../src/kernel/point.ts';
 import { median } from '../../src/kernel/statistics.ts';
 import { layOutChart } from '../../src/target/chart.ts';
-import { StrayHouse } from '../application/photograph-strays.ts';
+import { StrayHouse } from '../application/pair/photograph-strays.ts';
 import { formatTable } from './format-table.ts';
 import { sizeOf } from './measure-set.ts';
 

@@ -2,8 +2,8 @@
 import type { Browser, Page } from 'playwright';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { MERIDIAN_SCENE } from '../../src/scene/scene.ts';
-import { photographPorts } from '../application/lit-ports.ts';
-import { Darkroom, PolarizedShots, shotOf } from '../application/photograph-hall.ts';
+import { photographPorts } from '../application/polarizers/lit-ports.ts';
+import { Darkroom, PolarizedShots, shotOf } from '../application/light/photograph-hall.ts';
 import { describeInBrowser, launchBrowser } from '../interface/launch-browser.ts';
 import { removeFolder, type RunningHost, startHost } from './run-browser-host.ts';
 

@@ -2,7 +2,7 @@
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { judgeTurnsMade } from '../../src/application/judge-turns-made.ts';
+import { judgeTurnsMade } from '../../src/application/turns/judge-turns-made.ts';
 import { measurePair } from '../../src/application/measure-pair.ts';
 import type { Examination, Shot, ShotSlot } from '../../src/contract/shots.ts';
 import { DEFAULT_SETTINGS, type Round, type Workspace } from '../../src/contract/workspace.ts';

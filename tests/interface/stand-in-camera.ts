@@ -9,7 +9,7 @@ import {
   type LiveWatch,
   type TakenShot,
   type WatchedFrame,
-} from '../../src/application/live-watch.ts';
+} from '../../src/application/live/live-watch.ts';
 import { frameHeader, type FrameVerdict } from '../../src/contract/live.ts';
 import type { Shot, ShotSlot } from '../../src/contract/shots.ts';
 import type { Staged } from './situations.ts';

@@ -11,8 +11,8 @@ import { createServer, type IncomingMessage, type Server, type ServerResponse } 
 import type { AddressInfo } from 'node:net';
 import { extname, join, normalize } from 'node:path';
 import { parseArgs } from 'node:util';
-import { answerChecks } from '../../src/application/answer-checks.ts';
-import { learnTrial } from '../../src/application/learn-trial.ts';
+import { answerChecks } from '../../src/application/pair/answer-checks.ts';
+import { learnTrial } from '../../src/application/turns/learn-trial.ts';
 import type { PolarizerPlace } from '../../src/contract/polarizers.ts';
 import { type Input, type ProcedureName, PROCEDURES } from '../../src/contract/procedures.ts';
 import type { ShotSlot } from '../../src/contract/shots.ts';

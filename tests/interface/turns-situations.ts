@@ -1,6 +1,6 @@
 /** Situations in which turns are advised, made, learnt, or of no use. */
-import { judgeTurnsMade } from '../../src/application/judge-turns-made.ts';
-import { learnTrial } from '../../src/application/learn-trial.ts';
+import { judgeTurnsMade } from '../../src/application/turns/judge-turns-made.ts';
+import { learnTrial } from '../../src/application/turns/learn-trial.ts';
 import type { Round, TurnMade } from '../../src/contract/workspace.ts';
 import type { House } from '../../src/record/house.ts';
 import type { MeasuredReading } from '../../src/record/reading.ts';

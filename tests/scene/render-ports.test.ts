@@ -4,7 +4,7 @@ import { createRandom } from '../../src/kernel/random.ts';
 import { type Fault, type FaultName, plantFault } from '../../src/scene/faults.ts';
 import { setUpRehearsal } from '../../src/scene/rehearsal-set.ts';
 import { composePortScene, portPassage, renderPorts } from '../../src/scene/render-ports.ts';
-import { LIT_PORTS } from '../application/lit-ports.ts';
+import { LIT_PORTS } from '../application/polarizers/lit-ports.ts';
 
 const SCENE = { ...LIT_PORTS, unevenness: 0, halo: 0, wall: 0, defocus_px: 0 };
 const [upper, lower] = SCENE.ports;

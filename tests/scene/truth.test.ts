@@ -8,7 +8,7 @@ import { type Projector, screenFromChart } from '../../src/scene/projector.ts';
 import { MERIDIAN_SCENE, type Scene } from '../../src/scene/scene.ts';
 import { NO_MISALIGNMENT, SCENE_TERMS, type SceneTerms, scaleTerms } from '../../src/scene/terms.ts';
 import { computeTrueEvenness_pct, misalignmentTruth } from '../../src/scene/truth.ts';
-import { shotOf, trueRatio } from '../application/photograph-hall.ts';
+import { shotOf, trueRatio } from '../application/light/photograph-hall.ts';
 
 const photo = { width_px: 4000, height_px: 3000, distance_ih: 4 };
 const oblique = placeCamera({ ...photo, azimuth_deg: 11, elevation_deg: -4 });

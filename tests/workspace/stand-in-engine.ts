@@ -1,10 +1,10 @@
 /** An engine that answers at once from what a test lays out, and can be held up, stopped or made to fail. */
-import type { PortShotsResult } from '../../src/application/compare-port-shots.ts';
-import { describeNull, type NullOrder } from '../../src/application/describe-null.ts';
-import { describePorts, type PortsOrder } from '../../src/application/describe-ports.ts';
-import type { LightRequest } from '../../src/application/describe-light.ts';
-import type { ExaminedPhoto } from '../../src/application/examine-photo.ts';
-import type { NullFromPhotographs } from '../../src/application/find-null.ts';
+import type { PortShotsResult } from '../../src/application/polarizers/compare-port-shots.ts';
+import { describeNull, type NullOrder } from '../../src/application/polarizers/describe-null.ts';
+import { describePorts, type PortsOrder } from '../../src/application/polarizers/describe-ports.ts';
+import type { LightRequest } from '../../src/application/light/describe-light.ts';
+import type { ExaminedPhoto } from '../../src/application/shot/examine-photo.ts';
+import type { NullFromPhotographs } from '../../src/application/polarizers/find-null.ts';
 import type { Engine, EngineState, FrameAnswer, JobOptions, MeasureRequest } from '../../src/engine/engine.ts';
 import { EngineFailure } from '../../src/engine/engine.ts';
 import type { UnwordedEvenness } from '../../src/record/evenness.ts';

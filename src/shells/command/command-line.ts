@@ -142,7 +142,7 @@ export function describeProgram(terminal: Terminal, software: Software, finish: 
       ]);
       const measure: MeasureWorld['measurePair'] = (request) => measurePair({ ...request, leftReading });
       const describeLight: MeasureWorld['describeLight'] = async (request) =>
-        (await import('../../application/describe-light.ts')).describeLight(request);
+        (await import('../../application/light/describe-light.ts')).describeLight(request);
       const world = { measurePair: measure, describeLight, softwareVersion: software.version, print, remark };
       finish(await runMeasure(order, world));
     });

@@ -1,6 +1,6 @@
 /** `demo`: measures the photographs of the invented house that come with the program, as `measure` would. */
 import { join, resolve } from 'node:path';
-import { describeLight } from '../../application/describe-light.ts';
+import { describeLight } from '../../application/light/describe-light.ts';
 import { measurePair } from '../../application/measure-pair.ts';
 import type { Software, Terminal } from './command-line.ts';
 import type { ExitStatus } from './exit-status.ts';

@@ -1,5 +1,5 @@
 /** `measure`: two photographs -> a reading on stdout, and a report in a file when asked for. */
-import type { LightRequest } from '../../application/describe-light.ts';
+import type { LightRequest } from '../../application/light/describe-light.ts';
 import type { EvennessRecord, UnwordedEvenness } from '../../record/evenness.ts';
 import type { House } from '../../record/house.ts';
 import type { MeasuredReading, Reading, UnwordedReading } from '../../record/reading.ts';

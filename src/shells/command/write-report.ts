@@ -34,8 +34,8 @@ export async function collectPictures(
   { left, right }: PhotographPaths,
 ): Promise<ReportPictures> {
   const [{ makePictures }, { embedPictures }] = await Promise.all([
-    import('../../application/make-pictures.ts'),
-    import('../../application/embed-pictures.ts'),
+    import('../../application/pictures/make-pictures.ts'),
+    import('../../application/pictures/embed-pictures.ts'),
   ]);
   return embedPictures(await makePictures({ leftPath: left, rightPath: right, reading }));
 }

@@ -5,9 +5,9 @@ import type { Round } from '../../contract/workspace.ts';
 import type { NewEntry } from '../../logbook/logbook.ts';
 import { wordFailure } from '../../report/wording/failures.ts';
 import type { CurrentState } from '../current-state.ts';
-import type { PhotographFolder } from '../photograph-folder.ts';
-import type { ReadingFolder } from '../reading-folder.ts';
-import { turnsBetween } from '../round-list.ts';
+import type { PhotographFolder } from '../photograph-store.ts';
+import type { ReadingFolder } from '../reading-store.ts';
+import { turnsBetween } from '../round-service.ts';
 import type { LogbookDesk } from './logbook-desk.ts';
 import { refuseInWords, wordNotices } from './word-refused.ts';
 

@@ -18,8 +18,8 @@ import { wordFailure } from '../../report/wording/failures.ts';
 import { wordLogbook } from '../../report/wording/logbook.ts';
 import { wordReading } from '../../report/wording/word-reading.ts';
 import { type CurrentState, wordNotKept } from '../current-state.ts';
-import { FailedWork } from '../jobs.ts';
-import { tidyName } from '../tidy-name.ts';
+import { FailedWork } from '../job-list.ts';
+import { tidyName } from '../clean-name.ts';
 import type { LogbookDesk } from './logbook-desk.ts';
 import { refuseInWords } from './word-refused.ts';
 

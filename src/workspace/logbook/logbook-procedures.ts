@@ -2,7 +2,7 @@
 import type { Outcome } from '../../contract/failures.ts';
 import { wordFailure } from '../../report/wording/failures.ts';
 import type { Handlers } from '../answer-call.ts';
-import type { PhotographFolder } from '../photograph-folder.ts';
+import type { PhotographFolder } from '../photograph-store.ts';
 import { type KeepDesk, type KeptRecord, keepRound } from './keep-round.ts';
 import type { LogbookJobs } from './logbook-jobs.ts';
 import { refuseInWords, wordNotices } from './word-refused.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { reckonBudget } from '../../../src/application/reckon-budget.ts';
-import { readingOf, usualChain } from '../../../src/application/usual-chain.ts';
+import { reckonBudget } from '../../../src/application/light/compute-budget.ts';
+import { readingOf, usualChain } from '../../../src/application/light/usual-chain.ts';
 import { CHAIN_EFFORTS, CHAIN_STEPS } from '../../../src/record/light-chain.ts';
 import { nameBudgetStep, wordBudget, wordEffort } from '../../../src/report/wording/budget.ts';
 import { LAMP_CAUTION } from '../../../src/report/wording/lamp-caution.ts';

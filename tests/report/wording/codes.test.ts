@@ -1,7 +1,7 @@
 /** Every code that a room can raise has words. */
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { TRIAL_REFUSALS } from '../../../src/application/learn-trial.ts';
+import { TRIAL_REFUSALS } from '../../../src/application/turns/learn-trial.ts';
 import { CAUSE_CODES, CHECK_CODES } from '../../../src/diagnosis/cause-codes.ts';
 import { CHECK_ROWS } from '../../../src/diagnosis/check-table.ts';
 import { FINDING_CODES } from '../../../src/limits/tolerances.ts';
@@ -184,7 +184,7 @@ it.each([
 });
 
 it('has words for every warning that a reading can carry', () => {
-  const source = readFileSync(new URL('../../../src/application/compose-reading.ts', import.meta.url), 'utf8');
+  const source = readFileSync(new URL('../../../src/application/pair/compose-reading.ts', import.meta.url), 'utf8');
   const raised = [...source.matchAll(/warnings\.push\(\{ code: '([a-z-]+)'/g)].map((match) => match[1]!);
   expect(raised.length).toBeGreaterThan(3);
   expect(WARNING_CODES).toEqual(expect.arrayContaining(raised));

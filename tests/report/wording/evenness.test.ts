@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { EVENNESS_CODES } from '../../../src/application/measure-evenness.ts';
+import { EVENNESS_CODES } from '../../../src/application/light/measure-evenness.ts';
 import { judgeLimit } from '../../../src/limits/judge-light.ts';
 import type { UnwordedMeasuredEvenness } from '../../../src/record/evenness.ts';
 import { PLACE_NAMES } from '../../../src/record/light-places.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { ExaminationCode } from '../../../src/application/examine-photo.ts';
+import type { ExaminationCode } from '../../../src/application/shot/examine-photo.ts';
 import { EXAMINATION_CODES, wordExamination } from '../../../src/report/wording/examination.ts';
 
 const usable = (code: string, facts = {}, shows: 'left' | 'right' | 'both' = 'left') =>

@@ -1,7 +1,7 @@
 /** The light of a set whose truth is known, told in a few sentences, as `measure` and its report have it. */
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
-import { describeLight } from '../../../src/application/describe-light.ts';
+import { describeLight } from '../../../src/application/light/describe-light.ts';
 import type { Reading } from '../../../src/record/reading.ts';
 import { renderHtmlReport } from '../../../src/report/html/render-html.ts';
 import { wordEvenness } from '../../../src/report/wording/evenness.ts';

@@ -82,16 +82,16 @@ describe('codes and words match one to one', () => {
   const codesIn = (text: string, pattern: RegExp) => new Set([...text.matchAll(pattern)].map((match) => match[1]!));
 
   it('refusals', () => {
-    const files = ['application/find-null.ts', 'light/null-search.ts', 'light/null-by-steps.ts'];
+    const files = ['application/polarizers/find-null.ts', 'light/null-search.ts', 'light/null-by-steps.ts'];
     const raised = codesIn(files.map(source).join(''), /refuse\('([a-z-]+)'/g);
     const ofPairs = new Set(['different-size']);
     expect(NULL_REFUSAL_CODES.toSorted()).toEqual([...raised].filter((code) => !ofPairs.has(code)).toSorted());
   });
 
   it('notes', () => {
-    const told = /export type NullNote = ([^;]+);/.exec(source('application/find-null.ts'))![1]!;
+    const told = /export type NullNote = ([^;]+);/.exec(source('application/polarizers/find-null.ts'))![1]!;
     const raised = [...codesIn(told, /'([a-z-]+)'/g), 'shots-disagree'];
-    expect(source('application/describe-null.ts')).toContain("'shots-disagree'");
+    expect(source('application/polarizers/describe-null.ts')).toContain("'shots-disagree'");
     expect(NULL_NOTE_CODES.toSorted()).toEqual(raised.toSorted());
     for (const code of raised) expect(wordNullNote(code)).toMatch(/^[A-Z].*\.$/);
     expect(() => wordNullNote('tired')).toThrow('no wording');

@@ -83,13 +83,14 @@ describe('codes and words match one to one', () => {
   const OF_PHOTOGRAPHS = ['same-photo-twice', 'different-size', 'camera-moved', 'overexposed', 'underexposed'];
 
   it('refusals', () => {
-    const text = source('application/find-ports.ts') + source('application/compare-port-shots.ts');
+    const text =
+      source('application/polarizers/find-ports.ts') + source('application/polarizers/compare-port-shots.ts');
     const raised = new Set([...text.matchAll(/refuse\('([a-z-]+)'/g)].map((match) => match[1]!));
     expect([...PORT_REFUSAL_CODES, ...OF_PHOTOGRAPHS].toSorted()).toEqual([...raised].toSorted());
   });
 
   it('notes', () => {
-    const told = /export type PortNote = ([^;]+);/.exec(source('application/compare-port-shots.ts'))![1]!;
+    const told = /export type PortNote = ([^;]+);/.exec(source('application/polarizers/compare-port-shots.ts'))![1]!;
     const raised = [...told.matchAll(/'([a-z-]+)'/g)].map((match) => match[1]!);
     expect(PORT_NOTE_CODES.toSorted()).toEqual(raised.toSorted());
     for (const code of raised) expect(wordPortNote(code)).toMatch(/^[A-Z].*\.$/);

@@ -2,7 +2,7 @@ import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import type { LightRequest } from '../../../src/application/describe-light.ts';
+import type { LightRequest } from '../../../src/application/light/describe-light.ts';
 import type { UnwordedEvenness } from '../../../src/record/evenness.ts';
 import type { UnwordedReading } from '../../../src/record/reading.ts';
 import { UsageError } from '../../../src/shells/command/exit-status.ts';

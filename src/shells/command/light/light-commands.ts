@@ -28,7 +28,7 @@ export function describeLight(program: Command, world: CommandWorld, finish: (st
     .action(async (order) => {
       const [{ runEvenness }, { describeLight: describe }] = await Promise.all([
         import('./run-evenness.ts'),
-        import('../../../application/describe-light.ts'),
+        import('../../../application/light/describe-light.ts'),
       ]);
       const { print } = terminal;
       finish(await runEvenness(order, { describeLight: describe, softwareVersion: software.version, print }));

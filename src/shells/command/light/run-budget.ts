@@ -1,7 +1,7 @@
 /** `budget`: a light chain, from a file or the usual one -> what is left at the eye. */
 import { writeFile } from 'node:fs/promises';
-import { reckonBudget } from '../../../application/reckon-budget.ts';
-import { readingOf, usualChain } from '../../../application/usual-chain.ts';
+import { reckonBudget } from '../../../application/light/compute-budget.ts';
+import { readingOf, usualChain } from '../../../application/light/usual-chain.ts';
 import { CHAIN_STEPS, type ChainStep, type LightChain, readLightChain } from '../../../record/light-chain.ts';
 import { wordBudget } from '../../../report/wording/budget.ts';
 import { blameNamedPlace, EXIT, type ExitStatus, UsageError } from '../exit-status.ts';

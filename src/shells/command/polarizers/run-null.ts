@@ -1,6 +1,6 @@
 /** `null`: a series of photographs -> the null, on stdout. */
-import { type NullOrder, searchNull } from '../../../application/describe-null.ts';
-import type { SeriesShot } from '../../../application/find-null.ts';
+import { type NullOrder, searchNull } from '../../../application/polarizers/describe-null.ts';
+import type { SeriesShot } from '../../../application/polarizers/find-null.ts';
 import { renderNullSearch } from '../../../report/text/render-null.ts';
 import { wordNullSearch } from '../../../report/wording/null-search.ts';
 import { ASPECT_RANGE } from '../../../target/chart.ts';

@@ -1,5 +1,5 @@
 /** `ports`: two photographs of the attachment's front -> which port is dark to which eye, on stdout. */
-import { tellPorts } from '../../../application/describe-ports.ts';
+import { tellPorts } from '../../../application/polarizers/describe-ports.ts';
 import { renderPortShots } from '../../../report/text/render-ports.ts';
 import { wordPortShots } from '../../../report/wording/port-shots.ts';
 import { EXIT, type ExitStatus } from '../exit-status.ts';

@@ -9,7 +9,7 @@ import { projectorPosition } from '../../../../src/scene/projector.ts';
 import { renderFlatField } from '../../../../src/scene/render-shot.ts';
 import { MERIDIAN_SCENE, type Scene, type Shot } from '../../../../src/scene/scene.ts';
 import { runCommandLine } from '../../../../src/shells/command/command-line.ts';
-import { Darkroom, shotOf, trueRatio } from '../../../application/photograph-hall.ts';
+import { Darkroom, shotOf, trueRatio } from '../../../application/light/photograph-hall.ts';
 
 const scene: Scene = { ...MERIDIAN_SCENE, brightness: { left: 1, right: 0.7 } };
 let darkroom: Darkroom;

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { LightRequest } from '../../../../src/application/describe-light.ts';
+import type { LightRequest } from '../../../../src/application/light/describe-light.ts';
 import type { UnwordedEvenness } from '../../../../src/record/evenness.ts';
 import { UsageError } from '../../../../src/shells/command/exit-status.ts';
 import { type EvennessOrder, runEvenness } from '../../../../src/shells/command/light/run-evenness.ts';

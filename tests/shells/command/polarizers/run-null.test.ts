@@ -1,6 +1,6 @@
 /** The command as it is typed, on rendered photographs whose polarizers stand at known angles. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { USUAL_DOUBT_DEG } from '../../../../src/application/describe-null.ts';
+import { USUAL_DOUBT_DEG } from '../../../../src/application/polarizers/describe-null.ts';
 import { nullSearch } from '../../../../src/record/null-search.ts';
 import { MERIDIAN_SCENE } from '../../../../src/scene/scene.ts';
 import { runCommandLine } from '../../../../src/shells/command/command-line.ts';
@@ -8,7 +8,7 @@ import { UsageError } from '../../../../src/shells/command/exit-status.ts';
 import { NULL_DEFAULTS } from '../../../../src/shells/command/polarizers/null-defaults.ts';
 import { type NullWords, readNullWords } from '../../../../src/shells/command/polarizers/run-null.ts';
 import { DEFAULT_ASPECT } from '../../../../src/target/chart.ts';
-import { Darkroom, PolarizedShots, shotOf } from '../../../application/photograph-hall.ts';
+import { Darkroom, PolarizedShots, shotOf } from '../../../application/light/photograph-hall.ts';
 
 const { polarization } = MERIDIAN_SCENE;
 const NULL_DEG = 4;

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { readingOf } from '../../../../../src/application/usual-chain.ts';
+import { readingOf } from '../../../../../src/application/light/usual-chain.ts';
 import { EMPTY_LIGHT, type LitPhotographs } from '../../../../../src/contract/light.ts';
 import { meterDraftOf, picturesOf, readMeter } from '../../../../../src/shells/interface/screens/light/meter-draft.ts';
 

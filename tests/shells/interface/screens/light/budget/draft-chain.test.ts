@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { readingOf, usualChain } from '../../../../../../src/application/usual-chain.ts';
+import { readingOf, usualChain } from '../../../../../../src/application/light/usual-chain.ts';
 import {
   addStep,
   changeUnit,

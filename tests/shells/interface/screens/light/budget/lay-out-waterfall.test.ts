@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { reckonBudget } from '../../../../../../src/application/reckon-budget.ts';
-import { readingOf, usualChain } from '../../../../../../src/application/usual-chain.ts';
+import { reckonBudget } from '../../../../../../src/application/light/compute-budget.ts';
+import { readingOf, usualChain } from '../../../../../../src/application/light/usual-chain.ts';
 import { wordBudget } from '../../../../../../src/report/wording/budget.ts';
 import { layOutWaterfall } from '../../../../../../src/shells/interface/screens/light/budget/lay-out-waterfall.ts';
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { layPhotographsOver } from '../../../../../../src/application/lay-photographs-over.ts';
+import { layPhotographsOver } from '../../../../../../src/application/pictures/overlay-photographs.ts';
 import { OVERLAY_LEFT, OVERLAY_RIGHT } from '../../../../../../src/report/html/style.ts';
 import {
   BLUE,

@@ -1,0 +1,132 @@
+/**
+ * Port shots: two photographs of the attachment's front, one through each lens of the glasses, from which port is dark to
+ * which eye.
+ *
+ *   photographs -> ports -> light of each port through each lens -> verdict
+ *
+ * There is no target in them. Camera, zoom and exposure stay as they are between the two.
+ */
+import { shrinkLight, type ShrunkLight } from '../../imaging/shrink-light.ts';
+import type { Eye } from '../../kernel/eye.ts';
+import type { Measured } from '../../kernel/measured.ts';
+import type { Point } from '../../kernel/point.ts';
+import { type Refusal, refuse } from '../../kernel/refusal.ts';
+import { type ComparedPorts, comparePorts, PORT_PLACES, type PortPlace } from '../../light/compare-ports.ts';
+import type { CameraFacts, Photo } from '../../photo/photo.ts';
+import { readPhoto } from '../../photo/read-photo.ts';
+import { findPorts, type Patch } from './find-ports.ts';
+import { exposureOf } from '../shot/judge-camera.ts';
+import { measurePortLight, type SeenPort } from './measure-port-light.ts';
+import type { PhotoSource } from '../shot/read-pair.ts';
+
+export interface PortShots {
+  readonly left: PhotoSource;
+  readonly right: PhotoSource;
+}
+
+/** `steadiness-unknown`: no port shows in both photographs, so that nothing tells whether the camera kept still. */
+export type PortNote = 'exposure-differs' | 'exposure-unknown' | 'burnt-out' | 'steadiness-unknown';
+
+export interface PlacedPort {
+  /** Photo px. */
+  readonly centre: Point;
+  readonly radius_px: number;
+}
+
+export type PortShotsResult =
+  | {
+      readonly outcome: 'compared';
+      readonly ports: ComparedPorts;
+      readonly arrangement: 'above' | 'beside';
+      readonly places: Readonly<Record<PortPlace, PlacedPort>>;
+      /** Upright, of both photographs. */
+      readonly size: { readonly width_px: number; readonly height_px: number };
+      readonly notes: readonly PortNote[];
+    }
+  | { readonly outcome: 'refused'; readonly refusal: Refusal<string>; readonly lens: Eye | null };
+
+/** Longer side of the coarse pictures, about, px. */
+const COARSE_PX = 900;
+/** A port whose light stands apart in the two photographs by more than this part of its radius was moved. */
+const MOST_MOVED = 0.35;
+/** How well a camera repeats an exposure, lamp and shutter together; and how alike two are that were set by hand and not written down. Assumptions of ours. */
+const KNOWN_EXPOSURE_U = 0.05;
+const UNKNOWN_EXPOSURE_U = 0.15;
+
+export async function comparePortShots({ left, right }: PortShots): Promise<PortShotsResult> {
+  const refused = (refusal: Refusal<string>, lens: Eye | null): PortShotsResult => ({
+    outcome: 'refused',
+    refusal,
+    lens,
+  });
+  const a = await shrinkPhoto(left);
+  if (a.outcome === 'refused') return refused(a, 'left');
+  const b = await shrinkPhoto(right);
+  if (b.outcome === 'refused') return refused(b, 'right');
+  if (a.sha256 === b.sha256) return refused(refuse('same-photo-twice'), null);
+  if (a.width !== b.width || a.height !== b.height) return refused(refuse('different-size'), null);
+
+  const patches = findPorts([a.shrunk.light, b.shrunk.light]);
+  if (patches.outcome === 'refused') return refused(patches, null);
+  const see = (place: PortPlace, of: ShrunkLight): SeenPort =>
+    measurePortLight(of, patches[place], patches[place === 'first' ? 'second' : 'first']);
+  const seen = (place: PortPlace) => ({ left: see(place, a.shrunk), right: see(place, b.shrunk) });
+  const ports = { first: seen('first'), second: seen('second') };
+  const moved_px = PORT_PLACES.map((place) => movementOf(ports[place], patches[place], a.factor));
+  const known = moved_px.filter((movement) => movement !== null);
+  if (known.some(({ isMoved }) => isMoved)) {
+    return refused(refuse('camera-moved', { moved_px: Math.max(...known.map(({ by_px }) => by_px)) }), null);
+  }
+  const burnt = PORT_PLACES.filter((place) => ports[place].left.isClipped && ports[place].right.isClipped);
+  if (burnt.length > 0) return refused(refuse('overexposed'), null);
+
+  const exposure = compareExposure(a.camera, b.camera);
+  const isBurnt = PORT_PLACES.some((place) => ports[place].left.isClipped || ports[place].right.isClipped);
+  const notes: (PortNote | undefined)[] = [
+    exposure.note,
+    isBurnt ? 'burnt-out' : undefined,
+    known.length === 0 ? 'steadiness-unknown' : undefined,
+  ];
+  return {
+    outcome: 'compared',
+    ports: comparePorts({ ...ports, logExposure: exposure.log }),
+    arrangement: patches.arrangement,
+    places: { first: placeOf(patches.first, a.factor), second: placeOf(patches.second, a.factor) },
+    size: { width_px: a.width, height_px: a.height },
+    notes: notes.filter((note) => note !== undefined),
+  };
+}
+
+interface ShrunkPhoto extends Pick<Photo, 'sha256' | 'width' | 'height' | 'camera'> {
+  readonly outcome: 'read';
+  readonly shrunk: ShrunkLight;
+  readonly factor: number;
+}
+
+async function shrinkPhoto({ path }: PhotoSource): Promise<ShrunkPhoto | Refusal<string>> {
+  const read = await readPhoto(path);
+  if (read.outcome === 'refused') return read;
+  const { sha256, width, height, camera, pixels } = read.photo;
+  const factor = Math.max(1, Math.floor(Math.max(width, height) / COARSE_PX));
+  return { outcome: 'read', sha256, width, height, camera, factor, shrunk: shrinkLight(pixels, factor) };
+}
+
+/** How far the port's light stands apart in the two photographs; null where one of them does not show it. */
+function movementOf({ left, right }: Readonly<Record<Eye, SeenPort>>, { radius }: Patch, factor: number) {
+  if (!left.centre || !right.centre) return null;
+  const by = Math.hypot(left.centre.x - right.centre.x, left.centre.y - right.centre.y);
+  return { by_px: factor * by, isMoved: by > MOST_MOVED * radius };
+}
+
+/** Logarithm of the exposure through the right lens over that through the left one. */
+function compareExposure(left: CameraFacts, right: CameraFacts): { log: Measured; note: PortNote | undefined } {
+  const [a, b] = [exposureOf(left), exposureOf(right)];
+  if (a === undefined || b === undefined) return { log: { value: 0, u: UNKNOWN_EXPOSURE_U }, note: 'exposure-unknown' };
+  const value = Math.log(b / a);
+  return { log: { value, u: KNOWN_EXPOSURE_U }, note: value === 0 ? undefined : 'exposure-differs' };
+}
+
+function placeOf({ centre, radius }: Patch, factor: number): PlacedPort {
+  const inPhoto = (coarse: number) => factor * coarse + (factor - 1) / 2;
+  return { centre: { x: inPhoto(centre.x), y: inPhoto(centre.y) }, radius_px: factor * radius };
+}

@@ -1,0 +1,95 @@
+/**
+ * One photograph judged by itself, as soon as it is there: whether it can be measured, what it shows, and what might be
+ * better. Words are put to it by whoever talks to a person.
+ */
+import type { Eye } from '../../kernel/eye.ts';
+import { readPhoto } from '../../photo/read-photo.ts';
+import { layOutChart } from '../../target/chart.ts';
+import { judgeShot } from './judge-shot.ts';
+import { lookThoroughly } from './look-at-photo.ts';
+
+export interface PhotoToExamine {
+  readonly path: string;
+  /** What it was taken through. */
+  readonly slot: 'left-lens' | 'right-lens' | 'closing' | 'bare';
+  /** Picture width over height of the target. */
+  readonly aspect: number;
+  /** What to call the file where it cannot be read, if not its path. */
+  readonly name?: string;
+}
+
+export type ExaminingStage = 'reading' | 'looking';
+
+/** What might be better, the most urgent first. */
+export type ExaminationCode =
+  | 'bright'
+  | 'dim'
+  | 'soft'
+  | 'few-marks'
+  | 'small'
+  | 'oblique'
+  | 'both-eyes'
+  | 'good'
+  /** Without glasses: both pictures are there, or one is missing. */
+  | 'both-pictures'
+  | 'one-picture';
+
+type Facts = Readonly<Record<string, number | string>>;
+
+export interface UsablePhoto {
+  readonly outcome: 'usable';
+  readonly code: ExaminationCode;
+  /** Numbers behind the code, with their unit in the key. */
+  readonly facts: Facts;
+  readonly shows: Eye | 'both';
+  /** Weaker over stronger picture, percent; null where the weaker one is too faint to be found by itself. */
+  readonly leak_pct: number | null;
+  readonly blur_px: number;
+  readonly clipped_pct: number;
+  /** Code value of the brightest marks as a part of full scale, 0 to 1. */
+  readonly brightest: number;
+  /** Photo px. */
+  readonly marks: readonly { readonly id: string; readonly eye: Eye; readonly x: number; readonly y: number }[];
+  readonly expected: number;
+}
+
+export interface RefusedPhoto {
+  readonly outcome: 'refused';
+  readonly code: string;
+  readonly facts: Facts;
+}
+
+export type UnwordedExamination = UsablePhoto | RefusedPhoto;
+
+export interface ExaminedPhoto {
+  /** Null where the file could not be read as a photograph. */
+  readonly sha256: string | null;
+  readonly width_px: number | null;
+  readonly height_px: number | null;
+  readonly examination: UnwordedExamination;
+}
+
+export async function examinePhoto(
+  { path, slot, aspect, name = path }: PhotoToExamine,
+  onStage?: (stage: ExaminingStage) => void,
+): Promise<ExaminedPhoto> {
+  onStage?.('reading');
+  const chart = layOutChart(aspect);
+  const read = await readPhoto(path);
+  if (read.outcome === 'refused') {
+    const { code, facts } = read;
+    const examination = { outcome: 'refused', code, facts: { ...facts, file: name } } as const;
+    return { sha256: null, width_px: null, height_px: null, examination };
+  }
+  onStage?.('looking');
+  const { sha256, width, height, pixels } = read.photo;
+  const look = await lookThoroughly(pixels, chart);
+  const examination = look.outcome === 'refused' ? look : judgeShot(look, chart, slot);
+  return { sha256, width_px: width, height_px: height, examination };
+}
+
+/** The eye whose picture both lenses' photographs show, from which nothing can be measured; null where they differ. */
+export function findSameEye(left: UnwordedExamination | undefined, right: UnwordedExamination | undefined): Eye | null {
+  if (left?.outcome !== 'usable' || right?.outcome !== 'usable') return null;
+  return left.shows === right.shows && left.shows !== 'both' ? left.shows : null;
+}

@@ -1,0 +1,200 @@
+/**
+ * One photograph on its own: which pictures of the target it shows, and where each mark is.
+ *
+ *   pixels -> sighting -> views to a pixel -> marks at full resolution -> views
+ *
+ * What forbids an honest measurement is refused here as far as one photograph can tell.
+ */
+import { type FittedViews, fitViews, type SeenMark } from '../../geometry/fit-views.ts';
+import { surveyExposure } from '../../imaging/exposure.ts';
+import type { Pixels } from '../../imaging/pixels.ts';
+import type { Eye } from '../../kernel/eye.ts';
+import { EYES } from '../../kernel/eye.ts';
+import type { Point } from '../../kernel/point.ts';
+import { type Refusal, refuse } from '../../kernel/refusal.ts';
+import { median } from '../../kernel/statistics.ts';
+import { pixelsPerHeight } from '../../kernel/view.ts';
+import { type Chart, type Mark, MARK_PROPORTIONS } from '../../target/chart.ts';
+import type { IdentifiedMark } from '../../vision/identify-marks.ts';
+import { isStrongEnough, type MeasuredMark, measureMarks, USUAL_BLUR_PX } from '../../vision/measure-marks.ts';
+import type { OpenCv } from '../../vision/opencv/load-opencv.ts';
+import { sightMarks } from '../../vision/sight-marks.ts';
+import { explainAbsence, type AbsenceCode } from './explain-absence.ts';
+import { judgePose, type PoseCode } from './judge-pose.ts';
+
+export type MarksByEye = Readonly<Record<Eye, readonly MeasuredMark[]>>;
+
+export interface ExaminedShot {
+  readonly outcome: 'examined';
+  readonly pixels: Pixels;
+  /** Views of the pictures that this photograph shows well enough to fit. */
+  readonly fit: FittedViews;
+  readonly marks: MarksByEye;
+  readonly blur_px: number;
+  /** Crossing-like places down to faint ones, photo px. */
+  readonly places: readonly Point[];
+}
+
+export type ShotRefusal = Refusal<
+  AbsenceCode | PoseCode | 'too-few-marks' | 'inconsistent-marks' | 'blurred' | 'overexposed'
+>;
+
+/** Identified marks of one eye that are enough to fit its view to. */
+export const LEAST_SEEDS = 6;
+/** A picture fainter than this part of the other one is left to be measured as a leak, where it should be. */
+export const FAINT = 0.1;
+/** Part of an eye's marks that must be found for a measurement. */
+const LEAST_PART = 0.5;
+/** Softest edges that are measured, as a part of the larger marks' crossing radius. */
+export const MOST_BLUR = 0.2;
+/** Part of the marks that may be burnt out. */
+const MOST_CLIPPED = 0.25;
+/** A stronger picture this faint, in linear light, may be the leak of one that is burnt out. */
+const FAINT_LIGHT = 0.3;
+/** Part of the picture area that the target lights, and part that may be burnt out whatever the marks show. */
+const BRIGHT_PART = 0.08;
+const MOST_BURNT_OUT = MOST_CLIPPED * BRIGHT_PART;
+/** Part of a whole photograph that a burnt-out target fills at least, and lamps and exit signs do not. */
+const BURNT_PHOTO = 0.005;
+/** Root mean square misfit of the marks against a flat target, as a part of the picture height. */
+const MOST_MISFIT_IH = 0.004;
+/** Rough centres as they are read are good to about so much. */
+const SEED_VARIANCE_PX2 = 1;
+
+/** Without `cv` only a quick look is taken, whose refusals are not final. */
+export function examineShot(cv: OpenCv | undefined, pixels: Pixels, chart: Chart): ExaminedShot | ShotRefusal {
+  const sighting = sightMarks(cv, pixels, chart);
+  const upright = sighting.marks.filter((mark) => !mark.mirrored);
+  const reversed = sighting.marks.filter((mark) => mark.mirrored);
+  if (reversed.length >= LEAST_SEEDS && reversed.length > upright.length) return refuse('mirrored');
+
+  const seeds = fitSeeds(upright, pixels);
+  if (!seeds) return explainAbsence(pixels, sighting, upright.length);
+  const pose = judgePose(seeds);
+  // A picture burnt out beyond reading leaves a handful of wrong words, which agree on some absurd pose.
+  const { clippedFraction } = pose ? surveyExposure(pixels) : { clippedFraction: 0 };
+  if (clippedFraction > BURNT_PHOTO) return refuse('overexposed', { clipped_pct: 100 * clippedFraction });
+  if (pose) return pose;
+
+  const rough = measureEyes(pixels, chart, seeds);
+  const roughFit = fitMarks(rough, pixels, seeds);
+  if (!roughFit) return refuse('too-few-marks', countFacts(rough, chart));
+  // Marks that the rough view predicted badly (the corners, where the lens bends most) are tried once more.
+  const marks = completeMarks(pixels, chart, roughFit, rough);
+  const fit = marks === rough ? roughFit : (fitMarks(marks, pixels, roughFit) ?? roughFit);
+  return judgeMarks(pixels, chart, fit, marks, sighting.places);
+}
+
+/** Views of the eyes with enough identified marks; `undefined` when there is none. */
+export function fitSeeds(identified: readonly IdentifiedMark[], pixels: Pixels): FittedViews | undefined {
+  const ofEye = (eye: Eye) => identified.filter(({ mark }) => mark.eye === eye);
+  const strength = (eye: Eye) => {
+    const own = ofEye(eye);
+    return own.length < LEAST_SEEDS ? 0 : median(own.map(({ contrast }) => contrast));
+  };
+  const strongest = Math.max(strength('left'), strength('right'));
+  const seen = EYES.flatMap((eye) => (strength(eye) > FAINT * strongest ? ofEye(eye) : [])).map(
+    ({ mark, centre }): SeenMark => ({
+      eye: mark.eye,
+      at: mark,
+      seen: centre,
+      covariance: [SEED_VARIANCE_PX2, 0, SEED_VARIANCE_PX2],
+    }),
+  );
+  if (seen.length === 0) return undefined;
+  const fit = fitViews(seen, pixels);
+  if (fit.outcome === 'refused') return undefined;
+  const agreeing = fit.used.filter(Boolean).length;
+  return agreeing >= LEAST_SEEDS && agreeing > seen.length / 2 ? fit : undefined;
+}
+
+function measureEyes(pixels: Pixels, chart: Chart, fit: FittedViews): MarksByEye {
+  const measure = (eye: Eye) => {
+    const view = fit.views[eye];
+    return view ? measureMarks(pixels, marksOf(chart, eye), view, USUAL_BLUR_PX) : [];
+  };
+  return { left: measure('left'), right: measure('right') };
+}
+
+/** Tries the missing marks of the stronger picture again; the same object where none is missing or found. */
+function completeMarks(pixels: Pixels, chart: Chart, fit: FittedViews, marks: MarksByEye): MarksByEye {
+  const eye = strongerEye(marks);
+  const found = new Set(marks[eye].map(({ mark }) => mark.id));
+  const missing = marksOf(chart, eye).filter(({ id }) => !found.has(id));
+  const view = fit.views[eye];
+  const more = view && missing.length > 0 ? measureMarks(pixels, missing, view, blurOf(marks)) : [];
+  const usual = median(marks[eye].map((mark) => mark.contrast));
+  const worthy = more.filter((mark) => isStrongEnough(mark, usual));
+  return worthy.length === 0 ? marks : { ...marks, [eye]: [...marks[eye], ...worthy] };
+}
+
+function strongerEye({ left, right }: MarksByEye): Eye {
+  const strength = (marks: readonly MeasuredMark[]) => marks.reduce((sum, mark) => sum + mark.contrast, 0);
+  return strength(left) >= strength(right) ? 'left' : 'right';
+}
+
+function marksOf(chart: Chart, eye: Eye): readonly Mark[] {
+  return chart.marks.filter((mark) => mark.eye === eye);
+}
+
+/** All measured marks as they go into a fit. */
+export function seenMarks(marks: MarksByEye): SeenMark[] {
+  return EYES.flatMap((eye) =>
+    marks[eye].map(({ mark, centre, covariance }) => ({ eye, at: mark, seen: centre, covariance })),
+  );
+}
+
+function fitMarks(marks: MarksByEye, pixels: Pixels, earlier: FittedViews): FittedViews | undefined {
+  const enough = {
+    left: marks.left.length >= LEAST_SEEDS ? marks.left : [],
+    right: marks.right.length >= LEAST_SEEDS ? marks.right : [],
+  };
+  const seen = seenMarks(enough);
+  if (seen.length === 0) return undefined;
+  const fit = fitViews(seen, pixels, earlier);
+  return fit.outcome === 'estimated' ? fit : undefined;
+}
+
+function blurOf(marks: MarksByEye): number {
+  return median([...marks.left, ...marks.right].map((mark) => mark.blur_px));
+}
+
+function countFacts(marks: MarksByEye, chart: Chart): Refusal<string>['facts'] {
+  const eye = strongerEye(marks);
+  return { found: marks[eye].length, needed: Math.ceil(LEAST_PART * marksOf(chart, eye).length) };
+}
+
+function judgeMarks(
+  pixels: Pixels,
+  chart: Chart,
+  fit: FittedViews,
+  marks: MarksByEye,
+  places: readonly Point[],
+): ExaminedShot | ShotRefusal {
+  const all = [...marks.left, ...marks.right];
+  const blur_px = blurOf(marks);
+  const perIh_px = pixelsPerHeight(fit.views[fit.eyes[0]]!);
+  const largest = Math.max(...chart.marks.map((mark) => mark.radius));
+  const limit_px = MOST_BLUR * MARK_PROPORTIONS.crossing * largest * perIh_px;
+  if (blur_px > limit_px) return refuse('blurred', { blur_px, limit_px });
+
+  const clipped = all.filter((mark) => mark.clipped).length / all.length;
+  if (clipped > MOST_CLIPPED) return refuse('overexposed', { clipped_pct: 100 * clipped });
+  if (median(all.map((mark) => mark.contrast)) < FAINT_LIGHT) {
+    // Burnt out far enough the stronger picture cannot be read at all, and only the leak's marks are left.
+    const burntOut_px = surveyExposure(pixels).clippedFraction * pixels.width * pixels.height;
+    const burntOut = burntOut_px / (perIh_px ** 2 * chart.aspect);
+    if (burntOut > MOST_BURNT_OUT) return refuse('overexposed', { clipped_pct: (100 * burntOut) / BRIGHT_PART });
+  }
+
+  const facts = countFacts(marks, chart);
+  if (Number(facts.found) < Number(facts.needed)) return refuse('too-few-marks', facts);
+
+  const kept = fit.residuals.filter((_, i) => fit.used[i]);
+  const misfit_px = Math.sqrt(kept.reduce((sum, r) => sum + r.x * r.x + r.y * r.y, 0) / Math.max(1, kept.length));
+  const outlying = 1 - kept.length / fit.residuals.length;
+  if (misfit_px > MOST_MISFIT_IH * perIh_px || outlying > 1 / 3) {
+    return refuse('inconsistent-marks', { misfit_px, outlying_pct: 100 * outlying });
+  }
+  return { outcome: 'examined', pixels, fit, marks, blur_px, places };
+}

@@ -1,0 +1,18 @@
+/** Examines a photograph's pixels: a quick look first, a thorough one only where that finds too little. */
+import type { Pixels } from '../../imaging/pixels.ts';
+import type { Chart } from '../../target/chart.ts';
+import { loadOpenCv } from '../../vision/opencv/load-opencv.ts';
+import { examineShot } from './examine-shot.ts';
+
+export type Look = ReturnType<typeof examineShot>;
+
+export function lookQuickly(pixels: Pixels, chart: Chart): Look {
+  return examineShot(undefined, pixels, chart);
+}
+
+/** What the quick look refuses is looked at with a library that takes longer to load than to work. */
+export async function lookThoroughly(pixels: Pixels, chart: Chart, quick = lookQuickly(pixels, chart)): Promise<Look> {
+  if (quick.outcome === 'examined') return quick;
+  const { cv } = await loadOpenCv();
+  return examineShot(cv, pixels, chart);
+}

@@ -1,0 +1,67 @@
+/** What checks have shown since a round was measured, and the causes weighed again with it. Nothing is measured again. */
+import { answerChecks } from '../application/pair/answer-checks.ts';
+import type { Outcome } from '../contract/failures.ts';
+import type { CheckAnswer, Round, Workspace } from '../contract/workspace.ts';
+import type { House } from '../record/house.ts';
+import type { Diagnosis, Reading } from '../record/reading.ts';
+import { CHECK_CODES, listAnswers } from '../report/wording/checks.ts';
+import { wordFailure } from '../report/wording/failures.ts';
+import { wordDiagnosis } from '../report/wording/word-reading.ts';
+import type { CurrentState } from './current-state.ts';
+import type { ReadingFolder } from './reading-store.ts';
+
+interface Kept {
+  readonly state: CurrentState;
+  readonly readings: ReadingFolder;
+}
+
+interface GivenAnswer {
+  readonly round: number;
+  readonly check: string;
+  readonly answer: string | null;
+}
+
+/** A check answered again has its last answer. */
+export async function answerCheck(
+  { state }: Kept,
+  { round: number, check, answer }: GivenAnswer,
+): Promise<Outcome<Workspace>> {
+  if (!state.now.rounds.some((round) => round.number === number)) {
+    return { ok: false, failure: wordFailure('no-such-round', { round: number }) };
+  }
+  if (answer !== null && !isKnown({ check, answer })) {
+    return { ok: false, failure: wordFailure('invalid-input', { detail: `answer, none of the check "${check}"` }) };
+  }
+  return state.change((before) => ({
+    ...before,
+    rounds: before.rounds.map((round) => {
+      if (round.number !== number) return round;
+      const others = (round.check_answers ?? []).filter((given) => given.check !== check);
+      return { ...round, check_answers: answer === null ? others : [...others, { check, answer }] };
+    }),
+  }));
+}
+
+export async function weighCauses({ state, readings }: Kept, number: number): Promise<Outcome<Diagnosis>> {
+  const round = state.now.rounds.find((listed) => listed.number === number);
+  const reading = round && (await readings.read(number));
+  if (!reading) {
+    return { ok: false, failure: wordFailure(round ? 'reading-missing' : 'no-such-round', { round: number }) };
+  }
+  return { ok: true, value: weighAnswers(reading, state.now.house, knownAnswers(round)) };
+}
+
+/** Answers that another version of the program knew tell this one nothing. */
+export function knownAnswers({ check_answers = [] }: Pick<Round, 'check_answers'>): readonly CheckAnswer[] {
+  return check_answers.filter(isKnown);
+}
+
+/** `answers`: known ones. */
+export function weighAnswers(reading: Reading, house: House | null, answers: readonly CheckAnswer[]): Diagnosis {
+  const weighed = answerChecks(reading, house ?? undefined, answers as Parameters<typeof answerChecks>[2]);
+  return wordDiagnosis(reading, weighed);
+}
+
+function isKnown({ check, answer }: CheckAnswer): boolean {
+  return CHECK_CODES.includes(check) && listAnswers(check).some((known) => known.answer === answer);
+}

@@ -1,0 +1,39 @@
+/** A photograph that somebody hands in: kept under the hash of its content, or refused in words. */
+import { MOST_PHOTOGRAPH_BYTES } from '../contract/addresses.ts';
+import type { Outcome } from '../contract/failures.ts';
+import type { ShotSlot } from '../contract/shots.ts';
+import type { Facts } from '../report/wording/facts.ts';
+import { wordRefusal } from '../report/wording/refusals.ts';
+import { wordNotKept } from './current-state.ts';
+import type { PhotographFolder } from './photograph-store.ts';
+import { tidyName } from './clean-name.ts';
+
+const MIB = 2 ** 20;
+
+export interface TakenPhotograph {
+  readonly name: string;
+  readonly sha256: string;
+}
+
+/** Answers when it is on disk. `slot`: of a shot, whose refusal names the lens. */
+export async function takeInPhotograph(
+  photographs: PhotographFolder,
+  given: string,
+  bytes: Uint8Array,
+  slot: ShotSlot | null = null,
+): Promise<Outcome<TakenPhotograph>> {
+  const name = tidyName(given);
+  const refuse = (code: string, facts: Facts): Outcome<never> => ({
+    ok: false,
+    failure: { code, ...wordRefusal(code, { ...facts, file: name }, slot) },
+  });
+  if (bytes.length === 0) return refuse('unreadable-photo', { reason: 'empty' });
+  if (bytes.length > MOST_PHOTOGRAPH_BYTES) {
+    const facts = { file_mib: Math.ceil(bytes.length / MIB), limit_mib: MOST_PHOTOGRAPH_BYTES / MIB };
+    return refuse('photo-too-large', facts);
+  }
+  const addition = await photographs.add(bytes).catch((error: unknown) => wordNotKept(error));
+  if (!('outcome' in addition)) return { ok: false, failure: addition };
+  if (addition.outcome === 'unsupported') return refuse('unsupported-format', { reason: 'format', ...addition });
+  return { ok: true, value: { name, sha256: addition.sha256 } };
+}

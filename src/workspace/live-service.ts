@@ -1,0 +1,56 @@
+/** The live camera: frames go to the engine, and the mean of some of them becomes a photograph of the work. */
+import type { Outcome } from '../contract/failures.ts';
+import type { FrameHeader, FrameVerdict } from '../contract/live.ts';
+import type { ShotSlot } from '../contract/shots.ts';
+import type { Engine, FinishedCapture } from '../engine/engine.ts';
+import { wordFailure } from '../report/wording/failures.ts';
+import type { CurrentState } from './current-state.ts';
+import { wordFault } from './job-list.ts';
+import type { ShotTable } from './shot-service.ts';
+
+export interface CaptureOrder {
+  readonly slot: ShotSlot;
+  readonly frames: number;
+  readonly name: string;
+}
+
+export class LiveShots {
+  readonly #engine: Engine;
+  readonly #state: CurrentState;
+  readonly #shots: ShotTable;
+  /** What the photograph that is being gathered will be called. */
+  #name = '';
+
+  constructor(engine: Engine, state: CurrentState, shots: ShotTable) {
+    this.#engine = engine;
+    this.#state = state;
+    this.#shots = shots;
+  }
+
+  async judgeFrame(header: FrameHeader, luma: Uint8Array): Promise<Outcome<FrameVerdict>> {
+    const answer = await this.#engine.judgeFrame(header, luma, this.#state.aspect);
+    if (answer.outcome === 'dropped') return { ok: false, failure: wordFailure('frame-dropped') };
+    if (answer.finished) void this.#keep(answer.finished);
+    return { ok: true, value: answer.verdict };
+  }
+
+  async begin({ slot, frames, name }: CaptureOrder): Promise<void> {
+    this.#name = name;
+    await this.#engine.beginCapture({ slot, frames });
+  }
+
+  stop(): Promise<void> {
+    return this.#engine.stopLive();
+  }
+
+  /** The verdict on the last frame does not wait for the disk; what cannot be kept is said as a notice. */
+  async #keep({ slot, bytes, frames, wander_px }: FinishedCapture): Promise<void> {
+    try {
+      const shot = { slot, name: this.#name, bytes, frames: { count: frames, wander_px } };
+      const added = await this.#shots.add(shot);
+      if (!added.ok) this.#state.notice(added.failure);
+    } catch (error) {
+      this.#state.notice(wordFault(error));
+    }
+  }
+}

@@ -1,0 +1,64 @@
+/** The readings of the work, `readings/<round>.json`, each exactly as the command line prints it. */
+import { readdir, readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { writeWhole } from '../disk/write-whole.ts';
+import { type Reading, reading as readingSchema } from '../record/reading.ts';
+import { type MeasuredWith, measuredWith } from './reading-facts.ts';
+
+export class ReadingFolder {
+  readonly #folder: string;
+  #last = 0;
+
+  constructor(folder: string) {
+    this.#folder = join(folder, 'readings');
+  }
+
+  /** A number that was ever given, also in a list of rounds that was set aside, is not given again. */
+  async countFrom(rounds: readonly { readonly number: number }[]): Promise<void> {
+    const names = await readdir(this.#folder).catch(() => []);
+    const given = names.flatMap((name) => /^(\d+)\.json$/.exec(name)?.[1] ?? []).map(Number);
+    this.#last = Math.max(0, ...given, ...rounds.map(({ number }) => number));
+  }
+
+  /** The number of the round; on disk when this resolves. */
+  async add(reading: Reading, facts: MeasuredWith): Promise<number> {
+    this.#last += 1;
+    const number = this.#last;
+    await writeWhole(join(this.#folder, `${number}.with.json`), `${JSON.stringify(facts)}\n`);
+    await writeWhole(this.#pathOf(number), `${JSON.stringify(reading)}\n`);
+    return number;
+  }
+
+  /** `undefined` where the file is missing or holds no reading. */
+  async readText(number: number): Promise<string | undefined> {
+    const text = await readFile(this.#pathOf(number), 'utf8').catch(() => undefined);
+    return text !== undefined && parseReading(text) ? text : undefined;
+  }
+
+  async read(number: number): Promise<Reading | undefined> {
+    const text = await readFile(this.#pathOf(number), 'utf8').catch(() => undefined);
+    return text === undefined ? undefined : parseReading(text);
+  }
+
+  /** `undefined` where nothing was noted: the round is of an earlier version. */
+  async readMeasuredWith(number: number): Promise<MeasuredWith | undefined> {
+    const text = await readFile(join(this.#folder, `${number}.with.json`), 'utf8').catch(() => undefined);
+    try {
+      return text === undefined ? undefined : measuredWith.safeParse(JSON.parse(text)).data;
+    } catch {
+      return undefined;
+    }
+  }
+
+  #pathOf(number: number): string {
+    return join(this.#folder, `${number}.json`);
+  }
+}
+
+function parseReading(text: string): Reading | undefined {
+  try {
+    return readingSchema.safeParse(JSON.parse(text)).data;
+  } catch {
+    return undefined;
+  }
+}

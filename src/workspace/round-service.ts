@@ -1,0 +1,182 @@
+/** The rounds of measuring and turning: a new one, what was turned after it, and what can be learnt from two. */
+import { judgeTurnsMade } from '../application/turns/judge-turns-made.ts';
+import { learnTrial } from '../application/turns/learn-trial.ts';
+import { moveAdjustments, moveAdjustmentsBack } from '../application/turns/move-adjustments.ts';
+import type { Outcome } from '../contract/failures.ts';
+import { closingOf, type Shot } from '../contract/shots.ts';
+import type { Round, TurnMade, Workspace } from '../contract/workspace.ts';
+import type { Engine, JobOptions, MeasureRequest } from '../engine/engine.ts';
+import type { House } from '../record/house.ts';
+import type { PhotographRole, Reading } from '../record/reading.ts';
+import { wordFailure } from '../report/wording/failures.ts';
+import { TRIAL_REFUSALS } from '../report/wording/trial-refusals.ts';
+import { wordReading } from '../report/wording/word-reading.ts';
+import type { CurrentState } from './current-state.ts';
+import { describeRound } from './describe-round.ts';
+import { FailedWork } from './job-list.ts';
+import type { KeptState } from './stored-state.ts';
+import type { MeasuredWith } from './reading-facts.ts';
+import type { PhotographFolder } from './photograph-store.ts';
+import type { ReadingFolder } from './reading-store.ts';
+
+export interface RoundListOrder {
+  readonly state: CurrentState;
+  readonly photographs: PhotographFolder;
+  readonly readings: ReadingFolder;
+  readonly engine: Engine;
+  readonly softwareVersion: string;
+  readonly now: () => Date;
+}
+
+export class RoundList {
+  readonly #order: RoundListOrder;
+
+  constructor(order: RoundListOrder) {
+    this.#order = order;
+  }
+
+  /** Measures the photographs as they lie in their slots now; what is added meanwhile waits for the next round. */
+  start(): Outcome<{ job: number }> {
+    const { state } = this.#order;
+    const { shots, house } = state.now;
+    const left = shots.find(({ slot }) => slot === 'left-lens');
+    const right = shots.find(({ slot }) => slot === 'right-lens');
+    if (!left || !right) return fail('shots-missing');
+    if (state.jobs.isRunning('measure')) return fail('already-measuring');
+    const set: MeasuredSet = { left, right, closing: closingOf(shots), house };
+    const aspect = state.aspect;
+    return { ok: true, value: { job: state.jobs.start('measure', (options) => this.#measure(set, aspect, options)) } };
+  }
+
+  async #measure(set: MeasuredSet, aspect: number, options: JobOptions): Promise<void> {
+    const { engine, readings, state, now } = this.#order;
+    const request = await this.#request(set, aspect);
+    const reading = wordReading(await engine.measure(request, options));
+    options.signal?.throwIfAborted();
+    const number = await readings.add(reading, describeRequest(set, request));
+    const { left, right, closing } = set;
+    const shots = { 'left-lens': left.sha256, 'right-lens': right.sha256, ...(closing && { closing: closing.sha256 }) };
+    const after_turns = await this.#judgeTurns(state.now.rounds, number, reading, state.now.house);
+    const round = describeRound(reading, { number, at: now().toISOString(), shots, after_turns });
+    const kept = await state.change((before) => ({ ...before, rounds: [...before.rounds, round] }));
+    if (!kept.ok) throw new FailedWork(kept.failure);
+  }
+
+  async #request({ left, right, closing, house }: MeasuredSet, aspect: number): Promise<MeasureRequest> {
+    const { softwareVersion } = this.#order;
+    const wander_px = combineWander(left, right);
+    const closingWander_px = closing && combineWander(left, closing);
+    return {
+      leftPath: await this.#pathOf(left),
+      rightPath: await this.#pathOf(right),
+      leftName: left.name,
+      rightName: right.name,
+      ...(closing ? { closingPath: await this.#pathOf(closing), closingName: closing.name } : {}),
+      ...(house ? { house } : { aspect }),
+      ...(wander_px ? { wander_px } : {}),
+      ...(closingWander_px ? { closingWander_px } : {}),
+      softwareVersion,
+    };
+  }
+
+  async #pathOf({ sha256, name }: Shot): Promise<string> {
+    const path = await this.#order.photographs.find(sha256);
+    if (path === undefined) throw new FailedWork(wordFailure('photograph-missing', { name }));
+    return path;
+  }
+
+  async noteTurns(number: number, turns_made: TurnMade[]): Promise<Outcome<Workspace>> {
+    const { state } = this.#order;
+    if (!state.now.rounds.some((round) => round.number === number)) return fail('no-such-round');
+    const noted = noteIn(state.now.rounds, number, turns_made);
+    const before = state.now.rounds.find((round) => round.number === number)!.turns_made ?? [];
+    const was = state.now.house;
+    const house = was && moveAdjustments(moveAdjustmentsBack(was, before), turns_made);
+    // The round after it has been measured already where somebody notes late, or corrects what was noted.
+    const next = noted.find((round) => round.number > number && round.outcome === 'measured');
+    const reading = next && (await this.#order.readings.read(next.number));
+    const after_turns = next && reading ? await this.#judgeTurns(noted, next.number, reading, house) : undefined;
+    return state.change((now) => ({
+      ...now,
+      house: now.house === was ? house : now.house,
+      rounds: noteIn(now.rounds, number, turns_made).map((round) =>
+        after_turns !== undefined && round.number === next!.number ? { ...round, after_turns } : round,
+      ),
+    }));
+  }
+
+  /** What the turns since the last measured round did; null where none were noted or nothing can be compared. */
+  async #judgeTurns(
+    rounds: readonly Round[],
+    number: number,
+    after: Reading,
+    house: House | null,
+  ): Promise<RoundOutcome> {
+    const last = rounds.findLast((round) => round.number < number && round.outcome === 'measured');
+    if (!last || after.outcome === 'refused') return null;
+    const made = turnsBetween(rounds, last.number, number);
+    const before = made.length > 0 ? await this.#order.readings.read(last.number) : undefined;
+    if (before?.outcome !== 'measured') return null;
+    // What a turn does may depend on where it began.
+    const asAdvised = house && moveAdjustmentsBack(house, made);
+    return judgeTurnsMade(before, after, asAdvised, made) as RoundOutcome;
+  }
+
+  async learn(first: number, second: number): Promise<Outcome<Workspace>> {
+    const { readings, state } = this.#order;
+    const { rounds, house } = state.now;
+    const [before, after] = [await readings.read(first), await readings.read(second)];
+    const areListed = [first, second].every((number) => rounds.some((round) => round.number === number));
+    if (!areListed || !before || !after) return fail('no-such-round');
+    const learned = learnTrial({ before, after, house, made: turnsBetween(rounds, first, second) });
+    if (learned.outcome === 'refused') {
+      return { ok: false, failure: { code: learned.code, ...TRIAL_REFUSALS[learned.code]!(learned.facts, null) } };
+    }
+    return state.change((now) => ({ ...now, house: learned.house }));
+  }
+}
+
+type RoundOutcome = NonNullable<Round['after_turns']> | null;
+
+interface MeasuredSet {
+  readonly left: Shot;
+  readonly right: Shot;
+  readonly closing: Shot | undefined;
+  readonly house: KeptState['house'];
+}
+
+function describeRequest({ left, right, closing }: MeasuredSet, request: MeasureRequest): MeasuredWith {
+  const { house = null, aspect = null, wander_px = null, closingWander_px: closing_wander_px = null } = request;
+  const shots = [left, right, ...(closing ? [closing] : [])].map(({ slot, name, sha256 }) => ({
+    role: slot as PhotographRole,
+    name,
+    sha256,
+  }));
+  return { house, aspect, wander_px, closing_wander_px, shots };
+}
+
+/**
+ * Standard uncertainty of how the two pictures lie to each other, from the wandering of each among its frames:
+ * u^2 = s_1^2 / n_1 + s_2^2 / n_2, photo px. Null for two files.
+ */
+function combineWander(first: Shot, second: Shot): { x: number; y: number } | null {
+  const wanders = [first, second].flatMap(({ frames }) =>
+    frames?.wander_px ? [{ ...frames.wander_px, n: frames.count }] : [],
+  );
+  if (wanders.length === 0) return null;
+  const along = (axis: 'x' | 'y') => Math.sqrt(wanders.reduce((sum, wander) => sum + wander[axis] ** 2 / wander.n, 0));
+  return { x: along('x'), y: along('y') };
+}
+
+function noteIn(rounds: readonly Round[], number: number, turns_made: TurnMade[]): Round[] {
+  return rounds.map((round) => (round.number === number ? { ...round, turns_made } : round));
+}
+
+/** Everything that was noted as turned after the first round and before the second. */
+export function turnsBetween(rounds: readonly Round[], first: number, second: number): TurnMade[] {
+  return rounds.flatMap(({ number, turns_made }) => (number >= first && number < second ? (turns_made ?? []) : []));
+}
+
+function fail(code: 'shots-missing' | 'already-measuring' | 'no-such-round'): Outcome<never> {
+  return { ok: false, failure: wordFailure(code) };
+}

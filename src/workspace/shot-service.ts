@@ -1,0 +1,168 @@
+/** The photographs laid out for measuring, one in each slot: added, looked at, exchanged, taken away. */
+import type { Outcome } from '../contract/failures.ts';
+import type { Examination, Shot, ShotSlot } from '../contract/shots.ts';
+import type { Workspace } from '../contract/workspace.ts';
+import type { ExaminedPhoto } from '../application/shot/examine-photo.ts';
+import { type Engine, EngineFailure, type JobOptions } from '../engine/engine.ts';
+import { wordExamination } from '../report/wording/examination.ts';
+import { wordFailure } from '../report/wording/failures.ts';
+import type { CurrentState } from './current-state.ts';
+import { wordFault } from './job-list.ts';
+import type { PhotographFolder } from './photograph-store.ts';
+import { takeInPhotograph } from './import-photograph.ts';
+
+export interface NewShot {
+  readonly slot: ShotSlot;
+  readonly name: string;
+  readonly bytes: Uint8Array;
+  /** Of a shot that is the mean of frames of a camera; null for a file. */
+  readonly frames: Shot['frames'];
+}
+
+export interface ShotTableOrder {
+  readonly state: CurrentState;
+  readonly photographs: PhotographFolder;
+  readonly engine: Engine;
+  readonly now: () => Date;
+}
+
+export class ShotTable {
+  readonly #order: ShotTableOrder;
+  /** Jobs that look at the photograph of a slot. */
+  readonly #looking = new Map<ShotSlot, number>();
+
+  constructor(order: ShotTableOrder) {
+    this.#order = order;
+  }
+
+  /** Answers when the photograph is kept and shown; what it shows follows. */
+  async add({ slot, name: given, bytes, frames }: NewShot): Promise<Outcome<Workspace>> {
+    const { state, photographs, now } = this.#order;
+    const taken = await takeInPhotograph(photographs, given, bytes, slot);
+    if (!taken.ok) return taken;
+    const shot: Shot = {
+      slot,
+      ...taken.value,
+      bytes: bytes.length,
+      width_px: null,
+      height_px: null,
+      source: frames === null ? 'file' : 'camera',
+      frames,
+      added_at: now().toISOString(),
+      examination: null,
+    };
+    const changed = state.change((before) => ({ ...before, shots: [...without(before.shots, slot), shot] }));
+    this.#look(shot);
+    return changed;
+  }
+
+  async remove(slot: ShotSlot): Promise<Outcome<Workspace>> {
+    this.#stopLooking(slot);
+    return this.#order.state.change((before) => ({ ...before, shots: without(before.shots, slot) }));
+  }
+
+  /** What was refused is looked at again: its words name the lens. */
+  async exchange(): Promise<Outcome<Workspace>> {
+    const { state } = this.#order;
+    for (const slot of ['left-lens', 'right-lens'] as const) this.#stopLooking(slot);
+    const changed = state.change((before) => ({ ...before, shots: before.shots.map(exchangeLens) }));
+    this.lookAtUnseen();
+    return changed;
+  }
+
+  /** Looks at everything that has not been looked at yet. */
+  lookAtUnseen(): void {
+    for (const shot of this.#order.state.now.shots) if (shot.examination === null) this.#look(shot);
+  }
+
+  /** Where another target is expected, all photographs are looked at again. */
+  async lookAgain(): Promise<Outcome<Workspace>> {
+    const changed = this.#order.state.change((before) => ({
+      ...before,
+      shots: before.shots.map((shot) => ({ ...shot, examination: null })),
+    }));
+    this.lookAtUnseen();
+    return changed;
+  }
+
+  /** Whatever is still being looked at may be called off; it is looked at again when the work is opened again. */
+  forgetLooking(): void {
+    this.#looking.clear();
+  }
+
+  #look(shot: Shot): void {
+    this.#stopLooking(shot.slot);
+    const { jobs } = this.#order.state;
+    const id = jobs.start('examine', (options) => this.#examine(shot, id, options));
+    this.#looking.set(shot.slot, id);
+  }
+
+  #stopLooking(slot: ShotSlot): void {
+    const id = this.#looking.get(slot);
+    this.#looking.delete(slot);
+    if (id !== undefined) this.#order.state.jobs.cancel(id);
+  }
+
+  async #examine(shot: Shot, id: number, options: JobOptions): Promise<void> {
+    try {
+      const photo = await this.#askEngine(shot, options);
+      const examination = wordPhoto(photo, shot.slot);
+      await this.#settle(shot, { width_px: photo.width_px, height_px: photo.height_px, examination });
+    } catch (error) {
+      // Whoever replaces or removes a photograph forgets its job first: then there is nothing to say of it.
+      if (this.#looking.get(shot.slot) === id) {
+        const failure = wordFault(error);
+        const { code, message, remedy } = failure.code === 'cancelled' ? wordFailure('not-examined') : failure;
+        await this.#settle(shot, { examination: { outcome: 'refused', code, message, remedy } });
+      }
+      throw error;
+    } finally {
+      if (this.#looking.get(shot.slot) === id) this.#looking.delete(shot.slot);
+    }
+  }
+
+  /** Once more where the engine stopped in the middle: it may have been another photograph that stopped it. */
+  async #askEngine({ slot, sha256 }: Shot, options: JobOptions): Promise<ExaminedPhoto> {
+    const { engine, photographs, state } = this.#order;
+    const path = await photographs.find(sha256);
+    if (path === undefined) throw new EngineFailure('engine-fault', `the photograph ${sha256} is missing`);
+    const request = { path, slot, aspect: state.aspect };
+    try {
+      return await engine.examine(request, options);
+    } catch (error) {
+      if (!(error instanceof EngineFailure) || error.code !== 'engine-stopped') throw error;
+      return engine.examine(request, options);
+    }
+  }
+
+  /** Nothing is said of a photograph that has been replaced meanwhile. */
+  async #settle(shot: Shot, change: Partial<Shot>): Promise<void> {
+    const isSame = (other: Shot) =>
+      other.slot === shot.slot && other.sha256 === shot.sha256 && other.added_at === shot.added_at;
+    const { state } = this.#order;
+    if (!state.now.shots.some(isSame)) return;
+    await state.change((before) => ({
+      ...before,
+      shots: before.shots.map((other) => (isSame(other) ? { ...other, ...change } : other)),
+    }));
+  }
+}
+
+function without(shots: readonly Shot[], slot: ShotSlot): Shot[] {
+  return shots.filter((shot) => shot.slot !== slot);
+}
+
+function exchangeLens(shot: Shot): Shot {
+  const slot = shot.slot === 'left-lens' ? 'right-lens' : shot.slot === 'right-lens' ? 'left-lens' : undefined;
+  if (slot === undefined) return shot;
+  return { ...shot, slot, examination: shot.examination?.outcome === 'refused' ? null : shot.examination };
+}
+
+function wordPhoto({ examination }: ExaminedPhoto, slot: ShotSlot): Examination {
+  const { message, remedy } = wordExamination(examination, slot);
+  if (examination.outcome === 'refused') {
+    return { outcome: 'refused', code: examination.code, message, remedy: remedy ?? wordFailure('fault').remedy };
+  }
+  const { facts: _, marks, ...seen } = examination;
+  return { ...seen, marks: marks.map((mark) => ({ ...mark })), message, remedy };
+}

@@ -1,0 +1,177 @@
+import { mkdtemp, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type ClosingMovement, compareClosing, joinClosing } from '../../../src/application/pair/compare-closing.ts';
+import type { ComparedShots } from '../../../src/application/pair/compare-shots.ts';
+import type { ExaminedShot } from '../../../src/application/shot/examine-shot.ts';
+import { lookQuickly } from '../../../src/application/shot/look-at-photo.ts';
+import { measurePair } from '../../../src/application/measure-pair.ts';
+import type { Point } from '../../../src/kernel/point.ts';
+import { encodePng } from '../../../src/photo/write-photo.ts';
+import type { MeasuredReading, UnwordedReading } from '../../../src/record/reading.ts';
+import { wordReading } from '../../../src/report/wording/word-reading.ts';
+import { CHART } from '../../vision/photograph-chart.ts';
+import { type Exposure, photographChart } from '../photograph-chart.ts';
+
+function look(exposure: Exposure): ExaminedShot {
+  const shot = lookQuickly(photographChart(exposure), CHART);
+  if (shot.outcome === 'refused') throw new Error(shot.code);
+  return shot;
+}
+
+const FIRST: Exposure = { left: 0.5, right: 0, seed: 1 };
+const closingMovedBy = (dx: number, dy: number): Exposure => ({ ...FIRST, moved_px: [dx, dy], seed: 2 });
+const first = look(FIRST);
+
+function movementOf(dx: number, dy: number): ClosingMovement {
+  const movement = compareClosing(first, look(closingMovedBy(dx, dy)));
+  if (movement.outcome === 'refused') throw new Error(movement.code);
+  return movement;
+}
+
+describe('compareClosing', () => {
+  it('a camera that kept still: no certain movement, known to some hundredths of a pixel', () => {
+    const { movement_px, isCertain, chance } = movementOf(0, 0);
+    expect(isCertain).toBe(false);
+    expect(chance).toBeGreaterThan(1e-4);
+    expect(movement_px.value).toBeLessThan(5 * movement_px.u);
+    expect(movement_px.u).toBeLessThan(0.05);
+  });
+
+  it.each([
+    [0.3, 0],
+    [0, -0.3],
+    [5, 3],
+  ])('a movement by %f, %f px is found, certain and true', (dx, dy) => {
+    const { movement_px, movement_ih, limit_px, isCertain } = movementOf(dx, dy);
+    expect(isCertain).toBe(true);
+    expect(Math.abs(movement_px.value - Math.hypot(dx, dy))).toBeLessThan(0.02 + 3 * movement_px.u);
+    const perIh_px = movement_px.value / movement_ih;
+    expect(perIh_px).toBeGreaterThan(580);
+    expect(perIh_px).toBeLessThan(610);
+    expect(limit_px).toBeCloseTo(2e-4 * perIh_px, 9);
+  });
+
+  it('refuses a closing photograph of the other eye’s picture', () => {
+    const other = look({ left: 0, right: 0.5, seed: 3 });
+    expect(compareClosing(first, other)).toMatchObject({ code: 'closing-other-eye', facts: { eye: 'left' } });
+  });
+});
+
+describe('joinClosing', () => {
+  const leaks = (movement_ih: number) => ({ outcome: 'compared', movement_ih, isSteadinessKnown: movement_ih > 0 });
+  const join = (leak_ih: number, closing_px: number, isCertain: boolean) =>
+    joinClosing(leaks(leak_ih) as ComparedShots, {
+      outcome: 'compared',
+      movement_px: { value: closing_px, u: 0.01 },
+      movement_ih: closing_px / 1000,
+      limit_px: 0.2,
+      chance: isCertain ? 0 : 0.5,
+      chanceOfWeave: isCertain ? 0 : 0.5,
+      isCertain,
+    });
+
+  it('takes the closing photograph’s word where leaks say nothing', () => {
+    expect(join(0, 0.02, false)).toMatchObject({
+      movement_ih: 0,
+      isSteadinessKnown: true,
+      steadiness: { chance: 0.5 },
+    });
+    expect(join(0, 0.1, true)).toMatchObject({ movement_ih: 1e-4, isSteadinessKnown: true });
+  });
+
+  it('keeps the larger of two certain movements', () => {
+    expect(join(1.5e-4, 0.1, true)).toMatchObject({ movement_ih: 1.5e-4 });
+    expect(join(1.5e-4, 0, false)).toMatchObject({ movement_ih: 1.5e-4 });
+    expect(join(0.5e-4, 0.1, true)).toMatchObject({ movement_ih: 1e-4 });
+  });
+
+  it('refuses a certain movement beyond the limit', () => {
+    expect(join(0, 0.3, true)).toMatchObject({ code: 'camera-moved', facts: { moved_px: 0.3, limit_px: 0.2 } });
+  });
+});
+
+describe('a measurement with a closing photograph', () => {
+  let folder: string;
+  beforeAll(async () => {
+    folder = await mkdtemp(join(tmpdir(), 'closing-'));
+  });
+  afterAll(() => rm(folder, { recursive: true }));
+
+  const store = async (name: string, exposure: Exposure) => {
+    const path = join(folder, name);
+    await writeFile(path, await encodePng(photographChart(exposure)));
+    return path;
+  };
+  /** Without leaks, so that nothing else tells whether the camera moved. */
+  async function measure(
+    closing?: Exposure,
+    more: { wander_px?: Point; closingWander_px?: Point } = {},
+  ): Promise<UnwordedReading> {
+    const leftPath = await store('left.png', FIRST);
+    const rightPath = await store('right.png', { left: 0, right: 0.5, seed: 7 });
+    const closingPath = closing && (await store('closing.png', closing));
+    return measurePair({ leftPath, rightPath, ...(closingPath ? { closingPath } : {}), softwareVersion: '0', ...more });
+  }
+  async function measured(...request: Parameters<typeof measure>): Promise<MeasuredReading> {
+    const reading = wordReading(await measure(...request));
+    if (reading.outcome === 'refused') throw new Error(reading.refusal.message);
+    return reading;
+  }
+  const warningsOf = ({ warnings }: MeasuredReading) => warnings.map(({ code }) => code);
+
+  it('knows that the camera kept still, and changes no value', async () => {
+    const without = await measured();
+    expect(warningsOf(without)).toContain('steadiness-unknown');
+    const reading = await measured(closingMovedBy(0, 0));
+    expect(warningsOf(reading)).not.toContain('steadiness-unknown');
+    expect(reading.steadiness!.movement_px.value).toBeLessThan(0.12);
+    expect(reading.misalignment).toEqual(without.misalignment);
+    expect(reading.shots.map(({ role }) => role)).toEqual(['left-lens', 'right-lens', 'closing']);
+  });
+
+  it('widens what it says where the camera crept', async () => {
+    const still = await measured(closingMovedBy(0, 0));
+    const reading = await measured(closingMovedBy(0, 0.08));
+    expect(warningsOf(reading)).toContain('camera-crept');
+    const crept_pct = (100 * reading.steadiness!.movement_px.value) / 600;
+    const u = ({ misalignment }: MeasuredReading) => misalignment.vertical_offset_pct.u;
+    expect(u(reading)).toBeGreaterThan(crept_pct);
+    expect(u(still)).toBeLessThan(crept_pct);
+  });
+
+  it.each([
+    ['moved farther', closingMovedBy(0, 1), 'camera-moved'],
+    ['the other lens', { left: 0, right: 0.5, seed: 9 }, 'closing-other-eye'],
+    ['the first one again', FIRST, 'same-photo-twice'],
+    ['a black one', { left: 0, right: 0, seed: 10 }, 'underexposed'],
+  ] as const)('refuses: %s', async (_name, closing, code) => {
+    const reading = wordReading(await measure(closing));
+    expect(reading).toMatchObject({
+      outcome: 'refused',
+      refusal: { code, shot: 'closing', message: expect.stringMatching(/[Tt]he closing photograph/) },
+    });
+  });
+
+  it('does not refuse what the weave of the frames explains', async () => {
+    const reading = await measured(closingMovedBy(0, 0.3), { closingWander_px: { x: 0.2, y: 0.2 } });
+    expect(warningsOf(reading)).toContain('camera-crept');
+    expect(reading.misalignment.vertical_offset_pct.u).toBeGreaterThan((100 * 0.28) / 600);
+    const narrow = await measure(closingMovedBy(0, 0.3), { closingWander_px: { x: 0.02, y: 0.02 } });
+    expect(narrow).toMatchObject({ refusal: { code: 'camera-moved' } });
+  });
+
+  it('a picture that wandered among the frames widens in the same way', async () => {
+    const still = await measured(closingMovedBy(0, 0));
+    const reading = await measured(closingMovedBy(0, 0), { wander_px: { x: 0.03, y: 0.04 } });
+    for (const field of ['vertical_offset_pct', 'horizontal_offset_pct'] as const) {
+      const [before, after] = [still.misalignment[field], reading.misalignment[field]];
+      expect(after.value).toBe(before.value);
+      const added_pct = Math.sqrt(after.u ** 2 - before.u ** 2);
+      // Of a picture height that has about 590 px here.
+      expect((100 * 0.05) / added_pct).toBeGreaterThan(580);
+      expect((100 * 0.05) / added_pct).toBeLessThan(610);
+    }
+  });
+});

@@ -1,0 +1,23 @@
+import { describe, expect, it } from 'vitest';
+import { tidyName } from '../../src/workspace/clean-name.ts';
+
+describe('the name of a file', () => {
+  it.each(['left.jpg', 'DSC_0001 (2).JPG', 'öffnung “links”.tif', '右.png', '👓.jpg', 'a<b>&"c.jpg', '.hidden'])(
+    'stays as it is: %s',
+    (name) => expect(tidyName(name)).toBe(name),
+  );
+
+  it.each([
+    ['a folder before it', '../../etc/passwd', 'passwd'],
+    ['a folder of another system', 'C:\\Photos\\a.jpg', 'a.jpg'],
+    ['lines', 'a\r\nSet-Cookie: x.jpg', 'aSet-Cookie: x.jpg'],
+    ['a writing direction that hides its ending', 'a\u202egpj.exe', 'agpj.exe'],
+    ['half a character', 'a\ud800.jpg', 'a.jpg'],
+    ['nothing in it', ' \n', 'photograph'],
+    ['only a folder', 'a/', 'photograph'],
+  ])('loses %s', (_what, given, name) => expect(tidyName(given)).toBe(name));
+
+  it('is cut to a length that fits, between characters', () => {
+    expect([...tidyName('👓'.repeat(300))]).toHaveLength(200);
+  });
+});
