@@ -13,7 +13,7 @@ const PARTS = [
   { name: 'advice', test: /\/src\/(geometry|light|findings|turns|application\/(pair-of|terms-of))/ },
   { name: 'photographs', test: /\/src\/photo\/|\/node_modules\/(sharp|detect-libc|semver)\// },
   { name: 'measuring', test: /\/src\/(vision(?!\/opencv\/load)|application\/(measure-pair|examine|look))/ },
-  { name: 'words', test: /\/src\/report\/wording/ },
+  { name: 'words', test: /\/src\/wording/ },
 ].map((part, i, { length }) => ({ ...part, priority: length - i }));
 
 /**
@@ -33,7 +33,7 @@ export default defineConfig({
       outDir: 'out/node',
       sourcemap: true,
       // Reading these from a few files instead of some hundred and thirty starts every program a tenth of a second sooner.
-      externalizeDeps: { exclude: ['commander', 'sharp', 'zod'] },
+      externalizeDeps: { exclude: ['commander', 'intl-messageformat', 'sharp', 'zod'] },
       rollupOptions: {
         input: {
           [COMMAND]: 'src/shells/command/main.ts',

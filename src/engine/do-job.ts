@@ -1,7 +1,7 @@
 /** Does one job on the worker's side. */
 import { describeLight } from '../application/light/describe-light.ts';
 import { searchNull } from '../application/polarizers/describe-null.ts';
-import { tellPorts } from '../application/polarizers/describe-ports.ts';
+import { reportPorts } from '../application/polarizers/describe-ports.ts';
 import { examinePhoto } from '../application/shot/examine-photo.ts';
 import { makePictures } from '../application/pictures/make-pictures.ts';
 import { measurePair } from '../application/measure-pair.ts';
@@ -27,7 +27,7 @@ export async function doJob(work: Work, tell: TellProgress): Promise<Answer<JobK
       return searchNull(work.ask, (done) => tell('series', (done + 1) / all));
     }
     case 'ports':
-      return tellPorts(work.ask);
+      return reportPorts(work.ask);
     case 'light':
       tell('light', 0);
       return describeLight(work.ask);

@@ -376,7 +376,7 @@ export type ReadingEvidence = z.infer<typeof evidence>;
 export type MarkEvidence = z.infer<typeof markEvidence>;
 export type FieldEvidence = z.infer<typeof fieldEvidence>;
 
-/** A reading before words are put to it: codes and numbers only. `wordReading` of the report makes it whole. */
+/** A reading before words are put to it: codes and numbers only. `translateReading` of the report makes it whole. */
 export type UnwordedMeasured = Omit<MeasuredReading, 'sentence' | 'causes' | 'next_check' | 'warnings' | 'cautions'> &
   UnwordedDiagnosis & { readonly warnings: readonly Omit<ReadingWarning, 'message'>[] };
 export type UnwordedRefused = Omit<RefusedReading, 'refusal' | 'causes' | 'next_check' | 'cautions'> & {

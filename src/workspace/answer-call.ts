@@ -2,15 +2,15 @@
 import type { Outcome } from '../contract/failures.ts';
 import { type Checked, type Output, type ProcedureName, PROCEDURES } from '../contract/procedures.ts';
 import { readHouse } from '../record/house.ts';
-import { wordFailure } from '../report/wording/failures.ts';
-import { wordRefusal } from '../report/wording/refusals.ts';
+import { translateFailure } from '../wording/failures.ts';
+import { translateRefusal } from '../wording/refusals.ts';
 
 export type Handlers = {
   readonly [P in ProcedureName]: (input: Checked<P>) => Outcome<Output<P>> | Promise<Outcome<Output<P>>>;
 };
 
 export async function answerCall(handlers: Handlers, name: string, input: unknown): Promise<Outcome<unknown>> {
-  if (!isProcedure(name)) return { ok: false, failure: wordFailure('unknown-procedure') };
+  if (!isProcedure(name)) return { ok: false, failure: translateFailure('unknown-procedure') };
   const checked = PROCEDURES[name].input.safeParse(input);
   if (checked.success) return (handlers[name] as (input: unknown) => Promise<Outcome<unknown>>)(checked.data);
   if (name === 'house.set') {
@@ -19,7 +19,7 @@ export async function answerCall(handlers: Handlers, name: string, input: unknow
   }
   const [issue] = checked.error.issues;
   const detail = [issue?.path.join('.'), issue?.message].filter(Boolean).join(', ');
-  return { ok: false, failure: wordFailure('invalid-input', { detail }) };
+  return { ok: false, failure: translateFailure('invalid-input', { detail }) };
 }
 
 function isProcedure(name: string): name is ProcedureName {
@@ -30,6 +30,6 @@ function isProcedure(name: string): name is ProcedureName {
 function refuseHouse(house: unknown): Outcome<never> | undefined {
   const read = readHouse(house);
   return read.outcome === 'refused'
-    ? { ok: false, failure: { code: read.code, ...wordRefusal(read.code, read.facts, null) } }
+    ? { ok: false, failure: { code: read.code, ...translateRefusal(read.code, read.facts, null) } }
     : undefined;
 }

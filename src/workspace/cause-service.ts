@@ -4,9 +4,9 @@ import type { Outcome } from '../contract/failures.ts';
 import type { CheckAnswer, Round, Workspace } from '../contract/workspace.ts';
 import type { House } from '../record/house.ts';
 import type { Diagnosis, Reading } from '../record/reading.ts';
-import { CHECK_CODES, listAnswers } from '../report/wording/checks.ts';
-import { wordFailure } from '../report/wording/failures.ts';
-import { wordDiagnosis } from '../report/wording/word-reading.ts';
+import { CHECK_CODES, listAnswers } from '../wording/checks.ts';
+import { translateFailure } from '../wording/failures.ts';
+import { translateDiagnosis } from '../wording/word-reading.ts';
 import type { CurrentState } from './current-state.ts';
 import type { ReadingFolder } from './reading-store.ts';
 
@@ -27,10 +27,13 @@ export async function answerCheck(
   { round: number, check, answer }: GivenAnswer,
 ): Promise<Outcome<Workspace>> {
   if (!state.now.rounds.some((round) => round.number === number)) {
-    return { ok: false, failure: wordFailure('no-such-round', { round: number }) };
+    return { ok: false, failure: translateFailure('no-such-round', { round: number }) };
   }
   if (answer !== null && !isKnown({ check, answer })) {
-    return { ok: false, failure: wordFailure('invalid-input', { detail: `answer, none of the check "${check}"` }) };
+    return {
+      ok: false,
+      failure: translateFailure('invalid-input', { detail: `answer, none of the check "${check}"` }),
+    };
   }
   return state.change((before) => ({
     ...before,
@@ -46,7 +49,7 @@ export async function weighCauses({ state, readings }: Kept, number: number): Pr
   const round = state.now.rounds.find((listed) => listed.number === number);
   const reading = round && (await readings.read(number));
   if (!reading) {
-    return { ok: false, failure: wordFailure(round ? 'reading-missing' : 'no-such-round', { round: number }) };
+    return { ok: false, failure: translateFailure(round ? 'reading-missing' : 'no-such-round', { round: number }) };
   }
   return { ok: true, value: weighAnswers(reading, state.now.house, knownAnswers(round)) };
 }
@@ -59,7 +62,7 @@ export function knownAnswers({ check_answers = [] }: Pick<Round, 'check_answers'
 /** `answers`: known ones. */
 export function weighAnswers(reading: Reading, house: House | null, answers: readonly CheckAnswer[]): Diagnosis {
   const weighed = answerChecks(reading, house ?? undefined, answers as Parameters<typeof answerChecks>[2]);
-  return wordDiagnosis(reading, weighed);
+  return translateDiagnosis(reading, weighed);
 }
 
 function isKnown({ check, answer }: CheckAnswer): boolean {

@@ -3,7 +3,7 @@ import type { Event } from '../contract/events.ts';
 import type { Failure, Outcome } from '../contract/failures.ts';
 import type { Workspace } from '../contract/workspace.ts';
 import type { EngineState } from '../engine/engine.ts';
-import { wordFailure } from '../report/wording/failures.ts';
+import { translateFailure } from '../wording/failures.ts';
 import { Jobs } from './job-list.ts';
 import { judgeTogether } from './judge-together.ts';
 import { type KeptState, StateWriter } from './stored-state.ts';
@@ -45,7 +45,7 @@ export class CurrentState {
       await this.#writer.write(this.#state);
       return { ok: true, value: this.view() };
     } catch (error) {
-      const failure = wordNotKept(error);
+      const failure = translateNotKept(error);
       this.notice(failure);
       return { ok: false, failure };
     }
@@ -88,7 +88,7 @@ export class CurrentState {
   }
 }
 
-export function wordNotKept(error: unknown) {
+export function translateNotKept(error: unknown) {
   const code = (error as NodeJS.ErrnoException).code;
-  return wordFailure('not-kept', code === undefined ? {} : { system_code: code });
+  return translateFailure('not-kept', code === undefined ? {} : { system_code: code });
 }

@@ -1,6 +1,6 @@
 /** What the state names and the folder no longer holds. Nothing is dropped for it; the operator hears of it. */
 import type { Shot } from '../contract/shots.ts';
-import { type WordedFailure, wordFailure } from '../report/wording/failures.ts';
+import { type WordedFailure, translateFailure } from '../wording/failures.ts';
 import { photographsOf } from '../contract/workspace.ts';
 import type { KeptState } from './stored-state.ts';
 import type { PhotographFolder } from './photograph-store.ts';
@@ -26,7 +26,7 @@ export async function noticeMissing(
     state.shots.map(async (shot) => {
       if ((await photographs.find(shot.sha256)) !== undefined)
         return isMissed(shot) ? { ...shot, examination: null } : shot;
-      const failure = wordFailure(MISSING, { name: shot.name });
+      const failure = translateFailure(MISSING, { name: shot.name });
       notices.push(failure);
       return { ...shot, examination: { outcome: 'refused' as const, ...failure } };
     }),
@@ -38,11 +38,11 @@ export async function noticeMissing(
     [...earlier].filter((sha256) => !laidOut.has(sha256)).map((sha256) => photographs.find(sha256)),
   );
   const count = found.filter((path) => path === undefined).length;
-  if (count > 0) notices.push(wordFailure('photographs-missing', { count }));
+  if (count > 0) notices.push(translateFailure('photographs-missing', { count }));
 
   for (const { number } of state.rounds) {
     if ((await readings.readText(number)) === undefined)
-      notices.push(wordFailure('reading-missing', { round: number }));
+      notices.push(translateFailure('reading-missing', { round: number }));
   }
   return { state: { ...state, shots }, notices };
 }

@@ -2,9 +2,9 @@
 import { MOST_PHOTOGRAPH_BYTES } from '../contract/addresses.ts';
 import type { Outcome } from '../contract/failures.ts';
 import type { ShotSlot } from '../contract/shots.ts';
-import type { Facts } from '../report/wording/facts.ts';
-import { wordRefusal } from '../report/wording/refusals.ts';
-import { wordNotKept } from './current-state.ts';
+import type { Facts } from '../wording/facts.ts';
+import { translateRefusal } from '../wording/refusals.ts';
+import { translateNotKept } from './current-state.ts';
 import type { PhotographFolder } from './photograph-store.ts';
 import { tidyName } from './clean-name.ts';
 
@@ -25,14 +25,14 @@ export async function takeInPhotograph(
   const name = tidyName(given);
   const refuse = (code: string, facts: Facts): Outcome<never> => ({
     ok: false,
-    failure: { code, ...wordRefusal(code, { ...facts, file: name }, slot) },
+    failure: { code, ...translateRefusal(code, { ...facts, file: name }, slot) },
   });
   if (bytes.length === 0) return refuse('unreadable-photo', { reason: 'empty' });
   if (bytes.length > MOST_PHOTOGRAPH_BYTES) {
     const facts = { file_mib: Math.ceil(bytes.length / MIB), limit_mib: MOST_PHOTOGRAPH_BYTES / MIB };
     return refuse('photo-too-large', facts);
   }
-  const addition = await photographs.add(bytes).catch((error: unknown) => wordNotKept(error));
+  const addition = await photographs.add(bytes).catch((error: unknown) => translateNotKept(error));
   if (!('outcome' in addition)) return { ok: false, failure: addition };
   if (addition.outcome === 'unsupported') return refuse('unsupported-format', { reason: 'format', ...addition });
   return { ok: true, value: { name, sha256: addition.sha256 } };

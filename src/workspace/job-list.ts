@@ -4,7 +4,7 @@
  */
 import type { Job } from '../contract/workspace.ts';
 import { EngineFailure, type JobOptions } from '../engine/engine.ts';
-import { type WordedFailure, wordFailure } from '../report/wording/failures.ts';
+import { type WordedFailure, translateFailure } from '../wording/failures.ts';
 
 interface RunningJob {
   job: Job;
@@ -84,7 +84,7 @@ export class Jobs {
   }
 
   #end(id: number, error: unknown): void {
-    const failure = wordFault(error);
+    const failure = translateFault(error);
     if (failure.code === 'fault' || failure.code === 'engine-fault') this.#order.onFault(error);
     this.#change(id, failure.code === 'cancelled' ? { state: 'cancelled' } : { state: 'failed', failure });
   }
@@ -103,10 +103,10 @@ function isUnderWay({ state }: Job): boolean {
 }
 
 /** What was thrown, in words. A failure that was worded already may be thrown as `FailedWork`. */
-export function wordFault(error: unknown): WordedFailure {
+export function translateFault(error: unknown): WordedFailure {
   if (error instanceof FailedWork) return error.failure;
-  if (error instanceof EngineFailure) return wordFailure(error.code);
-  return wordFailure(isAborted(error) ? 'cancelled' : 'fault');
+  if (error instanceof EngineFailure) return translateFailure(error.code);
+  return translateFailure(isAborted(error) ? 'cancelled' : 'fault');
 }
 
 function isAborted(error: unknown): boolean {

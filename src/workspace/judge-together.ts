@@ -3,7 +3,7 @@
  * eye twice. It is said of the one that was added last; the examination of each by itself stays as it is underneath.
  */
 import type { Shot } from '../contract/shots.ts';
-import { wordRefusal } from '../report/wording/refusals.ts';
+import { translateRefusal } from '../wording/refusals.ts';
 
 /** `shots` in the order in which they were added. */
 export function judgeTogether(shots: readonly Shot[]): Shot[] {
@@ -12,7 +12,7 @@ export function judgeTogether(shots: readonly Shot[]): Shot[] {
   const conflict = findConflict(shots.find(isLeft)!, shots.find(isRight)!);
   if (!conflict) return [...shots];
   const { code, facts } = conflict;
-  const { message, remedy } = wordRefusal(code, facts, null);
+  const { message, remedy } = translateRefusal(code, facts, null);
   return shots.map((shot) =>
     shot === second && shot.examination?.outcome === 'usable'
       ? { ...shot, examination: { ...shot.examination, code, message, remedy } }

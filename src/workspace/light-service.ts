@@ -15,9 +15,9 @@ import type { Engine, JobOptions } from '../engine/engine.ts';
 import type { LightRole, LightSubject } from '../record/evenness.ts';
 import type { RecordedBudget } from '../record/light-budget.ts';
 import type { LightChain } from '../record/light-chain.ts';
-import { wordBudget } from '../report/wording/budget.ts';
-import { wordEvenness } from '../report/wording/evenness.ts';
-import { wordFailure } from '../report/wording/failures.ts';
+import { translateBudget } from '../wording/budget.ts';
+import { translateEvenness } from '../wording/evenness.ts';
+import { translateFailure } from '../wording/failures.ts';
 import type { CurrentState } from './current-state.ts';
 import { FailedWork } from './job-list.ts';
 import type { PhotographFolder } from './photograph-store.ts';
@@ -62,7 +62,7 @@ export class LightTable {
       const shot = shots.find(({ slot }) => slot === role);
       return shot ? [[role, { name: shot.name, sha256: shot.sha256 }] as const] : [];
     });
-    if (found.length === 0) return { ok: false, failure: wordFailure('shots-missing') };
+    if (found.length === 0) return { ok: false, failure: translateFailure('shots-missing') };
     return this.#change((before) => ({ ...lay(before, Object.fromEntries(found)), subject: 'target' }));
   }
 
@@ -83,9 +83,9 @@ export class LightTable {
     const now = this.now;
     const { bare, ...lit } = now.photographs;
     if (!bare && THROUGH_LENSES.every((role) => lit[role] === null)) {
-      return { ok: false, failure: wordFailure('light-missing') };
+      return { ok: false, failure: translateFailure('light-missing') };
     }
-    if (state.jobs.isRunning('light')) return { ok: false, failure: wordFailure('already-measuring') };
+    if (state.jobs.isRunning('light')) return { ok: false, failure: translateFailure('already-measuring') };
     return { ok: true, value: { job: state.jobs.start('light', (options) => this.#measure(now, options)) } };
   }
 
@@ -93,7 +93,7 @@ export class LightTable {
   async reckon(chain: LightChain): Promise<Outcome<RecordedBudget>> {
     const kept = await this.#change((before) => ({ ...before, chain }));
     if (!kept.ok) return kept;
-    return { ok: true, value: wordBudget(reckonBudget(chain, this.#order.softwareVersion)) };
+    return { ok: true, value: translateBudget(reckonBudget(chain, this.#order.softwareVersion)) };
   }
 
   usual(start: LightChain['start'], readFromMetallicScreen: boolean): LightChain {
@@ -103,7 +103,7 @@ export class LightTable {
 
   async #measure(asked: Light, options: JobOptions): Promise<void> {
     const { engine } = this.#order;
-    const measured = wordEvenness(await engine.describeLight(await this.#request(asked), options));
+    const measured = translateEvenness(await engine.describeLight(await this.#request(asked), options));
     options.signal?.throwIfAborted();
     const isSame = ({ subject, photographs, meter }: Light) =>
       subject === asked.subject && photographs === asked.photographs && meter === asked.meter;
@@ -141,7 +141,7 @@ export class LightTable {
 
   async #sourceOf({ sha256, name }: LitPhotograph): Promise<{ path: string; name: string }> {
     const path = await this.#order.photographs.find(sha256);
-    if (path === undefined) throw new FailedWork(wordFailure('photograph-missing', { name }));
+    if (path === undefined) throw new FailedWork(translateFailure('photograph-missing', { name }));
     return { path, name };
   }
 

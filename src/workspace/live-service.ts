@@ -3,9 +3,9 @@ import type { Outcome } from '../contract/failures.ts';
 import type { FrameHeader, FrameVerdict } from '../contract/live.ts';
 import type { ShotSlot } from '../contract/shots.ts';
 import type { Engine, FinishedCapture } from '../engine/engine.ts';
-import { wordFailure } from '../report/wording/failures.ts';
+import { translateFailure } from '../wording/failures.ts';
 import type { CurrentState } from './current-state.ts';
-import { wordFault } from './job-list.ts';
+import { translateFault } from './job-list.ts';
 import type { ShotTable } from './shot-service.ts';
 
 export interface CaptureOrder {
@@ -29,7 +29,7 @@ export class LiveShots {
 
   async judgeFrame(header: FrameHeader, luma: Uint8Array): Promise<Outcome<FrameVerdict>> {
     const answer = await this.#engine.judgeFrame(header, luma, this.#state.aspect);
-    if (answer.outcome === 'dropped') return { ok: false, failure: wordFailure('frame-dropped') };
+    if (answer.outcome === 'dropped') return { ok: false, failure: translateFailure('frame-dropped') };
     if (answer.finished) void this.#keep(answer.finished);
     return { ok: true, value: answer.verdict };
   }
@@ -50,7 +50,7 @@ export class LiveShots {
       const added = await this.#shots.add(shot);
       if (!added.ok) this.#state.notice(added.failure);
     } catch (error) {
-      this.#state.notice(wordFault(error));
+      this.#state.notice(translateFault(error));
     }
   }
 }

@@ -9,13 +9,13 @@ import type { Paper } from '../contract/logbook.ts';
 import { makeFolder, PART_ENDING } from '../disk/write-whole.ts';
 import type { Engine } from '../engine/engine.ts';
 import { type PrintPdf as Press, printPdf as printWithChromium } from '../press/print-pdf.ts';
-import { type WordedFailure, wordFailure } from '../report/wording/failures.ts';
-import { wordRefusal } from '../report/wording/refusals.ts';
+import { type WordedFailure, translateFailure } from '../wording/failures.ts';
+import { translateRefusal } from '../wording/refusals.ts';
 import { answerCall, type Handlers } from './answer-call.ts';
 import { knownAnswers, weighAnswers } from './cause-service.ts';
 import { composeReport, lightOfRound } from './compose-report.ts';
 import { CurrentState } from './current-state.ts';
-import { wordFault } from './job-list.ts';
+import { translateFault } from './job-list.ts';
 import { readState } from './stored-state.ts';
 import { LightTable } from './light-service.ts';
 import { LiveShots } from './live-service.ts';
@@ -50,7 +50,7 @@ export async function openWorkspace(order: WorkspaceOrder): Promise<Outcome<Work
   try {
     await makeFolder(folder);
     const locking = await lockFolder(folder);
-    if (locking.outcome === 'in-use') return { ok: false, failure: wordInUse(locking) };
+    if (locking.outcome === 'in-use') return { ok: false, failure: formatInUse(locking) };
     release = locking.release;
     await clearParts(folder);
     return { ok: true, value: await open(order, release) };
@@ -60,7 +60,7 @@ export async function openWorkspace(order: WorkspaceOrder): Promise<Outcome<Work
     if (system_code === undefined) order.onFault?.(error);
     return {
       ok: false,
-      failure: wordFailure('folder-unusable', { file: folder, ...(system_code && { system_code }) }),
+      failure: translateFailure('folder-unusable', { file: folder, ...(system_code && { system_code }) }),
     };
   }
 }
@@ -113,7 +113,7 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
     try {
       return await ask();
     } catch (error) {
-      const failure = wordFault(error);
+      const failure = translateFault(error);
       if (failure.code === 'fault') onFault(error);
       return { ok: false, failure };
     }
@@ -123,7 +123,7 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
   const drawReport = async (number: number, paper?: Paper): Promise<Outcome<string>> => {
     const round = state.now.rounds.find((each) => each.number === number);
     const reading = round && (await readings.read(number));
-    if (!round || !reading) return fail(wordFailure('no-such-round'));
+    if (!round || !reading) return fail(translateFailure('no-such-round'));
     const [left, right] = await Promise.all(
       (['left-lens', 'right-lens'] as const).map((role) => photographs.find(round.shots[role])),
     );
@@ -146,10 +146,10 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
           isOfWork(state, sha256) || polarizers.holds(sha256) || light.holds(sha256)
             ? await photographs.find(sha256)
             : undefined;
-        if (path === undefined) return fail(wordFailure('no-such-photograph'));
+        if (path === undefined) return fail(translateFailure('no-such-photograph'));
         const view = await engine.viewPhotograph({ path, ...(width === undefined ? {} : { width }) });
         if (view.outcome === 'viewed') return { ok: true, value: view };
-        return fail({ code: view.code, ...wordRefusal(view.code, view.facts, null) });
+        return fail({ code: view.code, ...translateRefusal(view.code, view.facts, null) });
       }),
     report: (number) => guard(() => drawReport(number)),
     pdf: (number, paper) =>
@@ -162,7 +162,7 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
       guard(async (): Promise<Outcome<string>> => {
         const isListed = state.now.rounds.some((round) => round.number === number);
         const text = isListed ? await readings.readText(number) : undefined;
-        return text === undefined ? fail(wordFailure('no-such-round')) : { ok: true, value: text };
+        return text === undefined ? fail(translateFailure('no-such-round')) : { ok: true, value: text };
       }),
     subscribe: (listener) => state.subscribe(listener),
     close: async () => {
@@ -179,7 +179,7 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
 async function putAwayUnused(folder: string, at: Date): Promise<WordedFailure[]> {
   const { count, bytes } = await putPhotographsAway(folder, at).catch(() => ({ count: 0, bytes: 0 }));
   if (count === 0) return [];
-  return [wordFailure('photographs-put-away', { count, megabytes: bytes / 1e6, folder: UNUSED_FOLDER })];
+  return [translateFailure('photographs-put-away', { count, megabytes: bytes / 1e6, folder: UNUSED_FOLDER })];
 }
 
 type Guard = <T>(ask: () => Promise<Outcome<T>>) => Promise<Outcome<T>>;
@@ -205,8 +205,8 @@ function isOfWork({ now }: CurrentState, sha256: string): boolean {
   );
 }
 
-function wordInUse({ pid, path }: { readonly pid: number | undefined; readonly path: string }): WordedFailure {
-  return wordFailure('in-use', { ...(pid === undefined ? {} : { pid }), file: path });
+function formatInUse({ pid, path }: { readonly pid: number | undefined; readonly path: string }): WordedFailure {
+  return translateFailure('in-use', { ...(pid === undefined ? {} : { pid }), file: path });
 }
 
 /** What a write left behind that was broken off; only now, while nobody else writes here. */

@@ -11,9 +11,9 @@ import {
 } from '../contract/polarizers.ts';
 import type { Workspace } from '../contract/workspace.ts';
 import type { Engine, JobOptions } from '../engine/engine.ts';
-import { wordFailure } from '../report/wording/failures.ts';
-import { wordNullSearch } from '../report/wording/null-search.ts';
-import { wordPortShots } from '../report/wording/port-shots.ts';
+import { translateFailure } from '../wording/failures.ts';
+import { translateNullSearch } from '../wording/null-search.ts';
+import { translatePortShots } from '../wording/port-shots.ts';
 import type { CurrentState } from './current-state.ts';
 import { FailedWork } from './job-list.ts';
 import type { PhotographFolder } from './photograph-store.ts';
@@ -45,7 +45,7 @@ export class PolarizerTable {
 
   async add(place: PolarizerPlace, name: string, bytes: Uint8Array): Promise<Outcome<Workspace>> {
     if (place === 'series' && this.now.series.length >= MOST_IN_SERIES) {
-      return { ok: false, failure: wordFailure('series-full', { limit: MOST_IN_SERIES }) };
+      return { ok: false, failure: translateFailure('series-full', { limit: MOST_IN_SERIES }) };
     }
     const taken = await takeInPhotograph(this.#order.photographs, name, bytes);
     if (!taken.ok) return taken;
@@ -142,11 +142,11 @@ export class PolarizerTable {
     );
     // Turns that nobody has given yet are missing turns, and not steps.
     if (counted === 'turns' && shots.every(({ turn_deg }) => turn_deg === undefined)) {
-      throw new FailedWork(wordFailure('turns-missing'));
+      throw new FailedWork(translateFailure('turns-missing'));
     }
     const source = await this.#sourceOf(reference);
     const order = { lens, turned, shots, reference: source, aspect: state.aspect, softwareVersion };
-    const found = wordNullSearch(await engine.findNull(order, options));
+    const found = translateNullSearch(await engine.findNull(order, options));
     options.signal?.throwIfAborted();
     await this.#keep((before) => (isSameSeries(before, asked) ? { ...before, null_search: found } : before));
   }
@@ -165,14 +165,14 @@ export class PolarizerTable {
       softwareVersion,
       ...(upper === undefined ? {} : { upperPortShows: upper }),
     };
-    const compared = wordPortShots(await engine.comparePorts(order, options));
+    const compared = translatePortShots(await engine.comparePorts(order, options));
     options.signal?.throwIfAborted();
     await this.#keep((before) => (before.ports === asked.ports ? { ...before, port_shots: compared } : before));
   }
 
   async #sourceOf({ sha256, name }: LaidOutPhotograph): Promise<{ path: string; name: string }> {
     const path = await this.#order.photographs.find(sha256);
-    if (path === undefined) throw new FailedWork(wordFailure('photograph-missing', { name }));
+    if (path === undefined) throw new FailedWork(translateFailure('photograph-missing', { name }));
     return { path, name };
   }
 
@@ -216,6 +216,6 @@ function isSameSeries(a: Polarizers, b: Polarizers): boolean {
   return a.setting === b.setting && a.series === b.series && a.reference === b.reference;
 }
 
-function fail(code: Parameters<typeof wordFailure>[0]): Outcome<never> {
-  return { ok: false, failure: wordFailure(code) };
+function fail(code: Parameters<typeof translateFailure>[0]): Outcome<never> {
+  return { ok: false, failure: translateFailure(code) };
 }

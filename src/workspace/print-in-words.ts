@@ -1,13 +1,13 @@
 /** Printing as the work asks for it: what hinders it is a failure in words. */
 import type { Outcome } from '../contract/failures.ts';
 import type { PrintPdf as Press } from '../press/print-pdf.ts';
-import { wordFailure } from '../report/wording/failures.ts';
+import { translateFailure } from '../wording/failures.ts';
 import type { PrintPdf } from './work.ts';
 
 export function printInWords(press: Press): PrintPdf {
   return async (html): Promise<Outcome<Uint8Array>> => {
     const printing = await press(html);
     if (printing.outcome === 'printed') return { ok: true, value: printing.bytes };
-    return { ok: false, failure: wordFailure(printing.code, printing.facts) };
+    return { ok: false, failure: translateFailure(printing.code, printing.facts) };
   };
 }

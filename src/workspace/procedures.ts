@@ -3,10 +3,10 @@ import type { Outcome } from '../contract/failures.ts';
 import { EMPTY_LIGHT } from '../contract/light.ts';
 import type { Workspace } from '../contract/workspace.ts';
 import { readHouse } from '../record/house.ts';
-import { wordFailure } from '../report/wording/failures.ts';
-import { wordRefusal } from '../report/wording/refusals.ts';
+import { translateFailure } from '../wording/failures.ts';
+import { translateRefusal } from '../wording/refusals.ts';
 import type { Handlers } from './answer-call.ts';
-import { type CurrentState, type StateChange, wordNotKept } from './current-state.ts';
+import { type CurrentState, type StateChange, translateNotKept } from './current-state.ts';
 import { answerCheck, weighCauses } from './cause-service.ts';
 import { EMPTY_STATE } from './stored-state.ts';
 import type { LightTable } from './light-service.ts';
@@ -45,7 +45,7 @@ export function listProcedures(desk: Desk): Omit<Handlers, `logbook.${string}`> 
     'house.import': ({ json }) => {
       const read = readHouse(json);
       if (read.outcome === 'read') return changeTarget(desk, (before) => ({ ...before, house: read.house }));
-      return { ok: false, failure: { code: read.code, ...wordRefusal(read.code, read.facts, null) } };
+      return { ok: false, failure: { code: read.code, ...translateRefusal(read.code, read.facts, null) } };
     },
     'aspect.set': ({ aspect }) => changeTarget(desk, (before) => ({ ...before, aspect })),
 
@@ -54,13 +54,15 @@ export function listProcedures(desk: Desk): Omit<Handlers, `logbook.${string}`> 
 
     'measure.start': () => rounds.start(),
     'job.cancel': ({ job }) =>
-      state.jobs.cancel(job) ? { ok: true, value: state.view() } : { ok: false, failure: wordFailure('no-such-job') },
+      state.jobs.cancel(job)
+        ? { ok: true, value: state.view() }
+        : { ok: false, failure: translateFailure('no-such-job') },
 
     'round.read': async ({ round }) => {
       const isListed = state.now.rounds.some(({ number }) => number === round);
       const reading = isListed ? await readings.read(round) : undefined;
       if (reading) return { ok: true, value: reading };
-      return { ok: false, failure: wordFailure(isListed ? 'reading-missing' : 'no-such-round', { round }) };
+      return { ok: false, failure: translateFailure(isListed ? 'reading-missing' : 'no-such-round', { round }) };
     },
     'round.note-turns': ({ round, turns_made }) => rounds.noteTurns(round, turns_made),
     'round.answer-check': (given) => answerCheck(desk, given),
@@ -114,7 +116,7 @@ async function beginAnew({ folder, state, shots, readings, now }: Desk): Promise
   try {
     place = await copyAway(folder, state.now, now());
   } catch (error) {
-    return { ok: false, failure: wordNotKept(error) };
+    return { ok: false, failure: translateNotKept(error) };
   }
   state.jobs.clear();
   const begun = await state.change(({ revision, house, aspect, settings, logbook_folder, light }) => ({

@@ -8,9 +8,9 @@ import type { Round, TurnMade, Workspace } from '../contract/workspace.ts';
 import type { Engine, JobOptions, MeasureRequest } from '../engine/engine.ts';
 import type { House } from '../record/house.ts';
 import type { PhotographRole, Reading } from '../record/reading.ts';
-import { wordFailure } from '../report/wording/failures.ts';
-import { TRIAL_REFUSALS } from '../report/wording/trial-refusals.ts';
-import { wordReading } from '../report/wording/word-reading.ts';
+import { translateFailure } from '../wording/failures.ts';
+import { TRIAL_REFUSALS } from '../wording/trial-refusals.ts';
+import { translateReading } from '../wording/word-reading.ts';
 import type { CurrentState } from './current-state.ts';
 import { describeRound } from './describe-round.ts';
 import { FailedWork } from './job-list.ts';
@@ -51,7 +51,7 @@ export class RoundList {
   async #measure(set: MeasuredSet, aspect: number, options: JobOptions): Promise<void> {
     const { engine, readings, state, now } = this.#order;
     const request = await this.#request(set, aspect);
-    const reading = wordReading(await engine.measure(request, options));
+    const reading = translateReading(await engine.measure(request, options));
     options.signal?.throwIfAborted();
     const number = await readings.add(reading, describeRequest(set, request));
     const { left, right, closing } = set;
@@ -81,7 +81,7 @@ export class RoundList {
 
   async #pathOf({ sha256, name }: Shot): Promise<string> {
     const path = await this.#order.photographs.find(sha256);
-    if (path === undefined) throw new FailedWork(wordFailure('photograph-missing', { name }));
+    if (path === undefined) throw new FailedWork(translateFailure('photograph-missing', { name }));
     return path;
   }
 
@@ -178,5 +178,5 @@ export function turnsBetween(rounds: readonly Round[], first: number, second: nu
 }
 
 function fail(code: 'shots-missing' | 'already-measuring' | 'no-such-round'): Outcome<never> {
-  return { ok: false, failure: wordFailure(code) };
+  return { ok: false, failure: translateFailure(code) };
 }

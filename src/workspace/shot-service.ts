@@ -4,10 +4,10 @@ import type { Examination, Shot, ShotSlot } from '../contract/shots.ts';
 import type { Workspace } from '../contract/workspace.ts';
 import type { ExaminedPhoto } from '../application/shot/examine-photo.ts';
 import { type Engine, EngineFailure, type JobOptions } from '../engine/engine.ts';
-import { wordExamination } from '../report/wording/examination.ts';
-import { wordFailure } from '../report/wording/failures.ts';
+import { translateExamination } from '../wording/examination.ts';
+import { translateFailure } from '../wording/failures.ts';
 import type { CurrentState } from './current-state.ts';
-import { wordFault } from './job-list.ts';
+import { translateFault } from './job-list.ts';
 import type { PhotographFolder } from './photograph-store.ts';
 import { takeInPhotograph } from './import-photograph.ts';
 
@@ -106,13 +106,13 @@ export class ShotTable {
   async #examine(shot: Shot, id: number, options: JobOptions): Promise<void> {
     try {
       const photo = await this.#askEngine(shot, options);
-      const examination = wordPhoto(photo, shot.slot);
+      const examination = formatPhoto(photo, shot.slot);
       await this.#settle(shot, { width_px: photo.width_px, height_px: photo.height_px, examination });
     } catch (error) {
       // Whoever replaces or removes a photograph forgets its job first: then there is nothing to say of it.
       if (this.#looking.get(shot.slot) === id) {
-        const failure = wordFault(error);
-        const { code, message, remedy } = failure.code === 'cancelled' ? wordFailure('not-examined') : failure;
+        const failure = translateFault(error);
+        const { code, message, remedy } = failure.code === 'cancelled' ? translateFailure('not-examined') : failure;
         await this.#settle(shot, { examination: { outcome: 'refused', code, message, remedy } });
       }
       throw error;
@@ -158,10 +158,10 @@ function exchangeLens(shot: Shot): Shot {
   return { ...shot, slot, examination: shot.examination?.outcome === 'refused' ? null : shot.examination };
 }
 
-function wordPhoto({ examination }: ExaminedPhoto, slot: ShotSlot): Examination {
-  const { message, remedy } = wordExamination(examination, slot);
+function formatPhoto({ examination }: ExaminedPhoto, slot: ShotSlot): Examination {
+  const { message, remedy } = translateExamination(examination, slot);
   if (examination.outcome === 'refused') {
-    return { outcome: 'refused', code: examination.code, message, remedy: remedy ?? wordFailure('fault').remedy };
+    return { outcome: 'refused', code: examination.code, message, remedy: remedy ?? translateFailure('fault').remedy };
   }
   const { facts: _, marks, ...seen } = examination;
   return { ...seen, marks: marks.map((mark) => ({ ...mark })), message, remedy };

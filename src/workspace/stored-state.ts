@@ -12,7 +12,7 @@ import { shot } from '../contract/shots.ts';
 import { DEFAULT_SETTINGS, round, settings } from '../contract/workspace.ts';
 import { writeWhole } from '../disk/write-whole.ts';
 import { houseSchema } from '../record/house.ts';
-import { type WordedFailure, wordFailure } from '../report/wording/failures.ts';
+import { type WordedFailure, translateFailure } from '../wording/failures.ts';
 
 export const WORKSPACE_SCHEMA = 'twinplumb.workspace/1';
 const FILE_NAME = 'workspace.json';
@@ -63,7 +63,7 @@ export async function readState(folder: string, at: Date): Promise<ReadState> {
   if (parsed.success) return { state: parsed.data, notices: [] };
   const name = await setAside(folder, at);
   const code = isNewer(json) ? 'workspace-newer' : 'workspace-broken';
-  return { state: EMPTY_STATE, notices: [wordFailure(code, { file: name })] };
+  return { state: EMPTY_STATE, notices: [translateFailure(code, { file: name })] };
 }
 
 async function readText(path: string): Promise<string | undefined> {

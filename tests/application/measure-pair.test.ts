@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { measurePair } from '../../src/application/measure-pair.ts';
 import { type UnwordedMeasured, TERM_FIELDS, reading as readingSchema } from '../../src/record/reading.ts';
-import { wordReading } from '../../src/report/wording/word-reading.ts';
+import { translateReading } from '../../src/wording/word-reading.ts';
 import type { TruthRecord } from '../../src/scene/truth-record.ts';
 import { meridian } from '../limits/reading-of.ts';
 import { folderName, IMAGE_SETS, TEST_IMAGES } from '../scene/test-image-sets.ts';
@@ -76,7 +76,7 @@ describe.each(names)('the pair "%s"', (name) => {
 
   it('becomes a reading that its schema takes', async () => {
     const { reading } = await outcomeOf(name);
-    const worded = wordReading(reading);
+    const worded = translateReading(reading);
     expect(readingSchema.parse(JSON.parse(JSON.stringify(worded)))).toEqual(JSON.parse(JSON.stringify(worded)));
   });
 });
@@ -205,7 +205,7 @@ describe('measurePair', () => {
     const refusalOf = async (left: string, right: string) => {
       const reading = await measurePair({ leftPath: left, rightPath: right, softwareVersion: '0' });
       if (reading.outcome !== 'refused') throw new Error('measured');
-      expect(() => wordReading(reading)).not.toThrow();
+      expect(() => translateReading(reading)).not.toThrow();
       return [reading.refusal.code, reading.refusal.shot];
     };
     expect(await refusalOf(leftPath, leftPath)).toEqual(['same-photo-twice', null]);

@@ -39,7 +39,8 @@ export const ROOMS: Readonly<Record<string, Room>> = {
   diagnosis: { rooms: ['limits', 'geometry', 'light', 'kernel'], packages: [], runtime: 'any' },
   turns: { rooms: ['limits', 'geometry', 'kernel'], packages: [], runtime: 'any' },
   record: { rooms: ['kernel'], packages: whole('canonicalize', 'zod'), runtime: 'any' },
-  report: { rooms: ['record', 'kernel'], packages: [], runtime: 'any' },
+  wording: { rooms: ['record', 'kernel'], packages: whole('intl-messageformat'), runtime: 'any' },
+  report: { rooms: ['wording', 'record', 'kernel'], packages: [], runtime: 'any' },
   scene: { rooms: ['target', 'imaging', 'kernel'], packages: [], runtime: 'any' },
   application: {
     rooms: [
@@ -95,7 +96,7 @@ export const ROOMS: Readonly<Record<string, Room>> = {
     runtime: 'node',
   },
   workspace: {
-    rooms: ['engine', 'logbook', 'press', 'application', 'report', 'photo', 'contract', 'record', 'disk'],
+    rooms: ['engine', 'logbook', 'press', 'application', 'report', 'wording', 'photo', 'contract', 'record', 'disk'],
     packages: whole('node:crypto', 'node:fs/promises', 'node:os', 'node:path', 'zod'),
     runtime: 'node',
   },
@@ -106,6 +107,7 @@ export const ROOMS: Readonly<Record<string, Room>> = {
       'press',
       'application',
       'report',
+      'wording',
       'record',
       'scene',
       'target',
@@ -117,7 +119,7 @@ export const ROOMS: Readonly<Record<string, Room>> = {
     runtime: 'node',
   },
   'shells/gateway': {
-    rooms: ['workspace', 'report', 'contract'],
+    rooms: ['workspace', 'wording', 'contract'],
     packages: whole('node:fs/promises', 'node:path'),
     runtime: 'node',
   },
@@ -132,8 +134,8 @@ export const ROOMS: Readonly<Record<string, Room>> = {
     runtime: 'node',
   },
   'shells/interface': {
-    rooms: ['contract', 'report', 'record', 'imaging', 'kernel'],
-    packages: whole('react', 'react-dom', 'intl-messageformat'),
+    rooms: ['contract', 'report', 'wording', 'record', 'imaging', 'kernel'],
+    packages: whole('react', 'react-dom'),
     runtime: 'dom',
   },
 };

@@ -54,7 +54,7 @@ for (const [who, times, writers] of [
 ] as const) {
   const report = await killInLanes(times, writers, seed + 1000 * writers);
   reports.push(report);
-  console.log(`${who}: ${wordReport(report)}`);
+  console.log(`${who}: ${formatReport(report)}`);
 }
 process.exitCode = reports.every(isSound) ? 0 : 1;
 
@@ -62,7 +62,7 @@ function isSound({ told, whole, problems, setAside }: KillReport): boolean {
   return told > 0 && whole === told && problems.length === 0 && setAside === 0;
 }
 
-function wordReport({ kills: count, told, whole, untold, problems, setAside }: KillReport): string {
+function formatReport({ kills: count, told, whole, untold, problems, setAside }: KillReport): string {
   const faults = problems.map(({ code, id, file }) => `\n  ${code} ${id ?? file}`).join('');
   return `${count} kills; ${told} entries reported saved, ${whole} of them whole; ${untold} saved without a report; ${setAside} files set aside; ${problems.length} faults${faults}`;
 }

@@ -11,8 +11,8 @@ import { USUAL_LIGHT } from '../../src/diagnosis/usual-house.ts';
 import { weighLight } from '../../src/diagnosis/light-posterior.ts';
 import type { Eye } from '../../src/kernel/eye.ts';
 import { LEAK_SHAPES } from '../../src/light/survey-leak.ts';
-import { wordRemedy } from '../../src/report/wording/causes.ts';
-import { listAnswers, wordCheck } from '../../src/report/wording/checks.ts';
+import { translateRemedy } from '../../src/wording/causes.ts';
+import { listAnswers, translateCheck } from '../../src/wording/checks.ts';
 
 const page = readFileSync(new URL('../../src/manual/causes.md', import.meta.url), 'utf8');
 const flat = page.replace(/\s+/g, ' ');
@@ -28,13 +28,13 @@ const PLACES = ['', 'a seat', 'booth, hands off', 'hands at the machine', 'ladde
 
 function rowOf({ code, effort, answers }: CheckRow): string {
   const words = new Map(listAnswers(code).map(({ answer, words }) => [answer, words]));
-  return `| \`${code}\` | ${PLACES[effort]} | ${wordCheck(code)} | ${answers.map((answer) => words.get(answer)).join('; ')} |`;
+  return `| \`${code}\` | ${PLACES[effort]} | ${translateCheck(code)} | ${answers.map((answer) => words.get(answer)).join('; ')} |`;
 }
 
 describe('the page on causes', () => {
   it.each(CAUSE_ROWS)('$code: heading, remedy, odds and check as in the table', (row) => {
     expect(page).toContain(`\n### \`${row.code}\`\n`);
-    expect(flat).toContain(`**Do.** ${wordRemedy(row.code)}`);
+    expect(flat).toContain(`**Do.** ${translateRemedy(row.code)}`);
     expect(flat).toContain(factsOf(row));
   });
 

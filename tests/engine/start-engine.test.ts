@@ -10,7 +10,7 @@ import { measurePair } from '../../src/application/measure-pair.ts';
 import { type Engine, EngineFailure, type EngineState, type FrameAnswer } from '../../src/engine/engine.ts';
 import { startEngine } from '../../src/engine/start-engine.ts';
 import { readPhoto } from '../../src/photo/read-photo.ts';
-import { wordReading } from '../../src/report/wording/word-reading.ts';
+import { translateReading } from '../../src/wording/word-reading.ts';
 import { photographChart } from '../application/photograph-chart.ts';
 import { meridian } from '../limits/reading-of.ts';
 import { folderName, IMAGE_SETS, TEST_IMAGES } from '../scene/test-image-sets.ts';
@@ -76,7 +76,7 @@ describe('what is done beside the caller’s thread', () => {
 
   it('pictures of a report arrive whole', async () => {
     const engine = start();
-    const reading = wordReading(await engine.measure(pair));
+    const reading = translateReading(await engine.measure(pair));
     if (reading.outcome === 'refused') throw new Error(reading.refusal.code);
     const order = { leftPath, rightPath, reading };
     expect(await engine.makePictures(order)).toEqual(await makePictures(order));

@@ -4,7 +4,7 @@ import { mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describeNull } from '../../src/application/polarizers/describe-null.ts';
-import { tellPorts } from '../../src/application/polarizers/describe-ports.ts';
+import { reportPorts } from '../../src/application/polarizers/describe-ports.ts';
 import type { NullFromPhotographs } from '../../src/application/polarizers/find-null.ts';
 import { EMPTY_POLARIZERS, type Polarizers } from '../../src/contract/polarizers.ts';
 import { predictLeaks } from '../../src/light/explain-leaks.ts';
@@ -12,8 +12,8 @@ import { findNullBySteps } from '../../src/light/null-by-steps.ts';
 import { findNull } from '../../src/light/null-search.ts';
 import { encodeJpeg } from '../../src/photo/write-photo.ts';
 import type { NullSearchRecord } from '../../src/record/null-search.ts';
-import { wordNullSearch } from '../../src/report/wording/null-search.ts';
-import { wordPortShots } from '../../src/report/wording/port-shots.ts';
+import { translateNullSearch } from '../../src/wording/null-search.ts';
+import { translatePortShots } from '../../src/wording/port-shots.ts';
 import { renderPorts } from '../../src/scene/render-ports.ts';
 import { LIT_PORTS } from '../application/polarizers/lit-ports.ts';
 
@@ -62,7 +62,7 @@ export function searchMadeUp(situation: Exclude<PolarizerSituation, 'ports'>): N
     turned: 'polarizer',
     reference: { path: 'r', name: 'DSC_0340.jpg' },
   } as const;
-  return wordNullSearch(describeNull(request, resultOf(situation, leaks), '0.1.0'));
+  return translateNullSearch(describeNull(request, resultOf(situation, leaks), '0.1.0'));
 }
 
 function resultOf(situation: string, leaks: NullFromPhotographs['leaks']): NullFromPhotographs {
@@ -94,7 +94,7 @@ async function stagePorts(photographs: Map<string, string>): Promise<Polarizers>
   const [left, right] = [await take('left', 1), await take('right', 2)];
   const sourceOf = ({ path, laidOut }: typeof left) => ({ path, name: laidOut.name });
   const order = { left: sourceOf(left), right: sourceOf(right), softwareVersion: '0.1.0' };
-  const port_shots = wordPortShots(await tellPorts({ ...order, upperPortShows: 'right' }));
+  const port_shots = translatePortShots(await reportPorts({ ...order, upperPortShows: 'right' }));
   return { ...EMPTY_POLARIZERS, ports: { left: left.laidOut, right: right.laidOut }, port_shots, count: 2 };
 }
 

@@ -3,8 +3,8 @@ import { afterAll, beforeAll, expect, it } from 'vitest';
 import type { MeasuredReading } from '../../src/record/reading.ts';
 import { REPORTED_FIELDS } from '../../src/record/term-fields.ts';
 import { arcminutesFrom, reachOfTerm } from '../../src/report/displacement.ts';
-import { decimalsForUncertainty, formatNumber } from '../../src/report/wording/numbers.ts';
-import { formatTerm } from '../../src/report/wording/terms.ts';
+import { decimalsForUncertainty, formatNumber } from '../../src/wording/numbers.ts';
+import { formatTerm } from '../../src/wording/terms.ts';
 import { describeInBrowser, launchBrowser } from './launch-browser.ts';
 import { expectAccessible, expectNoSidewaysScrolling, type OpenPage, openPage } from './open-page.ts';
 

@@ -8,7 +8,7 @@ import type { Examination, Shot, ShotSlot } from '../../src/contract/shots.ts';
 import { DEFAULT_SETTINGS, type Round, type Workspace } from '../../src/contract/workspace.ts';
 import { type House, readHouse } from '../../src/record/house.ts';
 import type { MeasuredReading, Reading, RefusedReading } from '../../src/record/reading.ts';
-import { wordReading } from '../../src/report/wording/word-reading.ts';
+import { translateReading } from '../../src/wording/word-reading.ts';
 import { isPolarizerSituation, POLARIZER_SITUATIONS, stagePolarizers } from './polarizers-situations.ts';
 import { isTurnsSituation, stageTurns, TURNS_SITUATIONS } from './turns-situations.ts';
 
@@ -146,7 +146,7 @@ function readMeridian(): House {
 const measured = new Map<string, Promise<Reading>>();
 
 function remember(key: string, reading: ReturnType<typeof measurePair>): Promise<Reading> {
-  const worded = reading.then(wordReading);
+  const worded = reading.then(translateReading);
   measured.set(key, worded);
   return worded;
 }
@@ -171,7 +171,7 @@ async function read(set: string, house: House | undefined, photographs: Map<stri
 /** The photograph through the left lens given for both: refused. */
 async function readTwice(set: string): Promise<RefusedReading> {
   const path = join(IMAGES, set, 'left-lens.jpg');
-  const reading = wordReading(await measurePair({ leftPath: path, rightPath: path, softwareVersion: '0.0.0' }));
+  const reading = translateReading(await measurePair({ leftPath: path, rightPath: path, softwareVersion: '0.0.0' }));
   if (reading.outcome !== 'refused') throw new Error(`one photograph of ${set} for both lenses is measured`);
   return reading;
 }

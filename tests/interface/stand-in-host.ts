@@ -18,9 +18,9 @@ import { type Input, type ProcedureName, PROCEDURES } from '../../src/contract/p
 import type { ShotSlot } from '../../src/contract/shots.ts';
 import type { Workspace } from '../../src/contract/workspace.ts';
 import { readHouse } from '../../src/record/house.ts';
-import { wordInvalidHouse } from '../../src/report/wording/invalid-house.ts';
-import { wordRefusal } from '../../src/report/wording/refusals.ts';
-import { wordDiagnosis } from '../../src/report/wording/word-reading.ts';
+import { translateInvalidHouse } from '../../src/wording/invalid-house.ts';
+import { translateRefusal } from '../../src/wording/refusals.ts';
+import { translateDiagnosis } from '../../src/wording/word-reading.ts';
 import { type Situation, SITUATIONS, type Staged, stage } from './situations.ts';
 import { StandInCamera } from './stand-in-camera.ts';
 import { callPolarizers, layPhotograph } from './stand-in-polarizers.ts';
@@ -147,7 +147,7 @@ function call(staged: Staged, name: ProcedureName, input: unknown, camera: Stand
   if (name === 'house.import') {
     const read = readHouse(data.json);
     if (read.outcome === 'read') return change({ house: read.house });
-    return { ok: false, failure: { code: read.code, ...wordInvalidHouse(read.facts) } };
+    return { ok: false, failure: { code: read.code, ...translateInvalidHouse(read.facts) } };
   }
   if (name === 'aspect.set') return change({ aspect: data.aspect });
   if (name === 'workspace.dismiss-notices') return change({ notices: [] });
@@ -176,7 +176,7 @@ function call(staged: Staged, name: ProcedureName, input: unknown, camera: Stand
     const round = staged.workspace.rounds.find(({ number }) => number === data.round)!;
     const answers = (round.check_answers ?? []) as Parameters<typeof answerChecks>[2];
     const weighed = answerChecks(reading, staged.workspace.house ?? undefined, answers);
-    return { ok: true, value: wordDiagnosis(reading, weighed) };
+    return { ok: true, value: translateDiagnosis(reading, weighed) };
   }
   if (name.startsWith('polarizers.')) return callPolarizers(staged, change, name, data);
   if (name.startsWith('light.')) return answerLight(staged, name, checked.data, change);
@@ -196,7 +196,7 @@ function learn(staged: Staged, data: Record<string, never>, change: (to: Partial
   if (!before || !after) return failure('no-such-round', 'There is no such round.');
   const learned = learnTrial({ before, after, house, made });
   if (learned.outcome === 'learned') return change({ house: learned.house });
-  const { message, remedy } = wordRefusal(learned.code, learned.facts, null);
+  const { message, remedy } = translateRefusal(learned.code, learned.facts, null);
   return { ok: false, failure: { code: learned.code, message, remedy } };
 }
 

@@ -5,8 +5,8 @@ import { usualChain } from '../../src/application/light/usual-chain.ts';
 import { EMPTY_LIGHT, type Light } from '../../src/contract/light.ts';
 import type { Input, ProcedureName } from '../../src/contract/procedures.ts';
 import type { Workspace } from '../../src/contract/workspace.ts';
-import { wordBudget } from '../../src/report/wording/budget.ts';
-import { wordEvenness } from '../../src/report/wording/evenness.ts';
+import { translateBudget } from '../../src/wording/budget.ts';
+import { translateEvenness } from '../../src/wording/evenness.ts';
 import type { Staged } from './situations.ts';
 
 type Change = (to: Partial<Workspace>) => unknown;
@@ -34,7 +34,7 @@ export function answerLight(staged: Staged, name: ProcedureName, data: unknown, 
     case 'light.reckon': {
       const { chain } = data as Input<'light.reckon'>;
       change({ light: { ...light, chain } });
-      return { ok: true, value: wordBudget(reckonBudget(chain, '9.9.9')) };
+      return { ok: true, value: translateBudget(reckonBudget(chain, '9.9.9')) };
     }
     default:
       void measure(staged, light, change);
@@ -66,5 +66,5 @@ async function measure(staged: Staged, light: Light, change: Change): Promise<vo
     softwareVersion: '9.9.9',
   });
   const now = staged.workspace.light ?? EMPTY_LIGHT;
-  change({ light: { ...now, evenness: wordEvenness(measured) } });
+  change({ light: { ...now, evenness: translateEvenness(measured) } });
 }

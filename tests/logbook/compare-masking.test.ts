@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { compareMasking } from '../../src/logbook/compare-masking.ts';
 import type { ReadingStray } from '../../src/record/reading.ts';
-import { wordLightChange, wordStrayChange } from '../../src/report/wording/comparison.ts';
+import { formatLightChange, formatStrayChange } from '../../src/wording/comparison.ts';
 import { sampleReading } from '../report/sample-reading.ts';
 
 const stray = (strength: number, y = 0.7): ReadingStray => ({
@@ -37,7 +37,7 @@ describe('compareMasking', () => {
       ['kept', 'exposure'],
       ['kept', 'exposure'],
     ]);
-    expect(strays.map(wordStrayChange)).toEqual(['Stray copy above the left-eye picture: 2.1 % before, gone.']);
+    expect(strays.map(formatStrayChange)).toEqual(['Stray copy above the left-eye picture: 2.1 % before, gone.']);
   });
 
   it('a mask that reaches too far darkens the picture, whatever the exposure of the next shot', () => {
@@ -47,7 +47,7 @@ describe('compareMasking', () => {
       { eye: 'right', verdict: 'kept' },
     ]);
     expect(light[0]!.kept_pct!.value).toBeCloseTo(80, 9);
-    expect(wordLightChange(light[0]!)).toMatch(/^Left-eye picture is darker than before \(80.0 ± .* draw it back\.$/);
+    expect(formatLightChange(light[0]!)).toMatch(/^Left-eye picture is darker than before \(80.0 ± .* draw it back\.$/);
   });
 
   it('without exposures the pictures are compared with each other', () => {

@@ -7,7 +7,7 @@ import { PDFDocument } from '@cantoo/pdf-lib';
 import { afterAll, describe, expect, it } from 'vitest';
 import { printWith } from '../../src/press/print-pdf.ts';
 import { renderHtmlReport } from '../../src/report/html/render-html.ts';
-import { wordReading } from '../../src/report/wording/word-reading.ts';
+import { translateReading } from '../../src/wording/word-reading.ts';
 import { describeInBrowser, findBrowser } from '../interface/launch-browser.ts';
 import { sampleReading } from '../report/sample-reading.ts';
 
@@ -44,7 +44,7 @@ describeInBrowser('a report on paper', () => {
     'has whole pages of %s, each with its head and its number',
     { timeout: PATIENCE_MS },
     async (paper) => {
-      const html = renderHtmlReport(wordReading(sampleReading), undefined, { paper });
+      const html = renderHtmlReport(translateReading(sampleReading), undefined, { paper });
       const printed = await printWith(browser, html);
       if (printed.outcome !== 'printed') throw new Error(JSON.stringify(printed));
       const document = await PDFDocument.load(printed.bytes);

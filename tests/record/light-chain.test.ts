@@ -12,7 +12,7 @@ import {
   readLightChain,
 } from '../../src/record/light-chain.ts';
 import { LIGHT_FINDING_CODES, litPicture, PLACE_NAMES } from '../../src/record/light-finding.ts';
-import { listLightChainProblems, wordInvalidLightChain } from '../../src/report/wording/invalid-light-chain.ts';
+import { listLightChainProblems, translateInvalidLightChain } from '../../src/wording/invalid-light-chain.ts';
 
 const chain: LightChain = {
   schema: LIGHT_CHAIN_SCHEMA,
@@ -50,7 +50,7 @@ describe('readLightChain', () => {
     for (const start of [{}, { ...chain.start, luminance_fL: { value: 16, u: 1 } }]) {
       const facts = refusalOf({ ...chain, start });
       expect(facts).toMatchObject({ reason: 'problems', path_1: 'start', problem_1: 'one-start-needed' });
-      expect(wordInvalidLightChain(facts).message).toContain('needs exactly one reading');
+      expect(translateInvalidLightChain(facts).message).toContain('needs exactly one reading');
     }
   });
 
@@ -70,7 +70,7 @@ describe('readLightChain', () => {
       'steps[0].factor.value is too small, at least 0.001 is needed',
       'tint is no field of a light chain',
     ]);
-    expect(wordInvalidLightChain(facts).message).toContain('(and 2 more)');
+    expect(translateInvalidLightChain(facts).message).toContain('(and 2 more)');
   });
 
   it('tells strangers and newer ones apart', () => {
@@ -78,6 +78,6 @@ describe('readLightChain', () => {
     expect(refusalOf({ schema: 'twinplumb.house/1' })).toMatchObject({ reason: 'not-a-light-chain' });
     const newer = refusalOf({ ...chain, schema: 'twinplumb.light-chain/2' });
     expect(newer).toMatchObject({ reason: 'newer-version' });
-    expect(wordInvalidLightChain(newer).message).toContain('newer Twinplumb');
+    expect(translateInvalidLightChain(newer).message).toContain('newer Twinplumb');
   });
 });

@@ -2,8 +2,8 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { Diagnosis } from '../../src/record/reading.ts';
-import { wordCause } from '../../src/report/wording/causes.ts';
-import { wordCheck } from '../../src/report/wording/checks.ts';
+import { translateCause } from '../../src/wording/causes.ts';
+import { translateCheck } from '../../src/wording/checks.ts';
 import { sampleReading } from '../report/sample-reading.ts';
 import { addPair, type Bench, codeOf, measureRound, openBench, requireValue } from './open-in-folder.ts';
 import { refusedPhoto, unworded } from './stand-in-engine.ts';
@@ -43,7 +43,7 @@ describe('answers of checks', () => {
     const before = await weigh(bench);
     expect(before.causes[0]!.code).toBe('projector-polarizer-turned');
     expect(before.next_check).toMatchObject({ code: 'repeat-with-known-glasses' });
-    expect(before.next_check!.check).toBe(wordCheck('repeat-with-known-glasses'));
+    expect(before.next_check!.check).toBe(translateCheck('repeat-with-known-glasses'));
 
     const given = { check: 'repeat-with-known-glasses', answer: 'right-then' };
     const { rounds } = await bench.call('round.answer-check', { round: 1, ...given });
@@ -91,8 +91,8 @@ describe('answers of checks', () => {
     expect(html).toContain('Reckoned with what checks have shown');
     expect(html).toContain('right with the other glasses');
     const [first] = (await weigh(bench)).causes;
-    expect(html.indexOf(wordCause(first!))).toBeGreaterThan(html.indexOf('right with the other glasses'));
-    expect(/<ol class="causes">.*?<b>(.*?)<\/b>/s.exec(html)![1]).toBe(wordCause(first!));
+    expect(html.indexOf(translateCause(first!))).toBeGreaterThan(html.indexOf('right with the other glasses'));
+    expect(/<ol class="causes">.*?<b>(.*?)<\/b>/s.exec(html)![1]).toBe(translateCause(first!));
   });
 
   it('change the causes of a refusal too', async () => {

@@ -15,7 +15,11 @@ export interface PortsOrder extends PortShots {
 }
 
 /** The whole comparison: photographs -> the record of it, without words. */
-export async function tellPorts({ upperPortShows, softwareVersion, ...shots }: PortsOrder): Promise<UnwordedPortShots> {
+export async function reportPorts({
+  upperPortShows,
+  softwareVersion,
+  ...shots
+}: PortsOrder): Promise<UnwordedPortShots> {
   return describePorts(shots, await comparePortShots(shots), upperPortShows, softwareVersion);
 }
 

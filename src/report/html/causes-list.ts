@@ -1,8 +1,8 @@
 /** The causes in their order, those together that cannot be told apart, and the one check to make first. */
 import type { ReadingCause, ReadingNextCheck } from '../../record/reading.ts';
-import { ONE_OF_THESE, wordCause, wordEvidence, wordProbability } from '../wording/causes.ts';
-import { type AnsweredCheck, wordAnswer, wordCheck } from '../wording/checks.ts';
-import { type CauseGroup, groupCauses } from '../wording/group-causes.ts';
+import { ONE_OF_THESE, translateCause, formatEvidence, formatProbability } from '../../wording/causes.ts';
+import { type AnsweredCheck, translateAnswer, translateCheck } from '../../wording/checks.ts';
+import { type CauseGroup, groupCauses } from '../../wording/group-causes.ts';
 import { type Markup, markup } from './markup.ts';
 import { drawSection } from './section.ts';
 
@@ -21,7 +21,7 @@ export function drawCauses(
 
 function drawAnswered(answered: readonly AnsweredCheck[]): Markup | null {
   if (answered.length === 0) return null;
-  return markup`<p>Reckoned with what checks have shown:</p><ul>${answered.map((given) => markup`<li>${wordCheck(given.check)} <b>${wordAnswer(given)}</b></li>`)}</ul>`;
+  return markup`<p>Reckoned with what checks have shown:</p><ul>${answered.map((given) => markup`<li>${translateCheck(given.check)} <b>${translateAnswer(given)}</b></li>`)}</ul>`;
 }
 
 function drawGroup({ causes, isUndecided }: CauseGroup<ReadingCause>): Markup {
@@ -30,7 +30,7 @@ function drawGroup({ causes, isUndecided }: CauseGroup<ReadingCause>): Markup {
 }
 
 function drawCause(cause: ReadingCause): Markup {
-  const evidence = cause.evidence.map(wordEvidence).filter((words) => words !== null);
-  const chance = wordProbability(cause);
-  return markup`<b>${wordCause(cause)}</b>${chance && markup` <span class="note">(${chance})</span>`}<p>${cause.check}</p>${cause.remedy === undefined ? null : markup`<p>If so: ${cause.remedy}</p>`}${evidence.length > 0 ? markup`<p class="note">Speaks for it: ${evidence.join('; ')}.</p>` : null}`;
+  const evidence = cause.evidence.map(formatEvidence).filter((words) => words !== null);
+  const chance = formatProbability(cause);
+  return markup`<b>${translateCause(cause)}</b>${chance && markup` <span class="note">(${chance})</span>`}<p>${cause.check}</p>${cause.remedy === undefined ? null : markup`<p>If so: ${cause.remedy}</p>`}${evidence.length > 0 ? markup`<p class="note">Speaks for it: ${evidence.join('; ')}.</p>` : null}`;
 }

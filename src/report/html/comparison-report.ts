@@ -3,17 +3,17 @@ import type { Comparison, TermChange } from '../../record/comparison.ts';
 import {
   COMPARISON_METHOD,
   formatChange,
-  wordChange,
-  wordComparison,
-  wordDoubt,
-  wordLightChange,
-  wordStrayChange,
-} from '../wording/comparison.ts';
-import { chooseCautions } from '../wording/cautions.ts';
-import { formatMoment } from '../wording/moment.ts';
-import { nameField } from '../wording/name-field.ts';
+  translateChange,
+  translateComparison,
+  formatDoubt,
+  formatLightChange,
+  formatStrayChange,
+} from '../../wording/comparison.ts';
+import { chooseCautions } from '../../wording/cautions.ts';
+import { formatMoment } from '../../wording/moment.ts';
+import { nameField } from '../../wording/name-field.ts';
 import { composeDocument, type Paper } from './document.ts';
-import { type KeptEntry, ROLES, wordTurn } from './kept-facts.ts';
+import { type KeptEntry, ROLES, formatTurn } from './kept-facts.ts';
 import { type Markup, markup } from './markup.ts';
 import { drawFacts, drawLimits } from './method.ts';
 import { drawOverlay } from './overlay.ts';
@@ -34,7 +34,7 @@ export interface ComparisonReport {
 }
 
 export function renderComparisonReport({ comparison, before, after, paper }: ComparisonReport): string {
-  const title = wordComparison(comparison);
+  const title = translateComparison(comparison);
   const { entry } = after.kept;
   const house = entry.house?.name ?? 'No house';
   const { doubts, turns_made } = comparison;
@@ -44,9 +44,9 @@ export function renderComparisonReport({ comparison, before, after, paper }: Com
       : drawSection(
           'To bear in mind',
           null,
-          markup`<ul>${doubts.map((doubt) => markup`<li>${wordDoubt(doubt)}</li>`)}</ul>`,
+          markup`<ul>${doubts.map((doubt) => markup`<li>${formatDoubt(doubt)}</li>`)}</ul>`,
         )
-  }${turns_made.length === 0 ? null : drawSection('Turned between the two', null, markup`<ul>${turns_made.map((turn) => markup`<li>${wordTurn(turn)}</li>`)}</ul>`)}${drawWideSection('What changed', 'Right-eye picture minus left-eye picture', drawChanges(comparison.terms))}${comparison.masking === null ? null : drawMasking(comparison.masking)}${drawWideSection('The two pictures', 'Before on the left, after on the right', markup`<div class="pair">${drawSide('Before', before)}${drawSide('After', after)}</div>`)}${drawSideFacts('Before', before.kept)}${drawSideFacts('After', after.kept)}${entry.reading.outcome === 'measured' ? drawLimits(entry.reading) : null}${drawMethodOfComparison()}${drawCautionsOfWork()}</main>`;
+  }${turns_made.length === 0 ? null : drawSection('Turned between the two', null, markup`<ul>${turns_made.map((turn) => markup`<li>${formatTurn(turn)}</li>`)}</ul>`)}${drawWideSection('What changed', 'Right-eye picture minus left-eye picture', drawChanges(comparison.terms))}${comparison.masking === null ? null : drawMasking(comparison.masking)}${drawWideSection('The two pictures', 'Before on the left, after on the right', markup`<div class="pair">${drawSide('Before', before)}${drawSide('After', after)}</div>`)}${drawSideFacts('Before', before.kept)}${drawSideFacts('After', after.kept)}${entry.reading.outcome === 'measured' ? drawLimits(entry.reading) : null}${drawMethodOfComparison()}${drawCautionsOfWork()}</main>`;
   return composeDocument({
     title: `${title} Before and after`,
     body,
@@ -64,7 +64,7 @@ function drawChanges(terms: readonly TermChange[]): Markup {
 }
 
 function drawMasking({ strays, light }: NonNullable<Comparison['masking']>): Markup {
-  const sentences = [...strays.map(wordStrayChange), ...light.map(wordLightChange)];
+  const sentences = [...strays.map(formatStrayChange), ...light.map(formatLightChange)];
   return drawSection(
     'Stray copies',
     null,
@@ -76,7 +76,7 @@ function drawChange(term: TermChange): Markup {
   const { before, after, change, uncertainty } = formatChange(term);
   const shape = { better: 'within', worse: 'outside', same: null }[term.verdict] as 'within' | 'outside' | null;
   const chance = term.chance < 0.0001 ? '< 0.01 %' : `${(100 * term.chance).toPrecision(2)} %`;
-  return markup`<tr><th scope="row">${nameField(term.field)}</th><td class="n">${before}</td><td class="n">${after}</td><td class="n">${change} ± ${uncertainty}</td><td class="n">${chance}</td><td><span class="verdict">${shape ? drawVerdictShape(shape) : null}${wordChange(term)}</span></td></tr>`;
+  return markup`<tr><th scope="row">${nameField(term.field)}</th><td class="n">${before}</td><td class="n">${after}</td><td class="n">${change} ± ${uncertainty}</td><td class="n">${chance}</td><td><span class="verdict">${shape ? drawVerdictShape(shape) : null}${translateChange(term)}</span></td></tr>`;
 }
 
 function drawSide(name: string, { kept, pictures }: ComparedSide): Markup {

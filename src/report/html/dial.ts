@@ -3,7 +3,7 @@
  * the dashed slot shows where it stands at the end, and the arrow goes the way there. Whole turns are counted in the
  * middle.
  */
-import { formatGiven } from '../wording/numbers.ts';
+import { formatGiven } from '../../wording/numbers.ts';
 import { coordinate, type Markup, markup } from './markup.ts';
 
 const CENTRE = 60;

@@ -1,8 +1,8 @@
 /** Which eye's picture each lens passes, and how strong the other one's ghost is. */
 import type { MeasuredReading, ReadingFinding } from '../../record/reading.ts';
-import { mostSevereByCode, wordFinding } from '../wording/findings.ts';
-import { decimalsForUncertainty, formatNumber } from '../wording/numbers.ts';
-import { wordAssignment, wordAssignmentOfLens } from '../wording/eyes.ts';
+import { mostSevereByCode, formatFinding } from '../../wording/findings.ts';
+import { decimalsForUncertainty, formatNumber } from '../../wording/numbers.ts';
+import { formatAssignment, formatAssignmentOfLens } from '../../wording/eyes.ts';
 import { type Markup, markup } from './markup.ts';
 import { drawSection } from './section.ts';
 import { drawVerdict } from './verdict-shape.ts';
@@ -14,12 +14,12 @@ export function drawEyesPanel(reading: MeasuredReading): Markup {
     const leak = lens === 'left' ? eyes.leak_left_lens_pct : eyes.leak_right_lens_pct;
     const finding = findings.find(({ code }) => code === `crosstalk-${lens}`);
     const decimals = decimalsForUncertainty(leak.u);
-    return markup`<div class="lens ${lens === 'left' ? 'l' : 'r'}"><h3>Through the ${lens} lens</h3><p>${wordAssignmentOfLens(eyes.assignment, lens)}</p><p class="big">${formatNumber(leak.value, decimals)} ± ${formatNumber(2 * leak.u, decimals)} %</p>${drawLeak(leak.value, finding)}${finding ? markup`<p>${drawVerdict(finding)} <span class="soft">${wordFinding(finding)}</span></p>` : null}</div>`;
+    return markup`<div class="lens ${lens === 'left' ? 'l' : 'r'}"><h3>Through the ${lens} lens</h3><p>${formatAssignmentOfLens(eyes.assignment, lens)}</p><p class="big">${formatNumber(leak.value, decimals)} ± ${formatNumber(2 * leak.u, decimals)} %</p>${drawLeak(leak.value, finding)}${finding ? markup`<p>${drawVerdict(finding)} <span class="soft">${formatFinding(finding)}</span></p>` : null}</div>`;
   };
   return drawSection(
     'Eyes and ghost',
     'Strength of the weaker picture over the stronger one, black level and stray light taken off',
-    markup`<p>${wordAssignment(eyes.assignment)}</p>`,
+    markup`<p>${formatAssignment(eyes.assignment)}</p>`,
     markup`<div class="panels">${panel('left')}${panel('right')}</div>`,
   );
 }

@@ -1,7 +1,7 @@
 /** What the logbook adds to a reading: who kept it, when and of which print, what it is linked with, and what was added later. */
 import type { Addition, Entry } from '../../record/entry.ts';
-import { formatMoment } from '../wording/moment.ts';
-import { wordTurnAmount } from '../wording/numbers.ts';
+import { formatMoment } from '../../wording/moment.ts';
+import { formatTurnAmount } from '../../wording/numbers.ts';
 import { type Insertable, type Markup, markup } from './markup.ts';
 import { drawFacts } from './method.ts';
 import { drawSection } from './section.ts';
@@ -25,7 +25,7 @@ export function drawKept({ id, entry, additions, replacedBy, followedBy }: KeptE
     ...tell('Print', [entry.print, entry.reel === null ? null : `reel ${entry.reel}`].filter(Boolean).join(', ')),
     ...tell('Operator', entry.operator),
     ...tell('Note', entry.note),
-    ...tell('Turned before it', entry.turns_made.map(wordTurn).join('; ')),
+    ...tell('Turned before it', entry.turns_made.map(formatTurn).join('; ')),
     ...tell('Measured after', entry.follows && drawId(entry.follows)),
     ...followedBy.map((other): Fact => ['Measured before', drawId(other)]),
     ...tell('Corrects', entry.replaces && markup`${drawId(entry.replaces.entry)}<br>${entry.replaces.reason}`),
@@ -54,8 +54,8 @@ function tell(name: string, value: Insertable): Fact[] {
   return value === null || value === '' ? [] : [[name, value]];
 }
 
-export function wordTurn({ adjustment, direction, turns }: Entry['turns_made'][number]): string {
-  return `${adjustment}, ${wordTurnAmount(turns)} ${direction}`;
+export function formatTurn({ adjustment, direction, turns }: Entry['turns_made'][number]): string {
+  return `${adjustment}, ${formatTurnAmount(turns)} ${direction}`;
 }
 
 function drawId(id: string): Markup {

@@ -1,8 +1,8 @@
 /** How it was measured and from what: enough to repeat the measurement in five years. */
 import { type Slant, slantOf } from '../../kernel/view.ts';
 import type { MeasuredReading, Reading, ReadingShot } from '../../record/reading.ts';
-import { formatFigures, formatNumber } from '../wording/numbers.ts';
-import { wordMarks } from '../wording/marks.ts';
+import { formatFigures, formatNumber } from '../../wording/numbers.ts';
+import { formatMarks } from '../../wording/marks.ts';
 import { type Insertable, type Markup, markup } from './markup.ts';
 import { drawSection, drawWideSection } from './section.ts';
 import { drawLimitsTable } from './terms-table.ts';
@@ -23,9 +23,9 @@ export function drawMethod(reading: MeasuredReading): Markup {
     'Photographs, software, house',
     markup`<p>Each mark’s crossing was located in the photographs. One camera pose with one radial distortion and two plane projective maps, one for each eye’s picture, were fitted to all marks together; the difference of the two maps, right minus left, is the misalignment. The camera’s place drops out. Uncertainties follow the <i>Guide to the Expression of Uncertainty in Measurement</i> (coverage factor 1).</p>`,
     drawFacts([
-      ['House', house.assumed ? 'none given' : `${house.name}: ${wordHouse(reading)}`],
-      ['Camera', wordSlant(slantOf(evidence.photo_from_chart.left))],
-      ['Marks', wordMarks(marks)],
+      ['House', house.assumed ? 'none given' : `${house.name}: ${formatHouse(reading)}`],
+      ['Camera', formatSlant(slantOf(evidence.photo_from_chart.left))],
+      ['Marks', formatMarks(marks)],
       [
         'Steadiness',
         steadiness === null
@@ -69,7 +69,7 @@ export function drawFacts(facts: readonly (readonly [string, Insertable])[]): Ma
 /** Angles below this are not worth a side. */
 const SQUARE_DEG = 0.5;
 
-function wordSlant({ aside_deg, above_deg }: Slant): string {
+function formatSlant({ aside_deg, above_deg }: Slant): string {
   const parts = [
     Math.abs(aside_deg) < SQUARE_DEG
       ? null
@@ -81,7 +81,7 @@ function wordSlant({ aside_deg, above_deg }: Slant): string {
   return `it saw the picture ${parts.length === 0 ? 'square on' : parts.join(' and ')}, the slant of the projection included`;
 }
 
-function wordHouse({ house }: MeasuredReading): string {
+function formatHouse({ house }: MeasuredReading): string {
   const parts = [
     house.picture_width_mm === null ? null : `picture ${formatNumber(house.picture_width_mm / 1000, 2)} m wide`,
     house.picture_height_mm === null ? null : `${formatNumber(house.picture_height_mm / 1000, 2)} m high`,

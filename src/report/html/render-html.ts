@@ -4,10 +4,10 @@
  */
 import type { EvennessRecord } from '../../record/evenness.ts';
 import type { MeasuredReading, Reading, RefusedReading } from '../../record/reading.ts';
-import type { AnsweredCheck } from '../wording/checks.ts';
-import { describeFinding, mostSevereByCode, wordFinding, wordVerdict } from '../wording/findings.ts';
-import { summariseLight } from '../wording/light-summary.ts';
-import { formatMoment } from '../wording/moment.ts';
+import type { AnsweredCheck } from '../../wording/checks.ts';
+import { describeFinding, mostSevereByCode, formatFinding, formatVerdict } from '../../wording/findings.ts';
+import { summariseLight } from '../../wording/light-summary.ts';
+import { formatMoment } from '../../wording/moment.ts';
 import { drawCauses } from './causes-list.ts';
 import { drawEvidence } from './evidence.ts';
 import { drawEyesPanel } from './eyes-panel.ts';
@@ -81,7 +81,7 @@ function drawOrigin(reading: Reading, house: string | null): Markup {
 function drawVerdicts({ findings }: MeasuredReading): Markup {
   return markup`<ul class="verdicts">${mostSevereByCode(findings).map(
     (finding) =>
-      markup`<li>${drawVerdictShape(finding.verdict)}<div><b>${describeFinding(finding.code).name}: ${wordVerdict(finding)}</b><span>${wordFinding(finding)}</span></div></li>`,
+      markup`<li>${drawVerdictShape(finding.verdict)}<div><b>${describeFinding(finding.code).name}: ${formatVerdict(finding)}</b><span>${formatFinding(finding)}</span></div></li>`,
   )}</ul>`;
 }
 

@@ -2,9 +2,15 @@
 import type { MeasuredReading, ReadingFinding } from '../../record/reading.ts';
 import { REPORTED_FIELDS, type ReportedField } from '../../record/term-fields.ts';
 import { arcminutesFrom, millimetresOnScreen, reachOfTerm } from '../displacement.ts';
-import { describeFinding, mostSevereByCode, sourceOfLimit, wordFinding, wordVerdict } from '../wording/findings.ts';
-import { decimalsForUncertainty, formatFigures, formatNumber } from '../wording/numbers.ts';
-import { formatTerm, nameTerm, unitOfTerm } from '../wording/terms.ts';
+import {
+  describeFinding,
+  mostSevereByCode,
+  sourceOfLimit,
+  formatFinding,
+  formatVerdict,
+} from '../../wording/findings.ts';
+import { decimalsForUncertainty, formatFigures, formatNumber } from '../../wording/numbers.ts';
+import { formatTerm, nameTerm, unitOfTerm } from '../../wording/terms.ts';
 import { type Markup, markup } from './markup.ts';
 import { drawToleranceBar } from './tolerance-bar.ts';
 import { drawVerdict } from './verdict-shape.ts';
@@ -27,7 +33,7 @@ function drawRow(field: ReportedField, reading: MeasuredReading, findings: reado
   const finding = findings.find(({ code }) => describeFinding(code).field === field);
   return markup`<tr><th scope="row">${nameTerm(field)}</th><td class="n">${formatTerm(field, value, decimals)}${unit}</td><td class="n">${formatNumber(u, decimals)}</td><td class="n">${formatTerm(field, value - 2 * u, decimals)} … ${formatTerm(field, value + 2 * u, decimals)}</td><td class="n">${millimetres === null ? '–' : `${formatFigures(Math.abs(millimetres), 2, 2)} mm`}</td><td class="n">${angle(house.nearest_row_ih)}</td><td class="n">${angle(house.reference_seat_ih)}</td>${
     finding
-      ? markup`<td>${drawToleranceBar({ ...finding, oneSided: finding.code === 'horizontal-offset', label: `${wordFinding(finding)}: ${wordVerdict(finding)}` })}</td><td>${drawVerdict(finding)}</td>`
+      ? markup`<td>${drawToleranceBar({ ...finding, oneSided: finding.code === 'horizontal-offset', label: `${formatFinding(finding)}: ${formatVerdict(finding)}` })}</td><td>${drawVerdict(finding)}</td>`
       : markup`<td class="soft">no limit of its own</td><td></td>`
   }</tr>`;
 }
@@ -37,6 +43,6 @@ export function drawLimitsTable(findings: readonly ReadingFinding[]): Markup {
   const isNew = (index: number) => findings[index]!.code !== findings[index - 1]?.code;
   return markup`<div class="scroll"><table><thead><tr><th scope="col">Judged</th><th scope="col">Found</th><th scope="col">Verdict</th><th scope="col">Source of the limit</th></tr></thead><tbody>${findings.map(
     (finding, index) =>
-      markup`<tr><th scope="row">${isNew(index) ? describeFinding(finding.code).name : null}</th><td>${wordFinding(finding)}</td><td>${drawVerdict(finding)}</td><td>${sourceOfLimit(finding)}</td></tr>`,
+      markup`<tr><th scope="row">${isNew(index) ? describeFinding(finding.code).name : null}</th><td>${formatFinding(finding)}</td><td>${drawVerdict(finding)}</td><td>${sourceOfLimit(finding)}</td></tr>`,
   )}</tbody></table></div>`;
 }

@@ -1,9 +1,9 @@
 /** A trend as a drawing for paper: band, readings, drift; triangles outside the limits, squares after turns. */
 import type { Trend } from '../../record/trend.ts';
 import { layOutTrend, type PlottedPoint } from '../trend-plot.ts';
-import { nameField } from '../wording/name-field.ts';
-import { formatNumber } from '../wording/numbers.ts';
-import { wordDrift } from '../wording/trends.ts';
+import { nameField } from '../../wording/name-field.ts';
+import { formatNumber } from '../../wording/numbers.ts';
+import { formatDrift } from '../../wording/trends.ts';
 import { coordinate, type Markup, markup } from './markup.ts';
 
 const FRAME = { width: 640, height: 190, left: 62, bottom: 26 };
@@ -14,7 +14,7 @@ export function drawTrend(trend: Trend): Markup {
   const { points, bands, drift, values, days, zero } = plot;
   const end = FRAME.width;
   const base = FRAME.height - FRAME.bottom;
-  return markup`<svg class="trend" viewBox="0 0 ${FRAME.width} ${FRAME.height}" role="img" aria-label="${nameField(trend.field)}: ${wordDrift(trend.drift)}">${bands.map(
+  return markup`<svg class="trend" viewBox="0 0 ${FRAME.width} ${FRAME.height}" role="img" aria-label="${nameField(trend.field)}: ${formatDrift(trend.drift)}">${bands.map(
     ({ x, width, top, base: low }) =>
       markup`<rect x="${coordinate(x)}" y="${coordinate(top)}" width="${coordinate(width)}" height="${coordinate(low - top)}" fill="#e6e9e3"/>`,
   )}${values.map(

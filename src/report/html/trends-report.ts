@@ -1,9 +1,9 @@
 /** Trends as one self-contained document: a drawing for each figure, with what the row of readings tells. */
 import type { Trend } from '../../record/trend.ts';
-import { formatMoment } from '../wording/moment.ts';
-import { nameField, nameFigure } from '../wording/name-field.ts';
-import { decimalsForUncertainty, formatNumber, formatSigned } from '../wording/numbers.ts';
-import { DRIFT_METHOD, nameDrift, wordDaysLeft, wordSlope } from '../wording/trends.ts';
+import { formatMoment } from '../../wording/moment.ts';
+import { nameField, nameFigure } from '../../wording/name-field.ts';
+import { decimalsForUncertainty, formatNumber, formatSigned } from '../../wording/numbers.ts';
+import { DRIFT_METHOD, nameDrift, formatDaysLeft, formatSlope } from '../../wording/trends.ts';
 import { composeDocument, type Paper } from './document.ts';
 import { type Markup, markup } from './markup.ts';
 import { drawSection } from './section.ts';
@@ -57,7 +57,7 @@ function drawOne(trend: Trend): Markup {
     : 'nothing measured';
   return drawSection(
     nameField(field),
-    markup`${words}<br>${[`${points.length} readings`, latest, wordSlope(drift), wordDaysLeft(drift)].filter(Boolean).join('; ')}`,
+    markup`${words}<br>${[`${points.length} readings`, latest, formatSlope(drift), formatDaysLeft(drift)].filter(Boolean).join('; ')}`,
     drawTrend(trend),
   );
 }

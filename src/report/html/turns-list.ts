@@ -1,11 +1,11 @@
 /** What to turn, in order, each with its dial; then what is left afterwards, and what no adjustment cures. */
 import type { MeasuredReading, ReadingTrialTurn, ReadingTurn } from '../../record/reading.ts';
 import { REPORTED_FIELDS } from '../../record/term-fields.ts';
-import { wordIncurable, wordIncurableTerm } from '../wording/incurable.ts';
-import { wordMotion } from '../wording/motion.ts';
-import { decimalsForUncertainty } from '../wording/numbers.ts';
-import { formatTerm, nameTerm, unitOfTerm } from '../wording/terms.ts';
-import { capitalise, isByHand, listTurnNotes, shortenLabel, wordHowFar } from '../wording/turns.ts';
+import { translateIncurable, formatIncurableTerm } from '../../wording/incurable.ts';
+import { formatMotion } from '../../wording/motion.ts';
+import { decimalsForUncertainty } from '../../wording/numbers.ts';
+import { formatTerm, nameTerm, unitOfTerm } from '../../wording/terms.ts';
+import { capitalise, isByHand, listTurnNotes, shortenLabel, formatHowFar } from '../../wording/turns.ts';
 import { drawDial, drawHandDial } from './dial.ts';
 import { type Markup, markup } from './markup.ts';
 import { drawSection } from './section.ts';
@@ -16,14 +16,14 @@ export function drawTurns(reading: MeasuredReading): Markup | null {
     return drawSection(
       'Where the pictures must go',
       'No adjustment of this house is described; these movements bring the pictures together.',
-      markup`<ul>${image_motion.map((motion) => markup`<li>${wordMotion(motion)}</li>`)}</ul>`,
+      markup`<ul>${image_motion.map((motion) => markup`<li>${formatMotion(motion)}</li>`)}</ul>`,
     );
   }
   return markup`${turns.length === 0 ? null : drawSection('Turns', 'In this order. Photograph again after the last one.', markup`<ol class="turns">${turns.map((turn) => drawTurn(turn, listTurnNotes(turn)))}</ol>`, drawAfterwards(reading))}${trial_turns.length === 0 ? null : drawSection('Trial turns', 'What these adjustments do is not known yet. Make one trial turn at a time and photograph after each.', markup`<ol class="turns">${trial_turns.map((turn) => drawTurn(turn, []))}</ol>`)}`;
 }
 
 function drawTurn(turn: ReadingTurn | ReadingTrialTurn, notes: readonly string[]): Markup {
-  const howFar = wordHowFar(turn);
+  const howFar = formatHowFar(turn);
   const name = shortenLabel(turn.label);
   const place = turn.label.slice(name.length).replace(/^[\s,;(]+|[\s)]+$/g, '');
   const signed = turn.direction === 'clockwise' ? turn.turns : -turn.turns;
@@ -51,6 +51,6 @@ export function drawIncurable({ incurable }: MeasuredReading): Markup | null {
   return drawSection(
     'No screw cures this',
     'What remains whatever is turned, and where to look instead',
-    markup`<ul>${incurable.map((item) => markup`<li><b>${wordIncurableTerm(item)}</b><ul>${item.reasons.map((reason) => markup`<li>${wordIncurable(reason)}</li>`)}</ul></li>`)}</ul>`,
+    markup`<ul>${incurable.map((item) => markup`<li><b>${formatIncurableTerm(item)}</b><ul>${item.reasons.map((reason) => markup`<li>${translateIncurable(reason)}</li>`)}</ul></li>`)}</ul>`,
   );
 }

@@ -1,6 +1,6 @@
 /** A verdict as a shape that reads without colour: ring = within, filled triangle = outside, half-filled diamond = undecided. */
 import type { ReadingFinding } from '../../record/reading.ts';
-import { type Verdict, wordVerdict } from '../wording/findings.ts';
+import { type Verdict, formatVerdict } from '../../wording/findings.ts';
 import { type Markup, markup } from './markup.ts';
 
 const DRAWINGS: Readonly<Record<Verdict, Markup>> = {
@@ -14,5 +14,5 @@ export function drawVerdictShape(verdict: Verdict): Markup {
 }
 
 export function drawVerdict(finding: Pick<ReadingFinding, 'code' | 'verdict'>): Markup {
-  return markup`<span class="verdict">${drawVerdictShape(finding.verdict)}${wordVerdict(finding)}</span>`;
+  return markup`<span class="verdict">${drawVerdictShape(finding.verdict)}${formatVerdict(finding)}</span>`;
 }

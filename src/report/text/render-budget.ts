@@ -1,15 +1,15 @@
 /** A light budget for the terminal: the sentence, the chain, what would give most, limits, sources, cautions. */
 import type { RecordedBudget } from '../../record/light-budget.ts';
-import { nameBudgetStep, wordGain } from '../wording/budget.ts';
+import { nameBudgetStep, formatGain } from '../../wording/budget.ts';
 import {
   formatLuminance,
   nameLightFinding,
   shortenLitPicture,
-  wordLightFinding,
-  wordLightSource,
-  wordLightVerdict,
-} from '../wording/light.ts';
-import { decimalsForUncertainty, formatFigures, formatNumber } from '../wording/numbers.ts';
+  formatLightFinding,
+  formatLightSource,
+  formatLightVerdict,
+} from '../../wording/light.ts';
+import { decimalsForUncertainty, formatFigures, formatNumber } from '../../wording/numbers.ts';
 import { alignColumns, wrapText } from './lay-out.ts';
 import { plainText } from './plain-text.ts';
 
@@ -53,7 +53,7 @@ function listGains({ gains }: RecordedBudget): string | null {
   return [
     'Most for least first',
     ...gains.flatMap((gain, index) => [
-      wrapText(wordGain(gain), `  ${index + 1}. `),
+      wrapText(formatGain(gain), `  ${index + 1}. `),
       wrapText(`Assumed: ${gain.assumption}.`, '     '),
     ]),
   ].join('\n');
@@ -65,10 +65,10 @@ export function tabulateLightFindings(findings: RecordedBudget['findings']): str
   const rows = findings.map((finding) => [
     nameLightFinding(finding.code),
     areSeveral && finding.picture !== null ? shortenLitPicture(finding.picture) : '',
-    wordLightVerdict(finding.verdict),
-    wordLightFinding(finding),
+    formatLightVerdict(finding.verdict),
+    formatLightFinding(finding),
   ]);
-  const sources = [...new Set(findings.map(({ source, basis }) => wordLightSource(source, basis)))];
+  const sources = [...new Set(findings.map(({ source, basis }) => formatLightSource(source, basis)))];
   return [
     'Against the limits',
     alignColumns('llll', rows),
@@ -79,6 +79,6 @@ export function tabulateLightFindings(findings: RecordedBudget['findings']): str
 function listSources({ steps }: RecordedBudget): string {
   return [
     'Where the factors come from',
-    ...steps.map((step) => wrapText(`${nameBudgetStep(step)}: ${wordLightSource(step.source, step.basis)}.`, '  - ')),
+    ...steps.map((step) => wrapText(`${nameBudgetStep(step)}: ${formatLightSource(step.source, step.basis)}.`, '  - ')),
   ].join('\n');
 }

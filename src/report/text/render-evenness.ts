@@ -1,8 +1,8 @@
 /** Evenness for the terminal: the sentence, the field of each picture, the eyes, limits, notes, cautions. */
 import type { EvennessPicture, EvennessRecord, MeasuredEvennessRecord } from '../../record/evenness.ts';
 import type { LightPlace } from '../../record/light-finding.ts';
-import { wordHotSpot } from '../wording/evenness.ts';
-import { formatLuminance, formatPercent, nameLitPicture, namePlace } from '../wording/light.ts';
+import { formatHotSpot } from '../../wording/evenness.ts';
+import { formatLuminance, formatPercent, nameLitPicture, namePlace } from '../../wording/light.ts';
 import { alignColumns, wrapText } from './lay-out.ts';
 import { plainText } from './plain-text.ts';
 import { tabulateLightFindings } from './render-budget.ts';
@@ -67,7 +67,7 @@ function tabulatePicture({
           ),
         ]
       : []),
-    wrapText(wordHotSpot(hot_spot), '  '),
+    wrapText(formatHotSpot(hot_spot), '  '),
     wrapText(
       `Right half over left half ${formatPercent(right_over_left_pct)}, top half over bottom half ${formatPercent(top_over_bottom_pct)}; ${samples.used} of ${samples.found} places counted.`,
       '  ',

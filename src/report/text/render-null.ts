@@ -1,7 +1,7 @@
 /** A null search for the terminal: the sentence first, then the ghosts turn by turn, then cautions. */
 import type { FoundNullSearch, NullSearchRecord } from '../../record/null-search.ts';
-import { wordLeak } from '../wording/null-search.ts';
-import { decimalsForUncertainty, formatNumber, formatSigned } from '../wording/numbers.ts';
+import { formatLeak } from '../../wording/null-search.ts';
+import { decimalsForUncertainty, formatNumber, formatSigned } from '../../wording/numbers.ts';
 import { alignColumns, wrapText } from './lay-out.ts';
 import { plainText } from './plain-text.ts';
 
@@ -53,7 +53,7 @@ function describeNull(search: FoundNullSearch): string {
   if (further_deg) tell('from the last photograph', further_deg, 'deg');
   if (further_steps) tell('from the last photograph', further_steps, 'steps');
   if (step_deg) tell('one step', step_deg, 'deg');
-  const left = `Left there: a ghost of ${wordLeak(least_leak_pct)}, which no turn takes away.`;
+  const left = `Left there: a ghost of ${formatLeak(least_leak_pct)}, which no turn takes away.`;
   const place = is_between ? [] : [wrapText('It lies outside the turns that were tried.', '  ')];
   return ['The null', alignColumns('lrr', rows), ...place, wrapText(left, '  ')].join('\n');
 }

@@ -1,6 +1,6 @@
 /** Port shots for the terminal: the sentence first, then each port, then cautions. */
 import type { ComparedPortShots, PortShotsRecord } from '../../record/port-shots.ts';
-import { namePort, wordDarkTo, wordKept } from '../wording/port-shots.ts';
+import { namePort, formatDarkTo, formatKept } from '../../wording/port-shots.ts';
 import { alignColumns, wrapText } from './lay-out.ts';
 
 export function renderPortShots(shots: PortShotsRecord): string {
@@ -23,8 +23,8 @@ function listNotes({ notes }: ComparedPortShots): string | null {
 function tabulatePorts({ ports }: ComparedPortShots): string {
   const rows = ports.map((port) => [
     namePort(port),
-    wordDarkTo(port),
-    `keeps ${wordKept(port)} through the ${port.darker_through} lens`,
+    formatDarkTo(port),
+    `keeps ${formatKept(port)} through the ${port.darker_through} lens`,
   ]);
   return ['The ports', alignColumns('lll', rows)].join('\n');
 }

@@ -3,17 +3,23 @@ import type { EvennessRecord } from '../../record/evenness.ts';
 import type { MeasuredReading, Reading, ReadingCause, ReadingNextCheck, RefusedReading } from '../../record/reading.ts';
 import { REPORTED_FIELDS } from '../../record/term-fields.ts';
 import { arcminutesFrom, millimetresOnScreen, reachOfTerm } from '../displacement.ts';
-import { ONE_OF_THESE, wordCause, wordEvidence, wordProbability } from '../wording/causes.ts';
-import { wordAssignment } from '../wording/eyes.ts';
-import { describeFinding, mostSevereByCode, sourceOfLimit, wordFinding, wordVerdict } from '../wording/findings.ts';
-import { type CauseGroup, groupCauses } from '../wording/group-causes.ts';
-import { wordIncurable, wordIncurableTerm } from '../wording/incurable.ts';
-import { summariseLight } from '../wording/light-summary.ts';
-import { wordMarks } from '../wording/marks.ts';
-import { wordMotion } from '../wording/motion.ts';
-import { decimalsForUncertainty, formatFigures, formatNumber } from '../wording/numbers.ts';
-import { formatTerm, nameTerm, unitOfTerm } from '../wording/terms.ts';
-import { listTurnNotes, wordTurn } from '../wording/turns.ts';
+import { ONE_OF_THESE, translateCause, formatEvidence, formatProbability } from '../../wording/causes.ts';
+import { formatAssignment } from '../../wording/eyes.ts';
+import {
+  describeFinding,
+  mostSevereByCode,
+  sourceOfLimit,
+  formatFinding,
+  formatVerdict,
+} from '../../wording/findings.ts';
+import { type CauseGroup, groupCauses } from '../../wording/group-causes.ts';
+import { translateIncurable, formatIncurableTerm } from '../../wording/incurable.ts';
+import { summariseLight } from '../../wording/light-summary.ts';
+import { formatMarks } from '../../wording/marks.ts';
+import { formatMotion } from '../../wording/motion.ts';
+import { decimalsForUncertainty, formatFigures, formatNumber } from '../../wording/numbers.ts';
+import { formatTerm, nameTerm, unitOfTerm } from '../../wording/terms.ts';
+import { listTurnNotes, formatTurn } from '../../wording/turns.ts';
 import { alignColumns, wrapText } from './lay-out.ts';
 
 /** `light`: of the same photographs, where it was measured. */
@@ -96,7 +102,7 @@ function describeEyes({ eyes }: MeasuredReading): string {
   };
   return [
     'Eyes',
-    wrapText(wordAssignment(eyes.assignment), '  '),
+    wrapText(formatAssignment(eyes.assignment), '  '),
     wrapText(
       `Ghost: ${leak(eyes.leak_left_lens_pct)} through the left lens, ${leak(eyes.leak_right_lens_pct)} through the right lens.`,
       '  ',
@@ -107,8 +113,8 @@ function describeEyes({ eyes }: MeasuredReading): string {
 function tabulateFindings({ findings }: MeasuredReading): string {
   const rows = mostSevereByCode(findings).map((finding) => [
     describeFinding(finding.code).name,
-    wordVerdict(finding),
-    wordFinding(finding),
+    formatVerdict(finding),
+    formatFinding(finding),
   ]);
   const unconfirmed = mostSevereByCode(findings).filter(({ confirmed }) => !confirmed);
   return [
@@ -125,27 +131,27 @@ function listTurns(reading: MeasuredReading): string | null {
   if (advice === 'motion-only') {
     return block(
       'Where the pictures must go',
-      image_motion.map((motion) => wrapText(wordMotion(motion), '  - ')),
+      image_motion.map((motion) => wrapText(formatMotion(motion), '  - ')),
     );
   }
   const blocks = [
     block(
       'Turns, in this order; then photograph again',
       turns.flatMap((turn) => [
-        wrapText(wordTurn(turn), `  ${turn.order}. `),
+        wrapText(formatTurn(turn), `  ${turn.order}. `),
         ...listTurnNotes(turn).map((note) => wrapText(note, '     ')),
       ]),
     ),
-    turns.length === 0 ? null : wrapText(`Left afterwards: ${wordAfterwards(reading)}.`, '  '),
+    turns.length === 0 ? null : wrapText(`Left afterwards: ${formatAfterwards(reading)}.`, '  '),
     block(
       'Trial turns, one at a time, with a photograph through each lens after each',
-      trial_turns.map((turn) => wrapText(wordTurn(turn), `  ${turn.order}. `)),
+      trial_turns.map((turn) => wrapText(formatTurn(turn), `  ${turn.order}. `)),
     ),
   ].filter((part) => part !== null);
   return blocks.length === 0 ? null : blocks.join('\n');
 }
 
-function wordAfterwards({ misalignment, predicted_after }: MeasuredReading): string {
+function formatAfterwards({ misalignment, predicted_after }: MeasuredReading): string {
   const changed = REPORTED_FIELDS.filter(
     (field) => Math.abs(predicted_after[field] - misalignment[field].value) > misalignment[field].u,
   );
@@ -162,8 +168,8 @@ function listIncurable({ incurable }: MeasuredReading): string | null {
   return block(
     'No screw cures this',
     incurable.flatMap((item) => [
-      wrapText(wordIncurableTerm(item), '  - '),
-      ...item.reasons.map((reason) => wrapText(wordIncurable(reason), '    ')),
+      wrapText(formatIncurableTerm(item), '  - '),
+      ...item.reasons.map((reason) => wrapText(translateIncurable(reason), '    ')),
     ]),
   );
 }
@@ -181,11 +187,11 @@ function listGroup({ causes, isUndecided }: CauseGroup<ReadingCause>, index: num
 }
 
 function listCause(cause: ReadingCause, mark: string): string[] {
-  const evidence = cause.evidence.map(wordEvidence).filter((words) => words !== null);
-  const chance = wordProbability(cause);
+  const evidence = cause.evidence.map(formatEvidence).filter((words) => words !== null);
+  const chance = formatProbability(cause);
   const indent = ' '.repeat(mark.length);
   return [
-    wrapText(`${wordCause(cause)}${chance === null ? '' : ` (${chance})`}`, mark),
+    wrapText(`${translateCause(cause)}${chance === null ? '' : ` (${chance})`}`, mark),
     wrapText(`Check: ${cause.check}`, indent),
     ...(cause.remedy === undefined ? [] : [wrapText(`If so: ${cause.remedy}`, indent)]),
     ...(evidence.length > 0 ? [wrapText(`Speaks for it: ${evidence.join('; ')}.`, indent)] : []),
@@ -202,6 +208,6 @@ function listCautions(cautions: readonly string[]): string | null {
 function describeOrigin({ shots, marks, software, house }: MeasuredReading): string {
   const files = shots.map(({ role, file }) => `${role === 'left-lens' ? 'left' : 'right'} lens ${file}`).join(', ');
   return wrapText(
-    `${house.name === null ? '' : `${house.name}; `}${files}; ${wordMarks(marks)}; twinplumb ${software.version}.`,
+    `${house.name === null ? '' : `${house.name}; `}${files}; ${formatMarks(marks)}; twinplumb ${software.version}.`,
   );
 }

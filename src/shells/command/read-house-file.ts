@@ -1,7 +1,7 @@
 /** A house file -> the House, or what is wrong with it as a usage error: no photograph is to blame. */
 import { readFile } from 'node:fs/promises';
 import type { House } from '../../record/house.ts';
-import { listHouseProblems, wordInvalidHouse } from '../../report/wording/invalid-house.ts';
+import { listHouseProblems, translateInvalidHouse } from '../../wording/invalid-house.ts';
 import { UsageError } from './exit-status.ts';
 
 export async function readHouseFile(path: string): Promise<House> {
@@ -30,6 +30,6 @@ function parseJson(text: string): unknown {
 }
 
 function refuseHouse(facts: Readonly<Record<string, number | string>>, problems: readonly string[] = []): UsageError {
-  const { message, remedy } = wordInvalidHouse(facts);
+  const { message, remedy } = translateInvalidHouse(facts);
   return new UsageError([message, ...problems.map((problem) => `  - ${problem}`), remedy].join('\n'));
 }

@@ -4,7 +4,7 @@ import type { EvennessRecord, UnwordedEvenness } from '../../record/evenness.ts'
 import type { House } from '../../record/house.ts';
 import type { MeasuredReading, Reading, UnwordedReading } from '../../record/reading.ts';
 import type { Paper } from '../../report/html/document.ts';
-import { wordReading } from '../../report/wording/word-reading.ts';
+import { translateReading } from '../../wording/word-reading.ts';
 import { ASPECT_RANGE } from '../../target/chart.ts';
 import { EXIT, type ExitStatus, UsageError } from './exit-status.ts';
 
@@ -64,7 +64,7 @@ async function measure({ left, right, closing, house, aspect }: MeasureOrder, wo
     ...(facts === undefined ? {} : { house: facts }),
     ...(aspect === undefined ? {} : { aspect }),
   };
-  return wordReading(await world.measurePair(request));
+  return translateReading(await world.measurePair(request));
 }
 
 /** How even the light is in the same photographs: a further result, which the reading itself does not hold. */
@@ -77,8 +77,8 @@ async function measureLight(
     { path: left, name: left, role: 'left-lens' as const },
     { path: right, name: right, role: 'right-lens' as const },
   ];
-  const { wordEvenness } = await import('../../report/wording/evenness.ts');
-  return wordEvenness(await describeLight({ subject: 'target', pictures, aspect: house.aspect, softwareVersion }));
+  const { translateEvenness } = await import('../../wording/evenness.ts');
+  return translateEvenness(await describeLight({ subject: 'target', pictures, aspect: house.aspect, softwareVersion }));
 }
 
 async function renderResult(reading: Reading, light: EvennessRecord | undefined, json: boolean): Promise<string> {

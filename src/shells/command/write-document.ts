@@ -1,7 +1,7 @@
 /** A report in a file: HTML as it is, or pages (PDF) where the file's name ends so. */
 import { writeWhole } from '../../disk/write-whole.ts';
 import { type PrintPdf, printPdf } from '../../press/print-pdf.ts';
-import { wordFailure } from '../../report/wording/failures.ts';
+import { translateFailure } from '../../wording/failures.ts';
 import { blameNamedPlace, UsageError } from './exit-status.ts';
 
 /** Where no pages can be made, the HTML is written beside them, and that is said. */
@@ -11,7 +11,7 @@ export async function writeDocument(path: string, html: string, print: PrintPdf 
   if (printing.outcome === 'printed') return write(path, printing.bytes);
   const beside = path.replace(/\.pdf$/i, '.html');
   await write(beside, html);
-  const { message, remedy } = wordFailure(printing.code, printing.facts);
+  const { message, remedy } = translateFailure(printing.code, printing.facts);
   throw new UsageError(`${message} ${remedy} The report was written to ${beside} instead.`);
 }
 

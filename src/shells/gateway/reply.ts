@@ -1,6 +1,6 @@
 /** Answers, each with the whole policy. */
 import type { Failure, Outcome } from '../../contract/failures.ts';
-import { type FailureCode, wordFailure } from '../../report/wording/failures.ts';
+import { type FailureCode, translateFailure } from '../../wording/failures.ts';
 import { POLICY_HEADERS } from './policy.ts';
 
 /** What changes from one moment to the next is never kept by the browser. */
@@ -32,7 +32,7 @@ export function turnAway(
   facts: Readonly<Record<string, number | string>> = {},
   headers: Readonly<Record<string, string>> = {},
 ): Response {
-  return replyFailure(status, wordFailure(code, facts), headers);
+  return replyFailure(status, translateFailure(code, facts), headers);
 }
 
 export function replyFailure(

@@ -25,7 +25,7 @@ import { ReadingScreen } from './screens/reading/reading-screen.tsx';
 import { ShotsScreen } from './screens/shots/shots-screen.tsx';
 import { type Intake, IntakeProvider, useIntake } from './screens/shots/use-intake.ts';
 import { TurnsScreen } from './screens/turns/turns-screen.tsx';
-import { say } from './wording/say.ts';
+import { translate } from '../../wording/translate.ts';
 import './frame/frame.css';
 
 export interface ScreenProps {
@@ -58,7 +58,7 @@ export function App({ host: plain }: { readonly host: Host }) {
   };
   useCommands({ onCommand, onKeysWanted: () => setQuestion('keys'), areKeysTaken: screen === 'booth' });
   useEffect(() => {
-    document.title = say('frame.title', { screen: say(`frame.${screen}`) });
+    document.title = translate('frame.title', { screen: translate(`frame.${screen}`) });
   }, [screen]);
 
   if (workspace && screen === 'booth') {
@@ -72,7 +72,7 @@ export function App({ host: plain }: { readonly host: Host }) {
   return (
     <div className="frame">
       <button type="button" className="frame-skip" onClick={() => document.getElementById('main')?.focus()}>
-        {say('frame.skip')}
+        {translate('frame.skip')}
       </button>
       {workspace && (
         <Header
@@ -101,7 +101,7 @@ export function App({ host: plain }: { readonly host: Host }) {
           </IntakeProvider>
         ) : (
           <p className="frame-waiting" role="status">
-            {say('frame.waiting')}
+            {translate('frame.waiting')}
           </p>
         )}
       </main>

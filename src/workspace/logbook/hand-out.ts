@@ -13,8 +13,8 @@ import { renderComparisonReport } from '../../report/html/comparison-report.ts';
 import type { ReportPictures } from '../../report/html/pictures.ts';
 import { renderHtmlReport } from '../../report/html/render-html.ts';
 import { renderTrendsReport } from '../../report/html/trends-report.ts';
-import { wordFailure } from '../../report/wording/failures.ts';
-import { wordRefusal } from '../../report/wording/refusals.ts';
+import { translateFailure } from '../../wording/failures.ts';
+import { translateRefusal } from '../../wording/refusals.ts';
 import { drawPictures } from '../compose-report.ts';
 import type { HandedFile, PrintPdf, ShownPhotograph } from '../work.ts';
 import type { LogbookDesk } from './logbook-desk.ts';
@@ -40,7 +40,7 @@ export class HandOut {
 
   /** Only what is what its name says. */
   viewPhotograph(sha256: string, width?: number): Promise<Outcome<ShownPhotograph>> {
-    const gone = (): Outcome<never> => ({ ok: false, failure: wordFailure('no-such-photograph') });
+    const gone = (): Outcome<never> => ({ ok: false, failure: translateFailure('no-such-photograph') });
     return this.#order.logbook.ask(async (logbook): Promise<Outcome<ShownPhotograph>> => {
       const path = /^[0-9a-f]{64}$/.test(sha256) ? await logbook.findPhotograph(sha256) : undefined;
       if (path === undefined) return gone();
@@ -48,7 +48,7 @@ export class HandOut {
         return refuseInWords({ outcome: 'refused', code: 'photograph-gone', facts: {} });
       const view = await this.#order.engine.viewPhotograph({ path, ...(width === undefined ? {} : { width }) });
       if (view.outcome === 'viewed') return { ok: true, value: view };
-      return { ok: false, failure: { code: view.code, ...wordRefusal(view.code, view.facts, null) } };
+      return { ok: false, failure: { code: view.code, ...translateRefusal(view.code, view.facts, null) } };
     });
   }
 
@@ -68,7 +68,7 @@ export class HandOut {
       if (first.outcome === 'refused') return refuseInWords(first);
       if (second.outcome === 'refused') return refuseInWords(second);
       const comparison = compareEntries(first, second);
-      if (comparison.outcome === 'not-measured') return { ok: false, failure: wordFailure('nothing-to-compare') };
+      if (comparison.outcome === 'not-measured') return { ok: false, failure: translateFailure('nothing-to-compare') };
       const name = `twinplumb-before-after-${second.entry.saved_at.slice(0, 10)}-${second.id.slice(0, 8)}`;
       if (file === 'comparison.json')
         return handOut(`${name}.json`, 'application/json', `${JSON.stringify(comparison)}\n`);

@@ -3,13 +3,13 @@ import type { Failure, Outcome } from '../../contract/failures.ts';
 import type { KeepOrder } from '../../contract/logbook.ts';
 import type { Round } from '../../contract/workspace.ts';
 import type { NewEntry } from '../../logbook/logbook.ts';
-import { wordFailure } from '../../report/wording/failures.ts';
+import { translateFailure } from '../../wording/failures.ts';
 import type { CurrentState } from '../current-state.ts';
 import type { PhotographFolder } from '../photograph-store.ts';
 import type { ReadingFolder } from '../reading-store.ts';
 import { turnsBetween } from '../round-service.ts';
 import type { LogbookDesk } from './logbook-desk.ts';
-import { refuseInWords, wordNotices } from './word-refused.ts';
+import { refuseInWords, translateNotices } from './word-refused.ts';
 
 export interface KeepDesk {
   readonly state: CurrentState;
@@ -29,7 +29,7 @@ export async function keepRound(order: KeepOrder, desk: KeepDesk): Promise<Outco
   const kept = await desk.logbook.ask<KeptRecord>(async (logbook) => {
     const answer = await logbook.add(described.value);
     if (answer.outcome === 'refused') return refuseInWords(answer);
-    return { ok: true, value: { id: answer.id, notices: wordNotices(answer.notices) } };
+    return { ok: true, value: { id: answer.id, notices: translateNotices(answer.notices) } };
   });
   if (!kept.ok) return kept;
   const { id } = kept.value;
@@ -47,15 +47,15 @@ async function describeEntry(
 ): Promise<Outcome<NewEntry>> {
   const { rounds } = state.now;
   const fail = (failure: Failure): Outcome<never> => ({ ok: false, failure });
-  if (!rounds.some((round) => round.number === number)) return fail(wordFailure('no-such-round'));
+  if (!rounds.some((round) => round.number === number)) return fail(translateFailure('no-such-round'));
   const reading = await readings.read(number);
-  if (!reading) return fail(wordFailure('reading-missing', { round: number }));
+  if (!reading) return fail(translateFailure('reading-missing', { round: number }));
   const facts = await readings.readMeasuredWith(number);
-  if (!facts) return fail(wordFailure('round-without-facts', { round: number }));
+  if (!facts) return fail(translateFailure('round-without-facts', { round: number }));
   const shots: NewEntry['shots'][number][] = [];
   for (const { role, name, sha256 } of facts.shots) {
     const path = await photographs.find(sha256);
-    if (path === undefined) return fail(wordFailure('photograph-missing', { name }));
+    if (path === undefined) return fail(translateFailure('photograph-missing', { name }));
     shots.push({ role, name, path });
   }
   const { house, aspect, wander_px, closing_wander_px } = facts;

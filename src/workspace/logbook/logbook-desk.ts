@@ -21,9 +21,9 @@ import { usualLogbookFolder } from '../../logbook/usual-folder.ts';
 import type { EntrySummary } from '../../record/entry-summary.ts';
 import { summariseEntry } from '../../record/entry-summary.ts';
 import type { Trend } from '../../record/trend.ts';
-import { wordFailure } from '../../report/wording/failures.ts';
+import { translateFailure } from '../../wording/failures.ts';
 import type { CurrentState } from '../current-state.ts';
-import { refuseInWords, wordNotices } from './word-refused.ts';
+import { refuseInWords, translateNotices } from './word-refused.ts';
 
 export interface LogbookDeskOrder {
   readonly state: CurrentState;
@@ -48,7 +48,7 @@ export class LogbookDesk {
   /** The logbook in the chosen folder, for one question. */
   async ask<T>(question: (logbook: Logbook) => Promise<Outcome<T>> | Outcome<T>): Promise<Outcome<T>> {
     const folder = this.#order.state.now.logbook_folder;
-    if (folder === null) return { ok: false, failure: wordFailure('logbook-not-chosen') };
+    if (folder === null) return { ok: false, failure: translateFailure('logbook-not-chosen') };
     if (this.#opened?.folder !== folder) {
       const opening = await this.#open(folder, false);
       if (opening.outcome === 'refused') return refuseInWords(opening);
@@ -58,7 +58,7 @@ export class LogbookDesk {
   }
 
   async chooseFolder({ folder, create }: { folder: string; create: boolean }): Promise<Outcome<LogbookOverview>> {
-    if (!isAbsolute(folder)) return { ok: false, failure: wordFailure('folder-not-absolute', { file: folder }) };
+    if (!isAbsolute(folder)) return { ok: false, failure: translateFailure('folder-not-absolute', { file: folder }) };
     const opening = await this.#open(folder, create);
     if (opening.outcome === 'refused') return refuseInWords(opening);
     this.#opened = opening.logbook;
@@ -87,7 +87,7 @@ export class LogbookDesk {
         ok: true,
         value: {
           ...empty,
-          notices: wordNotices(logbook.notices),
+          notices: translateNotices(logbook.notices),
           entries: all.length,
           houses: namesIn(all, 'house'),
           prints: namesIn(all, 'print'),
@@ -131,7 +131,7 @@ export class LogbookDesk {
     return this.withEntry(before, (first) =>
       this.withEntry(after, (second): Outcome<LogbookPair> => {
         const compared = compareEntries(first, second);
-        if (compared.outcome === 'not-measured') return { ok: false, failure: wordFailure('nothing-to-compare') };
+        if (compared.outcome === 'not-measured') return { ok: false, failure: translateFailure('nothing-to-compare') };
         const summaries = [first, second].map(({ id, entry }) => summariseEntry(id, entry));
         return {
           ok: true,

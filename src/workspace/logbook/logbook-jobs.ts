@@ -14,10 +14,10 @@ import { unpackBundle } from '../../logbook/bundle/unpack-bundle.ts';
 import type { FoundEntry, Logbook, LogbookRefusal } from '../../logbook/logbook.ts';
 import { requestRemeasurement } from '../../logbook/request-remeasurement.ts';
 import { type Problem, verifyLogbook } from '../../logbook/verify-logbook.ts';
-import { wordFailure } from '../../report/wording/failures.ts';
-import { wordLogbook } from '../../report/wording/logbook.ts';
-import { wordReading } from '../../report/wording/word-reading.ts';
-import { type CurrentState, wordNotKept } from '../current-state.ts';
+import { translateFailure } from '../../wording/failures.ts';
+import { translateLogbook } from '../../wording/logbook.ts';
+import { translateReading } from '../../wording/word-reading.ts';
+import { type CurrentState, translateNotKept } from '../current-state.ts';
 import { FailedWork } from '../job-list.ts';
 import { tidyName } from '../clean-name.ts';
 import type { LogbookDesk } from './logbook-desk.ts';
@@ -69,7 +69,9 @@ export class LogbookJobs {
           onProgress: (done, of) => onProgress?.(isQuick ? 'checking' : 'measuring-again', done / Math.max(1, of)),
           ...(!isQuick && {
             measure: async (again) =>
-              wordReading(await engine.measure(requestRemeasurement(again, softwareVersion), signal ? { signal } : {})),
+              translateReading(
+                await engine.measure(requestRemeasurement(again, softwareVersion), signal ? { signal } : {}),
+              ),
           }),
         });
         signal?.throwIfAborted();
@@ -109,7 +111,7 @@ export class LogbookJobs {
         const place = join(folder, 'outgoing');
         await rm(place, { recursive: true, force: true });
         await writeWhole(join(place, `${job}.zip`), bytes).catch((error: unknown) => {
-          throw new FailedWork(wordNotKept(error));
+          throw new FailedWork(translateNotKept(error));
         });
         return { kind: 'export', entry: found.id, name: nameBundle(found), bytes: bytes.length };
       }),
@@ -135,7 +137,7 @@ export class LogbookJobs {
           await mkdir(place, { recursive: true });
           await writeFile(path, bytes);
         } catch (error) {
-          throw new FailedWork(wordNotKept(error));
+          throw new FailedWork(translateNotKept(error));
         }
         try {
           const unpacked = await unpackBundle(open, path, {
@@ -161,13 +163,13 @@ export class LogbookJobs {
 
   result(job: number): Outcome<LogbookResult> {
     const found = [...this.#results.values()].find((each) => each.job === job);
-    return found ? { ok: true, value: found.result } : { ok: false, failure: wordFailure('no-such-job') };
+    return found ? { ok: true, value: found.result } : { ok: false, failure: translateFailure('no-such-job') };
   }
 
   /** One of a kind at a time. */
   #start(kind: Kind, work: (options: JobOptions, job: number) => Promise<LogbookResult>): Begun {
     const { jobs } = this.#order.state;
-    if (jobs.isRunning(`logbook-${kind}`)) return { ok: false, failure: wordFailure('already-at-it') };
+    if (jobs.isRunning(`logbook-${kind}`)) return { ok: false, failure: translateFailure('already-at-it') };
     this.#results.delete(kind);
     const job: number = jobs.start(`logbook-${kind}`, async (options) => {
       const result = await work(options, job);
@@ -183,15 +185,15 @@ function requireDone<T>(outcome: Outcome<T>): T {
 }
 
 function failRefused({ code, facts }: LogbookRefusal): FailedWork {
-  return new FailedWork({ code, ...wordLogbook(code, facts) });
+  return new FailedWork({ code, ...translateLogbook(code, facts) });
 }
 
 function nameProblem({ code, id, file, facts }: Problem): NamedFault {
-  return { code, id, file, ...wordLogbook(code, facts) };
+  return { code, id, file, ...translateLogbook(code, facts) };
 }
 
 function nameBundleProblem({ code, file }: BundleProblem): NamedFault {
-  return { code, id: null, file, ...wordLogbook(code) };
+  return { code, id: null, file, ...translateLogbook(code) };
 }
 
 function nameBundle({ id, entry }: FoundEntry): string {

@@ -1,11 +1,11 @@
 /** The handlers of the contract's procedures on the logbook. */
 import type { Outcome } from '../../contract/failures.ts';
-import { wordFailure } from '../../report/wording/failures.ts';
+import { translateFailure } from '../../wording/failures.ts';
 import type { Handlers } from '../answer-call.ts';
 import type { PhotographFolder } from '../photograph-store.ts';
 import { type KeepDesk, type KeptRecord, keepRound } from './keep-round.ts';
 import type { LogbookJobs } from './logbook-jobs.ts';
-import { refuseInWords, wordNotices } from './word-refused.ts';
+import { refuseInWords, translateNotices } from './word-refused.ts';
 
 type LogbookHandlers = Pick<Handlers, Extract<keyof Handlers, `logbook.${string}`>>;
 
@@ -23,7 +23,7 @@ export function listLogbookProcedures(desk: KeepDesk, jobs: LogbookJobs): Logboo
       const kept = await logbook.ask<KeptRecord>(async (open) => {
         const answer = await open.append({ entry, by: by?.trim() || null, note, photographs: given.value });
         if (answer.outcome === 'refused') return refuseInWords(answer);
-        return { ok: true, value: { id: answer.id, notices: wordNotices(answer.notices) } };
+        return { ok: true, value: { id: answer.id, notices: translateNotices(answer.notices) } };
       });
       return kept as Outcome<never>;
     },
@@ -47,7 +47,7 @@ async function findWaiting(
   const found: { path: string; name: string }[] = [];
   for (const { sha256, name } of named) {
     const path = await folder.find(sha256);
-    if (path === undefined) return { ok: false, failure: wordFailure('photograph-missing', { name }) };
+    if (path === undefined) return { ok: false, failure: translateFailure('photograph-missing', { name }) };
     found.push({ path, name });
   }
   return { ok: true, value: found };

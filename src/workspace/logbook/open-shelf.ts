@@ -2,9 +2,9 @@
 import type { Outcome } from '../../contract/failures.ts';
 import type { WaitingPhotograph } from '../../contract/logbook.ts';
 import type { Engine } from '../../engine/engine.ts';
-import { wordFailure } from '../../report/wording/failures.ts';
-import { wordRefusal } from '../../report/wording/refusals.ts';
-import { type CurrentState, wordNotKept } from '../current-state.ts';
+import { translateFailure } from '../../wording/failures.ts';
+import { translateRefusal } from '../../wording/refusals.ts';
+import { type CurrentState, translateNotKept } from '../current-state.ts';
 import type { PhotographFolder } from '../photograph-store.ts';
 import type { ReadingFolder } from '../reading-store.ts';
 import { tidyName } from '../clean-name.ts';
@@ -48,7 +48,7 @@ export async function openShelf(order: ShelfOrder): Promise<OpenedShelf> {
       importBundle: (name, bytes) => jobs.import(name, bytes),
       bundle: async (job) => {
         const made = await jobs.bundle(job);
-        if (!made) return { ok: false, failure: wordFailure('no-such-job') };
+        if (!made) return { ok: false, failure: translateFailure('no-such-job') };
         return handOut(made.name, 'application/zip', made.bytes);
       },
       entryFile: (id, file, paper) => files.entryFile(id, file, paper),
@@ -69,8 +69,11 @@ async function addWaiting(
     const added = await folder.add(bytes);
     if (added.outcome === 'added') return { ok: true, value: { sha256: added.sha256, name } };
     const facts = { file: name, reason: 'format', format: added.format };
-    return { ok: false, failure: { code: 'unsupported-format', ...wordRefusal('unsupported-format', facts, null) } };
+    return {
+      ok: false,
+      failure: { code: 'unsupported-format', ...translateRefusal('unsupported-format', facts, null) },
+    };
   } catch (error) {
-    return { ok: false, failure: wordNotKept(error) };
+    return { ok: false, failure: translateNotKept(error) };
   }
 }

@@ -10,7 +10,7 @@ import { measurePair } from '../../../src/application/measure-pair.ts';
 import type { Point } from '../../../src/kernel/point.ts';
 import { encodePng } from '../../../src/photo/write-photo.ts';
 import type { MeasuredReading, UnwordedReading } from '../../../src/record/reading.ts';
-import { wordReading } from '../../../src/report/wording/word-reading.ts';
+import { translateReading } from '../../../src/wording/word-reading.ts';
 import { CHART } from '../../vision/photograph-chart.ts';
 import { type Exposure, photographChart } from '../photograph-chart.ts';
 
@@ -115,7 +115,7 @@ describe('a measurement with a closing photograph', () => {
     return measurePair({ leftPath, rightPath, ...(closingPath ? { closingPath } : {}), softwareVersion: '0', ...more });
   }
   async function measured(...request: Parameters<typeof measure>): Promise<MeasuredReading> {
-    const reading = wordReading(await measure(...request));
+    const reading = translateReading(await measure(...request));
     if (reading.outcome === 'refused') throw new Error(reading.refusal.message);
     return reading;
   }
@@ -147,7 +147,7 @@ describe('a measurement with a closing photograph', () => {
     ['the first one again', FIRST, 'same-photo-twice'],
     ['a black one', { left: 0, right: 0, seed: 10 }, 'underexposed'],
   ] as const)('refuses: %s', async (_name, closing, code) => {
-    const reading = wordReading(await measure(closing));
+    const reading = translateReading(await measure(closing));
     expect(reading).toMatchObject({
       outcome: 'refused',
       refusal: { code, shot: 'closing', message: expect.stringMatching(/[Tt]he closing photograph/) },

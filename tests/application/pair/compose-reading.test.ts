@@ -11,7 +11,7 @@ import { refuse } from '../../../src/kernel/refusal.ts';
 import { project } from '../../../src/kernel/view.ts';
 import type { Photo } from '../../../src/photo/photo.ts';
 import { reading as readingSchema, TERM_FIELDS } from '../../../src/record/reading.ts';
-import { wordReading } from '../../../src/report/wording/word-reading.ts';
+import { translateReading } from '../../../src/wording/word-reading.ts';
 import { layOutChart } from '../../../src/target/chart.ts';
 import { advise } from '../../../src/turns/advise.ts';
 import type { MeasuredMark } from '../../../src/vision/measure-marks.ts';
@@ -258,7 +258,7 @@ describe('composeMeasured', () => {
   });
 
   it('becomes, with its words, a reading that the schema takes without dropping anything', () => {
-    const worded = JSON.parse(JSON.stringify(wordReading(composed)));
+    const worded = JSON.parse(JSON.stringify(translateReading(composed)));
     expect(readingSchema.parse(worded)).toEqual(worded);
   });
 });
@@ -322,7 +322,7 @@ describe('composeRefused', () => {
       refusal: { code: 'blurred', shot: 'left-lens', facts: { blur_px: 9, limit_px: 6 } },
     });
     expect(refused.shots).toHaveLength(1);
-    const worded = JSON.parse(JSON.stringify(wordReading(refused)));
+    const worded = JSON.parse(JSON.stringify(translateReading(refused)));
     expect(readingSchema.parse(worded)).toEqual(worded);
   });
 });

@@ -5,7 +5,7 @@ import { refuse } from '../../../src/kernel/refusal.ts';
 import { reading } from '../../../src/record/reading.ts';
 import { renderHtmlReport } from '../../../src/report/html/render-html.ts';
 import { renderTextReport } from '../../../src/report/text/render-text.ts';
-import { wordReading } from '../../../src/report/wording/word-reading.ts';
+import { translateReading } from '../../../src/wording/word-reading.ts';
 
 describe('causes of a refusal', () => {
   it('are there where the refusal tells of the house', () => {
@@ -26,7 +26,7 @@ describe('causes of a refusal', () => {
 
   it('stand in the record, the text and the page, with the cautions', () => {
     const composed = composeRefused('0.1.0', [], refuse('mirrored', {}), 'left-lens');
-    const worded = wordReading(composed);
+    const worded = translateReading(composed);
     expect(reading.parse(worded)).toEqual(worded);
     for (const shown of [renderTextReport(worded).replace(/\s+/g, ' '), renderHtmlReport(worded)]) {
       expect(shown).toContain('The film runs the wrong way round');

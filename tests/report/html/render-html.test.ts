@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { renderHtmlReport } from '../../../src/report/html/render-html.ts';
-import { wordReading } from '../../../src/report/wording/word-reading.ts';
+import { translateReading } from '../../../src/wording/word-reading.ts';
 import { sampleReading, sampleRefusal } from '../sample-reading.ts';
 
 const pixel = 'data:image/png;base64,iVBORw0KGgo=';
@@ -15,7 +15,7 @@ const pictures = {
     },
   ],
 };
-const measured = wordReading(sampleReading);
+const measured = translateReading(sampleReading);
 const html = renderHtmlReport(measured, pictures);
 
 /** Elements that have an end tag, opened and closed in order. */
@@ -36,7 +36,7 @@ describe('the HTML report', () => {
   it('is well formed, with and without pictures, measured and refused', () => {
     expect(findUnbalanced(html)).toBeNull();
     expect(findUnbalanced(renderHtmlReport(measured))).toBeNull();
-    expect(findUnbalanced(renderHtmlReport(wordReading(sampleRefusal)))).toBeNull();
+    expect(findUnbalanced(renderHtmlReport(translateReading(sampleRefusal)))).toBeNull();
     expect(findUnbalanced('<p><b>x</p>')).toBe('</p>');
   });
 
@@ -93,8 +93,8 @@ describe('the HTML report', () => {
     const house = { ...sampleReading.house, name: hostile };
     const turns = sampleReading.turns.map((turn) => ({ ...turn, label: hostile }));
     for (const reading of [
-      wordReading({ ...sampleReading, shots, house, turns }),
-      wordReading({
+      translateReading({ ...sampleReading, shots, house, turns }),
+      translateReading({
         ...sampleRefusal,
         shots,
         refusal: { code: 'unreadable-photo', shot: null, facts: { file: hostile, reason: 'missing' } },
@@ -120,14 +120,14 @@ describe('the HTML report', () => {
       nearest_row_ih: 1.5,
       reference_seat_ih: 3,
     };
-    const report = renderHtmlReport(wordReading({ ...sampleReading, house }));
+    const report = renderHtmlReport(translateReading({ ...sampleReading, house }));
     expect(report).toContain('the seats are assumed at 1.5 and 3 picture heights');
     expect(report).not.toContain(' mm</td>');
     expect(report).not.toContain('null');
   });
 
   it('gives a refusal its sentence and its remedy', () => {
-    const report = renderHtmlReport(wordReading(sampleRefusal));
+    const report = renderHtmlReport(translateReading(sampleRefusal));
     expect(report).toContain('moved between the two photographs, by 14 px.');
     expect(report).toContain('Lock the tripod');
     expect(report).toContain('camera-moved');

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { WIDTH, wrapText } from '../../../src/report/text/lay-out.ts';
 import { renderTextReport } from '../../../src/report/text/render-text.ts';
-import { wordReading } from '../../../src/report/wording/word-reading.ts';
+import { translateReading } from '../../../src/wording/word-reading.ts';
 import { sampleReading, sampleRefusal } from '../sample-reading.ts';
 
-const full = wordReading({
+const full = translateReading({
   ...sampleReading,
   turns: [
     { ...sampleReading.turns[0]!, label: 'upper screw, on top of the attachment above the upper port' },
@@ -83,11 +83,11 @@ describe('the text report', () => {
   it('flags the limit that is from memory', () => {
     expect(text).not.toContain('unconfirmed');
     const findings = sampleReading.findings.filter(({ confirmed }) => !confirmed);
-    expect(renderTextReport(wordReading({ ...sampleReading, findings }))).toContain('from memory, unconfirmed');
+    expect(renderTextReport(translateReading({ ...sampleReading, findings }))).toContain('from memory, unconfirmed');
   });
 
   it('gives a refusal two sentences', () => {
-    expect(renderTextReport(wordReading(sampleRefusal)).replaceAll('\n', ' ').trim()).toBe(
+    expect(renderTextReport(translateReading(sampleRefusal)).replaceAll('\n', ' ').trim()).toBe(
       'The camera, or the film in the gate, moved between the two photographs, by 14 px.  Lock the tripod, release the shutter without touching the camera, let the film or loop stand steady, and take both photographs again.',
     );
   });

@@ -3,7 +3,7 @@ import type { Event } from '../../../src/contract/events.ts';
 import type { Outcome } from '../../../src/contract/failures.ts';
 import type { Paper } from '../../../src/contract/logbook.ts';
 import { DEFAULT_SETTINGS, type Workspace } from '../../../src/contract/workspace.ts';
-import { wordFailure } from '../../../src/report/wording/failures.ts';
+import { translateFailure } from '../../../src/wording/failures.ts';
 import type { HandedFile, LogbookShelf, Work } from '../../../src/workspace/work.ts';
 
 export const SHA256 = 'ab'.repeat(32);
@@ -28,7 +28,7 @@ export class StandInWork implements Work {
     if (name === 'measure.start') throw new Error('a planted fault');
     return name === 'workspace.read'
       ? { ok: true as const, value: EMPTY }
-      : { ok: false as const, failure: wordFailure('unknown-procedure') };
+      : { ok: false as const, failure: translateFailure('unknown-procedure') };
   }
 
   async addShot(slot: string, name: string, bytes: Uint8Array) {
@@ -48,32 +48,32 @@ export class StandInWork implements Work {
 
   async judgeFrame(header: object, luma: Uint8Array) {
     this.asked.push(['judgeFrame', header, luma.length]);
-    return { ok: false as const, failure: wordFailure('frame-dropped') };
+    return { ok: false as const, failure: translateFailure('frame-dropped') };
   }
 
   async viewPhotograph(sha256: string, width?: number) {
     this.asked.push(['viewPhotograph', sha256, width]);
     return sha256 === SHA256
       ? { ok: true as const, value: { bytes: Uint8Array.of(1, 2, 3), type: 'image/jpeg' } }
-      : { ok: false as const, failure: wordFailure('no-such-photograph') };
+      : { ok: false as const, failure: translateFailure('no-such-photograph') };
   }
 
   async report(round: number) {
     return round === 1
       ? { ok: true as const, value: '<!doctype html>' }
-      : { ok: false as const, failure: wordFailure('no-such-round') };
+      : { ok: false as const, failure: translateFailure('no-such-round') };
   }
 
   async readingJson(round: number) {
     return round === 1
       ? { ok: true as const, value: '{"schema":"x"}\n' }
-      : { ok: false as const, failure: wordFailure('no-such-round') };
+      : { ok: false as const, failure: translateFailure('no-such-round') };
   }
 
   async pdf(round: number, paper: Paper) {
     return round === 1
       ? { ok: true as const, value: Buffer.from(`%PDF ${paper}`) }
-      : { ok: false as const, failure: wordFailure('no-printer') };
+      : { ok: false as const, failure: translateFailure('no-printer') };
   }
 
   /** Answers what it was asked, as a file. */

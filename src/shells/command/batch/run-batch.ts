@@ -8,8 +8,8 @@ import { join } from 'node:path';
 import { EngineFailure, type Engine } from '../../../engine/engine.ts';
 import { startEngine } from '../../../engine/start-engine.ts';
 import type { House } from '../../../record/house.ts';
-import { wordFailure } from '../../../report/wording/failures.ts';
-import { wordReading } from '../../../report/wording/word-reading.ts';
+import { translateFailure } from '../../../wording/failures.ts';
+import { translateReading } from '../../../wording/word-reading.ts';
 import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
 import type { CommandWorld } from '../logbook/open-for-command.ts';
 import { readHouseFile } from '../read-house-file.ts';
@@ -17,7 +17,7 @@ import { findSets, type PhotographSet } from './find-sets.ts';
 import { readManifest } from './read-manifest.ts';
 import { BATCH_SCHEMA, ResultsFile, type SetResult } from './results-file.ts';
 import { isInShard, readShard, type Shard } from './shard.ts';
-import { wordProgress } from './word-progress.ts';
+import { formatProgress } from './word-progress.ts';
 
 export interface BatchOrder {
   readonly shard?: string;
@@ -98,7 +98,7 @@ async function measureAll(
       if (result.outcome === 'refused') counts.refused += 1;
       if (result.outcome === 'failed') counts.failed += 1;
       if (terminal.isWatched)
-        terminal.remark(`\r${wordProgress({ ...counts, elapsed_s: secondsSince(began) })}\u001b[K`);
+        terminal.remark(`\r${formatProgress({ ...counts, elapsed_s: secondsSince(began) })}\u001b[K`);
     }
   };
   const workerPath = join(software.root, 'out', 'node', 'engine-worker.js');
@@ -130,11 +130,16 @@ async function measureSet(
       ...(aspect !== undefined && { aspect }),
       softwareVersion,
     });
-    const reading = wordReading(unworded);
+    const reading = translateReading(unworded);
     return { ...result, seconds: secondsSince(began), outcome: reading.outcome, reading };
   } catch (error) {
     if (!(error instanceof EngineFailure)) throw error;
-    return { ...result, seconds: secondsSince(began), outcome: 'failed', failure: wordFailure(error.code).message };
+    return {
+      ...result,
+      seconds: secondsSince(began),
+      outcome: 'failed',
+      failure: translateFailure(error.code).message,
+    };
   }
 }
 

@@ -9,15 +9,15 @@ export interface BatchProgress {
 
 const BAR = 24;
 
-export function wordProgress({ done, of, refused, failed, elapsed_s }: BatchProgress): string {
+export function formatProgress({ done, of, refused, failed, elapsed_s }: BatchProgress): string {
   const filled = of === 0 ? BAR : Math.floor((BAR * done) / of);
   const bar = `${'#'.repeat(filled)}${'.'.repeat(BAR - filled)}`;
   const faults = [refused > 0 && `${refused} refused`, failed > 0 && `${failed} failed`].filter(Boolean).join(', ');
-  const left = done === 0 || done === of ? '' : `, ${wordDuration((elapsed_s / done) * (of - done))} left`;
+  const left = done === 0 || done === of ? '' : `, ${formatDuration((elapsed_s / done) * (of - done))} left`;
   return `[${bar}] ${done} of ${of}${faults && `, ${faults}`}${left}`;
 }
 
-export function wordDuration(seconds: number): string {
+export function formatDuration(seconds: number): string {
   const whole = Math.max(1, Math.round(seconds));
   if (whole < 100) return `${whole} s`;
   const minutes = Math.round(whole / 60);

@@ -1,7 +1,7 @@
 /** A light chain's file -> the chain, or what is wrong with it as a usage error. */
 import { readFile } from 'node:fs/promises';
 import { type LightChain, readLightChain } from '../../../record/light-chain.ts';
-import { listLightChainProblems, wordInvalidLightChain } from '../../../report/wording/invalid-light-chain.ts';
+import { listLightChainProblems, translateInvalidLightChain } from '../../../wording/invalid-light-chain.ts';
 import { UsageError } from '../exit-status.ts';
 
 export async function readChainFile(path: string): Promise<LightChain> {
@@ -28,7 +28,7 @@ function parseJson(text: string): unknown {
 }
 
 export function refuseChain(facts: Readonly<Record<string, number | string>>): UsageError {
-  const { message, remedy } = wordInvalidLightChain(facts);
+  const { message, remedy } = translateInvalidLightChain(facts);
   const problems = listLightChainProblems(facts);
   return new UsageError(
     [message, ...(problems.length > 1 ? problems.map((problem) => `  - ${problem}`) : []), remedy].join('\n'),

@@ -3,7 +3,7 @@ import { writeFile } from 'node:fs/promises';
 import { reckonBudget } from '../../../application/light/compute-budget.ts';
 import { readingOf, usualChain } from '../../../application/light/usual-chain.ts';
 import { CHAIN_STEPS, type ChainStep, type LightChain, readLightChain } from '../../../record/light-chain.ts';
-import { wordBudget } from '../../../report/wording/budget.ts';
+import { translateBudget } from '../../../wording/budget.ts';
 import { blameNamedPlace, EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
 import { readChainFile, refuseChain } from './read-chain-file.ts';
 
@@ -36,7 +36,7 @@ export interface BudgetWorld {
 
 export async function runBudget(order: BudgetOrder, world: BudgetWorld): Promise<ExitStatus> {
   const chain = checkChain(changeSteps(await chainOf(order), order));
-  const budget = wordBudget(reckonBudget(chain, world.softwareVersion));
+  const budget = translateBudget(reckonBudget(chain, world.softwareVersion));
   if (order.json) world.print(`${JSON.stringify(budget)}\n`);
   else {
     const { renderTextBudget } = await import('../../../report/text/render-budget.ts');

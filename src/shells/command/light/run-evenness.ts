@@ -3,7 +3,7 @@ import type { LightRequest, StatedReading } from '../../../application/light/des
 import { inCandela, readingOf } from '../../../application/light/usual-chain.ts';
 import type { UnwordedEvenness } from '../../../record/evenness.ts';
 import type { LightPlace, LitPictureName } from '../../../record/light-finding.ts';
-import { wordEvenness } from '../../../report/wording/evenness.ts';
+import { translateEvenness } from '../../../wording/evenness.ts';
 import { ASPECT_RANGE } from '../../../target/chart.ts';
 import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
 
@@ -33,7 +33,7 @@ export interface EvennessWorld {
 }
 
 export async function runEvenness(order: EvennessOrder, world: EvennessWorld): Promise<ExitStatus> {
-  const record = wordEvenness(await world.describeLight(await requestOf(order, world.softwareVersion)));
+  const record = translateEvenness(await world.describeLight(await requestOf(order, world.softwareVersion)));
   if (order.json) world.print(`${JSON.stringify(record)}\n`);
   else {
     const { renderTextEvenness } = await import('../../../report/text/render-evenness.ts');

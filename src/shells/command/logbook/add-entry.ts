@@ -3,10 +3,10 @@ import { measurePair } from '../../../application/measure-pair.ts';
 import type { NewEntry } from '../../../logbook/logbook.ts';
 import type { EntryTurn } from '../../../record/entry.ts';
 import { renderTextReport } from '../../../report/text/render-text.ts';
-import { wordReading } from '../../../report/wording/word-reading.ts';
+import { translateReading } from '../../../wording/word-reading.ts';
 import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
 import { readHouseFile } from '../read-house-file.ts';
-import { type CommandWorld, openForCommand, requireDone, tellNotices } from './open-for-command.ts';
+import { type CommandWorld, openForCommand, requireDone, reportNotices } from './open-for-command.ts';
 
 export interface AddOrder {
   readonly folder?: string;
@@ -41,7 +41,7 @@ export async function addEntry(order: AddOrder, world: CommandWorld): Promise<Ex
   const before = follows === undefined ? null : requireDone(await logbook.find(follows)).id;
   const replaced = replaces === undefined ? null : requireDone(await logbook.find(replaces)).id;
 
-  const reading = wordReading(
+  const reading = translateReading(
     await measurePair({
       leftPath: order.left,
       rightPath: order.right,
@@ -76,7 +76,7 @@ export async function addEntry(order: AddOrder, world: CommandWorld): Promise<Ex
       replaces: replaced === null ? null : { entry: replaced, reason: order.reason! },
     }),
   );
-  tellNotices(kept.notices, terminal);
+  reportNotices(kept.notices, terminal);
   const found = requireDone(await logbook.find(kept.id));
   terminal.print(
     order.json

@@ -1,6 +1,6 @@
 /** `logbook note`: a note, or photographs, for an entry that was kept before. */
 import { EXIT, type ExitStatus } from '../exit-status.ts';
-import { type CommandWorld, openForCommand, requireDone, tellNotices } from './open-for-command.ts';
+import { type CommandWorld, openForCommand, requireDone, reportNotices } from './open-for-command.ts';
 
 export interface NoteOrder {
   readonly folder?: string;
@@ -17,7 +17,7 @@ export async function addNote(
   const logbook = await openForCommand(order.folder, world);
   const photographs = (order.photo ?? []).map((path) => ({ path, name: path }));
   const kept = requireDone(await logbook.append({ entry: id, by: order.by ?? null, note: text ?? null, photographs }));
-  tellNotices(kept.notices, world.terminal);
+  reportNotices(kept.notices, world.terminal);
   world.terminal.print(`Added as ${kept.id}\n`);
   return EXIT.measured;
 }

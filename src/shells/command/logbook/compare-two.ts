@@ -7,13 +7,13 @@ import { plainText } from '../../../report/text/plain-text.ts';
 import {
   COMPARISON_METHOD,
   formatChange,
-  wordChange,
-  wordComparison,
-  wordDoubt,
-  wordLightChange,
-  wordStrayChange,
-} from '../../../report/wording/comparison.ts';
-import { nameField } from '../../../report/wording/name-field.ts';
+  translateChange,
+  translateComparison,
+  formatDoubt,
+  formatLightChange,
+  formatStrayChange,
+} from '../../../wording/comparison.ts';
+import { nameField } from '../../../wording/name-field.ts';
 import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
 import { writeDocument } from '../write-document.ts';
 import { type CommandWorld, openForCommand, requireDone } from './open-for-command.ts';
@@ -56,20 +56,20 @@ function renderComparison(comparison: Comparison): string {
   const rows = terms.map((term) => {
     const figures = formatChange(term);
     const cells = [figures.before, figures.after, `${figures.change} ± ${figures.uncertainty}`];
-    return `${nameField(term.field).padEnd(28)}${layOut(cells)}   ${wordChange(term)}\n`;
+    return `${nameField(term.field).padEnd(28)}${layOut(cells)}   ${translateChange(term)}\n`;
   });
   const turned = turns_made.map((turn) => `Turned: ${turn.adjustment}, ${turn.turns} ${turn.direction}\n`);
   const head = `${''.padEnd(28)}${layOut(['before', 'after', 'change'])}\n`;
   return [
-    `${wordComparison(comparison)}\n`,
+    `${translateComparison(comparison)}\n`,
     `By the working limits: ${before} before, ${after} after.\n`,
     ...turned,
-    ...doubts.map((doubt) => `${wordDoubt(doubt)}\n`),
+    ...doubts.map((doubt) => `${formatDoubt(doubt)}\n`),
     '\n',
     head,
     ...rows,
     `\n${COMPARISON_METHOD}\n`,
-    ...(masking ? ['', ...masking.strays.map(wordStrayChange), ...masking.light.map(wordLightChange)] : []).map(
+    ...(masking ? ['', ...masking.strays.map(formatStrayChange), ...masking.light.map(formatLightChange)] : []).map(
       (line) => `${line}\n`,
     ),
   ]

@@ -1,6 +1,6 @@
 /** `logbook import`: a ZIP from somebody else, verified as a whole before anything of it is kept. */
 import { unpackBundle } from '../../../logbook/bundle/unpack-bundle.ts';
-import { wordLogbook } from '../../../report/wording/logbook.ts';
+import { translateLogbook } from '../../../wording/logbook.ts';
 import { EXIT, type ExitStatus, UnsoundError } from '../exit-status.ts';
 import { type CommandWorld, openForCommand, requireDone } from './open-for-command.ts';
 
@@ -17,7 +17,7 @@ export async function importBundle(
   if (unpacked.outcome === 'unsound') {
     const { problems } = unpacked;
     const lines = problems.slice(0, TOLD).map(({ code, file: member }) => {
-      const { message, remedy } = wordLogbook(code);
+      const { message, remedy } = translateLogbook(code);
       return `${code}${member && ` ${member}`}: ${message} ${remedy}`;
     });
     throw new UnsoundError([`${file} was not imported (${problems.length} faults)`, ...lines].join('\n  '));

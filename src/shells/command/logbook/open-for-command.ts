@@ -2,7 +2,7 @@
 import type { Logbook, LogbookRefusal, Notice } from '../../../logbook/logbook.ts';
 import { openLogbook } from '../../../logbook/open-logbook.ts';
 import { usualLogbookFolder } from '../../../logbook/usual-folder.ts';
-import { wordLogbook } from '../../../report/wording/logbook.ts';
+import { translateLogbook } from '../../../wording/logbook.ts';
 import type { Software, Terminal } from '../command-line.ts';
 import { UnsoundError, UsageError } from '../exit-status.ts';
 
@@ -22,7 +22,7 @@ export async function openForCommand(
   const order = { folder: folder ?? usualLogbookFolder(), softwareVersion: software.version, create };
   const opening = await openLogbook(order);
   if (opening.outcome === 'refused') throw refuseInWords(opening);
-  tellNotices(opening.logbook.notices, terminal);
+  reportNotices(opening.logbook.notices, terminal);
   return opening.logbook;
 }
 
@@ -31,15 +31,15 @@ export function requireDone<T extends { readonly outcome: string }>(answer: T | 
   return answer as T;
 }
 
-export function tellNotices(notices: readonly Notice[], { remark }: Terminal): void {
+export function reportNotices(notices: readonly Notice[], { remark }: Terminal): void {
   for (const { code, facts } of notices) {
-    const { message, remedy } = wordLogbook(code, facts);
+    const { message, remedy } = translateLogbook(code, facts);
     remark(`${message} ${remedy}\n`);
   }
 }
 
 function refuseInWords({ code, facts }: LogbookRefusal): Error {
-  const { message, remedy } = wordLogbook(code, facts);
+  const { message, remedy } = translateLogbook(code, facts);
   const text = `${message} ${remedy}`;
   return UNSOUND.has(code) ? new UnsoundError(text) : new UsageError(text);
 }

@@ -4,9 +4,9 @@ import type { Trend } from '../../../record/trend.ts';
 import { renderTrendsCsv } from '../../../report/csv/trends-csv.ts';
 import type { Paper } from '../../../report/html/document.ts';
 import { renderTrendsReport } from '../../../report/html/trends-report.ts';
-import { nameField } from '../../../report/wording/name-field.ts';
-import { formatSigned } from '../../../report/wording/numbers.ts';
-import { DRIFT_METHOD, wordDrift } from '../../../report/wording/trends.ts';
+import { nameField } from '../../../wording/name-field.ts';
+import { formatSigned } from '../../../wording/numbers.ts';
+import { DRIFT_METHOD, formatDrift } from '../../../wording/trends.ts';
 import { EXIT, type ExitStatus } from '../exit-status.ts';
 import { writeDocument } from '../write-document.ts';
 import { type SearchOrder, searchFor } from './list-entries.ts';
@@ -44,5 +44,5 @@ export async function showTrends(order: TrendsOrder, world: CommandWorld): Promi
 function renderTrend({ field, points, drift }: Trend): string {
   const last = points.at(-1);
   const now = last === undefined ? 'none' : formatSigned(last.value, 3);
-  return `${nameField(field).padEnd(28)}${String(points.length).padStart(4)} readings, last ${now.padStart(8)}   ${wordDrift(drift)}\n`;
+  return `${nameField(field).padEnd(28)}${String(points.length).padStart(4)} readings, last ${now.padStart(8)}   ${formatDrift(drift)}\n`;
 }

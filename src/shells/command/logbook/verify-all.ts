@@ -3,8 +3,8 @@ import { measurePair } from '../../../application/measure-pair.ts';
 import { requestRemeasurement } from '../../../logbook/request-remeasurement.ts';
 import { type Problem, type Remeasurement, verifyLogbook } from '../../../logbook/verify-logbook.ts';
 import type { Reading } from '../../../record/reading.ts';
-import { wordLogbook } from '../../../report/wording/logbook.ts';
-import { wordReading } from '../../../report/wording/word-reading.ts';
+import { translateLogbook } from '../../../wording/logbook.ts';
+import { translateReading } from '../../../wording/word-reading.ts';
 import { EXIT, type ExitStatus } from '../exit-status.ts';
 import { type CommandWorld, openForCommand } from './open-for-command.ts';
 
@@ -38,11 +38,11 @@ export async function verifyAll(order: VerifyOrder, world: CommandWorld): Promis
 }
 
 function renderProblem({ code, id, file, facts }: Problem): string {
-  const { message, remedy } = wordLogbook(code, facts);
+  const { message, remedy } = translateLogbook(code, facts);
   const where = [id?.slice(0, 12), file].filter(Boolean).join(', ');
   return `${code} (${where}): ${message} ${remedy}`;
 }
 
 async function measureAgain(again: Remeasurement, version: string): Promise<Reading> {
-  return wordReading(await measurePair(requestRemeasurement(again, version)));
+  return translateReading(await measurePair(requestRemeasurement(again, version)));
 }

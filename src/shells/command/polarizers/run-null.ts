@@ -2,7 +2,7 @@
 import { type NullOrder, searchNull } from '../../../application/polarizers/describe-null.ts';
 import type { SeriesShot } from '../../../application/polarizers/find-null.ts';
 import { renderNullSearch } from '../../../report/text/render-null.ts';
-import { wordNullSearch } from '../../../report/wording/null-search.ts';
+import { translateNullSearch } from '../../../wording/null-search.ts';
 import { ASPECT_RANGE } from '../../../target/chart.ts';
 import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
 import type { CommandWorld } from '../logbook/open-for-command.ts';
@@ -27,7 +27,7 @@ export async function runNull(words: NullWords, { terminal, software }: CommandW
   const { isWatched, remark } = terminal;
   const count = order.shots.length;
   const onShot = (done: number) => remark(`\r${done} of ${count} photographs${done === count ? '\n' : ''}`);
-  const search = wordNullSearch(await searchNull(order, isWatched ? onShot : undefined));
+  const search = translateNullSearch(await searchNull(order, isWatched ? onShot : undefined));
   terminal.print(words.json ? `${JSON.stringify(search)}\n` : renderNullSearch(search));
   return search.outcome === 'found' ? EXIT.measured : EXIT.refused;
 }

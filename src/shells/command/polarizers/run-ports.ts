@@ -1,7 +1,7 @@
 /** `ports`: two photographs of the attachment's front -> which port is dark to which eye, on stdout. */
-import { tellPorts } from '../../../application/polarizers/describe-ports.ts';
+import { reportPorts } from '../../../application/polarizers/describe-ports.ts';
 import { renderPortShots } from '../../../report/text/render-ports.ts';
-import { wordPortShots } from '../../../report/wording/port-shots.ts';
+import { translatePortShots } from '../../../wording/port-shots.ts';
 import { EXIT, type ExitStatus } from '../exit-status.ts';
 import type { CommandWorld } from '../logbook/open-for-command.ts';
 import { readHouseFile } from '../read-house-file.ts';
@@ -20,7 +20,7 @@ export async function runPorts(
   const upper = house === undefined ? undefined : (await readHouseFile(house)).attachment?.upper_port_shows;
   const shots = { left: { path: left, name: left }, right: { path: right, name: right } };
   const expected = upper === undefined ? {} : { upperPortShows: upper };
-  const record = wordPortShots(await tellPorts({ ...shots, ...expected, softwareVersion: software.version }));
+  const record = translatePortShots(await reportPorts({ ...shots, ...expected, softwareVersion: software.version }));
   terminal.print(json ? `${JSON.stringify(record)}\n` : renderPortShots(record));
   return record.outcome === 'compared' ? EXIT.measured : EXIT.refused;
 }

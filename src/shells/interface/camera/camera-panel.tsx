@@ -9,7 +9,7 @@ import type { Workspace } from '../../../contract/workspace.ts';
 import type { Host } from '../host/host.ts';
 import { Button } from '../parts/button.tsx';
 import { Notice } from '../parts/notice.tsx';
-import { say } from '../wording/say.ts';
+import { translate } from '../../../wording/translate.ts';
 import { CameraSettings } from './camera-settings.tsx';
 import { type CaptureProgress, followCapture } from './capture-progress.ts';
 import { nextSlot } from './choose-slot.ts';
@@ -22,7 +22,7 @@ import { TakeShot } from './take-shot.tsx';
 import type { Trouble } from './troubles.ts';
 import { useCamera } from './use-camera.ts';
 import { type Judged, useFrames } from './use-frames.ts';
-import { type FrameSentence, isGood, sentenceOf, slotWord } from './word-frame.ts';
+import { type FrameSentence, isGood, sentenceOf, formatSlot } from './word-frame.ts';
 import './camera.css';
 
 export interface CameraPanelProps {
@@ -71,7 +71,7 @@ export function CameraPanel({ host, workspace, slot: first }: CameraPanelProps) 
     setRefusal(null);
     const count = camera.choice.frames;
     setProgress({ state: 'asked', slot, want: count, since: lastSerial.current });
-    const name = camera.track?.label || say('camera.unnamed');
+    const name = camera.track?.label || translate('camera.unnamed');
     const outcome = await host.call('live.capture', { slot, frames: count, name });
     if (outcome.ok) return;
     setProgress(NONE);
@@ -90,13 +90,13 @@ export function CameraPanel({ host, workspace, slot: first }: CameraPanelProps) 
   const shape = frames.judged?.frame ?? camera.choice.size;
   const trouble = camera.trouble ?? (frames.isSilent ? 'silent' : null);
   return (
-    <section className="camera" aria-label={say('camera.title')}>
+    <section className="camera" aria-label={translate('camera.title')}>
       <div className="camera-lead">
         <Sentence state={camera.state} trouble={trouble} sentence={sentence} verdict={verdict} slot={slot} />
         <Indicator isOn={camera.state === 'on'} onStart={camera.start} onStop={camera.stop} />
       </div>
       {frames.failure && (
-        <Notice kind="problem" message={frames.failure.message} remedy={say('camera.tries-again')} isUrgent />
+        <Notice kind="problem" message={frames.failure.message} remedy={translate('camera.tries-again')} isUrgent />
       )}
       {refusal && <Notice kind="problem" message={refusal.message} remedy={refusal.remedy} isUrgent />}
       <div className="camera-stage" style={{ '--camera-shape': shape.width / shape.height } as CSSProperties}>
@@ -124,8 +124,8 @@ export function CameraPanel({ host, workspace, slot: first }: CameraPanelProps) 
 type Verdict = Judged['verdict'] | undefined;
 
 function whyNot(isOn: boolean, verdict: Verdict): string | undefined {
-  if (!isOn) return say('camera.why-not-off');
-  return verdict === undefined || verdict.shows === null ? say('camera.why-not-target') : undefined;
+  if (!isOn) return translate('camera.why-not-off');
+  return verdict === undefined || verdict.shows === null ? translate('camera.why-not-target') : undefined;
 }
 
 function stillnessOf(verdict: Verdict): Stillness {
@@ -154,12 +154,12 @@ function Sentence({
   readonly slot: ShotSlot;
 }) {
   const [what, advice] = (() => {
-    if (trouble) return [say(`camera.trouble-${trouble}`), say(`camera.trouble-${trouble}-remedy`)];
-    if (state === 'off') return [say('camera.off'), say('camera.off-remedy')];
-    if (state === 'asking') return [say('camera.asking'), say('camera.asking-remedy')];
-    if (!sentence) return [say('camera.waiting'), ''];
-    const values = { slot: slotWord(slot), eye: verdict?.shows ?? 'both' };
-    return [say(`camera.say-${sentence}`, values), say(`camera.say-${sentence}-remedy`, values)];
+    if (trouble) return [translate(`camera.trouble-${trouble}`), translate(`camera.trouble-${trouble}-remedy`)];
+    if (state === 'off') return [translate('camera.off'), translate('camera.off-remedy')];
+    if (state === 'asking') return [translate('camera.asking'), translate('camera.asking-remedy')];
+    if (!sentence) return [translate('camera.waiting'), ''];
+    const values = { slot: formatSlot(slot), eye: verdict?.shows ?? 'both' };
+    return [translate(`camera.say-${sentence}`, values), translate(`camera.say-${sentence}-remedy`, values)];
   })();
   const isCalm = trouble === null && sentence !== undefined && isGood(sentence);
   return (
@@ -182,9 +182,9 @@ function Indicator({
   return (
     <div className="camera-indicator">
       <span className={isOn ? 'camera-lamp camera-lamp-on' : 'camera-lamp'}>
-        {say(isOn ? 'camera.is-on' : 'camera.is-off')}
+        {translate(isOn ? 'camera.is-on' : 'camera.is-off')}
       </span>
-      <Button onClick={isOn ? onStop : onStart}>{say(isOn ? 'camera.turn-off' : 'camera.turn-on')}</Button>
+      <Button onClick={isOn ? onStop : onStart}>{translate(isOn ? 'camera.turn-off' : 'camera.turn-on')}</Button>
     </div>
   );
 }
@@ -193,8 +193,8 @@ function ShownEye({ verdict }: { readonly verdict: Verdict }) {
   const shows = verdict?.shows ?? 'none';
   return (
     <p className={`camera-eye camera-eye-${shows}`}>
-      <span className="camera-eye-label">{say('camera.seeing')}</span>
-      <strong>{say('camera.eye', { shows })}</strong>
+      <span className="camera-eye-label">{translate('camera.seeing')}</span>
+      <strong>{translate('camera.eye', { shows })}</strong>
     </p>
   );
 }

@@ -1,6 +1,6 @@
 /** Which camera, how large its picture is, and how many frames make a shot. */
 import { Choice, ListChoice } from '../parts/choice.tsx';
-import { say } from '../wording/say.ts';
+import { translate } from '../../../wording/translate.ts';
 import { FRAME_COUNTS, type FrameCount } from './remembered-choice.ts';
 import { nameOfSize, type Size, sizeOfName } from './resolutions.ts';
 import type { CameraView } from './use-camera.ts';
@@ -13,27 +13,27 @@ export function CameraSettings({ camera, frame }: { readonly camera: CameraView;
   return (
     <div className="camera-settings">
       <ListChoice
-        label={say('camera.device')}
+        label={translate('camera.device')}
         options={devices.map(({ id, label }, i) => ({
           value: id,
-          label: label === '' ? say('camera.device-number', { number: i + 1 }) : label,
+          label: label === '' ? translate('camera.device-number', { number: i + 1 }) : label,
         }))}
         value={current}
         onChange={(device) => choose({ device })}
       />
       <ListChoice
-        label={say('camera.size')}
-        options={offered.map((size) => ({ value: nameOfSize(size), label: say('camera.size-of', { ...size }) }))}
+        label={translate('camera.size')}
+        options={offered.map((size) => ({ value: nameOfSize(size), label: translate('camera.size-of', { ...size }) }))}
         value={nameOfSize(choice.size)}
         onChange={(name) => choose({ size: sizeOfName(name)! })}
-        hint={isGiven ? say('camera.size-given', { ...frame }) : undefined}
+        hint={isGiven ? translate('camera.size-given', { ...frame }) : undefined}
       />
       <Choice
-        label={say('camera.frames')}
+        label={translate('camera.frames')}
         options={FRAME_COUNTS.map((count) => ({ value: String(count), label: String(count) }))}
         value={String(choice.frames)}
         onChange={(value) => choose({ frames: Number(value) as FrameCount })}
-        hint={say('camera.frames-hint')}
+        hint={translate('camera.frames-hint')}
       />
     </div>
   );

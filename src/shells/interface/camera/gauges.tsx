@@ -1,14 +1,14 @@
 /** What the picture is like, in numbers with their words. */
 import type { FrameVerdict } from '../../../contract/live.ts';
-import { say } from '../wording/say.ts';
+import { translate } from '../../../wording/translate.ts';
 
 export function Gauges({ verdict }: { readonly verdict: FrameVerdict | undefined }) {
   return (
     <dl className="camera-gauges">
       {ROWS.map(({ name, word }) => (
         <div key={name}>
-          <dt>{say(`camera.${name}`)}</dt>
-          <dd>{(verdict && word(verdict)) ?? say('camera.not-known')}</dd>
+          <dt>{translate(`camera.${name}`)}</dt>
+          <dd>{(verdict && word(verdict)) ?? translate('camera.not-known')}</dd>
         </div>
       ))}
     </dl>
@@ -24,28 +24,28 @@ const ROWS: readonly Row[] = [
   {
     name: 'sharpness',
     word: ({ blur_px, hint }) =>
-      blur_px === null ? null : say(hint === 'soft' ? 'camera.soft-by' : 'camera.sharp-by', { px: blur_px }),
+      blur_px === null ? null : translate(hint === 'soft' ? 'camera.soft-by' : 'camera.sharp-by', { px: blur_px }),
   },
   {
     name: 'exposure',
     word: ({ brightest, clipped_pct, hint }) => {
-      if (clipped_pct > 0) return say('camera.clipped', { brightest, clipped: clipped_pct / 100 });
-      return say(hint === 'dark' ? 'camera.exposed-dim' : 'camera.exposed', { brightest });
+      if (clipped_pct > 0) return translate('camera.clipped', { brightest, clipped: clipped_pct / 100 });
+      return translate(hint === 'dark' ? 'camera.exposed-dim' : 'camera.exposed', { brightest });
     },
   },
   {
     name: 'leak',
     word: ({ leak_pct, shows }) => {
-      if (leak_pct !== null) return say('camera.leak-of', { part: leak_pct / 100 });
-      return shows && say('camera.leak-none');
+      if (leak_pct !== null) return translate('camera.leak-of', { part: leak_pct / 100 });
+      return shows && translate('camera.leak-none');
     },
   },
   {
     name: 'marks',
     word: ({ marks, expected, shows }) => {
-      if (shows === 'both') return say('camera.marks-of-both', { seen: marks.length });
+      if (shows === 'both') return translate('camera.marks-of-both', { seen: marks.length });
       const seen = marks.filter(({ eye }) => eye === shows).length;
-      return shows && say('camera.marks-of', { seen, expected });
+      return shows && translate('camera.marks-of', { seen, expected });
     },
   },
 ];

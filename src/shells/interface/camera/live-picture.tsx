@@ -1,6 +1,6 @@
 /** The live picture with the marks that were found in it. */
 import { type Ref, type RefObject, useEffect, useImperativeHandle, useRef } from 'react';
-import { say } from '../wording/say.ts';
+import { translate } from '../../../wording/translate.ts';
 import { drawMarks } from './draw-marks.ts';
 import type { Judged } from './use-frames.ts';
 
@@ -32,7 +32,7 @@ export function LivePicture({ stream, video, overlay }: LivePictureProps) {
   useImperativeHandle(overlay, () => ({ show: (judged) => draw(canvas.current!, judged) }), []);
   return (
     <div className="camera-picture">
-      <video ref={video} autoPlay muted playsInline disablePictureInPicture aria-label={say('camera.picture')} />
+      <video ref={video} autoPlay muted playsInline disablePictureInPicture aria-label={translate('camera.picture')} />
       <canvas ref={canvas} />
     </div>
   );

@@ -1,5 +1,5 @@
 /** Whether the picture stands still: a word and a shape. */
-import { say } from '../wording/say.ts';
+import { translate } from '../../../wording/translate.ts';
 
 /** `unknown`: watched for too short a time; `nothing`: there is no target to watch. */
 export type Stillness = 'still' | 'moving' | 'unknown' | 'nothing';
@@ -31,11 +31,11 @@ export function Steadiness({
       <svg viewBox="0 0 40 40" aria-hidden="true">
         {SHAPES[stillness]}
       </svg>
-      <span className="camera-steadiness-word">{say(`camera.${stillness}`)}</span>
+      <span className="camera-steadiness-word">{translate(`camera.${stillness}`)}</span>
       <span className="camera-steadiness-much">
         {movement_px === null
-          ? say(stillness === 'nothing' ? 'camera.movement-nothing' : 'camera.movement-unknown')
-          : say('camera.movement', { px: movement_px })}
+          ? translate(stillness === 'nothing' ? 'camera.movement-nothing' : 'camera.movement-unknown')
+          : translate('camera.movement', { px: movement_px })}
       </span>
     </p>
   );

@@ -3,9 +3,9 @@ import { SHOT_SLOTS, type ShotSlot } from '../../../contract/shots.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/choice.tsx';
 import { Notice } from '../parts/notice.tsx';
-import { say } from '../wording/say.ts';
+import { translate } from '../../../wording/translate.ts';
 import type { CaptureProgress } from './capture-progress.ts';
-import { slotWord } from './word-frame.ts';
+import { formatSlot } from './word-frame.ts';
 
 export interface TakeShotProps {
   readonly slot: ShotSlot;
@@ -23,8 +23,8 @@ export function TakeShot({ slot, onSlot, progress, isSteady, whyNot, onTake, onG
   return (
     <div className="camera-take">
       <Choice
-        label={say('camera.which')}
-        options={SHOT_SLOTS.map((value) => ({ value, label: say(`camera.slot-${value}`) }))}
+        label={translate('camera.which')}
+        options={SHOT_SLOTS.map((value) => ({ value, label: translate(`camera.slot-${value}`) }))}
         value={slot}
         onChange={onSlot}
       />
@@ -33,15 +33,15 @@ export function TakeShot({ slot, onSlot, progress, isSteady, whyNot, onTake, onG
           <Gathering progress={progress} isSteady={isSteady} onGiveUp={onGiveUp} />
         ) : (
           <Button kind="main" onClick={onTake} whyNot={whyNot}>
-            {say('camera.take', { slot: slotWord(slot) })}
+            {translate('camera.take', { slot: formatSlot(slot) })}
           </Button>
         )}
       </div>
       <p className="camera-taken" role="status">
-        {progress.state === 'taken' && say('camera.taken', { slot: slotWord(progress.slot) })}
+        {progress.state === 'taken' && translate('camera.taken', { slot: formatSlot(progress.slot) })}
       </p>
       {progress.state === 'lost' && (
-        <Notice kind="problem" isUrgent message={say('camera.lost')} remedy={say('camera.lost-remedy')} />
+        <Notice kind="problem" isUrgent message={translate('camera.lost')} remedy={translate('camera.lost-remedy')} />
       )}
     </div>
   );
@@ -55,17 +55,17 @@ function Gathering({
   readonly progress: Extract<CaptureProgress, { readonly state: 'asked' | 'gathering' }>;
 }) {
   const have = progress.state === 'gathering' ? progress.have : 0;
-  const words = say('camera.gathering', { have, want: progress.want });
+  const words = translate('camera.gathering', { have, want: progress.want });
   return (
     <>
       <span className="camera-count">
         <progress aria-label={words} max={progress.want} value={have} />
         <span>{words}</span>
         <span className="camera-count-waits">
-          {isSteady ? say('camera.hold-still') : say('camera.waits-for-still')}
+          {isSteady ? translate('camera.hold-still') : translate('camera.waits-for-still')}
         </span>
       </span>
-      <Button onClick={onGiveUp}>{say('camera.give-up')}</Button>
+      <Button onClick={onGiveUp}>{translate('camera.give-up')}</Button>
     </>
   );
 }

@@ -35,6 +35,6 @@ export function isGood(sentence: FrameSentence): boolean {
 }
 
 /** A slot as messages choose by it, which cannot hold a hyphen: `left`, `right`, `closing`, `bare`. */
-export function slotWord(slot: ShotSlot): string {
+export function formatSlot(slot: ShotSlot): string {
   return slot.replace('-lens', '');
 }

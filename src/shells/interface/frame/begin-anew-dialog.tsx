@@ -2,7 +2,7 @@
 import type { Host } from '../host/host.ts';
 import { Button } from '../parts/button.tsx';
 import { Dialog } from '../parts/dialog.tsx';
-import { say } from '../wording/say.ts';
+import { translate } from '../../../wording/translate.ts';
 import { showScreen } from './use-screen.ts';
 
 export function BeginAnewDialog({ host, onClose }: { readonly host: Host; readonly onClose: () => void }) {
@@ -13,18 +13,18 @@ export function BeginAnewDialog({ host, onClose }: { readonly host: Host; readon
   };
   return (
     <Dialog
-      title={say('frame.begin-anew-title')}
+      title={translate('frame.begin-anew-title')}
       onClose={onClose}
       answers={
         <>
-          <Button onClick={() => void begin()}>{say('frame.begin-anew-yes')}</Button>
+          <Button onClick={() => void begin()}>{translate('frame.begin-anew-yes')}</Button>
           <Button kind="quiet" onClick={onClose}>
-            {say('frame.begin-anew-no')}
+            {translate('frame.begin-anew-no')}
           </Button>
         </>
       }
     >
-      <p>{say('frame.begin-anew-what')}</p>
+      <p>{translate('frame.begin-anew-what')}</p>
     </Dialog>
   );
 }

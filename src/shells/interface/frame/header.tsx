@@ -4,7 +4,7 @@ import type { Command } from '../../../contract/commands.ts';
 import type { Workspace } from '../../../contract/workspace.ts';
 import { Button } from '../parts/button.tsx';
 import { VerdictMark } from '../parts/verdict-mark.tsx';
-import { say } from '../wording/say.ts';
+import { translate } from '../../../wording/translate.ts';
 import { keysOf } from './key-commands.ts';
 import { addressOf, CHAIN, FURTHER, type ScreenName } from './screens.ts';
 import { SettingsMenu, type SettingsMenuProps } from './settings-menu.tsx';
@@ -33,9 +33,9 @@ export function Header({ workspace, screen, onKeysWanted, ...menu }: HeaderProps
           <path d="M7.5 22 11 29 7.5 40 4 29Z" fill="currentColor" />
           <path d="M16.5 22.7 19.4 29 16.5 38 13.6 29Z" fill="none" stroke="currentColor" strokeWidth="1.5" />
         </svg>
-        {say('frame.name')}
+        {translate('frame.name')}
       </p>
-      <nav className="frame-places" aria-label={say('frame.places')}>
+      <nav className="frame-places" aria-label={translate('frame.places')}>
         {CHAIN.map((each) => (
           <Place key={each} each={each} screen={screen} workspace={workspace} />
         ))}
@@ -46,7 +46,7 @@ export function Header({ workspace, screen, onKeysWanted, ...menu }: HeaderProps
       </nav>
       <div className="frame-tools">
         <Button kind="quiet" onClick={onKeysWanted} keys="?">
-          {say('frame.keys')}
+          {translate('frame.keys')}
         </Button>
         <SettingsMenu {...menu} />
       </div>
@@ -69,7 +69,7 @@ function Place({ each, screen, workspace }: PlaceProps) {
       aria-current={each === screen ? 'page' : undefined}
       aria-keyshortcuts={command && keysOf(command)}
     >
-      <span className="frame-place-name">{say(`frame.${each}`)}</span>{' '}
+      <span className="frame-place-name">{translate(`frame.${each}`)}</span>{' '}
       <span className="frame-place-state">
         <StateOf screen={each} workspace={workspace} />
       </span>
@@ -81,40 +81,40 @@ function StateOf({ screen, workspace }: { readonly screen: ScreenName; readonly 
   const last = workspace.rounds.at(-1);
   switch (screen) {
     case 'house':
-      return workspace.house?.name ?? say('frame.house-none');
+      return workspace.house?.name ?? translate('frame.house-none');
     case 'shots': {
       const count = workspace.shots.filter(({ slot }) => slot === 'left-lens' || slot === 'right-lens').length;
-      return say('frame.shots-state', { count });
+      return translate('frame.shots-state', { count });
     }
     case 'reading':
-      if (!last) return say('frame.reading-none');
+      if (!last) return translate('frame.reading-none');
       return (
         <>
-          {say('frame.reading-state', { round: last.number })}
+          {translate('frame.reading-state', { round: last.number })}
           {last.verdict !== null && <VerdictMark verdict={last.verdict} isShapeOnly />}
         </>
       );
     case 'turns':
-      return last ? say('frame.turns-state', { round: last.number }) : say('frame.turns-none');
+      return last ? translate('frame.turns-state', { round: last.number }) : translate('frame.turns-none');
     case 'booth':
-      return say('frame.booth-state');
+      return translate('frame.booth-state');
     case 'polarizers': {
       const { null_search, port_shots } = workspace.polarizers ?? {};
       const hasNull = null_search?.outcome === 'found';
       const arePortsTold = port_shots?.outcome === 'compared';
       const state = hasNull ? (arePortsTold ? 'both' : 'null') : arePortsTold ? 'ports' : 'none';
-      return say('frame.polarizers-state', { state });
+      return translate('frame.polarizers-state', { state });
     }
     case 'light': {
       const { evenness, photographs } = workspace.light ?? EMPTY_LIGHT;
       const isLaid = Object.values(photographs).some((photograph) => photograph !== null);
-      return say('frame.light-state', {
+      return translate('frame.light-state', {
         state: evenness?.outcome === 'measured' ? 'measured' : isLaid ? 'laid' : 'none',
       });
     }
     case 'logbook': {
       const count = workspace.rounds.filter(({ kept_as }) => kept_as == null).length;
-      return say('frame.logbook-state', { count });
+      return translate('frame.logbook-state', { count });
     }
   }
 }

@@ -1,6 +1,6 @@
 /** The work that is going on, in words. */
 import type { Job, Workspace } from '../../../contract/workspace.ts';
-import { isWorded, say } from '../wording/say.ts';
+import { isMessageKey, translate } from '../../../wording/translate.ts';
 
 /** The job to show: a measurement before examinations. */
 export function findRunningJob({ jobs }: Workspace): Job | undefined {
@@ -9,7 +9,7 @@ export function findRunningJob({ jobs }: Workspace): Job | undefined {
 }
 
 /** What a job is doing, in words; its kind where its stage has none. */
-export function wordJob({ kind, stage }: Job): string {
+export function formatJob({ kind, stage }: Job): string {
   const key = `frame.stage-${stage}`;
-  return isWorded(key) ? say(key) : say(`frame.job-${kind}`);
+  return isMessageKey(key) ? translate(key) : translate(`frame.job-${kind}`);
 }

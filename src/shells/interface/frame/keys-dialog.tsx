@@ -1,12 +1,12 @@
 /** Which keys there are. */
 import { Fragment } from 'react';
 import { Dialog } from '../parts/dialog.tsx';
-import { say } from '../wording/say.ts';
+import { translate } from '../../../wording/translate.ts';
 import { KEY_COMMANDS } from './key-commands.ts';
 
 export function KeysDialog({ onClose }: { readonly onClose: () => void }) {
   return (
-    <Dialog title={say('frame.keys')} onClose={onClose}>
+    <Dialog title={translate('frame.keys')} onClose={onClose}>
       <dl className="frame-keys">
         {KEY_COMMANDS.map(({ keys, command }) => (
           <div key={command}>
@@ -18,17 +18,17 @@ export function KeysDialog({ onClose }: { readonly onClose: () => void }) {
                 </Fragment>
               ))}
             </dt>
-            <dd>{say(`frame.command-${command}`)}</dd>
+            <dd>{translate(`frame.command-${command}`)}</dd>
           </div>
         ))}
         <div>
           <dt>
             <kbd>?</kbd>
           </dt>
-          <dd>{say('frame.command-keys')}</dd>
+          <dd>{translate('frame.command-keys')}</dd>
         </div>
       </dl>
-      <p className="frame-keys-note">{say('frame.keys-note')}</p>
+      <p className="frame-keys-note">{translate('frame.keys-note')}</p>
     </Dialog>
   );
 }

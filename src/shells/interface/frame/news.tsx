@@ -3,7 +3,7 @@ import type { Failure } from '../../../contract/failures.ts';
 import type { Workspace } from '../../../contract/workspace.ts';
 import type { Host } from '../host/host.ts';
 import { Notice } from '../parts/notice.tsx';
-import { say } from '../wording/say.ts';
+import { translate } from '../../../wording/translate.ts';
 
 export interface NewsProps {
   readonly host: Host;
@@ -20,8 +20,10 @@ export function News({ host, workspace, isLost, isEngineRestarting, failures, on
   const shown = isLost ? failures.filter(({ code }) => code !== 'host-unreachable') : failures;
   return (
     <div className="frame-news">
-      {isLost && <Notice kind="problem" isUrgent message={say('frame.lost')} remedy={say('frame.lost-remedy')} />}
-      {isEngineRestarting && !isLost && <Notice kind="note" isUrgent message={say('frame.engine-restarting')} />}
+      {isLost && (
+        <Notice kind="problem" isUrgent message={translate('frame.lost')} remedy={translate('frame.lost-remedy')} />
+      )}
+      {isEngineRestarting && !isLost && <Notice kind="note" isUrgent message={translate('frame.engine-restarting')} />}
       {shown.map((failure) => (
         <Notice
           key={failure.code}

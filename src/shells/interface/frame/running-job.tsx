@@ -2,7 +2,7 @@
 import type { Job } from '../../../contract/workspace.ts';
 import type { Host } from '../host/host.ts';
 import { Progress } from '../parts/progress.tsx';
-import { wordJob } from './jobs.ts';
+import { formatJob } from './jobs.ts';
 
 export function RunningJob({ host, job }: { readonly host: Host; readonly job: Job | undefined }) {
   return (
@@ -10,7 +10,7 @@ export function RunningJob({ host, job }: { readonly host: Host; readonly job: J
       {job && (
         <div key={job.id} className="frame-job-line">
           <Progress
-            label={wordJob(job)}
+            label={formatJob(job)}
             fraction={job.fraction}
             onCancel={() => void host.call('job.cancel', { job: job.id })}
           />

@@ -1,5 +1,5 @@
 /** What can hurt, right where the hands are sent. */
-import { say } from '../wording/say.ts';
+import { translate } from '../../../wording/translate.ts';
 
 export function Cautions({ cautions }: { readonly cautions: readonly string[] }) {
   if (cautions.length === 0) return null;
@@ -10,7 +10,7 @@ export function Cautions({ cautions }: { readonly cautions: readonly string[] })
           <path d="M10 2.5 18.2 17.5H1.8Z" fill="none" stroke="currentColor" strokeWidth="1.8" strokeLinejoin="round" />
           <path d="M10 8v4.6M10 14v1.8" stroke="currentColor" strokeWidth="1.8" />
         </svg>
-        {say('cautions.before-you-touch')}
+        {translate('cautions.before-you-touch')}
       </h2>
       <ul>
         {cautions.map((caution) => (

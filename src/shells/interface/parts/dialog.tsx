@@ -1,6 +1,6 @@
 /** A question or a page of its own before the screen. Escape closes it, and the focus goes back to where it was. */
 import { type ReactNode, useEffect, useId, useRef } from 'react';
-import { say } from '../wording/say.ts';
+import { translate } from '../../../wording/translate.ts';
 import { Button } from './button.tsx';
 import './parts.css';
 
@@ -36,7 +36,9 @@ export function Dialog({ title, onClose, children, answers }: DialogProps) {
     >
       <h2 id={titleId}>{title}</h2>
       <div className="part-dialog-body">{children}</div>
-      <div className="part-dialog-answers">{answers ?? <Button onClick={onClose}>{say('parts.close')}</Button>}</div>
+      <div className="part-dialog-answers">
+        {answers ?? <Button onClick={onClose}>{translate('parts.close')}</Button>}
+      </div>
     </dialog>
   );
 }

@@ -1,6 +1,6 @@
 /** What the operator should know: what is wrong, then what to do. Told apart by shape, not by colour alone. */
 import type { ReactNode } from 'react';
-import { say } from '../wording/say.ts';
+import { translate } from '../../../wording/translate.ts';
 import { Button } from './button.tsx';
 import './parts.css';
 
@@ -39,7 +39,7 @@ export function Notice({ kind, message, remedy, children, onDismiss, isUrgent }:
       </div>
       {onDismiss && (
         <Button kind="quiet" onClick={onDismiss}>
-          {say('parts.dismiss')}
+          {translate('parts.dismiss')}
         </Button>
       )}
     </div>

@@ -1,5 +1,5 @@
 /** How far a piece of work is, and a way to stop it. */
-import { say } from '../wording/say.ts';
+import { translate } from '../../../wording/translate.ts';
 import { Button } from './button.tsx';
 import './parts.css';
 
@@ -16,13 +16,15 @@ export function Progress({ label, fraction, onCancel }: ProgressProps) {
       <span className="part-progress-words">
         {label}
         {fraction !== undefined && (
-          <span className="part-progress-percent">{say('parts.percent', { percent: Math.round(fraction * 100) })}</span>
+          <span className="part-progress-percent">
+            {translate('parts.percent', { percent: Math.round(fraction * 100) })}
+          </span>
         )}
       </span>
       <progress aria-label={label} max={1} value={fraction} />
       {onCancel && (
-        <Button kind="quiet" onClick={onCancel} name={say('parts.cancel-what', { what: label })}>
-          {say('parts.cancel')}
+        <Button kind="quiet" onClick={onCancel} name={translate('parts.cancel-what', { what: label })}>
+          {translate('parts.cancel')}
         </Button>
       )}
     </span>

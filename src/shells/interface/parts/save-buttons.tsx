@@ -4,7 +4,7 @@ import type { Failure } from '../../../contract/failures.ts';
 import type { Host } from '../host/host.ts';
 import { Button } from './button.tsx';
 import { Notice } from './notice.tsx';
-import { say } from '../wording/say.ts';
+import { translate } from '../../../wording/translate.ts';
 import './parts.css';
 
 export interface SaveOrder {
@@ -32,12 +32,12 @@ export function SaveButtons({ host, orders, kind = 'plain' }: SaveButtonsProps) 
       <div className="part-save-row">
         {orders.map(({ label, address }) => (
           <Button key={address} kind={kind} onClick={() => void save(address)}>
-            {making === address ? say('parts.making', { label }) : label}
+            {making === address ? translate('parts.making', { label }) : label}
           </Button>
         ))}
       </div>
       <p className="unseen" role="status">
-        {making === undefined ? '' : say('parts.making-any')}
+        {making === undefined ? '' : translate('parts.making-any')}
       </p>
       {failure && (
         <Notice

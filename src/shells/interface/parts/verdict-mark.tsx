@@ -1,5 +1,5 @@
 /** A verdict as a shape that reads without colour, with its word: ring = within, triangle = outside, half diamond = undecided. */
-import { say } from '../wording/say.ts';
+import { translate } from '../../../wording/translate.ts';
 import './parts.css';
 
 export type Verdict = 'within' | 'outside' | 'undecided';
@@ -22,7 +22,7 @@ export function VerdictMark({ verdict, isShapeOnly }: { readonly verdict: Verdic
       <svg viewBox="0 0 20 20" aria-hidden="true">
         {SHAPES[verdict]}
       </svg>
-      <span className={isShapeOnly ? 'unseen' : undefined}>{say(`parts.${verdict}`)}</span>
+      <span className={isShapeOnly ? 'unseen' : undefined}>{translate(`parts.${verdict}`)}</span>
     </span>
   );
 }

@@ -1,11 +1,13 @@
 import { expect, it } from 'vitest';
-import { wordDuration, wordProgress } from '../../../../src/shells/command/batch/word-progress.ts';
+import { formatDuration, formatProgress } from '../../../../src/shells/command/batch/word-progress.ts';
 
 it('shows how far it is, what went wrong, and the time left at the pace so far', () => {
   const progress = { done: 30, of: 120, refused: 2, failed: 1, elapsed_s: 60 };
-  expect(wordProgress(progress)).toBe('[######..................] 30 of 120, 2 refused, 1 failed, 3 min left');
-  expect(wordProgress({ ...progress, done: 0, refused: 0, failed: 0 })).toBe('[........................] 0 of 120');
-  expect(wordProgress({ ...progress, done: 120, refused: 0, failed: 0 })).toBe('[########################] 120 of 120');
+  expect(formatProgress(progress)).toBe('[######..................] 30 of 120, 2 refused, 1 failed, 3 min left');
+  expect(formatProgress({ ...progress, done: 0, refused: 0, failed: 0 })).toBe('[........................] 0 of 120');
+  expect(formatProgress({ ...progress, done: 120, refused: 0, failed: 0 })).toBe(
+    '[########################] 120 of 120',
+  );
 });
 
 it.each([
@@ -14,5 +16,5 @@ it.each([
   [130, '2 min'],
   [3 * 3600 + 25 * 60, '3 h 25 min'],
 ])('%d seconds are %s', (seconds, words) => {
-  expect(wordDuration(seconds)).toBe(words);
+  expect(formatDuration(seconds)).toBe(words);
 });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { isPassing, troubleOf, TROUBLES } from '../../../../src/shells/interface/camera/troubles.ts';
-import words from '../../../../src/shells/interface/wording/en.json' with { type: 'json' };
+import words from '../../../../src/wording/en.json' with { type: 'json' };
 
 describe('the trouble of an error', () => {
   it.each([

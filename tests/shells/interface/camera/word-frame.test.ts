@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { FRAME_HINTS, type FrameVerdict } from '../../../../src/contract/live.ts';
 import { SHOT_SLOTS } from '../../../../src/contract/shots.ts';
-import { isGood, sentenceOf, slotWord } from '../../../../src/shells/interface/camera/word-frame.ts';
-import { say, type WordingKey } from '../../../../src/shells/interface/wording/say.ts';
+import { isGood, sentenceOf, formatSlot } from '../../../../src/shells/interface/camera/word-frame.ts';
+import { translate, type MessageKey } from '../../../../src/wording/translate.ts';
 import { verdictOf } from './verdicts.ts';
 
 const both: Partial<FrameVerdict> = { hint: 'both-eyes', shows: 'both' };
@@ -37,9 +37,9 @@ describe('words of the camera', () => {
   it.each(sentences)('%s has a sentence and what to do, for every shot and eye', (sentence) => {
     for (const slot of SHOT_SLOTS) {
       for (const eye of ['left', 'right', 'both']) {
-        const values = { slot: slotWord(slot), eye };
-        expect(say(`camera.say-${sentence}`, values).length).toBeGreaterThan(5);
-        const remedy = say(`camera.say-${sentence}-remedy`, values);
+        const values = { slot: formatSlot(slot), eye };
+        expect(translate(`camera.say-${sentence}`, values).length).toBeGreaterThan(5);
+        const remedy = translate(`camera.say-${sentence}-remedy`, values);
         expect(remedy.length).toBeGreaterThan(10);
         expect(remedy).not.toMatch(/[{}]|undefined/);
       }
@@ -47,8 +47,10 @@ describe('words of the camera', () => {
   });
 
   it.each(SHOT_SLOTS)('name the shot %s wherever it is taken', (slot) => {
-    for (const key of [`camera.slot-${slot}`, 'camera.take', 'camera.taken'] as WordingKey[]) {
-      expect(say(key, { slot: slotWord(slot) })).toMatch(slot === 'bare' ? /bare/i : new RegExp(slotWord(slot), 'i'));
+    for (const key of [`camera.slot-${slot}`, 'camera.take', 'camera.taken'] as MessageKey[]) {
+      expect(translate(key, { slot: formatSlot(slot) })).toMatch(
+        slot === 'bare' ? /bare/i : new RegExp(formatSlot(slot), 'i'),
+      );
     }
   });
 });

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { Job, Workspace } from '../../../../src/contract/workspace.ts';
 import { EXAMINING, MEASURING } from '../../../../src/engine/progress.ts';
-import { findRunningJob, wordJob } from '../../../../src/shells/interface/frame/jobs.ts';
-import { isWorded } from '../../../../src/shells/interface/wording/say.ts';
+import { findRunningJob, formatJob } from '../../../../src/shells/interface/frame/jobs.ts';
+import { isMessageKey } from '../../../../src/wording/translate.ts';
 
 const job = (id: number, kind: Job['kind'], state: Job['state']): Job => ({
   id,
@@ -27,12 +27,12 @@ describe('the work that is going on', () => {
 
   it('has words for every stage of the engine', () => {
     const stages = [...Object.keys(EXAMINING), ...Object.keys(MEASURING), 'waiting'];
-    expect(stages.filter((stage) => !isWorded(`frame.stage-${stage}`))).toEqual([]);
-    expect(wordJob({ ...job(1, 'measure', 'running'), stage: 'looking' })).toBe('Finding the marks');
+    expect(stages.filter((stage) => !isMessageKey(`frame.stage-${stage}`))).toEqual([]);
+    expect(formatJob({ ...job(1, 'measure', 'running'), stage: 'looking' })).toBe('Finding the marks');
   });
 
   it('is named by its kind where its stage has no words', () => {
-    expect(wordJob(job(1, 'measure', 'running'))).toBe('Measuring');
-    expect(wordJob(job(1, 'examine', 'running'))).toBe('Looking at the photograph');
+    expect(formatJob(job(1, 'measure', 'running'))).toBe('Measuring');
+    expect(formatJob(job(1, 'examine', 'running'))).toBe('Looking at the photograph');
   });
 });

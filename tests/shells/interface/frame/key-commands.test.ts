@@ -6,7 +6,7 @@ import {
   type KeyPress,
   keysOf,
 } from '../../../../src/shells/interface/frame/key-commands.ts';
-import { isWorded } from '../../../../src/shells/interface/wording/say.ts';
+import { isMessageKey } from '../../../../src/wording/translate.ts';
 
 const press = (change: Partial<KeyPress>): KeyPress => ({
   key: '',
@@ -46,6 +46,6 @@ describe('keys', () => {
   });
 
   it('have words on the page on keys', () => {
-    expect(COMMANDS.filter((command) => !isWorded(`frame.command-${command}`))).toEqual([]);
+    expect(COMMANDS.filter((command) => !isMessageKey(`frame.command-${command}`))).toEqual([]);
   });
 });

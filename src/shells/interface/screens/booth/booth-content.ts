@@ -1,7 +1,7 @@
 /** What the booth view shows now: one thing, the most urgent one. */
 import type { Workspace } from '../../../../contract/workspace.ts';
 import type { MeasuredReading, Reading, ReadingFinding } from '../../../../record/reading.ts';
-import { isPredictedInside } from '../../../../report/wording/sentence.ts';
+import { isPredictedInside } from '../../../../wording/sentence.ts';
 import { listSteps, nextStep, type Step } from '../turns/turn-steps.ts';
 
 type Verdict = ReadingFinding['verdict'];

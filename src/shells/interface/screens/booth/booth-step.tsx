@@ -1,10 +1,10 @@
 /** The next turn: what, how far, which way, and what comes then; its dial beside it. */
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { TurnAmount } from '../turns/amount.tsx';
 import { HandDial, ScrewDial } from '../turns/dial.tsx';
 import { useStandpoint } from '../turns/standpoint.ts';
 import { isByHand, overshootOf, signedTurns } from '../turns/turn-steps.ts';
-import { nameTurn, wordAmount, wordDirection, wordPast } from '../turns/turn-words.ts';
+import { nameTurn, formatAmount, formatDirection, formatPast } from '../turns/turn-words.ts';
 import type { BoothContent } from './booth-content.ts';
 import { AT_A_GLANCE_ARCMIN, fitLine_px, letterSize_px, WITH_EASE_ARCMIN, type Window } from './letter-size.ts';
 
@@ -22,24 +22,28 @@ export function BoothStep({ content, window }: BoothStepProps) {
   const { step, number, count, after } = content;
   const { turn } = step;
   const name = nameTurn(turn);
-  const thenWords = say(`booth.then-${after}`, { count: count - number });
+  const thenWords = translate(`booth.then-${after}`, { count: count - number });
   const glance = letterSize_px(AT_A_GLANCE_ARCMIN, window);
   const ease = letterSize_px(WITH_EASE_ARCMIN, window);
-  const inWords = say('turns.in-words', { name, amount: wordAmount(turn), direction: wordDirection(turn, standpoint) });
-  const past = wordPast(turn, 'booth.past');
-  const stepWords = step.isTrial ? say('booth.trial') : say('booth.step', { number, count });
+  const inWords = translate('turns.in-words', {
+    name,
+    amount: formatAmount(turn),
+    direction: formatDirection(turn, standpoint),
+  });
+  const past = formatPast(turn, 'booth.past');
+  const stepWords = step.isTrial ? translate('booth.trial') : translate('booth.step', { number, count });
   // What the hand must do comes before what follows it.
   const bottom = past ?? thenWords;
   return (
     <section className="booth-step" role="status">
       <p className="booth-count">
-        {past === null ? stepWords : say('booth.step-then', { step: stepWords, after: thenWords })}
+        {past === null ? stepWords : translate('booth.step-then', { step: stepWords, after: thenWords })}
       </p>
       <div className="booth-dial">
         {isByHand(turn) ? (
           <>
             <HandDial degrees={360 * (standpoint === 'audience' ? 1 : -1) * signedTurns(turn)} name={inWords} />
-            <p className="booth-from">{say(`turns.from-${standpoint}`)}</p>
+            <p className="booth-from">{translate(`turns.from-${standpoint}`)}</p>
           </>
         ) : (
           <ScrewDial turns={signedTurns(turn)} overshoot={overshootOf(turn)} name={inWords} />
@@ -48,10 +52,10 @@ export function BoothStep({ content, window }: BoothStepProps) {
       <div className="booth-words">
         <h1 style={{ fontSize: `${fitLine_px(name.length, BESIDE * window.width_px, ease)}px` }}>{name}</h1>
         <p className="booth-amount" style={{ fontSize: `${glance}px` }}>
-          {isByHand(turn) ? wordAmount(turn) : <TurnAmount turns={turn.turns} />}
+          {isByHand(turn) ? formatAmount(turn) : <TurnAmount turns={turn.turns} />}
         </p>
         <p className="booth-direction" style={{ fontSize: `${glance}px` }}>
-          {wordDirection(turn, standpoint)}
+          {formatDirection(turn, standpoint)}
         </p>
       </div>
       <p className="booth-then" style={{ fontSize: `${fitLine_px(bottom.length, ACROSS * window.width_px, ease)}px` }}>

@@ -2,7 +2,7 @@
 import type { ScreenProps } from '../../app.tsx';
 import { showScreen } from '../../frame/use-screen.ts';
 import { useReading } from '../../host/use-reading.ts';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { BoothSentence } from './booth-sentence.tsx';
 import { BoothStep } from './booth-step.tsx';
 import { type BoothContent, chooseContent } from './booth-content.ts';
@@ -22,8 +22,8 @@ export function BoothView({ host, workspace }: ScreenProps) {
     <div className="booth" data-theme="booth">
       <Content content={content} />
       <p className="booth-foot">
-        <span>{content.kind === 'step' ? say('booth.cautions') : ''}</span>
-        <span>{say('booth.leave')}</span>
+        <span>{content.kind === 'step' ? translate('booth.cautions') : ''}</span>
+        <span>{translate('booth.leave')}</span>
       </p>
     </div>
   );
@@ -36,21 +36,30 @@ function Content({ content }: { readonly content: BoothContent }) {
       return <BoothStep content={content} window={window} />;
     case 'measuring':
       return (
-        <BoothSentence window={window} sentence={say('booth.measuring')}>
-          <p className="booth-percent">{say('booth.percent', { percent: Math.round(100 * content.fraction) })}</p>
-          <progress className="booth-progress" max={1} value={content.fraction} aria-label={say('booth.measuring')} />
+        <BoothSentence window={window} sentence={translate('booth.measuring')}>
+          <p className="booth-percent">{translate('booth.percent', { percent: Math.round(100 * content.fraction) })}</p>
+          <progress
+            className="booth-progress"
+            max={1}
+            value={content.fraction}
+            aria-label={translate('booth.measuring')}
+          />
         </BoothSentence>
       );
     case 'nothing-yet':
       return (
-        <BoothSentence window={window} sentence={say('booth.nothing-yet')} addition={say('booth.nothing-yet-how')} />
+        <BoothSentence
+          window={window}
+          sentence={translate('booth.nothing-yet')}
+          addition={translate('booth.nothing-yet-how')}
+        />
       );
     case 'coming':
-      return <BoothSentence window={window} sentence={say('booth.coming')} />;
+      return <BoothSentence window={window} sentence={translate('booth.coming')} />;
     case 'refused':
       return <BoothSentence window={window} verdict="refused" sentence={content.message} addition={content.remedy} />;
     case 'turned':
-      return <BoothSentence window={window} sentence={say('booth.turned')} />;
+      return <BoothSentence window={window} sentence={translate('booth.turned')} />;
     case 'sentence':
       return <BoothSentence window={window} verdict={content.verdict} sentence={content.sentence} />;
   }

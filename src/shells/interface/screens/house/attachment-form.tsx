@@ -4,7 +4,7 @@ import { Button } from '../../parts/button.tsx';
 import { Choice, ListChoice } from '../../parts/choice.tsx';
 import { Disclosure } from '../../parts/disclosure.tsx';
 import { Notice } from '../../parts/notice.tsx';
-import { say, type WordingKey } from '../../wording/say.ts';
+import { translate, type MessageKey } from '../../../../wording/translate.ts';
 import {
   ADJUSTMENT_FIELDS,
   ADJUSTMENT_KINDS,
@@ -19,7 +19,7 @@ import {
 import { choose, type Tree, valueAt } from './draft.ts';
 import { HouseField } from './quantity-field.tsx';
 import type { FormProps } from './room-form.tsx';
-import { wordProblem } from './word-problem.ts';
+import { formatProblem } from './word-problem.ts';
 
 /** As many as the schema takes. */
 const MOST_ADJUSTMENTS = 24;
@@ -30,11 +30,11 @@ export function Attachment({ editing, units }: FormProps) {
   if (attachment === undefined) {
     return (
       <section className="house-group">
-        <h2>{say('house.attachment')}</h2>
-        <p className="house-cost">{say('house.attachment-none')}</p>
+        <h2>{translate('house.attachment')}</h2>
+        <p className="house-cost">{translate('house.attachment-none')}</p>
         <div>
           <Button onClick={() => editing.edit((before) => choose(before, 'attachment', { adjustments: [] }))}>
-            {say('house.attachment-begin')}
+            {translate('house.attachment-begin')}
           </Button>
         </div>
       </section>
@@ -43,7 +43,7 @@ export function Attachment({ editing, units }: FormProps) {
   const adjustments = adjustmentsOf(draft);
   return (
     <section className="house-group">
-      <h2>{say('house.attachment')}</h2>
+      <h2>{translate('house.attachment')}</h2>
       <div className="house-fields">
         <HouseField editing={editing} units={units} path="attachment.name" quantity="text" word="attachment-name" />
         <FixedChoice editing={editing} units={units} path="attachment.upper_port_shows" options={['right', 'left']} />
@@ -54,8 +54,8 @@ export function Attachment({ editing, units }: FormProps) {
           options={['pair-centre', 'left-picture', 'right-picture']}
         />
       </div>
-      <h3>{say('house.adjustments', { count: adjustments.length })}</h3>
-      <p className="house-cost">{say('house.clockwise')}</p>
+      <h3>{translate('house.adjustments', { count: adjustments.length })}</h3>
+      <p className="house-cost">{translate('house.clockwise')}</p>
       <ol className="house-adjustments">
         {adjustments.map((adjustment, i) => (
           // Adjustments have no other lasting name: even the short one can be rewritten.
@@ -67,10 +67,10 @@ export function Attachment({ editing, units }: FormProps) {
       <AddAdjustment editing={editing} units={units} count={adjustments.length} />
       <div>
         <Button kind="quiet" onClick={() => editing.edit((before) => choose(before, 'attachment', undefined))}>
-          {say('house.attachment-remove')}
+          {translate('house.attachment-remove')}
         </Button>
       </div>
-      <Notice kind="caution" message={say('house.caution')} remedy={say('house.caution-more')} />
+      <Notice kind="caution" message={translate('house.caution')} remedy={translate('house.caution-more')} />
     </section>
   );
 }
@@ -85,7 +85,7 @@ function Adjustment({
   const path = `${ADJUSTMENTS}.${index}`;
   const problems = [...(editing.checked?.problems.keys() ?? [])].filter((each) => each.startsWith(`${path}.`)).length;
   const ofEffect = editing.checked?.problems.get(`${path}.effect_per_turn`);
-  const label = adjustment.label === undefined ? say('house.unnamed') : String(adjustment.label);
+  const label = adjustment.label === undefined ? translate('house.unnamed') : String(adjustment.label);
   return (
     <Disclosure
       isOpenAtFirst={adjustment.label === undefined}
@@ -93,8 +93,8 @@ function Adjustment({
         <span className="house-adjustment">
           <span>{label}</span>
           <span className="house-adjustment-kind">
-            {say(`house.kind-${kind}`)}
-            {problems > 0 && ` · ${say('house.open-fields', { count: problems })}`}
+            {translate(`house.kind-${kind}`)}
+            {problems > 0 && ` · ${translate('house.open-fields', { count: problems })}`}
           </span>
         </span>
       }
@@ -103,23 +103,23 @@ function Adjustment({
         <HouseField editing={editing} units={units} path={`${path}.label`} quantity="text" isNeeded />
         <HouseField editing={editing} units={units} path={`${path}.id`} quantity="text" isNeeded />
         <ListChoice
-          label={say('house.field-kind')}
-          options={ADJUSTMENT_KINDS.map((value) => ({ value, label: say(`house.kind-${value}`) }))}
+          label={translate('house.field-kind')}
+          options={ADJUSTMENT_KINDS.map((value) => ({ value, label: translate(`house.kind-${value}`) }))}
           value={kind}
           onChange={(to) => editing.edit((before) => changeKind(before, index, to))}
-          hint={say(`house.kind-${kind}-what`)}
+          hint={translate(`house.kind-${kind}-what`)}
         />
         {ADJUSTMENT_FIELDS[kind].map((field) => (
           <AdjustmentPart key={field.key} editing={editing} units={units} path={`${path}.${field.key}`} field={field} />
         ))}
       </div>
-      {ofEffect && <p className="part-field-problem">{wordProblem({ code: 'zero-effect' }, 'text', units)}</p>}
+      {ofEffect && <p className="part-field-problem">{formatProblem({ code: 'zero-effect' }, 'text', units)}</p>}
       <Button
         kind="quiet"
-        name={say('house.remove-which', { label })}
+        name={translate('house.remove-which', { label })}
         onClick={() => editing.edit((before) => removeAdjustment(before, index))}
       >
-        {say('house.remove')}
+        {translate('house.remove')}
       </Button>
     </Disclosure>
   );
@@ -144,11 +144,11 @@ function FixedChoice({
   const key = path.split('.').at(-1)!;
   return (
     <Choice
-      label={say(`house.field-${key}` as WordingKey)}
-      options={options.map((value) => ({ value, label: say(`house.${key}-${value}` as WordingKey) }))}
+      label={translate(`house.field-${key}` as MessageKey)}
+      options={options.map((value) => ({ value, label: translate(`house.${key}-${value}` as MessageKey) }))}
       value={String(valueAt(editing.draft!.tree, path) ?? options[0])}
       onChange={(value) => editing.edit((before) => choose(before, path, value))}
-      hint={key === 'upper_port_shows' ? say('house.hint-upper_port_shows') : undefined}
+      hint={key === 'upper_port_shows' ? translate('house.hint-upper_port_shows') : undefined}
     />
   );
 }
@@ -158,17 +158,17 @@ function AddAdjustment({ editing, count }: FormProps & { readonly count: number 
   return (
     <div className="house-add">
       <ListChoice
-        label={say('house.add-kind')}
-        options={ADJUSTMENT_KINDS.map((value) => ({ value, label: say(`house.kind-${value}`) }))}
+        label={translate('house.add-kind')}
+        options={ADJUSTMENT_KINDS.map((value) => ({ value, label: translate(`house.kind-${value}`) }))}
         value={kind}
         onChange={setKind}
-        hint={say(`house.kind-${kind}-what`)}
+        hint={translate(`house.kind-${kind}-what`)}
       />
       <Button
-        whyNot={count < MOST_ADJUSTMENTS ? undefined : say('house.add-full', { most: MOST_ADJUSTMENTS })}
+        whyNot={count < MOST_ADJUSTMENTS ? undefined : translate('house.add-full', { most: MOST_ADJUSTMENTS })}
         onClick={() => editing.edit((before) => addAdjustment(before, kind))}
       >
-        {say('house.add')}
+        {translate('house.add')}
       </Button>
     </div>
   );

@@ -2,7 +2,7 @@
 import { MOST_CALL_BYTES } from '../../../../contract/addresses.ts';
 import type { Failure } from '../../../../contract/failures.ts';
 import type { House } from '../../../../record/house.ts';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 
 export function writeHouseFile(house: House): { readonly name: string; readonly text: string } {
   const name = house.name
@@ -27,8 +27,8 @@ export async function readHouseFile(
   const refuse = (code: 'too-large' | 'unreadable' | 'no-json') => ({
     failure: {
       code: `house-file-${code}`,
-      message: say(`house.file-${code}`, { name: file.name }),
-      remedy: say(`house.file-${code}-remedy`),
+      message: translate(`house.file-${code}`, { name: file.name }),
+      remedy: translate(`house.file-${code}-remedy`),
     },
   });
   if (file.size > MOST_CALL_BYTES / 2) return refuse('too-large');

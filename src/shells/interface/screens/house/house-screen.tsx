@@ -5,7 +5,7 @@ import type { ScreenProps } from '../../app.tsx';
 import { Button } from '../../parts/button.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Notice } from '../../parts/notice.tsx';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { Attachment } from './attachment-form.tsx';
 import { HouseDrawing } from './drawing/house-drawing.tsx';
 import { type GivenText, readHouseFile, writeHouseFile } from './house-file.ts';
@@ -53,19 +53,19 @@ export function HouseScreen({ host, workspace }: ScreenProps) {
         <>
           <div className="house-lead">
             <div>
-              <h1>{typeof draft.tree.name === 'string' ? draft.tree.name : say('house.unnamed-house')}</h1>
+              <h1>{typeof draft.tree.name === 'string' ? draft.tree.name : translate('house.unnamed-house')}</h1>
               <SavedState editing={editing} isNew={house === null} />
             </div>
             <div className="house-tools">
-              <Button onClick={importFile}>{say('house.import')}</Button>
+              <Button onClick={importFile}>{translate('house.import')}</Button>
               <Button
-                whyNot={house === null ? say('house.export-not') : undefined}
+                whyNot={house === null ? translate('house.export-not') : undefined}
                 onClick={() => house && download(writeHouseFile(house))}
               >
-                {say('house.export')}
+                {translate('house.export')}
               </Button>
               <Button kind="quiet" onClick={() => setLeaving(true)}>
-                {say('house.leave')}
+                {translate('house.leave')}
               </Button>
             </div>
           </div>
@@ -76,7 +76,7 @@ export function HouseScreen({ host, workspace }: ScreenProps) {
               <Attachment editing={editing} units={settings.units} />
               <Tolerances editing={editing} units={settings.units} />
             </div>
-            <aside className="house-aside" aria-label={say('house.drawing')}>
+            <aside className="house-aside" aria-label={translate('house.drawing')}>
               <HouseDrawing tree={draft.tree} units={settings.units} />
             </aside>
           </div>
@@ -84,18 +84,18 @@ export function HouseScreen({ host, workspace }: ScreenProps) {
       )}
       {isLeaving && (
         <Dialog
-          title={say('house.leave-title')}
+          title={translate('house.leave-title')}
           onClose={() => setLeaving(false)}
           answers={
             <>
-              <Button onClick={() => void leave()}>{say('house.leave-yes')}</Button>
+              <Button onClick={() => void leave()}>{translate('house.leave-yes')}</Button>
               <Button kind="quiet" onClick={() => setLeaving(false)}>
-                {say('house.leave-no')}
+                {translate('house.leave-no')}
               </Button>
             </>
           }
         >
-          <p>{say('house.leave-what')}</p>
+          <p>{translate('house.leave-what')}</p>
         </Dialog>
       )}
     </div>
@@ -109,10 +109,12 @@ function SavedState({ editing, isNew }: { readonly editing: HouseEditing; readon
   const isOpen = state === 'unsaved' && count > 0;
   return (
     <p className="house-state" role="status">
-      {isOpen ? say(isNew ? 'house.state-new' : 'house.state-open', { count }) : say(`house.state-${state}`)}
+      {isOpen
+        ? translate(isNew ? 'house.state-new' : 'house.state-open', { count })
+        : translate(`house.state-${state}`)}
       {isOpen && !isNew && (
         <Button kind="quiet" onClick={editing.revert}>
-          {say('house.revert')}
+          {translate('house.revert')}
         </Button>
       )}
     </p>

@@ -4,7 +4,7 @@ import { readHouse } from '../../../../record/house.ts';
 import type { ScreenProps } from '../../app.tsx';
 import { Button } from '../../parts/button.tsx';
 import { Field } from '../../parts/field.tsx';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import meridian from './meridian.house.json' with { type: 'json' };
 import { formatNumber, parseNumber } from './units.ts';
 
@@ -20,14 +20,14 @@ export function NoHouse({ host, workspace, onBegin, onImport }: NoHouseProps) {
   };
   return (
     <div className="house-none">
-      <h1>{say('house.none')}</h1>
-      <p className="house-none-cost">{say('house.none-cost')}</p>
+      <h1>{translate('house.none')}</h1>
+      <p className="house-none-cost">{translate('house.none-cost')}</p>
       <div className="house-none-ways">
         <Button kind="main" onClick={onBegin}>
-          {say('house.begin')}
+          {translate('house.begin')}
         </Button>
-        <Button onClick={onImport}>{say('house.import')}</Button>
-        <Button onClick={loadExample}>{say('house.example')}</Button>
+        <Button onClick={onImport}>{translate('house.import')}</Button>
+        <Button onClick={loadExample}>{translate('house.example')}</Button>
       </div>
       <Aspect host={host} workspace={workspace} />
     </div>
@@ -50,12 +50,12 @@ function Aspect({ host, workspace }: ScreenProps) {
   };
   return (
     <Field
-      label={say('house.field-picture_aspect')}
+      label={translate('house.field-picture_aspect')}
       kind="number"
       value={text}
       onChange={type}
-      hint={say('house.aspect-alone')}
-      problem={isAllowed ? undefined : say('house.aspect-range', { least: LEAST_ASPECT, most: MOST_ASPECT })}
+      hint={translate('house.aspect-alone')}
+      problem={isAllowed ? undefined : translate('house.aspect-range', { least: LEAST_ASPECT, most: MOST_ASPECT })}
     />
   );
 }

@@ -1,11 +1,11 @@
 /** A field of the House: its words, its unit, what is wrong with it, and what is allowed. */
 import type { ReactNode } from 'react';
 import { Field } from '../../parts/field.tsx';
-import { isWorded, say, type WordingKey } from '../../wording/say.ts';
+import { isMessageKey, translate, type MessageKey } from '../../../../wording/translate.ts';
 import { type Path, textAt, typeText } from './draft.ts';
 import type { HouseEditing } from './use-house-draft.ts';
 import type { Quantity, Units } from './units.ts';
-import { wordProblem, wordUnit } from './word-problem.ts';
+import { formatProblem, formatUnit } from './word-problem.ts';
 
 export interface HouseFieldProps {
   readonly editing: HouseEditing;
@@ -29,15 +29,15 @@ export function HouseField({ editing, units, path, quantity, word, isNeeded, usu
   const isMissing = problem?.code === 'missing';
   return (
     <Field
-      label={say(`house.field-${ending}` as WordingKey)}
+      label={translate(`house.field-${ending}` as MessageKey)}
       value={textAt(draft, path, plain, units)}
       onChange={(text) => editing.edit((before) => typeText(before, path, text, plain, units))}
       kind={quantity === 'text' || quantity === 'long-text' ? quantity : 'number'}
-      unit={plain === 'text' ? undefined : wordUnit(plain, units)}
+      unit={plain === 'text' ? undefined : formatUnit(plain, units)}
       placeholder={usual}
-      isOptional={isMissing ? say('house.needed') : isNeeded ? undefined : say('house.optional')}
-      problem={problem === undefined || isMissing ? undefined : wordProblem(problem, plain, units)}
-      hint={hint ?? (isWorded(hintKey) ? say(hintKey) : undefined)}
+      isOptional={isMissing ? translate('house.needed') : isNeeded ? undefined : translate('house.optional')}
+      problem={problem === undefined || isMissing ? undefined : formatProblem(problem, plain, units)}
+      hint={hint ?? (isMessageKey(hintKey) ? translate(hintKey) : undefined)}
     />
   );
 }

@@ -1,12 +1,12 @@
 /** Screen and seats; projector and film. */
 import { Choice } from '../../parts/choice.tsx';
 import { Field } from '../../parts/field.tsx';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { choose, textAt, typeText, valueAt } from './draft.ts';
 import { HouseField } from './quantity-field.tsx';
 import type { HouseEditing } from './use-house-draft.ts';
 import { formatQuantity, type Units } from './units.ts';
-import { wordProblem, wordUnit } from './word-problem.ts';
+import { formatProblem, formatUnit } from './word-problem.ts';
 
 export interface FormProps {
   readonly editing: HouseEditing;
@@ -17,7 +17,7 @@ export function ScreenAndSeats({ editing, units }: FormProps) {
   const shared = { editing, units };
   return (
     <section className="house-group">
-      <h2>{say('house.screen-and-seats')}</h2>
+      <h2>{translate('house.screen-and-seats')}</h2>
       <div className="house-fields">
         <HouseField {...shared} path="name" quantity="text" isNeeded />
         <HouseField {...shared} path="screen.picture_width_m" quantity="room" isNeeded />
@@ -35,7 +35,7 @@ export function ProjectorAndFilm({ editing, units }: FormProps) {
   const shared = { editing, units };
   return (
     <section className="house-group">
-      <h2>{say('house.projector-and-film')}</h2>
+      <h2>{translate('house.projector-and-film')}</h2>
       <div className="house-fields">
         <HouseField {...shared} path="throw_m" quantity="room" isNeeded />
         <CentreToCentre {...shared} />
@@ -63,25 +63,25 @@ function CentreToCentre({ editing, units }: FormProps) {
   const isMissing = problem?.code === 'missing';
   const options = DISTANCES_IN.map((distance) => ({
     value: String(distance),
-    label: say('house.inches', { distance }),
+    label: translate('house.inches', { distance }),
   }));
   return (
     <div className="house-distance">
       <Choice
-        label={say('house.field-centre_to_centre_in')}
+        label={translate('house.field-centre_to_centre_in')}
         options={options}
         value={String(value)}
         onChange={(distance) => editing.edit((before) => setDistance(before, Number(distance)))}
       />
       <Field
-        label={say('house.field-as-measured')}
+        label={translate('house.field-as-measured')}
         kind="number"
         value={textAt(draft, DISTANCE, 'film', units)}
-        unit={wordUnit('film', units)}
+        unit={formatUnit('film', units)}
         onChange={(text) => editing.edit((before) => typeText(before, DISTANCE, text, 'film', units))}
-        isOptional={isMissing ? say('house.needed') : undefined}
-        problem={problem && !isMissing ? wordProblem(problem, 'film', units) : undefined}
-        hint={say('house.hint-centre_to_centre_in')}
+        isOptional={isMissing ? translate('house.needed') : undefined}
+        problem={problem && !isMissing ? formatProblem(problem, 'film', units) : undefined}
+        hint={translate('house.hint-centre_to_centre_in')}
       />
     </div>
   );

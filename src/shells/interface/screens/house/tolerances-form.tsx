@@ -1,7 +1,7 @@
 /** Limits of the house in place of the built-in ones; each says where it comes from. */
 import { Button } from '../../parts/button.tsx';
 import { Disclosure } from '../../parts/disclosure.tsx';
-import { say, type WordingKey } from '../../wording/say.ts';
+import { translate, type MessageKey } from '../../../../wording/translate.ts';
 import { choose, valueAt } from './draft.ts';
 import { HouseField } from './quantity-field.tsx';
 import type { FormProps } from './room-form.tsx';
@@ -10,8 +10,8 @@ import { TOLERANCE_FIELDS, type ToleranceField } from './tolerance-fields.ts';
 export function Tolerances({ editing, units }: FormProps) {
   return (
     <section className="house-group">
-      <h2>{say('house.tolerances')}</h2>
-      <p className="house-cost">{say('house.tolerances-what')}</p>
+      <h2>{translate('house.tolerances')}</h2>
+      <p className="house-cost">{translate('house.tolerances-what')}</p>
       <ul className="house-tolerances">
         {TOLERANCE_FIELDS.map((field) => (
           <li key={field.key}>
@@ -31,9 +31,9 @@ function Tolerance({ editing, units, field }: FormProps & { readonly field: Tole
       isOpenAtFirst={isOwn}
       summary={
         <span className="house-adjustment">
-          <span>{say(`house.tolerance-${field.key}` as WordingKey)}</span>
+          <span>{translate(`house.tolerance-${field.key}` as MessageKey)}</span>
           <span className="house-adjustment-kind">
-            {isOwn ? say('house.own-limit') : say(`house.built-in-${field.key}` as WordingKey)}
+            {isOwn ? translate('house.own-limit') : translate(`house.built-in-${field.key}` as MessageKey)}
           </span>
         </span>
       }
@@ -53,7 +53,7 @@ function Tolerance({ editing, units, field }: FormProps & { readonly field: Tole
       </div>
       {isOwn && (
         <Button kind="quiet" onClick={() => editing.edit((before) => choose(before, path, undefined))}>
-          {say('house.built-in-again')}
+          {translate('house.built-in-again')}
         </Button>
       )}
     </Disclosure>

@@ -1,26 +1,26 @@
 /** What is wrong with a field and what is allowed, in the units that are shown. */
-import { isWorded, say } from '../../wording/say.ts';
+import { isMessageKey, translate } from '../../../../wording/translate.ts';
 import type { FieldProblem, FieldRange } from './check-draft.ts';
 import { type Quantity, shownAs, type Units } from './units.ts';
 
-export function wordProblem({ code, range }: FieldProblem, quantity: Quantity | 'text', units: Units): string {
+export function formatProblem({ code, range }: FieldProblem, quantity: Quantity | 'text', units: Units): string {
   const key = `house.problem-${code}`;
-  const what = isWorded(key) ? say(key) : say('house.problem-not-allowed');
-  const allowed = quantity === 'text' ? undefined : wordRange(range, quantity, units);
+  const what = isMessageKey(key) ? translate(key) : translate('house.problem-not-allowed');
+  const allowed = quantity === 'text' ? undefined : formatRange(range, quantity, units);
   return allowed === undefined ? what : `${what} ${allowed}`;
 }
 
-export function wordRange(range: FieldRange | undefined, quantity: Quantity, units: Units): string | undefined {
+export function formatRange(range: FieldRange | undefined, quantity: Quantity, units: Units): string | undefined {
   if (range === undefined) return undefined;
   const { least, most, isAbove } = range;
-  const unit = wordUnit(quantity, units);
+  const unit = formatUnit(quantity, units);
   const text = (value: number, round: (value: number) => number) =>
     [roundInwards(value / shownAs(quantity, units).factor, round), unit].filter((part) => part !== undefined).join(' ');
   if (most === undefined)
-    return least === undefined ? undefined : say('house.range-least', { least: text(least, Math.ceil) });
-  if (least === undefined) return say('house.range-most', { most: text(most, Math.floor) });
+    return least === undefined ? undefined : translate('house.range-least', { least: text(least, Math.ceil) });
+  if (least === undefined) return translate('house.range-most', { most: text(most, Math.floor) });
   const ends = { least: text(least, Math.ceil), most: text(most, Math.floor) };
-  return say(isAbove ? 'house.range-above' : 'house.range-between', ends);
+  return translate(isAbove ? 'house.range-above' : 'house.range-between', ends);
 }
 
 /** To four digits, and never to a value that lies outside. */
@@ -33,7 +33,7 @@ function roundInwards(value: number, round: (value: number) => number): number {
 }
 
 /** The unit as it stands behind a number; undefined for plain numbers. */
-export function wordUnit(quantity: Quantity, units: Units): string | undefined {
+export function formatUnit(quantity: Quantity, units: Units): string | undefined {
   const { unit } = shownAs(quantity, units);
-  return unit === 'none' ? undefined : say(`house.unit-${unit}`);
+  return unit === 'none' ? undefined : translate(`house.unit-${unit}`);
 }

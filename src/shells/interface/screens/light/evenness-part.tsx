@@ -2,11 +2,11 @@
 import { LightCautions } from './light-cautions.tsx';
 import { EMPTY_LIGHT } from '../../../../contract/light.ts';
 import type { ScreenProps } from '../../app.tsx';
-import { wordJob } from '../../frame/jobs.ts';
+import { formatJob } from '../../frame/jobs.ts';
 import { Button } from '../../parts/button.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Progress } from '../../parts/progress.tsx';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { LightFindings } from './light-findings.tsx';
 import { LightPhotographs } from './light-photographs.tsx';
 import { MeterForm } from './meter-form.tsx';
@@ -20,24 +20,24 @@ export function EvennessPart({ host, workspace, ...units }: ScreenProps & UnitPr
   const job = workspace.jobs.findLast(({ kind }) => kind === 'light');
   const isRunning = job?.state === 'running' || job?.state === 'waiting';
   const measured = evenness?.outcome === 'measured' ? evenness : undefined;
-  const head = measured?.sentence ?? say(isReady ? 'light.next-measure' : 'light.next-photographs');
+  const head = measured?.sentence ?? translate(isReady ? 'light.next-measure' : 'light.next-photographs');
   return (
     <>
       <div className="light-lead">
         <h1 aria-live="polite">{head}</h1>
         {isRunning ? (
           <Progress
-            label={wordJob(job)}
+            label={formatJob(job)}
             fraction={job.fraction}
             onCancel={() => void host.call('job.cancel', { job: job.id })}
           />
         ) : (
           <Button
             kind={measured ? 'plain' : 'main'}
-            whyNot={isReady ? undefined : say('light.why-not')}
+            whyNot={isReady ? undefined : translate('light.why-not')}
             onClick={() => void host.call('light.measure', {})}
           >
-            {say(measured ? 'light.measure-again' : 'light.measure')}
+            {translate(measured ? 'light.measure-again' : 'light.measure')}
           </Button>
         )}
       </div>
@@ -51,7 +51,7 @@ export function EvennessPart({ host, workspace, ...units }: ScreenProps & UnitPr
       {measured && <LightFindings findings={measured.findings} />}
       {measured && (
         <section className="light-section" aria-labelledby="light-notes">
-          <h2 id="light-notes">{say('light.notes')}</h2>
+          <h2 id="light-notes">{translate('light.notes')}</h2>
           <ul className="light-notes">
             {measured.notes.map(({ code, message, remedy }) => (
               <li key={code}>

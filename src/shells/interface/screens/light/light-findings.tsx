@@ -3,18 +3,18 @@ import type { RecordedLightFinding } from '../../../../record/light-finding.ts';
 import {
   nameLightFinding,
   shortenLitPicture,
-  wordLightFinding,
-  wordLightSource,
-  wordLightVerdict,
-} from '../../../../report/wording/light.ts';
+  formatLightFinding,
+  formatLightSource,
+  formatLightVerdict,
+} from '../../../../wording/light.ts';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 
 export function LightFindings({ findings }: { readonly findings: readonly RecordedLightFinding[] }) {
   const areSeveral = new Set(findings.map(({ picture }) => picture)).size > 1;
   return (
     <section className="light-section" aria-labelledby="light-limits">
-      <h2 id="light-limits">{say('light.limits')}</h2>
+      <h2 id="light-limits">{translate('light.limits')}</h2>
       <ul className="light-findings">
         {findings.map((finding) => (
           <li key={`${finding.code} ${finding.picture}`}>
@@ -25,9 +25,12 @@ export function LightFindings({ findings }: { readonly findings: readonly Record
                 {areSeveral && finding.picture !== null && `, ${shortenLitPicture(finding.picture)}`}
               </strong>
               <span>
-                {say('light.found', { found: wordLightFinding(finding), verdict: wordLightVerdict(finding.verdict) })}
+                {translate('light.found', {
+                  found: formatLightFinding(finding),
+                  verdict: formatLightVerdict(finding.verdict),
+                })}
               </span>
-              <span className="light-soft">{wordLightSource(finding.source, finding.basis)}</span>
+              <span className="light-soft">{formatLightSource(finding.source, finding.basis)}</span>
             </span>
           </li>
         ))}

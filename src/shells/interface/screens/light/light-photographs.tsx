@@ -5,7 +5,7 @@ import type { LightRole, LightSubject } from '../../../../record/evenness.ts';
 import type { Host } from '../../host/host.ts';
 import { Button } from '../../parts/button.tsx';
 import { Choice } from '../../parts/choice.tsx';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { LightPlace } from './light-place.tsx';
 
 export interface LightPhotographsProps {
@@ -33,27 +33,27 @@ export function LightPhotographs({ host, light, workspace }: LightPhotographsPro
   );
   return (
     <section className="light-section" aria-labelledby="light-photographs">
-      <h2 id="light-photographs">{say('light.photographs')}</h2>
+      <h2 id="light-photographs">{translate('light.photographs')}</h2>
       <Choice
-        label={say('light.subject')}
-        options={SUBJECTS.map((value) => ({ value, label: say(`light.subject-${value}`) }))}
+        label={translate('light.subject')}
+        options={SUBJECTS.map((value) => ({ value, label: translate(`light.subject-${value}`) }))}
         value={subject}
         onChange={(value) => void host.call('light.set-subject', { subject: value })}
-        hint={say(`light.subject-hint-${subject}`)}
+        hint={translate(`light.subject-hint-${subject}`)}
       />
       {places(OF_THE_PICTURE[subject])}
       {subject === 'target' && (
         <p>
           <Button
-            whyNot={hasShots ? undefined : say('light.no-shots')}
+            whyNot={hasShots ? undefined : translate('light.no-shots')}
             onClick={() => void host.call('light.take-shots', {})}
           >
-            {say('light.take-shots')}
+            {translate('light.take-shots')}
           </Button>
         </p>
       )}
-      <h3>{say('light.camera')}</h3>
-      <p className="light-soft light-words">{say('light.camera-what')}</p>
+      <h3>{translate('light.camera')}</h3>
+      <p className="light-soft light-words">{translate('light.camera-what')}</p>
       {places(OF_THE_CAMERA)}
     </section>
   );

@@ -8,7 +8,7 @@ import type { Host } from '../../host/host.ts';
 import { Button } from '../../parts/button.tsx';
 import { ACCEPTED_TYPES, FileInput } from '../../parts/file-input.tsx';
 import { Notice } from '../../parts/notice.tsx';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 
 export interface LightPlaceProps {
   readonly host: Host;
@@ -36,7 +36,7 @@ export function LightPlace({ host, role, photograph, subject }: LightPlaceProps)
     event.preventDefault();
     void send(event.dataTransfer.files[0]);
   };
-  const title = say(`light.role-${role}`);
+  const title = translate(`light.role-${role}`);
   return (
     <li
       className="light-place"
@@ -52,23 +52,25 @@ export function LightPlace({ host, role, photograph, subject }: LightPlaceProps)
       <div className="light-place-words">
         <strong id={titleId}>{title}</strong>
         <span className="light-soft">
-          {isSending ? say('light.sending') : (photograph?.name ?? say(`light.role-hint-${role}`, { subject }))}
+          {isSending
+            ? translate('light.sending')
+            : (photograph?.name ?? translate(`light.role-hint-${role}`, { subject }))}
         </span>
         <span className="light-place-tools">
           <Button
             kind={photograph ? 'quiet' : 'plain'}
             onClick={() => input.current?.click()}
-            name={say(photograph ? 'light.choose-other-for' : 'light.choose-for', { title })}
+            name={translate(photograph ? 'light.choose-other-for' : 'light.choose-for', { title })}
           >
-            {say(photograph ? 'light.choose-other' : 'light.choose')}
+            {translate(photograph ? 'light.choose-other' : 'light.choose')}
           </Button>
           {photograph && (
             <Button
               kind="quiet"
               onClick={() => void host.call('light.remove', { role })}
-              name={say('light.remove-of', { title })}
+              name={translate('light.remove-of', { title })}
             >
-              {say('light.remove')}
+              {translate('light.remove')}
             </Button>
           )}
         </span>
@@ -85,7 +87,7 @@ export function LightPlace({ host, role, photograph, subject }: LightPlaceProps)
       <FileInput
         input={input}
         accept={ACCEPTED_TYPES}
-        label={say('light.choose-for', { title })}
+        label={translate('light.choose-for', { title })}
         onFiles={([file]) => void send(file)}
       />
     </li>

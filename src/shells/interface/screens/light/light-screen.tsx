@@ -2,7 +2,7 @@
 import { useState } from 'react';
 import type { ScreenProps } from '../../app.tsx';
 import { Choice } from '../../parts/choice.tsx';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { BudgetPart } from './budget/budget-part.tsx';
 import { EvennessPart } from './evenness-part.tsx';
 import type { LightUnit } from './units.ts';
@@ -16,8 +16,8 @@ export function LightScreen(props: ScreenProps) {
   return (
     <div className="light">
       <Choice
-        label={say('light.part')}
-        options={PARTS.map((value) => ({ value, label: say(`light.part-${value}`) }))}
+        label={translate('light.part')}
+        options={PARTS.map((value) => ({ value, label: translate(`light.part-${value}`) }))}
         value={part}
         onChange={setPart}
       />

@@ -2,7 +2,7 @@
 import type { LitPhotographs, MeterOrder } from '../../../../contract/light.ts';
 import type { LightSubject } from '../../../../record/evenness.ts';
 import type { LightPlace, LitPictureName } from '../../../../record/light-finding.ts';
-import { formatFigures } from '../../../../report/wording/numbers.ts';
+import { formatFigures } from '../../../../wording/numbers.ts';
 import { type LightUnit, readNumber, toCandela } from './units.ts';
 
 export interface MeterDraft {

@@ -1,6 +1,6 @@
 /** Candela or footlamberts. */
 import { Choice } from '../../parts/choice.tsx';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { LIGHT_UNITS, type LightUnit, UNIT_SIGN } from './units.ts';
 
 export interface UnitProps {
@@ -11,7 +11,7 @@ export interface UnitProps {
 export function UnitChoice({ unit, onUnit }: UnitProps) {
   return (
     <Choice
-      label={say('light.unit')}
+      label={translate('light.unit')}
       options={LIGHT_UNITS.map((value) => ({ value, label: UNIT_SIGN[value] }))}
       value={unit}
       onChange={onUnit}

@@ -1,5 +1,5 @@
 /** What light is shown in, and how its numbers are written. */
-import { decimalsForUncertainty, formatFigures, formatNumber } from '../../../../report/wording/numbers.ts';
+import { decimalsForUncertainty, formatFigures, formatNumber } from '../../../../wording/numbers.ts';
 
 export const LIGHT_UNITS = ['cd_m2', 'fL'] as const;
 export type LightUnit = (typeof LIGHT_UNITS)[number];

@@ -6,7 +6,7 @@ import type { Host } from '../../host/host.ts';
 import { Button } from '../../parts/button.tsx';
 import { FileInput } from '../../parts/file-input.tsx';
 import { Notice } from '../../parts/notice.tsx';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { ChooseFolder } from './choose-folder.tsx';
 import { addressOfPlace } from './logbook-place.ts';
 
@@ -22,7 +22,7 @@ export interface CarePageProps {
 export function CarePage({ host, overview, results, isBusy, onChosen }: CarePageProps) {
   const input = useRef<HTMLInputElement>(null);
   const [failure, setFailure] = useState<Failure>();
-  const whyNot = isBusy ? say('logbook.busy') : undefined;
+  const whyNot = isBusy ? translate('logbook.busy') : undefined;
   const take = async (file: File | undefined) => {
     if (!file) return;
     const outcome = await host.importBundle(file);
@@ -33,16 +33,16 @@ export function CarePage({ host, overview, results, isBusy, onChosen }: CarePage
   const [verified, imported] = [find('verify'), find('import')];
   return (
     <article className="logbook-entry">
-      <h1>{say('logbook.care-title')}</h1>
+      <h1>{translate('logbook.care-title')}</h1>
       <section>
-        <h2>{say('logbook.verify')}</h2>
-        <p className="logbook-prose">{say('logbook.verify-what')}</p>
+        <h2>{translate('logbook.verify')}</h2>
+        <p className="logbook-prose">{translate('logbook.verify-what')}</p>
         <div className="logbook-row">
           <Button kind="main" whyNot={whyNot} onClick={() => void host.call('logbook.verify', { is_quick: false })}>
-            {say('logbook.verify-all')}
+            {translate('logbook.verify-all')}
           </Button>
           <Button onClick={() => void host.call('logbook.verify', { is_quick: true })} whyNot={whyNot}>
-            {say('logbook.verify-quick')}
+            {translate('logbook.verify-quick')}
           </Button>
         </div>
         <div role="status">
@@ -50,11 +50,11 @@ export function CarePage({ host, overview, results, isBusy, onChosen }: CarePage
             <>
               <p className="logbook-result">
                 {verified.faults === 0
-                  ? say('logbook.verified-sound')
-                  : say('logbook.verified-faults', { count: verified.faults })}
+                  ? translate('logbook.verified-sound')
+                  : translate('logbook.verified-faults', { count: verified.faults })}
               </p>
               <p className="logbook-about">
-                {say('logbook.verified-counts', {
+                {translate('logbook.verified-counts', {
                   entries: verified.entries,
                   additions: verified.additions,
                   photographs: verified.photographs,
@@ -67,11 +67,11 @@ export function CarePage({ host, overview, results, isBusy, onChosen }: CarePage
         </div>
       </section>
       <section>
-        <h2>{say('logbook.import')}</h2>
-        <p className="logbook-prose">{say('logbook.import-what')}</p>
+        <h2>{translate('logbook.import')}</h2>
+        <p className="logbook-prose">{translate('logbook.import-what')}</p>
         <div className="logbook-row">
           <Button onClick={() => input.current!.click()} whyNot={whyNot}>
-            {say('logbook.import-choose')}
+            {translate('logbook.import-choose')}
           </Button>
           <FileInput input={input} accept=".zip,application/zip" onFiles={([file]) => void take(file)} />
         </div>
@@ -79,7 +79,7 @@ export function CarePage({ host, overview, results, isBusy, onChosen }: CarePage
         <div role="status">{imported && <Imported result={imported} />}</div>
       </section>
       <section>
-        <h2>{say('logbook.where')}</h2>
+        <h2>{translate('logbook.where')}</h2>
         <ChooseFolder host={host} overview={overview} onChosen={onChosen} />
       </section>
     </article>
@@ -91,7 +91,7 @@ function Imported({ result }: { readonly result: Extract<LogbookResult, { kind: 
   if (entry === null) {
     return (
       <>
-        <p className="logbook-result">{say('logbook.import-unsound', { name, count: faults })}</p>
+        <p className="logbook-result">{translate('logbook.import-unsound', { name, count: faults })}</p>
         <Faults problems={problems} />
       </>
     );
@@ -99,9 +99,9 @@ function Imported({ result }: { readonly result: Extract<LogbookResult, { kind: 
   return (
     <p className="logbook-result">
       {kept === 0
-        ? say('logbook.import-known', { name })
-        : say('logbook.import-done', { name, kept, known, photographs })}{' '}
-      <a href={addressOfPlace({ view: 'entry', id: entry })}>{say('logbook.see-entry')}</a>
+        ? translate('logbook.import-known', { name })
+        : translate('logbook.import-done', { name, kept, known, photographs })}{' '}
+      <a href={addressOfPlace({ view: 'entry', id: entry })}>{translate('logbook.see-entry')}</a>
     </p>
   );
 }

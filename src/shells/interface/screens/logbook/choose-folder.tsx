@@ -6,7 +6,7 @@ import type { Host } from '../../host/host.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field } from '../../parts/field.tsx';
 import { Notice } from '../../parts/notice.tsx';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 
 export interface ChooseFolderProps {
   readonly host: Host;
@@ -22,25 +22,30 @@ export function ChooseFolder({ host, overview, onChosen }: ChooseFolderProps) {
     setFailure(outcome.ok ? undefined : outcome.failure);
     if (outcome.ok) onChosen();
   };
-  const whyNot = folder.trim() === '' ? say('logbook.folder-needed') : undefined;
+  const whyNot = folder.trim() === '' ? translate('logbook.folder-needed') : undefined;
   const isMissing = failure?.code === 'logbook-missing';
   return (
     <div className="logbook-choose">
       <Field
-        label={say('logbook.folder')}
+        label={translate('logbook.folder')}
         value={folder}
         onChange={(text) => {
           setFolder(text);
           setFailure(undefined);
         }}
-        hint={say('logbook.folder-hint')}
+        hint={translate('logbook.folder-hint')}
       />
       {failure && !isMissing && <Notice kind="problem" isUrgent message={failure.message} remedy={failure.remedy} />}
       {isMissing && (
-        <Notice kind="note" isUrgent message={say('logbook.nothing-there')} remedy={say('logbook.nothing-there-do')}>
+        <Notice
+          kind="note"
+          isUrgent
+          message={translate('logbook.nothing-there')}
+          remedy={translate('logbook.nothing-there-do')}
+        >
           <div className="logbook-row">
             <Button kind="main" onClick={() => void choose(true)}>
-              {say('logbook.begin')}
+              {translate('logbook.begin')}
             </Button>
           </div>
         </Notice>
@@ -48,7 +53,7 @@ export function ChooseFolder({ host, overview, onChosen }: ChooseFolderProps) {
       {!isMissing && (
         <div className="logbook-row">
           <Button kind={overview.folder === null ? 'main' : 'plain'} onClick={() => void choose(false)} whyNot={whyNot}>
-            {say('logbook.open')}
+            {translate('logbook.open')}
           </Button>
         </div>
       )}

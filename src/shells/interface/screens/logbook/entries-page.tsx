@@ -7,7 +7,7 @@ import type { Workspace } from '../../../../contract/workspace.ts';
 import type { Host } from '../../host/host.ts';
 import { Button } from '../../parts/button.tsx';
 import { Notice } from '../../parts/notice.tsx';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { EntryList, Search } from './entry-list.tsx';
 import { KeepForm } from './keep-form.tsx';
 import { asQuery, EMPTY_QUERY, isAsking, type QueryForm } from './query-form.ts';
@@ -36,17 +36,17 @@ export function EntriesPage({ host, workspace, overview, version, onKept }: Entr
   const [offer] = offers;
   return (
     <>
-      <h1>{say('logbook.title', { count: overview.entries })}</h1>
+      <h1>{translate('logbook.title', { count: overview.entries })}</h1>
       {notices.map(({ code, message, remedy }) => (
         <Notice key={code} kind="note" message={message} remedy={remedy} />
       ))}
       {offer && !isOpen && (
         <div className="logbook-offer">
           <p>
-            <strong>{say('logbook.not-kept', { round: offer.round.number })}</strong> {offer.round.sentence}
+            <strong>{translate('logbook.not-kept', { round: offer.round.number })}</strong> {offer.round.sentence}
           </p>
           <Button kind="main" onClick={() => setOpen(true)}>
-            {say('logbook.keep-this')}
+            {translate('logbook.keep-this')}
           </Button>
         </div>
       )}
@@ -62,7 +62,7 @@ export function EntriesPage({ host, workspace, overview, version, onKept }: Entr
           }}
         />
       )}
-      {overview.entries === 0 && !offer && <p className="logbook-prose">{say('logbook.empty')}</p>}
+      {overview.entries === 0 && !offer && <p className="logbook-prose">{translate('logbook.empty')}</p>}
       {overview.entries > 0 && (
         <>
           <Search form={form} overview={overview} onChange={setForm} />
@@ -70,9 +70,9 @@ export function EntriesPage({ host, workspace, overview, version, onKept }: Entr
           {list && (
             <>
               <p className="logbook-about" role="status">
-                {isAsking(form) ? say('logbook.found', { count: list.found }) : ''}
+                {isAsking(form) ? translate('logbook.found', { count: list.found }) : ''}
                 {list.found > list.entries.length
-                  ? ` ${say('logbook.found-shown', { shown: list.entries.length })}`
+                  ? ` ${translate('logbook.found-shown', { shown: list.entries.length })}`
                   : ''}
               </p>
               <EntryList list={list} />
@@ -80,7 +80,7 @@ export function EntriesPage({ host, workspace, overview, version, onKept }: Entr
           )}
           <SaveButtons
             host={host}
-            orders={[{ label: say('logbook.list-csv'), address: ADDRESSES.logbook.list(query) }]}
+            orders={[{ label: translate('logbook.list-csv'), address: ADDRESSES.logbook.list(query) }]}
           />
         </>
       )}

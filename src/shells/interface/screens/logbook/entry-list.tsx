@@ -3,9 +3,9 @@ import type { LogbookList, LogbookOverview } from '../../../../contract/logbook.
 import { ListChoice } from '../../parts/choice.tsx';
 import { Field } from '../../parts/field.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { addressOfPlace } from './logbook-place.ts';
-import { wordMoment } from '../../wording/moment.ts';
+import { formatDateTime } from '../../../../wording/date-time.ts';
 import type { QueryForm } from './query-form.ts';
 
 export interface SearchProps {
@@ -22,37 +22,40 @@ export function Search({ form, overview, onChange }: SearchProps) {
   ];
   return (
     <search className="logbook-search">
-      <Field label={say('logbook.words')} value={form.text} onChange={(text) => set({ text })} />
+      <Field label={translate('logbook.words')} value={form.text} onChange={(text) => set({ text })} />
       <ListChoice
-        label={say('logbook.house')}
-        options={names(overview.houses, say('logbook.every-house'))}
+        label={translate('logbook.house')}
+        options={names(overview.houses, translate('logbook.every-house'))}
         value={form.house}
         onChange={(house) => set({ house })}
       />
       <ListChoice
-        label={say('logbook.print')}
-        options={names(overview.prints, say('logbook.every-print'))}
+        label={translate('logbook.print')}
+        options={names(overview.prints, translate('logbook.every-print'))}
         value={form.print}
         onChange={(print) => set({ print })}
       />
       <ListChoice
-        label={say('logbook.verdict')}
+        label={translate('logbook.verdict')}
         options={[
-          { value: '', label: say('logbook.every-verdict') },
-          ...(['within', 'outside', 'undecided'] as const).map((value) => ({ value, label: say(`parts.${value}`) })),
+          { value: '', label: translate('logbook.every-verdict') },
+          ...(['within', 'outside', 'undecided'] as const).map((value) => ({
+            value,
+            label: translate(`parts.${value}`),
+          })),
         ]}
         value={form.verdict}
         onChange={(verdict) => set({ verdict })}
       />
-      <Day label={say('logbook.from')} value={form.from} onChange={(from) => set({ from })} />
-      <Day label={say('logbook.to')} value={form.to} onChange={(to) => set({ to })} />
+      <Day label={translate('logbook.from')} value={form.from} onChange={(from) => set({ from })} />
+      <Day label={translate('logbook.to')} value={form.to} onChange={(to) => set({ to })} />
       <label className="logbook-check">
         <input
           type="checkbox"
           checked={form.withReplaced}
           onChange={(event) => set({ withReplaced: event.target.checked })}
         />
-        {say('logbook.with-replaced')}
+        {translate('logbook.with-replaced')}
       </label>
     </search>
   );
@@ -80,22 +83,24 @@ export function EntryList({ list }: { readonly list: LogbookList }) {
       {list.entries.map(({ id, saved_at, sentence, verdict, house, print, reel, operator, follows }) => (
         <li key={id}>
           <a href={addressOfPlace({ view: 'entry', id })} className="logbook-line">
-            <span className="logbook-when">{wordMoment(saved_at)}</span>
+            <span className="logbook-when">{formatDateTime(saved_at)}</span>
             <span className="logbook-what">
               <strong>{sentence}</strong>
               <span className="logbook-about">
-                {[house, print, reel && say('logbook.reel-named', { reel }), operator].filter(Boolean).join(' · ')}
+                {[house, print, reel && translate('logbook.reel-named', { reel }), operator]
+                  .filter(Boolean)
+                  .join(' · ')}
               </span>
               {follows !== null && (
                 <span className="logbook-about">
                   {dates.has(follows)
-                    ? say('logbook.after-of', { when: wordMoment(dates.get(follows)!) })
-                    : say('logbook.after-other')}
+                    ? translate('logbook.after-of', { when: formatDateTime(dates.get(follows)!) })
+                    : translate('logbook.after-other')}
                 </span>
               )}
             </span>
             <span className="logbook-verdict">
-              {verdict === null ? say('logbook.refused') : <VerdictMark verdict={verdict} />}
+              {verdict === null ? translate('logbook.refused') : <VerdictMark verdict={verdict} />}
             </span>
           </a>
         </li>

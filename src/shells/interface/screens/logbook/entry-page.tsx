@@ -2,16 +2,16 @@
 import { useState } from 'react';
 import { ADDRESSES } from '../../../../contract/addresses.ts';
 import type { LogbookEntry, LogbookList, Paper } from '../../../../contract/logbook.ts';
-import { wordTurnAmount } from '../../../../report/wording/numbers.ts';
+import { formatTurnAmount } from '../../../../wording/numbers.ts';
 import type { Host } from '../../host/host.ts';
 import { Button } from '../../parts/button.tsx';
 import { ListChoice } from '../../parts/choice.tsx';
 import { Notice } from '../../parts/notice.tsx';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { HandOut } from './hand-out.tsx';
 import { Figures } from './figures.tsx';
 import { addressOfPlace } from './logbook-place.ts';
-import { wordMoment } from '../../wording/moment.ts';
+import { formatDateTime } from '../../../../wording/date-time.ts';
 import { NoteForm } from './note-form.tsx';
 import { EntryPhotographs } from './photographs.tsx';
 import { useAnswer } from './use-answer.ts';
@@ -30,7 +30,7 @@ export function EntryPage({ host, id, version, paper, onPaper, onExport }: Entry
   const { value: found, failure, again } = useAnswer(host, 'logbook.show', { id }, version);
   const { value: list } = useAnswer(host, 'logbook.list', {}, version);
   if (failure && !found) return <Notice kind="problem" message={failure.message} remedy={failure.remedy} />;
-  if (!found) return <p role="status">{say('logbook.opening')}</p>;
+  if (!found) return <p role="status">{translate('logbook.opening')}</p>;
   const { entry, additions } = found;
   const { reading } = entry;
   return (
@@ -38,14 +38,14 @@ export function EntryPage({ host, id, version, paper, onPaper, onExport }: Entry
       <header className="logbook-head">
         <h1>{reading.outcome === 'measured' ? reading.sentence : reading.refusal.message}</h1>
         <p className="logbook-about">
-          {[wordMoment(entry.saved_at), entry.house?.name, entry.print].filter(Boolean).join(' · ')}
+          {[formatDateTime(entry.saved_at), entry.house?.name, entry.print].filter(Boolean).join(' · ')}
         </p>
       </header>
       {found.replaced_by.length > 0 && (
-        <Notice kind="note" message={say('logbook.was-corrected')}>
+        <Notice kind="note" message={translate('logbook.was-corrected')}>
           {found.replaced_by.map((other) => (
             <a key={other} href={addressOfPlace({ view: 'entry', id: other })}>
-              {say('logbook.see-correction')}
+              {translate('logbook.see-correction')}
             </a>
           ))}
         </Notice>
@@ -54,21 +54,21 @@ export function EntryPage({ host, id, version, paper, onPaper, onExport }: Entry
       <EntryPhotographs shots={entry.shots} />
       <div className="logbook-halves">
         <section>
-          <h2>{say('logbook.figures')}</h2>
+          <h2>{translate('logbook.figures')}</h2>
           {reading.outcome === 'measured' ? <Figures reading={reading} /> : <p>{reading.refusal.remedy}</p>}
         </section>
         <section>
-          <h2>{say('logbook.facts')}</h2>
+          <h2>{translate('logbook.facts')}</h2>
           <Facts found={found} />
         </section>
       </div>
       <section>
-        <h2>{say('logbook.added')}</h2>
+        <h2>{translate('logbook.added')}</h2>
         <ul className="logbook-additions">
           {additions.map(({ id: own, addition }) => (
             <li key={own}>
               <p className="logbook-about">
-                {[wordMoment(addition.saved_at), addition.by].filter(Boolean).join(' · ')}
+                {[formatDateTime(addition.saved_at), addition.by].filter(Boolean).join(' · ')}
               </p>
               {addition.note && <p>{addition.note}</p>}
               {addition.photographs.map(({ sha256, name }) => (
@@ -84,14 +84,14 @@ export function EntryPage({ host, id, version, paper, onPaper, onExport }: Entry
         paper={paper}
         onPaper={onPaper}
         orders={[
-          { label: say('logbook.report-pdf'), address: ADDRESSES.logbook.entry(id, 'report.pdf', paper) },
-          { label: say('logbook.report-html'), address: ADDRESSES.logbook.entry(id, 'report.html', paper) },
-          { label: say('logbook.entry-json'), address: ADDRESSES.logbook.entry(id, 'entry.json') },
+          { label: translate('logbook.report-pdf'), address: ADDRESSES.logbook.entry(id, 'report.pdf', paper) },
+          { label: translate('logbook.report-html'), address: ADDRESSES.logbook.entry(id, 'report.html', paper) },
+          { label: translate('logbook.entry-json'), address: ADDRESSES.logbook.entry(id, 'entry.json') },
         ]}
       >
         <div className="logbook-row">
-          <Button onClick={() => onExport(id)}>{say('logbook.export')}</Button>
-          <span className="logbook-about">{say('logbook.export-what')}</span>
+          <Button onClick={() => onExport(id)}>{translate('logbook.export')}</Button>
+          <span className="logbook-about">{translate('logbook.export-what')}</span>
         </div>
       </HandOut>
     </article>
@@ -113,10 +113,10 @@ function ComparedWith({ found, others }: ComparedWithProps) {
   return (
     <div className="logbook-compare">
       <ListChoice
-        label={say('logbook.compare-with')}
+        label={translate('logbook.compare-with')}
         options={choices.map((other) => ({
           value: other.id,
-          label: `${wordMoment(other.saved_at)}: ${other.sentence}${other.id === follows ? ` (${say('logbook.it-follows')})` : ''}`,
+          label: `${formatDateTime(other.saved_at)}: ${other.sentence}${other.id === follows ? ` (${translate('logbook.it-follows')})` : ''}`,
         }))}
         value={before}
         onChange={setChosen}
@@ -127,7 +127,7 @@ function ComparedWith({ found, others }: ComparedWithProps) {
           location.hash = addressOfPlace({ view: 'pair', before, after: id });
         }}
       >
-        {say('logbook.compare')}
+        {translate('logbook.compare')}
       </Button>
     </div>
   );
@@ -135,22 +135,25 @@ function ComparedWith({ found, others }: ComparedWithProps) {
 
 function Facts({ found: { id, entry, followed_by } }: { readonly found: LogbookEntry }) {
   const facts: readonly (readonly [string, string | null | undefined])[] = [
-    [say('logbook.operator'), entry.operator],
-    [say('logbook.print'), entry.print],
-    [say('logbook.reel'), entry.reel],
-    [say('logbook.note'), entry.note],
+    [translate('logbook.operator'), entry.operator],
+    [translate('logbook.print'), entry.print],
+    [translate('logbook.reel'), entry.reel],
+    [translate('logbook.note'), entry.note],
     [
-      say('logbook.turned'),
+      translate('logbook.turned'),
       entry.turns_made
         .map(({ adjustment, turns, direction }) =>
-          say('logbook.turn', { adjustment, amount: wordTurnAmount(turns), direction }),
+          translate('logbook.turn', { adjustment, amount: formatTurnAmount(turns), direction }),
         )
         .join('; '),
     ],
-    [say('logbook.house'), entry.house?.name ?? say('logbook.no-house')],
-    [say('logbook.kept-at'), `${entry.saved_at.replace('T', ' ')}${entry.zone === null ? '' : ` (${entry.zone})`}`],
-    [say('logbook.version'), `${entry.software.name} ${entry.software.version}`],
-    [say('logbook.correction-of'), entry.replaces?.reason],
+    [translate('logbook.house'), entry.house?.name ?? translate('logbook.no-house')],
+    [
+      translate('logbook.kept-at'),
+      `${entry.saved_at.replace('T', ' ')}${entry.zone === null ? '' : ` (${entry.zone})`}`,
+    ],
+    [translate('logbook.version'), `${entry.software.name} ${entry.software.version}`],
+    [translate('logbook.correction-of'), entry.replaces?.reason],
   ];
   return (
     <dl className="logbook-facts">
@@ -164,14 +167,14 @@ function Facts({ found: { id, entry, followed_by } }: { readonly found: LogbookE
       )}
       {followed_by.map((after) => (
         <div key={after}>
-          <dt>{say('logbook.measured-later')}</dt>
+          <dt>{translate('logbook.measured-later')}</dt>
           <dd>
-            <a href={addressOfPlace({ view: 'pair', before: id, after })}>{say('logbook.see-pair')}</a>
+            <a href={addressOfPlace({ view: 'pair', before: id, after })}>{translate('logbook.see-pair')}</a>
           </dd>
         </div>
       ))}
       <div>
-        <dt>{say('logbook.name-of-entry')}</dt>
+        <dt>{translate('logbook.name-of-entry')}</dt>
         <dd>
           <code>{id}</code>
         </dd>

@@ -2,9 +2,9 @@
 import { limitBands } from '../../../../record/limit-bands.ts';
 import type { MeasuredReading } from '../../../../record/reading.ts';
 import { REPORTED_FIELDS } from '../../../../record/term-fields.ts';
-import { nameFigure, unitOfFigure } from '../../../../report/wording/name-field.ts';
-import { decimalsForUncertainty, formatGiven, formatNumber, formatSigned } from '../../../../report/wording/numbers.ts';
-import { say } from '../../wording/say.ts';
+import { nameFigure, unitOfFigure } from '../../../../wording/name-field.ts';
+import { decimalsForUncertainty, formatGiven, formatNumber, formatSigned } from '../../../../wording/numbers.ts';
+import { translate } from '../../../../wording/translate.ts';
 
 const FIELDS = [...REPORTED_FIELDS, 'crosstalk_left_pct', 'crosstalk_right_pct'] as const;
 
@@ -14,12 +14,12 @@ export function Figures({ reading }: { readonly reading: MeasuredReading }) {
     <table className="logbook-table">
       <thead>
         <tr>
-          <th scope="col">{say('logbook.figure')}</th>
+          <th scope="col">{translate('logbook.figure')}</th>
           <th scope="col" className="logbook-number">
-            {say('logbook.value')}
+            {translate('logbook.value')}
           </th>
           <th scope="col" className="logbook-number">
-            {say('logbook.limit')}
+            {translate('logbook.limit')}
           </th>
         </tr>
       </thead>
@@ -40,7 +40,9 @@ export function Figures({ reading }: { readonly reading: MeasuredReading }) {
                 {formatSigned(value, decimals)} ± {formatNumber(2 * u, decimals)} {unit}
               </td>
               <td className="logbook-number">
-                {limit === undefined ? say('logbook.no-limit') : `${formatGiven(Number(limit.toPrecision(2)))} ${unit}`}
+                {limit === undefined
+                  ? translate('logbook.no-limit')
+                  : `${formatGiven(Number(limit.toPrecision(2)))} ${unit}`}
               </td>
             </tr>
           );

@@ -4,7 +4,7 @@ import type { Paper } from '../../../../contract/logbook.ts';
 import type { Host } from '../../host/host.ts';
 import { Choice } from '../../parts/choice.tsx';
 import { SaveButtons, type SaveOrder } from '../../parts/save-buttons.tsx';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 
 export interface HandOutProps {
   readonly host: Host;
@@ -17,12 +17,12 @@ export interface HandOutProps {
 export function HandOut({ host, paper, onPaper, orders, children }: HandOutProps) {
   return (
     <section>
-      <h2>{say('logbook.hand-out')}</h2>
+      <h2>{translate('logbook.hand-out')}</h2>
       <Choice
-        label={say('logbook.paper')}
+        label={translate('logbook.paper')}
         options={[
-          { value: 'a4', label: say('logbook.paper-a4') },
-          { value: 'letter', label: say('logbook.paper-letter') },
+          { value: 'a4', label: translate('logbook.paper-a4') },
+          { value: 'letter', label: translate('logbook.paper-letter') },
         ]}
         value={paper}
         onChange={onPaper}

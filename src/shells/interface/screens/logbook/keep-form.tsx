@@ -9,8 +9,8 @@ import { ListChoice } from '../../parts/choice.tsx';
 import { Field } from '../../parts/field.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
-import { say } from '../../wording/say.ts';
-import { wordMoment } from '../../wording/moment.ts';
+import { translate } from '../../../../wording/translate.ts';
+import { formatDateTime } from '../../../../wording/date-time.ts';
 import type { Offer } from './unkept-round.ts';
 
 export interface KeepFormProps {
@@ -53,28 +53,28 @@ export function KeepForm({ host, offers, overview, entries, onKept }: KeepFormPr
   };
   const named = entries.map(({ id, saved_at, sentence }) => ({
     value: id,
-    label: `${wordMoment(saved_at)}: ${sentence}`,
+    label: `${formatDateTime(saved_at)}: ${sentence}`,
   }));
   const whyNot = isKeeping
-    ? say('logbook.keeping')
+    ? translate('logbook.keeping')
     : corrects && !reason.trim()
-      ? say('logbook.reason-needed')
+      ? translate('logbook.reason-needed')
       : undefined;
 
   return (
     <section className="logbook-keep" aria-labelledby="logbook-keep-title">
       <header>
-        <h2 id="logbook-keep-title">{say('logbook.keep-title', { round: round.number })}</h2>
+        <h2 id="logbook-keep-title">{translate('logbook.keep-title', { round: round.number })}</h2>
         <p className="logbook-keep-sentence">{round.sentence}</p>
         {round.verdict !== null && <VerdictMark verdict={round.verdict} />}
       </header>
       <div className="logbook-fields">
         {offers.length > 1 && (
           <ListChoice
-            label={say('logbook.which-round')}
+            label={translate('logbook.which-round')}
             options={offers.map((offer) => ({
               value: String(offer.round.number),
-              label: say('logbook.round', { round: offer.round.number, sentence: offer.round.sentence }),
+              label: translate('logbook.round', { round: offer.round.number, sentence: offer.round.sentence }),
             }))}
             value={String(round.number)}
             onChange={(value) => {
@@ -83,30 +83,30 @@ export function KeepForm({ host, offers, overview, entries, onKept }: KeepFormPr
             }}
           />
         )}
-        <Field label={say('logbook.operator')} value={operator} onChange={setOperator} />
-        <Field label={say('logbook.print')} value={print} onChange={setPrint} />
-        <Field label={say('logbook.reel')} value={reel} onChange={setReel} />
+        <Field label={translate('logbook.operator')} value={operator} onChange={setOperator} />
+        <Field label={translate('logbook.print')} value={print} onChange={setPrint} />
+        <Field label={translate('logbook.reel')} value={reel} onChange={setReel} />
         <ListChoice
-          label={say('logbook.follows')}
-          options={[{ value: '', label: say('logbook.follows-none') }, ...named]}
+          label={translate('logbook.follows')}
+          options={[{ value: '', label: translate('logbook.follows-none') }, ...named]}
           value={follows}
           onChange={setChosen}
-          hint={say('logbook.follows-hint')}
+          hint={translate('logbook.follows-hint')}
         />
-        <Field label={say('logbook.note')} kind="long-text" value={note} onChange={setNote} />
+        <Field label={translate('logbook.note')} kind="long-text" value={note} onChange={setNote} />
         {entries.length > 0 && (
           <ListChoice
-            label={say('logbook.corrects')}
-            options={[{ value: '', label: say('logbook.corrects-none') }, ...named]}
+            label={translate('logbook.corrects')}
+            options={[{ value: '', label: translate('logbook.corrects-none') }, ...named]}
             value={corrects}
             onChange={setCorrects}
           />
         )}
-        {corrects !== '' && <Field label={say('logbook.reason')} value={reason} onChange={setReason} />}
+        {corrects !== '' && <Field label={translate('logbook.reason')} value={reason} onChange={setReason} />}
       </div>
       {failure && <Notice kind="problem" isUrgent message={failure.message} remedy={failure.remedy} />}
       <Button kind="main" onClick={() => void keep()} whyNot={whyNot}>
-        {say('logbook.keep', { round: round.number })}
+        {translate('logbook.keep', { round: round.number })}
       </Button>
     </section>
   );

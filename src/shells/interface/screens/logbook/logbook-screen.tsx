@@ -5,7 +5,7 @@ import { ADDRESSES } from '../../../../contract/addresses.ts';
 import type { Failure } from '../../../../contract/failures.ts';
 import type { LogbookOverview, Paper } from '../../../../contract/logbook.ts';
 import { Notice } from '../../parts/notice.tsx';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { CarePage } from './care-page.tsx';
 import { ChooseFolder } from './choose-folder.tsx';
 import { EntriesPage } from './entries-page.tsx';
@@ -42,17 +42,17 @@ export function LogbookScreen({ host, workspace }: ScreenProps) {
   };
 
   const told = failure ?? overview?.failure ?? problem;
-  if (!overview) return told ? <Trouble failure={told} /> : <p role="status">{say('logbook.opening')}</p>;
+  if (!overview) return told ? <Trouble failure={told} /> : <p role="status">{translate('logbook.opening')}</p>;
   if (overview.folder === null || overview.failure) {
     return <NoLogbook host={host} overview={overview} onChosen={again} />;
   }
   const papers = { paper, onPaper: setPaper };
   return (
     <div className="logbook">
-      <nav className="logbook-nav" aria-label={say('logbook.places')}>
+      <nav className="logbook-nav" aria-label={translate('logbook.places')}>
         {(['entries', 'trends', 'care'] as const).map((view) => (
           <a key={view} href={addressOfPlace({ view })} aria-current={place.view === view ? 'page' : undefined}>
-            {say(`logbook.${view}`)}
+            {translate(`logbook.${view}`)}
           </a>
         ))}
         <span className="logbook-about logbook-path">{overview.folder}</span>
@@ -89,11 +89,11 @@ function NoLogbook({ host, overview, onChosen }: NoLogbookProps) {
   const isFirst = overview.folder === null;
   return (
     <div className="logbook logbook-none">
-      <h1>{say(isFirst ? 'logbook.none' : 'logbook.shut')}</h1>
+      <h1>{translate(isFirst ? 'logbook.none' : 'logbook.shut')}</h1>
       {overview.failure ? (
         <Trouble failure={overview.failure} />
       ) : (
-        <p className="logbook-prose">{say('logbook.none-what')}</p>
+        <p className="logbook-prose">{translate('logbook.none-what')}</p>
       )}
       <ChooseFolder host={host} overview={overview} onChosen={onChosen} />
     </div>

@@ -7,7 +7,7 @@ import { Button } from '../../parts/button.tsx';
 import { ACCEPTED_TYPES, FileInput } from '../../parts/file-input.tsx';
 import { Field } from '../../parts/field.tsx';
 import { Notice } from '../../parts/notice.tsx';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 
 export interface NoteFormProps {
   readonly host: Host;
@@ -45,8 +45,8 @@ export function NoteForm({ host, entry, onAdded }: NoteFormProps) {
 
   return (
     <div className="logbook-note-form">
-      <Field label={say('logbook.new-note')} kind="long-text" value={note} onChange={setNote} />
-      <Field label={say('logbook.by')} value={by} onChange={setBy} />
+      <Field label={translate('logbook.new-note')} kind="long-text" value={note} onChange={setNote} />
+      <Field label={translate('logbook.by')} value={by} onChange={setBy} />
       {photographs.length > 0 && (
         <ul className="logbook-waiting">
           {photographs.map(({ sha256, name }) => (
@@ -54,10 +54,10 @@ export function NoteForm({ host, entry, onAdded }: NoteFormProps) {
               {name}
               <Button
                 kind="quiet"
-                name={say('logbook.leave-out-which', { name })}
+                name={translate('logbook.leave-out-which', { name })}
                 onClick={() => setPhotographs((before) => before.filter((each) => each.sha256 !== sha256))}
               >
-                {say('logbook.leave-out')}
+                {translate('logbook.leave-out')}
               </Button>
             </li>
           ))}
@@ -65,9 +65,9 @@ export function NoteForm({ host, entry, onAdded }: NoteFormProps) {
       )}
       {failure && <Notice kind="problem" isUrgent message={failure.message} remedy={failure.remedy} />}
       <div className="logbook-row">
-        <Button onClick={() => void add()}>{say('logbook.add-note')}</Button>
+        <Button onClick={() => void add()}>{translate('logbook.add-note')}</Button>
         <Button kind="quiet" onClick={() => input.current!.click()}>
-          {say('logbook.add-photographs')}
+          {translate('logbook.add-photographs')}
         </Button>
         <FileInput input={input} accept={ACCEPTED_TYPES} areSeveral onFiles={(files) => void take(files)} />
       </div>

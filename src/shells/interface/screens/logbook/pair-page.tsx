@@ -5,21 +5,21 @@ import type { TermChange } from '../../../../record/comparison.ts';
 import {
   COMPARISON_METHOD,
   formatChange,
-  wordChange,
-  wordComparison,
-  wordDoubt,
-  wordLightChange,
-  wordStrayChange,
-} from '../../../../report/wording/comparison.ts';
-import { nameField } from '../../../../report/wording/name-field.ts';
-import { wordTurnAmount } from '../../../../report/wording/numbers.ts';
+  translateChange,
+  translateComparison,
+  formatDoubt,
+  formatLightChange,
+  formatStrayChange,
+} from '../../../../wording/comparison.ts';
+import { nameField } from '../../../../wording/name-field.ts';
+import { formatTurnAmount } from '../../../../wording/numbers.ts';
 import type { Host } from '../../host/host.ts';
 import { Notice } from '../../parts/notice.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { HandOut } from './hand-out.tsx';
 import { addressOfPlace } from './logbook-place.ts';
-import { wordMoment } from '../../wording/moment.ts';
+import { formatDateTime } from '../../../../wording/date-time.ts';
 import { EntryPhotographs } from './photographs.tsx';
 import { useAnswer } from './use-answer.ts';
 
@@ -34,18 +34,18 @@ export interface PairPageProps {
 export function PairPage({ host, before, after, paper, onPaper }: PairPageProps) {
   const { value: pair, failure } = useAnswer(host, 'logbook.compare', { before, after });
   if (failure) return <Notice kind="problem" message={failure.message} remedy={failure.remedy} />;
-  if (!pair) return <p role="status">{say('logbook.opening')}</p>;
+  if (!pair) return <p role="status">{translate('logbook.opening')}</p>;
   const { comparison } = pair;
   return (
     <article className="logbook-entry">
       <header className="logbook-head">
-        <h1>{wordComparison(comparison)}</h1>
+        <h1>{translateComparison(comparison)}</h1>
         {comparison.turns_made.length > 0 && (
           <p>
-            {say('logbook.turned-between', {
+            {translate('logbook.turned-between', {
               turns: comparison.turns_made
                 .map(({ adjustment, turns, direction }) =>
-                  say('logbook.turn', { adjustment, amount: wordTurnAmount(turns), direction }),
+                  translate('logbook.turn', { adjustment, amount: formatTurnAmount(turns), direction }),
                 )
                 .join('; '),
             })}
@@ -53,14 +53,14 @@ export function PairPage({ host, before, after, paper, onPaper }: PairPageProps)
         )}
       </header>
       {comparison.doubts.map((doubt) => (
-        <Notice key={doubt} kind="note" message={wordDoubt(doubt)} />
+        <Notice key={doubt} kind="note" message={formatDoubt(doubt)} />
       ))}
       <div className="logbook-sides">
         {(['before', 'after'] as const).map((side) => (
           <section key={side}>
-            <h2>{say(`logbook.${side}`)}</h2>
+            <h2>{translate(`logbook.${side}`)}</h2>
             <p className="logbook-side-facts">
-              <a href={addressOfPlace({ view: 'entry', id: pair[side].id })}>{wordMoment(pair[side].saved_at)}</a>
+              <a href={addressOfPlace({ view: 'entry', id: pair[side].id })}>{formatDateTime(pair[side].saved_at)}</a>
               <VerdictMark verdict={comparison[side]} />
             </p>
             <p className="logbook-side-sentence">{pair[side].sentence}</p>
@@ -73,17 +73,17 @@ export function PairPage({ host, before, after, paper, onPaper }: PairPageProps)
         ))}
       </div>
       <section>
-        <h2>{say('logbook.what-changed')}</h2>
+        <h2>{translate('logbook.what-changed')}</h2>
         <table className="logbook-table">
           <thead>
             <tr>
-              <th scope="col">{say('logbook.figure')}</th>
+              <th scope="col">{translate('logbook.figure')}</th>
               {(['before', 'after', 'change'] as const).map((column) => (
                 <th key={column} scope="col" className="logbook-number">
-                  {say(`logbook.${column}`)}
+                  {translate(`logbook.${column}`)}
                 </th>
               ))}
-              <th scope="col">{say('logbook.verdict')}</th>
+              <th scope="col">{translate('logbook.verdict')}</th>
             </tr>
           </thead>
           <tbody>{comparison.terms.map(drawChange)}</tbody>
@@ -91,11 +91,12 @@ export function PairPage({ host, before, after, paper, onPaper }: PairPageProps)
         <p className="logbook-about">{COMPARISON_METHOD}</p>
         {comparison.masking && (
           <ul className="logbook-masking">
-            {[...comparison.masking.strays.map(wordStrayChange), ...comparison.masking.light.map(wordLightChange)].map(
-              (sentence) => (
-                <li key={sentence}>{sentence}</li>
-              ),
-            )}
+            {[
+              ...comparison.masking.strays.map(formatStrayChange),
+              ...comparison.masking.light.map(formatLightChange),
+            ].map((sentence) => (
+              <li key={sentence}>{sentence}</li>
+            ))}
           </ul>
         )}
       </section>
@@ -104,9 +105,15 @@ export function PairPage({ host, before, after, paper, onPaper }: PairPageProps)
         paper={paper}
         onPaper={onPaper}
         orders={[
-          { label: say('logbook.report-pdf'), address: ADDRESSES.logbook.pair(before, after, 'report.pdf', paper) },
-          { label: say('logbook.report-html'), address: ADDRESSES.logbook.pair(before, after, 'report.html', paper) },
-          { label: say('logbook.pair-json'), address: ADDRESSES.logbook.pair(before, after, 'comparison.json') },
+          {
+            label: translate('logbook.report-pdf'),
+            address: ADDRESSES.logbook.pair(before, after, 'report.pdf', paper),
+          },
+          {
+            label: translate('logbook.report-html'),
+            address: ADDRESSES.logbook.pair(before, after, 'report.html', paper),
+          },
+          { label: translate('logbook.pair-json'), address: ADDRESSES.logbook.pair(before, after, 'comparison.json') },
         ]}
       />
     </article>
@@ -126,7 +133,7 @@ function drawChange(term: TermChange) {
       <td>
         <span className="part-verdict">
           <ChangeShape verdict={term.verdict} />
-          {wordChange(term)}
+          {translateChange(term)}
         </span>
       </td>
     </tr>

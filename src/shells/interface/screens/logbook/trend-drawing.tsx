@@ -1,10 +1,10 @@
 /** A trend drawn: the band of the limits, the readings, the drift. Triangles lie outside, squares come after turns. */
 import type { Trend } from '../../../../record/trend.ts';
 import { layOutTrend, type PlottedPoint } from '../../../../report/trend-plot.ts';
-import { nameField } from '../../../../report/wording/name-field.ts';
-import { formatNumber, formatSigned } from '../../../../report/wording/numbers.ts';
-import { wordDrift } from '../../../../report/wording/trends.ts';
-import { wordMoment } from '../../wording/moment.ts';
+import { nameField } from '../../../../wording/name-field.ts';
+import { formatNumber, formatSigned } from '../../../../wording/numbers.ts';
+import { formatDrift } from '../../../../wording/trends.ts';
+import { formatDateTime } from '../../../../wording/date-time.ts';
 
 const FRAME = { width: 760, height: 190, left: 64, bottom: 28 };
 
@@ -18,7 +18,7 @@ export function TrendDrawing({ trend }: { readonly trend: Trend }) {
       className="logbook-trend"
       viewBox={`0 0 ${FRAME.width} ${FRAME.height}`}
       role="img"
-      aria-label={`${nameField(trend.field)}: ${wordDrift(trend.drift)}`}
+      aria-label={`${nameField(trend.field)}: ${formatDrift(trend.drift)}`}
     >
       {plot.bands.map(({ x, width, top, base: low }) => (
         <rect key={x} className="logbook-band" x={x} y={top} width={width} height={low - top} />
@@ -57,7 +57,7 @@ export function TrendDrawing({ trend }: { readonly trend: Trend }) {
 function Point({ point, x, y, top, base, isOutside }: PlottedPoint) {
   return (
     <g>
-      <title>{`${wordMoment(point.saved_at)}: ${formatSigned(point.value, 4)}`}</title>
+      <title>{`${formatDateTime(point.saved_at)}: ${formatSigned(point.value, 4)}`}</title>
       <path className="logbook-interval" d={`M${x} ${top}V${base}`} />
       {isOutside ? (
         <path className="logbook-outside" d={`M${x} ${y - 7}l7 12h-14Z`} />

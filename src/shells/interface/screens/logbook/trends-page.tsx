@@ -4,13 +4,13 @@ import { ADDRESSES } from '../../../../contract/addresses.ts';
 import type { LogbookOverview, LogbookQuery, Paper } from '../../../../contract/logbook.ts';
 import type { Drift, Trend } from '../../../../record/trend.ts';
 import { composeTrendsTitle } from '../../../../report/html/trends-report.ts';
-import { nameFigure, unitOfFigure } from '../../../../report/wording/name-field.ts';
-import { decimalsForUncertainty, formatNumber, formatSigned } from '../../../../report/wording/numbers.ts';
-import { DRIFT_METHOD, nameDrift, wordDaysLeft, wordSlope } from '../../../../report/wording/trends.ts';
+import { nameFigure, unitOfFigure } from '../../../../wording/name-field.ts';
+import { decimalsForUncertainty, formatNumber, formatSigned } from '../../../../wording/numbers.ts';
+import { DRIFT_METHOD, nameDrift, formatDaysLeft, formatSlope } from '../../../../wording/trends.ts';
 import type { Host } from '../../host/host.ts';
 import { ListChoice } from '../../parts/choice.tsx';
 import { Notice } from '../../parts/notice.tsx';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { HandOut } from './hand-out.tsx';
 import { TrendDrawing } from './trend-drawing.tsx';
 import { useAnswer } from './use-answer.ts';
@@ -36,45 +36,45 @@ export function TrendsPage({ host, overview, paper, onPaper }: TrendsPageProps) 
     overview.entries,
   );
   if (failure) return <Notice kind="problem" message={failure.message} remedy={failure.remedy} />;
-  if (!value) return <p role="status">{say('logbook.opening')}</p>;
+  if (!value) return <p role="status">{translate('logbook.opening')}</p>;
   const trends = value.trends.toSorted((a, b) => RANK[a.drift.verdict] - RANK[b.drift.verdict]);
   return (
     <article className="logbook-entry">
       <h1>{composeTrendsTitle(value.trends)}</h1>
       <div className="logbook-search logbook-search-trends">
         <ListChoice
-          label={say('logbook.house')}
+          label={translate('logbook.house')}
           options={[
-            { value: '', label: say('logbook.every-house') },
+            { value: '', label: translate('logbook.every-house') },
             ...overview.houses.map((name) => ({ value: name, label: name })),
           ]}
           value={house}
           onChange={setHouse}
         />
         <ListChoice
-          label={say('logbook.horizon')}
-          options={HORIZONS.map((days) => ({ value: days, label: say('logbook.days', { days: Number(days) }) }))}
+          label={translate('logbook.horizon')}
+          options={HORIZONS.map((days) => ({ value: days, label: translate('logbook.days', { days: Number(days) }) }))}
           value={horizon}
           onChange={setHorizon}
-          hint={say('logbook.horizon-hint')}
+          hint={translate('logbook.horizon-hint')}
         />
       </div>
-      {value.houses.length > 1 && <Notice kind="note" message={say('logbook.several-houses')} />}
+      {value.houses.length > 1 && <Notice kind="note" message={translate('logbook.several-houses')} />}
       <ul className="logbook-trends">
         {trends.map((trend) => (
           <TrendRow key={trend.field} trend={trend} />
         ))}
       </ul>
-      <p className="logbook-about">{say('logbook.trend-legend')}</p>
+      <p className="logbook-about">{translate('logbook.trend-legend')}</p>
       <p className="logbook-about">{DRIFT_METHOD}</p>
       <HandOut
         host={host}
         paper={paper}
         onPaper={onPaper}
         orders={[
-          { label: say('logbook.report-pdf'), address: ADDRESSES.logbook.trends(query, 'report.pdf', paper) },
-          { label: say('logbook.report-html'), address: ADDRESSES.logbook.trends(query, 'report.html', paper) },
-          { label: say('logbook.table-csv'), address: ADDRESSES.logbook.trends(query, 'trends.csv') },
+          { label: translate('logbook.report-pdf'), address: ADDRESSES.logbook.trends(query, 'report.pdf', paper) },
+          { label: translate('logbook.report-html'), address: ADDRESSES.logbook.trends(query, 'report.html', paper) },
+          { label: translate('logbook.table-csv'), address: ADDRESSES.logbook.trends(query, 'trends.csv') },
         ]}
       />
     </article>
@@ -95,14 +95,14 @@ function TrendRow({ trend }: { readonly trend: Trend }) {
         </p>
         {last && (
           <p className="logbook-about">
-            {say('logbook.last', {
+            {translate('logbook.last', {
               value: `${formatSigned(last.value, decimals)} ± ${formatNumber(2 * last.u, decimals)} ${unitOfFigure(field)}`,
               count: points.length,
             })}
           </p>
         )}
-        {drift.slope && <p className="logbook-about">{wordSlope(drift)}</p>}
-        {wordDaysLeft(drift) && <p className="logbook-about">{wordDaysLeft(drift)}</p>}
+        {drift.slope && <p className="logbook-about">{formatSlope(drift)}</p>}
+        {formatDaysLeft(drift) && <p className="logbook-about">{formatDaysLeft(drift)}</p>}
       </div>
       <TrendDrawing trend={trend} />
     </li>

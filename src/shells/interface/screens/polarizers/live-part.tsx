@@ -8,7 +8,7 @@ import { type Judged, useFrames } from '../../camera/use-frames.ts';
 import { Button } from '../../parts/button.tsx';
 import { Choice } from '../../parts/choice.tsx';
 import { Notice } from '../../parts/notice.tsx';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { type BarState, EMPTY_BAR, followGhost, lengthOf } from './falling-bar.ts';
 import '../../camera/camera.css';
 
@@ -34,15 +34,15 @@ export function LivePart({ host, workspace }: ScreenProps) {
   return (
     <>
       <div className="polarizers-lead">
-        <h1>{wordBar(camera.trouble === null && isOn, bar)}</h1>
+        <h1>{formatBar(camera.trouble === null && isOn, bar)}</h1>
         {/* Numbers change too often to be read out; the way does not. */}
         <span className="unseen" role="status">
-          {say('polarizers.live-way', { way: bar.way ?? 'none' })}
+          {translate('polarizers.live-way', { way: bar.way ?? 'none' })}
         </span>
         <span className="polarizers-adding">
-          <Button onClick={() => setBar(EMPTY_BAR)}>{say('polarizers.begin-again')}</Button>
+          <Button onClick={() => setBar(EMPTY_BAR)}>{translate('polarizers.begin-again')}</Button>
           <Button onClick={isOn ? camera.stop : camera.start}>
-            {say(isOn ? 'camera.turn-off' : 'camera.turn-on')}
+            {translate(isOn ? 'camera.turn-off' : 'camera.turn-on')}
           </Button>
         </span>
       </div>
@@ -50,8 +50,8 @@ export function LivePart({ host, workspace }: ScreenProps) {
         <Notice
           kind="problem"
           isUrgent
-          message={say(`camera.trouble-${camera.trouble}`)}
-          remedy={say(`camera.trouble-${camera.trouble}-remedy`)}
+          message={translate(`camera.trouble-${camera.trouble}`)}
+          remedy={translate(`camera.trouble-${camera.trouble}-remedy`)}
         />
       )}
       {frames.failure && (
@@ -64,12 +64,15 @@ export function LivePart({ host, workspace }: ScreenProps) {
         </div>
         <div className="polarizers-side">
           <Choice
-            label={say('polarizers.live-lens')}
+            label={translate('polarizers.live-lens')}
             value={lens}
             onChange={(value) => void host.call('polarizers.change-setting', { lens: value })}
-            options={(['left', 'right'] as const).map((value) => ({ value, label: say(`polarizers.lens-${value}`) }))}
+            options={(['left', 'right'] as const).map((value) => ({
+              value,
+              label: translate(`polarizers.lens-${value}`),
+            }))}
           />
-          <p className="polarizers-soft">{say('polarizers.live-how')}</p>
+          <p className="polarizers-soft">{translate('polarizers.live-how')}</p>
         </div>
       </div>
     </>
@@ -87,7 +90,7 @@ function Bar({ bar: { now, least } }: { readonly bar: BarState }) {
       className="polarizers-falling"
       viewBox={`0 0 ${WIDTH} ${HEIGHT}`}
       role="img"
-      aria-label={wordLevels(now, least)}
+      aria-label={formatLevels(now, least)}
     >
       <rect className="polarizers-falling-way" x="0" y="34" width={WIDTH} height="40" />
       <rect className="polarizers-falling-bar" x="0" y="34" width={lengthOf(now) * WIDTH} height="40" />
@@ -95,7 +98,7 @@ function Bar({ bar: { now, least } }: { readonly bar: BarState }) {
         <g key={tick}>
           <path className="polarizers-grid" d={`M${lengthOf(tick) * WIDTH} 74v8`} />
           <text className="polarizers-tick polarizers-tick-x" x={lengthOf(tick) * WIDTH} y="100">
-            {say('polarizers.percent', { percent: tick })}
+            {translate('polarizers.percent', { percent: tick })}
           </text>
         </g>
       ))}
@@ -107,7 +110,7 @@ function Bar({ bar: { now, least } }: { readonly bar: BarState }) {
             x={leastAt + (isRight ? -8 : 8)}
             y="20"
           >
-            {say('polarizers.least', { ghost: wordGhost(least) })}
+            {translate('polarizers.least', { ghost: formatGhost(least) })}
           </text>
         </>
       )}
@@ -115,19 +118,19 @@ function Bar({ bar: { now, least } }: { readonly bar: BarState }) {
   );
 }
 
-function wordBar(isOn: boolean, { now, least, way }: BarState): string {
-  if (!isOn) return say('polarizers.live-off');
-  if (now === null || least === null) return say('polarizers.live-none');
-  return say('polarizers.live-now', { ghost: wordGhost(now), way: way ?? 'none' });
+function formatBar(isOn: boolean, { now, least, way }: BarState): string {
+  if (!isOn) return translate('polarizers.live-off');
+  if (now === null || least === null) return translate('polarizers.live-none');
+  return translate('polarizers.live-now', { ghost: formatGhost(now), way: way ?? 'none' });
 }
 
-function wordLevels(now: BarState['now'], least: BarState['least']): string {
-  if (now === null || least === null) return say('polarizers.live-none');
-  return `${say('polarizers.live-now', { ghost: wordGhost(now), way: 'none' })} ${say('polarizers.least', { ghost: wordGhost(least) })}`;
+function formatLevels(now: BarState['now'], least: BarState['least']): string {
+  if (now === null || least === null) return translate('polarizers.live-none');
+  return `${translate('polarizers.live-now', { ghost: formatGhost(now), way: 'none' })} ${translate('polarizers.least', { ghost: formatGhost(least) })}`;
 }
 
 /** Coarsely: the bar is for turning by, and photographs are for measuring. */
-function wordGhost(ghost: number | 'faint'): string {
-  if (ghost === 'faint') return say('polarizers.faint');
-  return say('polarizers.percent', { percent: ghost >= 10 ? Math.round(ghost) : Math.round(10 * ghost) / 10 });
+function formatGhost(ghost: number | 'faint'): string {
+  if (ghost === 'faint') return translate('polarizers.faint');
+  return translate('polarizers.percent', { percent: ghost >= 10 ? Math.round(ghost) : Math.round(10 * ghost) / 10 });
 }

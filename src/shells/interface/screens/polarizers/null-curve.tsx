@@ -1,8 +1,8 @@
 /** Each photograph's ghost against its turn with its 95 % bar, the fitted curve, and the null where the curve is lowest. */
 import type { FoundNullSearch } from '../../../../record/null-search.ts';
-import { wordLeak } from '../../../../report/wording/null-search.ts';
-import { formatGiven, formatNumber } from '../../../../report/wording/numbers.ts';
-import { say } from '../../wording/say.ts';
+import { formatLeak } from '../../../../wording/null-search.ts';
+import { formatGiven, formatNumber } from '../../../../wording/numbers.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { frameCurve, turnOf } from './curve-frame.ts';
 
 const [WIDTH, HEIGHT] = [760, 360];
@@ -18,7 +18,7 @@ export function NullCurve({ search }: { readonly search: FoundNullSearch }) {
   const isRight = nullX > WIDTH - 190;
   return (
     <figure className="polarizers-figure">
-      <svg className="polarizers-curve" viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-label={wordCurve(search)}>
+      <svg className="polarizers-curve" viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-label={formatCurve(search)}>
         {frame.yTicks.map((tick) => (
           <g key={tick}>
             <path className="polarizers-grid" d={`M${LEFT} ${y(tick)}H${WIDTH - RIGHT}`} />
@@ -37,7 +37,7 @@ export function NullCurve({ search }: { readonly search: FoundNullSearch }) {
           </g>
         ))}
         <text className="polarizers-tick polarizers-tick-x" x={(LEFT + WIDTH - RIGHT) / 2} y={HEIGHT - 8}>
-          {say(`polarizers.axis-${curve.unit}`)}
+          {translate(`polarizers.axis-${curve.unit}`)}
         </text>
         <path className="polarizers-null" d={`M${nullX} ${TOP - 8}V${FOOT}`} />
         <path className="polarizers-null-mark" d={`M${nullX} ${FOOT}l-8 12h16Z`} />
@@ -46,7 +46,7 @@ export function NullCurve({ search }: { readonly search: FoundNullSearch }) {
           x={nullX + (isRight ? -9 : 9)}
           y={TOP - 14}
         >
-          {wordNull(search)}
+          {formatNull(search)}
         </text>
         <clipPath id="polarizers-plot">
           <rect x={LEFT} y={TOP - 6} width={WIDTH - LEFT - RIGHT} height={FOOT - TOP + 6} />
@@ -73,43 +73,46 @@ export function NullCurve({ search }: { readonly search: FoundNullSearch }) {
           <svg viewBox="0 0 16 16" aria-hidden="true">
             <circle className="polarizers-point" cx="8" cy="8" r="5" />
           </svg>
-          {say('polarizers.key-measured')}
+          {translate('polarizers.key-measured')}
         </span>
         <span>
           <svg viewBox="0 0 16 16" aria-hidden="true">
             <circle className="polarizers-point" cx="8" cy="8" r="3" />
             <circle className="polarizers-now" cx="8" cy="8" r="7" />
           </svg>
-          {say('polarizers.key-now')}
+          {translate('polarizers.key-now')}
         </span>
         <span>
           <svg viewBox="0 0 16 16" aria-hidden="true">
             <path className="polarizers-fit" d="M0 4Q8 20 16 4" />
           </svg>
-          {say('polarizers.key-fit')}
+          {translate('polarizers.key-fit')}
         </span>
-        <span>{say('polarizers.key-left', { leak: wordLeak(least_leak_pct) })}</span>
+        <span>{translate('polarizers.key-left', { leak: formatLeak(least_leak_pct) })}</span>
       </figcaption>
     </figure>
   );
 }
 
-function wordNull({ curve, null_deg, further_steps }: FoundNullSearch): string {
+function formatNull({ curve, null_deg, further_steps }: FoundNullSearch): string {
   if (null_deg) {
-    return say('polarizers.null-deg', { at: formatNumber(null_deg.value, 1), u: formatNumber(2 * null_deg.u, 1) });
+    return translate('polarizers.null-deg', {
+      at: formatNumber(null_deg.value, 1),
+      u: formatNumber(2 * null_deg.u, 1),
+    });
   }
-  return say('polarizers.null-steps', {
+  return translate('polarizers.null-steps', {
     at: formatNumber(curve.null_at + 1, 2),
     u: formatNumber(2 * (further_steps?.u ?? 0), 2),
   });
 }
 
-function wordCurve(search: FoundNullSearch): string {
+function formatCurve(search: FoundNullSearch): string {
   const points = search.shots.map(({ leak_pct: { value } }, i) =>
-    say(`polarizers.point-${search.curve.unit}`, {
+    translate(`polarizers.point-${search.curve.unit}`, {
       turn: formatGiven(search.curve.unit === 'steps' ? i + 1 : turnOf(search, i)),
       leak: formatNumber(value, 2),
     }),
   );
-  return say('polarizers.curve-name', { lens: search.lens, points: points.join('; '), null: wordNull(search) });
+  return translate('polarizers.curve-name', { lens: search.lens, points: points.join('; '), null: formatNull(search) });
 }

@@ -2,13 +2,13 @@
 import { EMPTY_POLARIZERS, type NullSetting, type Polarizers } from '../../../../contract/polarizers.ts';
 import type { FoundNullSearch } from '../../../../record/null-search.ts';
 import type { ScreenProps } from '../../app.tsx';
-import { wordJob } from '../../frame/jobs.ts';
+import { formatJob } from '../../frame/jobs.ts';
 import { Button } from '../../parts/button.tsx';
 import { Choice } from '../../parts/choice.tsx';
 import { Disclosure } from '../../parts/disclosure.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Progress } from '../../parts/progress.tsx';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { DropPlace } from './drop-place.tsx';
 import { findNullStep, type NullStep } from './next-step.ts';
 import { NullCurve } from './null-curve.tsx';
@@ -29,29 +29,29 @@ export function NullPart({ host, workspace, sending }: NullPartProps) {
   return (
     <>
       <div className="polarizers-lead">
-        <h1 aria-live="polite">{wordStep(next, polarizers.setting)}</h1>
+        <h1 aria-live="polite">{formatStep(next, polarizers.setting)}</h1>
         <MainAction host={host} workspace={workspace} next={next} />
       </div>
-      {next.step === 'refused' && <p className="polarizers-remedy">{wordRefused(next)}</p>}
+      {next.step === 'refused' && <p className="polarizers-remedy">{formatRefused(next)}</p>}
       {failed?.state === 'failed' && failed.failure && (
         <Notice kind="problem" isUrgent message={failed.failure.message} remedy={failed.failure.remedy} />
       )}
       {next.step === 'found' && <Found search={next.search} />}
       <div className="polarizers-columns">
-        <DropPlace label={say('polarizers.series')} areSeveral onFiles={toSeries}>
+        <DropPlace label={translate('polarizers.series')} areSeveral onFiles={toSeries}>
           {(choose) => (
             <>
-              <h2>{say('polarizers.series')}</h2>
+              <h2>{translate('polarizers.series')}</h2>
               {polarizers.series.length > 0 && <SeriesList host={host} polarizers={polarizers} />}
               <p className="polarizers-adding">
-                <Button onClick={choose}>{say('polarizers.add-series')}</Button>
+                <Button onClick={choose}>{translate('polarizers.add-series')}</Button>
                 {polarizers.series.length > 0 && (
                   <Button kind="quiet" onClick={() => void host.call('polarizers.clear-series', {})}>
-                    {say('polarizers.new-series')}
+                    {translate('polarizers.new-series')}
                   </Button>
                 )}
                 <span className="polarizers-soft">
-                  {say(`polarizers.add-series-how-${polarizers.setting.counted}`)}
+                  {translate(`polarizers.add-series-how-${polarizers.setting.counted}`)}
                 </span>
               </p>
             </>
@@ -62,10 +62,10 @@ export function NullPart({ host, workspace, sending }: NullPartProps) {
           <Settings host={host} setting={polarizers.setting} />
         </div>
       </div>
-      <Disclosure summary={say('polarizers.null-how')} isOpenAtFirst={next.step === 'reference'}>
+      <Disclosure summary={translate('polarizers.null-how')} isOpenAtFirst={next.step === 'reference'}>
         <ol className="polarizers-steps">
           {STEPS.map((step) => (
-            <li key={step}>{say(`polarizers.null-how-${step}`)}</li>
+            <li key={step}>{translate(`polarizers.null-how-${step}`)}</li>
           ))}
         </ol>
       </Disclosure>
@@ -80,23 +80,23 @@ function Reference({
 }: Pick<NullPartProps, 'host' | 'sending'> & { readonly polarizers: Polarizers }) {
   const lens = setting.lens === 'left' ? 'right' : 'left';
   return (
-    <DropPlace label={say('polarizers.reference')} onFiles={(dropped) => void sending.send('reference', dropped)}>
+    <DropPlace label={translate('polarizers.reference')} onFiles={(dropped) => void sending.send('reference', dropped)}>
       {(choose) => (
         <>
-          <h2>{say('polarizers.reference')}</h2>
-          <p className="polarizers-soft">{say('polarizers.reference-what', { lens })}</p>
+          <h2>{translate('polarizers.reference')}</h2>
+          <p className="polarizers-soft">{translate('polarizers.reference-what', { lens })}</p>
           <p className="polarizers-adding">
             {reference && <span className="polarizers-name">{reference.name}</span>}
             <Button kind={reference ? 'quiet' : 'plain'} onClick={choose}>
-              {say(reference ? 'polarizers.replace' : 'polarizers.add-reference')}
+              {translate(reference ? 'polarizers.replace' : 'polarizers.add-reference')}
             </Button>
             {reference && (
               <Button
                 kind="quiet"
                 onClick={() => void host.call('polarizers.remove', { id: reference.id })}
-                name={say('polarizers.remove-what', { name: reference.name })}
+                name={translate('polarizers.remove-what', { name: reference.name })}
               >
-                {say('polarizers.remove')}
+                {translate('polarizers.remove')}
               </Button>
             )}
           </p>
@@ -112,25 +112,28 @@ function Settings({ host, setting }: { readonly host: ScreenProps['host']; reado
   return (
     <div className="polarizers-setting">
       <Choice
-        label={say('polarizers.lens')}
+        label={translate('polarizers.lens')}
         value={setting.lens}
         onChange={(lens) => change({ lens })}
-        options={(['left', 'right'] as const).map((value) => ({ value, label: say(`polarizers.lens-${value}`) }))}
+        options={(['left', 'right'] as const).map((value) => ({ value, label: translate(`polarizers.lens-${value}`) }))}
       />
       <Choice
-        label={say('polarizers.turned')}
+        label={translate('polarizers.turned')}
         value={setting.turned}
         onChange={(turned) => change({ turned })}
         options={(['polarizer', 'glasses'] as const).map((value) => ({
           value,
-          label: say(`polarizers.turned-${value}`, { eye: leaking }),
+          label: translate(`polarizers.turned-${value}`, { eye: leaking }),
         }))}
       />
       <Choice
-        label={say('polarizers.counted')}
+        label={translate('polarizers.counted')}
         value={setting.counted}
         onChange={(counted) => change({ counted })}
-        options={(['turns', 'steps'] as const).map((value) => ({ value, label: say(`polarizers.counted-${value}`) }))}
+        options={(['turns', 'steps'] as const).map((value) => ({
+          value,
+          label: translate(`polarizers.counted-${value}`),
+        }))}
       />
     </div>
   );
@@ -152,7 +155,7 @@ function MainAction({ host, workspace, next }: ScreenProps & { readonly next: Nu
     const job = workspace.jobs.findLast(({ kind }) => kind === 'null-search')!;
     return (
       <Progress
-        label={wordJob(job)}
+        label={formatJob(job)}
         fraction={job.fraction}
         onCancel={() => void host.call('job.cancel', { job: job.id })}
       />
@@ -162,28 +165,28 @@ function MainAction({ host, workspace, next }: ScreenProps & { readonly next: Nu
   return (
     <Button
       kind={next.step === 'found' ? 'plain' : 'main'}
-      whyNot={isReady ? undefined : say('polarizers.not-ready')}
+      whyNot={isReady ? undefined : translate('polarizers.not-ready')}
       onClick={() => void host.call('polarizers.find-null', {})}
     >
-      {say(next.step === 'found' ? 'polarizers.find-again' : 'polarizers.find')}
+      {translate(next.step === 'found' ? 'polarizers.find-again' : 'polarizers.find')}
     </Button>
   );
 }
 
-function wordStep(next: NullStep, { lens }: NullSetting): string {
+function formatStep(next: NullStep, { lens }: NullSetting): string {
   switch (next.step) {
     case 'found':
       return next.search.sentence;
     case 'refused':
       return next.search.refusal.message;
     case 'more':
-      return say('polarizers.next-more', { count: next.count, needed: next.needed });
+      return translate('polarizers.next-more', { count: next.count, needed: next.needed });
     default:
-      return say(`polarizers.next-${next.step}`, { lens, other: lens === 'left' ? 'right' : 'left' });
+      return translate(`polarizers.next-${next.step}`, { lens, other: lens === 'left' ? 'right' : 'left' });
   }
 }
 
-function wordRefused({ search }: Extract<NullStep, { step: 'refused' }>): string {
+function formatRefused({ search }: Extract<NullStep, { step: 'refused' }>): string {
   const { remedy, file } = search.refusal;
-  return file === null ? remedy : `${remedy} ${say('polarizers.blamed', { file })}`;
+  return file === null ? remedy : `${remedy} ${translate('polarizers.blamed', { file })}`;
 }

@@ -1,13 +1,13 @@
 /** Polarizers: where the ghost is least, and which port is dark to which eye; each with one sentence first. */
 import { useState } from 'react';
 import { EMPTY_POLARIZERS } from '../../../../contract/polarizers.ts';
-import { chooseCautions } from '../../../../report/wording/cautions.ts';
+import { chooseCautions } from '../../../../wording/cautions.ts';
 import type { ScreenProps } from '../../app.tsx';
 import { Cautions } from '../../parts/cautions.tsx';
 import { Choice } from '../../parts/choice.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { StatusLine } from '../../parts/status-line.tsx';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { LivePart } from './live-part.tsx';
 import { NullPart } from './null-part.tsx';
 import { PortsPart } from './ports-part.tsx';
@@ -32,7 +32,7 @@ export function PolarizersScreen({ host, workspace }: ScreenProps) {
     // A file that misses its place is not for the shots either.
     <section
       className="polarizers"
-      aria-label={say('frame.polarizers')}
+      aria-label={translate('frame.polarizers')}
       onDragOver={(event) => event.preventDefault()}
       onDrop={(event) => {
         event.preventDefault();
@@ -41,10 +41,10 @@ export function PolarizersScreen({ host, workspace }: ScreenProps) {
     >
       <div className="polarizers-parts">
         <Choice
-          label={say('polarizers.parts')}
+          label={translate('polarizers.parts')}
           value={part}
           onChange={setPart}
-          options={PARTS.map((value) => ({ value, label: say(`polarizers.part-${value}`) }))}
+          options={PARTS.map((value) => ({ value, label: translate(`polarizers.part-${value}`) }))}
         />
       </div>
       {sending.problems.map((problem) => (
@@ -57,7 +57,7 @@ export function PolarizersScreen({ host, workspace }: ScreenProps) {
           onDismiss={() => sending.dismiss(problem)}
         />
       ))}
-      {sending.name !== undefined && <StatusLine>{say('polarizers.sending', { name: sending.name })}</StatusLine>}
+      {sending.name !== undefined && <StatusLine>{translate('polarizers.sending', { name: sending.name })}</StatusLine>}
       {part === 'null' && <NullPart host={host} workspace={workspace} sending={sending} />}
       {part === 'live' && <LivePart host={host} workspace={workspace} />}
       {part === 'ports' && <PortsPart host={host} workspace={workspace} sending={sending} />}

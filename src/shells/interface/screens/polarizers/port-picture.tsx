@@ -3,7 +3,7 @@ import { ADDRESSES } from '../../../../contract/addresses.ts';
 import type { LaidOutPhotograph } from '../../../../contract/polarizers.ts';
 import type { Eye } from '../../../../kernel/eye.ts';
 import type { ComparedPortShots } from '../../../../record/port-shots.ts';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 
 const VIEW_WIDTH_PX = 900;
 
@@ -14,7 +14,7 @@ export interface PortPictureProps {
 }
 
 export function PortPicture({ photograph, lens, shots }: PortPictureProps) {
-  const name = say('polarizers.port-picture', { lens, name: photograph.name });
+  const name = translate('polarizers.port-picture', { lens, name: photograph.name });
   const address = ADDRESSES.photograph(photograph.sha256, VIEW_WIDTH_PX);
   if (!shots) return <img className="polarizers-picture" src={address} alt={name} />;
   const { width_px, height_px } = shots.size;

@@ -2,16 +2,16 @@
 import { EMPTY_POLARIZERS, type LaidOutPhotograph } from '../../../../contract/polarizers.ts';
 import type { Eye } from '../../../../kernel/eye.ts';
 import type { ComparedPortShots } from '../../../../record/port-shots.ts';
-import { namePort, wordDarkTo, wordKept } from '../../../../report/wording/port-shots.ts';
+import { namePort, formatDarkTo, formatKept } from '../../../../wording/port-shots.ts';
 import type { ScreenProps } from '../../app.tsx';
-import { wordJob } from '../../frame/jobs.ts';
+import { formatJob } from '../../frame/jobs.ts';
 import { DropButton } from '../../parts/drop-button.tsx';
 import { Button } from '../../parts/button.tsx';
 import { Disclosure } from '../../parts/disclosure.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Progress } from '../../parts/progress.tsx';
 import { StatusLine } from '../../parts/status-line.tsx';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { DropPlace } from './drop-place.tsx';
 import { findPortsStep, type PortsStep } from './next-step.ts';
 import { PortPicture } from './port-picture.tsx';
@@ -31,7 +31,7 @@ export function PortsPart({ host, workspace, sending }: PortsPartProps) {
   return (
     <>
       <div className="polarizers-lead">
-        <h1 aria-live="polite">{wordStep(next)}</h1>
+        <h1 aria-live="polite">{formatStep(next)}</h1>
         <MainAction host={host} workspace={workspace} next={next} />
       </div>
       {next.step === 'refused' && <p className="polarizers-remedy">{next.shots.refusal.remedy}</p>}
@@ -55,14 +55,14 @@ export function PortsPart({ host, workspace, sending }: PortsPartProps) {
       {polarizers.ports.left && polarizers.ports.right && (
         <p className="polarizers-adding">
           <Button kind="quiet" onClick={() => void host.call('polarizers.exchange-ports', {})}>
-            {say('polarizers.exchange')}
+            {translate('polarizers.exchange')}
           </Button>
         </p>
       )}
-      <Disclosure summary={say('polarizers.ports-how')} isOpenAtFirst={next.step === 'both'}>
+      <Disclosure summary={translate('polarizers.ports-how')} isOpenAtFirst={next.step === 'both'}>
         <ol className="polarizers-steps">
           {STEPS.map((step) => (
-            <li key={step}>{say(`polarizers.ports-how-${step}`)}</li>
+            <li key={step}>{translate(`polarizers.ports-how-${step}`)}</li>
           ))}
         </ol>
       </Disclosure>
@@ -74,14 +74,14 @@ function PortsTable({ shots }: { readonly shots: ComparedPortShots }) {
   return (
     <>
       <table className="polarizers-ports">
-        <caption className="unseen">{say('polarizers.ports-table')}</caption>
+        <caption className="unseen">{translate('polarizers.ports-table')}</caption>
         <tbody>
           {shots.ports.map((port) => (
             <tr key={port.place}>
-              <th scope="row">{say('polarizers.port', { name: namePort(port) })}</th>
-              <td>{wordDarkTo(port)}</td>
+              <th scope="row">{translate('polarizers.port', { name: namePort(port) })}</th>
+              <td>{formatDarkTo(port)}</td>
               <td className="polarizers-soft">
-                {say('polarizers.kept', { part: wordKept(port), lens: port.darker_through })}
+                {translate('polarizers.kept', { part: formatKept(port), lens: port.darker_through })}
               </td>
             </tr>
           ))}
@@ -102,13 +102,13 @@ function AnswerOfCheck({ host, workspace, shots }: ScreenProps & { readonly shot
   const isGiven = (round.check_answers ?? []).some(
     (given) => given.check === answer.check && given.answer === answer.answer,
   );
-  if (isGiven) return <StatusLine>{say('polarizers.answer-given', { round: round.number })}</StatusLine>;
+  if (isGiven) return <StatusLine>{translate('polarizers.answer-given', { round: round.number })}</StatusLine>;
   return (
     <p className="polarizers-adding">
       <Button onClick={() => void host.call('round.answer-check', { round: round.number, ...answer })}>
-        {say('polarizers.answer', { round: round.number })}
+        {translate('polarizers.answer', { round: round.number })}
       </Button>
-      <span className="polarizers-soft">{say('polarizers.answer-why')}</span>
+      <span className="polarizers-soft">{translate('polarizers.answer-why')}</span>
     </p>
   );
 }
@@ -120,7 +120,7 @@ interface PortPlaceProps extends Pick<PortsPartProps, 'host' | 'sending'> {
 }
 
 function PortPlace({ host, sending, lens, photograph, shots }: PortPlaceProps) {
-  const title = say(`polarizers.port-${lens}`);
+  const title = translate(`polarizers.port-${lens}`);
   return (
     <DropPlace label={title} onFiles={(dropped) => void sending.send(`port-${lens}`, dropped)}>
       {(choose) => (
@@ -131,20 +131,24 @@ function PortPlace({ host, sending, lens, photograph, shots }: PortPlaceProps) {
               <PortPicture photograph={photograph} lens={lens} shots={shots} />
               <p className="polarizers-adding">
                 <span className="polarizers-name">{photograph.name}</span>
-                <Button kind="quiet" onClick={choose} name={say('polarizers.replace-what', { what: title })}>
-                  {say('polarizers.replace')}
+                <Button kind="quiet" onClick={choose} name={translate('polarizers.replace-what', { what: title })}>
+                  {translate('polarizers.replace')}
                 </Button>
                 <Button
                   kind="quiet"
                   onClick={() => void host.call('polarizers.remove', { id: photograph.id })}
-                  name={say('polarizers.remove-what', { name: photograph.name })}
+                  name={translate('polarizers.remove-what', { name: photograph.name })}
                 >
-                  {say('polarizers.remove')}
+                  {translate('polarizers.remove')}
                 </Button>
               </p>
             </>
           ) : (
-            <DropButton what={say(`polarizers.drop-${lens}`)} how={say('polarizers.drop-how')} onClick={choose} />
+            <DropButton
+              what={translate(`polarizers.drop-${lens}`)}
+              how={translate('polarizers.drop-how')}
+              onClick={choose}
+            />
           )}
         </>
       )}
@@ -155,22 +159,22 @@ function PortPlace({ host, sending, lens, photograph, shots }: PortPlaceProps) {
 function MainAction({ host, workspace, next }: ScreenProps & { readonly next: PortsStep }) {
   if (next.step === 'comparing') {
     const job = workspace.jobs.findLast(({ kind }) => kind === 'port-shots')!;
-    return <Progress label={wordJob(job)} onCancel={() => void host.call('job.cancel', { job: job.id })} />;
+    return <Progress label={formatJob(job)} onCancel={() => void host.call('job.cancel', { job: job.id })} />;
   }
   const isReady = next.step === 'ready' || next.step === 'told' || next.step === 'refused';
   return (
     <Button
       kind={next.step === 'told' ? 'plain' : 'main'}
-      whyNot={isReady ? undefined : say('polarizers.ports-not-ready')}
+      whyNot={isReady ? undefined : translate('polarizers.ports-not-ready')}
       onClick={() => void host.call('polarizers.compare-ports', {})}
     >
-      {say(next.step === 'told' ? 'polarizers.compare-again' : 'polarizers.compare')}
+      {translate(next.step === 'told' ? 'polarizers.compare-again' : 'polarizers.compare')}
     </Button>
   );
 }
 
-function wordStep(next: PortsStep): string {
+function formatStep(next: PortsStep): string {
   if (next.step === 'told') return next.shots.sentence;
   if (next.step === 'refused') return next.shots.refusal.message;
-  return say(`polarizers.ports-${next.step}`);
+  return translate(`polarizers.ports-${next.step}`);
 }

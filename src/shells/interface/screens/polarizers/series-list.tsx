@@ -2,11 +2,11 @@
 import { useEffect, useId, useState } from 'react';
 import type { Polarizers, SeriesPhotograph } from '../../../../contract/polarizers.ts';
 import type { SeriesShot } from '../../../../record/null-search.ts';
-import { formatGiven } from '../../../../report/wording/numbers.ts';
-import { wordLeakWithDoubt } from '../../../../report/wording/null-search.ts';
+import { formatGiven } from '../../../../wording/numbers.ts';
+import { formatLeakWithDoubt } from '../../../../wording/null-search.ts';
 import type { Host } from '../../host/host.ts';
 import { Button } from '../../parts/button.tsx';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { readTurn } from './read-turn.ts';
 
 export interface SeriesListProps {
@@ -21,12 +21,12 @@ export function SeriesList({ host, polarizers: { series, setting, null_search } 
       <thead>
         <tr>
           <th scope="col" className="polarizers-n">
-            {say('polarizers.order')}
+            {translate('polarizers.order')}
           </th>
-          <th scope="col">{say('polarizers.photograph')}</th>
-          {isCounted && <th scope="col">{say('polarizers.turn')}</th>}
+          <th scope="col">{translate('polarizers.photograph')}</th>
+          {isCounted && <th scope="col">{translate('polarizers.turn')}</th>}
           <th scope="col" className="polarizers-n">
-            {say('polarizers.ghost')}
+            {translate('polarizers.ghost')}
           </th>
           <td />
         </tr>
@@ -37,14 +37,14 @@ export function SeriesList({ host, polarizers: { series, setting, null_search } 
             <td className="polarizers-n">{index + 1}</td>
             <th scope="row" className="polarizers-name">
               {photograph.name}
-              {index === series.length - 1 && <span className="polarizers-last"> {say('polarizers.last')}</span>}
+              {index === series.length - 1 && <span className="polarizers-last"> {translate('polarizers.last')}</span>}
             </th>
             {isCounted && (
               <td>
                 <TurnField host={host} photograph={photograph} number={index + 1} />
               </td>
             )}
-            <td className="polarizers-n">{wordGhost(null_search?.shots[index])}</td>
+            <td className="polarizers-n">{formatGhost(null_search?.shots[index])}</td>
             <td className="polarizers-tools">
               <Tools host={host} photograph={photograph} index={index} count={series.length} />
             </td>
@@ -55,8 +55,8 @@ export function SeriesList({ host, polarizers: { series, setting, null_search } 
   );
 }
 
-function wordGhost(shot: SeriesShot | undefined): string {
-  return shot ? wordLeakWithDoubt(shot.leak_pct) : say('polarizers.not-yet');
+function formatGhost(shot: SeriesShot | undefined): string {
+  return shot ? formatLeakWithDoubt(shot.leak_pct) : translate('polarizers.not-yet');
 }
 
 interface TurnFieldProps {
@@ -85,7 +85,7 @@ function TurnField({ host, photograph: { id, turn_deg }, number }: TurnFieldProp
         autoComplete="off"
         spellCheck={false}
         value={text}
-        aria-label={say('polarizers.turn-of', { number })}
+        aria-label={translate('polarizers.turn-of', { number })}
         aria-invalid={read === 'wrong' ? true : undefined}
         aria-describedby={read === 'wrong' ? problemId : undefined}
         onChange={({ currentTarget }) => setText(currentTarget.value)}
@@ -97,7 +97,7 @@ function TurnField({ host, photograph: { id, turn_deg }, number }: TurnFieldProp
       <span aria-hidden="true">°</span>
       {read === 'wrong' && (
         <span className="part-field-problem" id={problemId}>
-          {say('polarizers.turn-wrong')}
+          {translate('polarizers.turn-wrong')}
         </span>
       )}
     </span>
@@ -116,21 +116,21 @@ function Tools({ host, photograph: { id, name }, index, count }: ToolsProps) {
   return (
     <>
       {index > 0 && (
-        <Button kind="quiet" onClick={() => move(-1)} name={say('polarizers.earlier-what', { name })}>
-          {say('polarizers.earlier')}
+        <Button kind="quiet" onClick={() => move(-1)} name={translate('polarizers.earlier-what', { name })}>
+          {translate('polarizers.earlier')}
         </Button>
       )}
       {index < count - 1 && (
-        <Button kind="quiet" onClick={() => move(1)} name={say('polarizers.later-what', { name })}>
-          {say('polarizers.later')}
+        <Button kind="quiet" onClick={() => move(1)} name={translate('polarizers.later-what', { name })}>
+          {translate('polarizers.later')}
         </Button>
       )}
       <Button
         kind="quiet"
         onClick={() => void host.call('polarizers.remove', { id })}
-        name={say('polarizers.remove-what', { name })}
+        name={translate('polarizers.remove-what', { name })}
       >
-        {say('polarizers.remove')}
+        {translate('polarizers.remove')}
       </Button>
     </>
   );

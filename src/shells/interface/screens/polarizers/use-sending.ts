@@ -4,7 +4,7 @@ import type { PolarizerPlace } from '../../../../contract/polarizers.ts';
 import type { Host } from '../../host/host.ts';
 import { checkFile } from '../shots/check-file.ts';
 import type { Dropped } from '../shots/read-drop.ts';
-import { wordFileProblem } from '../shots/word-file-problem.ts';
+import { formatFileProblem } from '../shots/word-file-problem.ts';
 
 export interface SendingProblem {
   readonly message: string;
@@ -29,12 +29,12 @@ export function useSending(host: Host): Sending {
 
   const send = async (place: PolarizerPlace, { files, folders }: Dropped) => {
     setProblems([]);
-    for (const folder of folders) tell(wordFileProblem('folder', folder, null));
+    for (const folder of folders) tell(formatFileProblem('folder', folder, null));
     const inOrder = [...files].sort((a, b) => inNaturalOrder.compare(a.name, b.name));
     for (const file of place === 'series' ? inOrder : inOrder.slice(0, 1)) {
       const found = await checkFile(file);
       if (found !== null) {
-        tell(wordFileProblem(found, file.name, null));
+        tell(formatFileProblem(found, file.name, null));
         continue;
       }
       setName(file.name);

@@ -6,8 +6,8 @@ import type { Host } from '../../host/host.ts';
 import { ListChoice } from '../../parts/choice.tsx';
 import { SaveButtons } from '../../parts/save-buttons.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
-import { wordMomentHere } from '../../wording/moment.ts';
-import { say } from '../../wording/say.ts';
+import { formatLocalDateTime } from '../../../../wording/date-time.ts';
+import { translate } from '../../../../wording/translate.ts';
 
 export interface HeadProps {
   readonly host: Host;
@@ -31,39 +31,42 @@ export function Head({ host, units, round, reading, rounds, onChooseRound }: Hea
     <header className="reading-head">
       <div className="reading-head-line">
         {round.verdict !== null && <VerdictMark verdict={round.verdict} />}
-        {round.outcome === 'refused' && <span className="reading-refused">{say('reading.refused')}</span>}
+        {round.outcome === 'refused' && <span className="reading-refused">{translate('reading.refused')}</span>}
         {rounds.length > 1 ? (
           <ListChoice
-            label={say('reading.round')}
+            label={translate('reading.round')}
             options={rounds
               .toSorted((a, b) => b.number - a.number)
               .map((each) => ({
                 value: String(each.number),
-                label: say('reading.round-option', { number: each.number, at: wordMomentHere(each.at) }),
+                label: translate('reading.round-option', { number: each.number, at: formatLocalDateTime(each.at) }),
               }))}
             value={String(round.number)}
             onChange={(value) => onChooseRound(Number(value))}
           />
         ) : (
-          <span>{say('reading.when', { number: round.number, at: wordMomentHere(round.at) })}</span>
+          <span>{translate('reading.when', { number: round.number, at: formatLocalDateTime(round.at) })}</span>
         )}
         {reading?.shots.map(({ role, file }) => (
           <span key={role} className={`reading-shot reading-shot-${role}`} title={file}>
-            {say('reading.shot', { role: SHOT_WORD[role], file: nameOf(file) })}
+            {translate('reading.shot', { role: SHOT_WORD[role], file: nameOf(file) })}
           </span>
         ))}
         <span className="reading-files">
           <a href={ADDRESSES.report(round.number)} download>
-            {say('reading.report')}
+            {translate('reading.report')}
           </a>
           <a href={ADDRESSES.reading(round.number)} download>
-            {say('reading.json')}
+            {translate('reading.json')}
           </a>
           <SaveButtons
             host={host}
             kind="quiet"
             orders={[
-              { label: say('reading.pdf'), address: ADDRESSES.pdf(round.number, units === 'inch' ? 'letter' : 'a4') },
+              {
+                label: translate('reading.pdf'),
+                address: ADDRESSES.pdf(round.number, units === 'inch' ? 'letter' : 'a4'),
+              },
             ]}
           />
         </span>
@@ -73,7 +76,7 @@ export function Head({ host, units, round, reading, rounds, onChooseRound }: Hea
       </div>
       {refusal && (
         <p className="reading-remedy">
-          {refusal.remedy} <a href="#/shots">{say('reading.to-shots')}</a>
+          {refusal.remedy} <a href="#/shots">{translate('reading.to-shots')}</a>
         </p>
       )}
     </header>

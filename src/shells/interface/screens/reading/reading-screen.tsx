@@ -6,8 +6,8 @@ import type { ScreenProps } from '../../app.tsx';
 import type { Host } from '../../host/host.ts';
 import { useCauses } from '../../host/use-causes.ts';
 import { useReading } from '../../host/use-reading.ts';
-import type { Units } from '../../wording/lengths.ts';
-import { say } from '../../wording/say.ts';
+import type { Units } from '../../lengths.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { chooseFinding } from './details/choose-finding.ts';
 import { CausesPanel } from './details/causes-panel.tsx';
 import { Cautions, Steadiness, Warnings } from './details/circumstances.tsx';
@@ -43,7 +43,7 @@ export function ReadingScreen({ host, workspace: { rounds, settings } }: ScreenP
         <Measured key={round.number} host={host} round={round} reading={reading} units={settings.units} />
       )}
       {reading?.outcome === 'refused' && <Refused key={round.number} host={host} round={round} reading={reading} />}
-      {reading === undefined && <p role="status">{say('reading.coming')}</p>}
+      {reading === undefined && <p role="status">{translate('reading.coming')}</p>}
     </div>
   );
 }
@@ -51,10 +51,10 @@ export function ReadingScreen({ host, workspace: { rounds, settings } }: ScreenP
 function NothingYet() {
   return (
     <div className="reading-nothing">
-      <h1>{say('reading.nothing')}</h1>
-      <p>{say('reading.nothing-remedy')}</p>
+      <h1>{translate('reading.nothing')}</h1>
+      <p>{translate('reading.nothing-remedy')}</p>
       <p>
-        <a href="#/shots">{say('reading.to-shots')}</a>
+        <a href="#/shots">{translate('reading.to-shots')}</a>
       </p>
     </div>
   );
@@ -98,7 +98,7 @@ function Measured({ host, round, reading, units }: BodyProps<MeasuredReading> & 
         reading={reading}
         photographs={photographs}
         map={map}
-        seat={order.choice === 'own' ? say('reading.seat-own-name') : nameSeatChoice(order.choice, house, units)}
+        seat={order.choice === 'own' ? translate('reading.seat-own-name') : nameSeatChoice(order.choice, house, units)}
         distance_ih={distance_ih}
         limit_arcmin={limit_arcmin}
         units={units}

@@ -1,6 +1,6 @@
 /** From where the picture is judged on this screen: one of the house's two seats, or a distance of one's own. */
 import type { ReadingHouse } from '../../../../record/reading.ts';
-import type { Units } from '../../wording/lengths.ts';
+import type { Units } from '../../lengths.ts';
 import { parseNumber, parseQuantity } from '../house/units.ts';
 
 export const SEAT_CHOICES = ['nearest-row', 'reference-seat', 'own'] as const;

@@ -1,5 +1,5 @@
 /** How to take photographs that can be measured well. */
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 
 const STEPS = ['target', 'tripod', 'manual', 'glasses', 'timer', 'still'] as const;
 
@@ -7,7 +7,7 @@ export function PhotographingWell() {
   return (
     <ol className="shots-well">
       {STEPS.map((step) => (
-        <li key={step}>{say(`shots.well-${step}`)}</li>
+        <li key={step}>{translate(`shots.well-${step}`)}</li>
       ))}
     </ol>
   );

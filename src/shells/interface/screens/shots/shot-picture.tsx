@@ -4,7 +4,7 @@
  */
 import { ADDRESSES } from '../../../../contract/addresses.ts';
 import type { Shot } from '../../../../contract/shots.ts';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { frameMarks } from './frame-marks.ts';
 
 /** Wide enough for the largest place on a screen; the photograph itself may have ten times as many pixels. */
@@ -13,7 +13,11 @@ const VIEW_WIDTH_PX = 1280;
 export function ShotPicture({ shot }: { readonly shot: Shot }) {
   const { examination, width_px, height_px } = shot;
   const marks = examination?.outcome === 'usable' ? examination.marks : [];
-  const name = say('shots.picture', { where: say(`shots.slot-${shot.slot}`), name: shot.name, count: marks.length });
+  const name = translate('shots.picture', {
+    where: translate(`shots.slot-${shot.slot}`),
+    name: shot.name,
+    count: marks.length,
+  });
   if (width_px === null || height_px === null) {
     return <div className="shots-picture shots-picture-unknown" />;
   }

@@ -2,13 +2,13 @@
 import { type DragEvent, useRef, useState } from 'react';
 import { closingOf, type Examination, type Shot, type ShotSlot } from '../../../../contract/shots.ts';
 import type { ScreenProps } from '../../app.tsx';
-import { wordJob } from '../../frame/jobs.ts';
+import { formatJob } from '../../frame/jobs.ts';
 import { DropButton } from '../../parts/drop-button.tsx';
 import { Button } from '../../parts/button.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Progress } from '../../parts/progress.tsx';
-import { say } from '../../wording/say.ts';
-import { wordFacts } from './facts.ts';
+import { translate } from '../../../../wording/translate.ts';
+import { formatFacts } from './facts.ts';
 import { shotAt } from './next-step.ts';
 import { readDrop } from './read-drop.ts';
 import { ShotPicture } from './shot-picture.tsx';
@@ -23,7 +23,7 @@ export function ShotPlace({ host, workspace, slot }: ShotPlaceProps) {
   const drop = useDropPlace(slot);
   const shot = shotAt(workspace, slot);
   const sending = intake.sending[slot];
-  const title = say(`shots.slot-${slot}`);
+  const title = translate(`shots.slot-${slot}`);
   return (
     <section
       className={`shots-place${drop.isOver ? ' shots-place-over' : ''}${shot ? '' : ' shots-place-empty'}`}
@@ -45,7 +45,7 @@ export function ShotPlace({ host, workspace, slot }: ShotPlaceProps) {
         ))}
       {sending !== undefined && (
         <p className="shots-sending">
-          <Progress label={say('shots.sending', { name: sending })} onCancel={() => intake.cancel(slot)} />
+          <Progress label={translate('shots.sending', { name: sending })} onCancel={() => intake.cancel(slot)} />
         </p>
       )}
       {shot ? (
@@ -53,8 +53,8 @@ export function ShotPlace({ host, workspace, slot }: ShotPlaceProps) {
       ) : (
         sending === undefined && (
           <DropButton
-            what={say(`shots.drop-${slot}`)}
-            how={say('shots.drop-how')}
+            what={translate(`shots.drop-${slot}`)}
+            how={translate('shots.drop-how')}
             onClick={() => intake.choose(slot)}
           />
         )
@@ -67,7 +67,7 @@ function Photograph({ host, workspace, shot }: ScreenProps & { readonly shot: Sh
   const intake = useIntakeOfFrame();
   const { slot, examination } = shot;
   const isOfPair = slot === 'left-lens' || slot === 'right-lens';
-  const where = say(`shots.slot-${slot}`);
+  const where = translate(`shots.slot-${slot}`);
   return (
     <>
       <ShotPicture shot={shot} />
@@ -79,11 +79,11 @@ function Photograph({ host, workspace, shot }: ScreenProps & { readonly shot: Sh
         )}
       </div>
       {slot === 'closing' && closingOf(workspace.shots) === undefined && (
-        <Notice kind="note" message={say('shots.closing-old')} remedy={say('shots.closing-old-remedy')} />
+        <Notice kind="note" message={translate('shots.closing-old')} remedy={translate('shots.closing-old-remedy')} />
       )}
       {examination?.outcome === 'usable' && (
         <ul className="shots-facts">
-          {wordFacts(examination).map((fact) => (
+          {formatFacts(examination).map((fact) => (
             <li key={fact}>{fact}</li>
           ))}
         </ul>
@@ -91,22 +91,22 @@ function Photograph({ host, workspace, shot }: ScreenProps & { readonly shot: Sh
       <div className="shots-tools">
         <span className="shots-name">
           {shot.name}
-          {shot.frames !== null && ` · ${say('shots.frames', { count: shot.frames.count })}`}
+          {shot.frames !== null && ` · ${translate('shots.frames', { count: shot.frames.count })}`}
         </span>
-        <Button kind="quiet" onClick={() => intake.choose(slot)} name={say('shots.replace-which', { where })}>
-          {say('shots.replace')}
+        <Button kind="quiet" onClick={() => intake.choose(slot)} name={translate('shots.replace-which', { where })}>
+          {translate('shots.replace')}
         </Button>
         {isOfPair && (
           <Button kind="quiet" onClick={() => void host.call('shots.exchange', {})}>
-            {say('shots.exchange')}
+            {translate('shots.exchange')}
           </Button>
         )}
         <Button
           kind="quiet"
           onClick={() => void host.call('shot.remove', { slot })}
-          name={say('shots.remove-which', { where })}
+          name={translate('shots.remove-which', { where })}
         >
-          {say('shots.remove')}
+          {translate('shots.remove')}
         </Button>
       </div>
     </>
@@ -129,7 +129,7 @@ function Examining({ host, workspace }: ScreenProps) {
   const job = jobs[0];
   return (
     <Progress
-      label={job ? wordJob(job) : say('frame.job-examine')}
+      label={job ? formatJob(job) : translate('frame.job-examine')}
       fraction={job?.fraction}
       onCancel={job && (() => jobs.forEach(({ id }) => void host.call('job.cancel', { job: id })))}
     />

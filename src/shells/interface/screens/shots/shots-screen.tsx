@@ -2,7 +2,7 @@
 import { useState } from 'react';
 import type { ScreenProps } from '../../app.tsx';
 import { CameraPanel } from '../../camera/camera-panel.tsx';
-import { findRunningJob, wordJob } from '../../frame/jobs.ts';
+import { findRunningJob, formatJob } from '../../frame/jobs.ts';
 import { keysOf } from '../../frame/key-commands.ts';
 import { addressOf } from '../../frame/screens.ts';
 import { Button } from '../../parts/button.tsx';
@@ -10,7 +10,7 @@ import { Choice } from '../../parts/choice.tsx';
 import { Disclosure } from '../../parts/disclosure.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { Progress } from '../../parts/progress.tsx';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { findNextStep, findPairConcern, type NextStep } from './next-step.ts';
 import { PhotographingWell } from './photographing-well.tsx';
 import { ShotPlace } from './shot-place.tsx';
@@ -26,15 +26,15 @@ export function ShotsScreen({ host, workspace }: ScreenProps) {
   return (
     <div className="shots">
       <div className="shots-lead">
-        <h1 aria-live="polite">{wordNextStep(next)}</h1>
+        <h1 aria-live="polite">{formatNextStep(next)}</h1>
         <MainAction host={host} workspace={workspace} next={next} />
       </div>
       <FailedMeasure workspace={workspace} />
       <PairHints host={host} workspace={workspace} />
       <div className="shots-way">
         <Choice
-          label={say('shots.way')}
-          options={(['files', 'camera'] as const).map((value) => ({ value, label: say(`shots.way-${value}`) }))}
+          label={translate('shots.way')}
+          options={(['files', 'camera'] as const).map((value) => ({ value, label: translate(`shots.way-${value}`) }))}
           value={way}
           onChange={setWay}
         />
@@ -57,17 +57,17 @@ export function ShotsScreen({ host, workspace }: ScreenProps) {
         <ShotPlace host={host} workspace={workspace} slot="right-lens" />
       </div>
       <div className="shots-foot">
-        <Disclosure summary={say('shots.well')} isOpenAtFirst={next.step === 'both'}>
+        <Disclosure summary={translate('shots.well')} isOpenAtFirst={next.step === 'both'}>
           <PhotographingWell />
         </Disclosure>
-        <Disclosure summary={say('shots.further')} isOpenAtFirst={hasFurther}>
-          <p className="shots-further-what">{say('shots.further-what')}</p>
+        <Disclosure summary={translate('shots.further')} isOpenAtFirst={hasFurther}>
+          <p className="shots-further-what">{translate('shots.further-what')}</p>
           <div className="shots-pair">
             <ShotPlace host={host} workspace={workspace} slot="closing" />
             <ShotPlace host={host} workspace={workspace} slot="bare" />
           </div>
         </Disclosure>
-        <Notice kind="caution" message={say('shots.caution')} remedy={say('shots.caution-more')} />
+        <Notice kind="caution" message={translate('shots.caution')} remedy={translate('shots.caution-more')} />
       </div>
       {intake.question && (
         <WhichDialog {...intake.question} onAnswer={intake.answer} key={intake.question.files.length} />
@@ -76,9 +76,9 @@ export function ShotsScreen({ host, workspace }: ScreenProps) {
   );
 }
 
-function wordNextStep(next: NextStep): string {
-  if (next.step !== 'again') return say(`shots.next-${next.step}`);
-  return say('shots.next-again', {
+function formatNextStep(next: NextStep): string {
+  if (next.step !== 'again') return translate(`shots.next-${next.step}`);
+  return translate('shots.next-again', {
     which: next.slots.length > 1 ? 'both' : next.slots[0] === 'left-lens' ? 'left' : 'right',
   });
 }
@@ -89,7 +89,7 @@ function MainAction({ host, workspace, next }: ScreenProps & { readonly next: Ne
     return (
       <div className="shots-action">
         <Progress
-          label={wordJob(job)}
+          label={formatJob(job)}
           fraction={job.fraction}
           onCancel={() => void host.call('job.cancel', { job: job.id })}
         />
@@ -100,10 +100,10 @@ function MainAction({ host, workspace, next }: ScreenProps & { readonly next: Ne
     return (
       <div className="shots-action">
         <a className="part-button part-button-main shots-link" href={addressOf('reading')}>
-          {say('shots.to-reading')}
+          {translate('shots.to-reading')}
         </a>
         <Button onClick={() => void host.call('measure.start', {})} keys={keysOf('measure')}>
-          {say('shots.measure-again')}
+          {translate('shots.measure-again')}
         </Button>
       </div>
     );
@@ -113,10 +113,10 @@ function MainAction({ host, workspace, next }: ScreenProps & { readonly next: Ne
       <Button
         kind="main"
         keys={keysOf('measure')}
-        whyNot={next.step === 'measure' ? undefined : say(`shots.why-not-${next.step}`)}
+        whyNot={next.step === 'measure' ? undefined : translate(`shots.why-not-${next.step}`)}
         onClick={() => void host.call('measure.start', {})}
       >
-        {say('shots.measure')}
+        {translate('shots.measure')}
       </Button>
     </div>
   );
@@ -124,7 +124,7 @@ function MainAction({ host, workspace, next }: ScreenProps & { readonly next: Ne
 
 function FailedMeasure({ workspace }: Pick<ScreenProps, 'workspace'>) {
   const failed = workspace.jobs.findLast(({ kind }) => kind === 'measure');
-  if (failed?.state === 'cancelled') return <Notice kind="note" message={say('shots.cancelled')} />;
+  if (failed?.state === 'cancelled') return <Notice kind="note" message={translate('shots.cancelled')} />;
   if (failed?.state !== 'failed' || !failed.failure) return null;
   return <Notice kind="problem" isUrgent message={failed.failure.message} remedy={failed.failure.remedy} />;
 }
@@ -134,10 +134,14 @@ function PairHints({ host, workspace }: ScreenProps) {
   const { isOrderGuessed } = useIntakeOfFrame();
   const concern = findPairConcern(workspace);
   const isPair = ['left-lens', 'right-lens'].every((slot) => workspace.shots.some((shot) => shot.slot === slot));
-  const exchange = <Button onClick={() => void host.call('shots.exchange', {})}>{say('shots.exchange')}</Button>;
+  const exchange = <Button onClick={() => void host.call('shots.exchange', {})}>{translate('shots.exchange')}</Button>;
   if (concern !== null) {
     return (
-      <Notice kind="note" message={say(`shots.concern-${concern}`)} remedy={say(`shots.concern-${concern}-remedy`)}>
+      <Notice
+        kind="note"
+        message={translate(`shots.concern-${concern}`)}
+        remedy={translate(`shots.concern-${concern}-remedy`)}
+      >
         {concern === 'exchanged' && exchange}
       </Notice>
     );
@@ -145,7 +149,7 @@ function PairHints({ host, workspace }: ScreenProps) {
   if (!isPair) return null;
   if (isOrderGuessed) {
     return (
-      <Notice kind="note" message={say('shots.in-order')}>
+      <Notice kind="note" message={translate('shots.in-order')}>
         {exchange}
       </Notice>
     );

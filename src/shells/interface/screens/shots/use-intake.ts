@@ -14,7 +14,7 @@ import { showScreen } from '../../frame/use-screen.ts';
 import { type Assignment, assignFiles, compareNames } from './assign-files.ts';
 import { checkFile } from './check-file.ts';
 import { type Dropped, readDrop } from './read-drop.ts';
-import { type IntakeProblem, wordFileProblem } from './word-file-problem.ts';
+import { type IntakeProblem, formatFileProblem } from './word-file-problem.ts';
 
 export interface Intake {
   /** Files for one shot, or (`null`) for whichever they fit. */
@@ -76,7 +76,7 @@ export function useIntake(host: Host, workspace: Workspace | undefined): Intake 
   const take = useCallback(
     ({ files: given, folders }: Dropped, at: ShotSlot | null) => {
       showScreen('shots');
-      const strangers = folders.map((name) => wordFileProblem('folder', name, at));
+      const strangers = folders.map((name) => formatFileProblem('folder', name, at));
       setProblems((before) => [...before.filter(({ slot }) => slot !== at), ...strangers]);
       if (given.length === 0) return;
       const files = given.toSorted((a, b) => compareNames(a.name, b.name));
@@ -132,11 +132,11 @@ async function sendChecked(
   signal: AbortSignal,
 ): Promise<IntakeProblem | undefined> {
   const code = await checkFile(file);
-  if (code !== null) return wordFileProblem(code, file.name, slot);
+  if (code !== null) return formatFileProblem(code, file.name, slot);
   const outcome = await host.addShot(slot, file, signal);
   if (outcome.ok) return undefined;
   // A file that vanishes while it is read looks like a shell that does not answer.
-  if ((await checkFile(file)) === 'unreadable') return wordFileProblem('unreadable', file.name, slot);
+  if ((await checkFile(file)) === 'unreadable') return formatFileProblem('unreadable', file.name, slot);
   return { slot, message: outcome.failure.message, remedy: outcome.failure.remedy };
 }
 

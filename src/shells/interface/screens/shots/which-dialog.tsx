@@ -4,7 +4,7 @@ import { SHOT_SLOTS, type ShotSlot } from '../../../../contract/shots.ts';
 import { Button } from '../../parts/button.tsx';
 import { ListChoice } from '../../parts/choice.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import type { Assignment } from './assign-files.ts';
 
 export interface WhichDialogProps {
@@ -18,7 +18,7 @@ const NONE = 'none';
 export function WhichDialog({ files, proposal, onAnswer }: WhichDialogProps) {
   const [chosen, setChosen] = useState<Assignment>(proposal);
   const options = [
-    { value: NONE, label: say('shots.which-none') },
+    { value: NONE, label: translate('shots.which-none') },
     ...files.map(({ name }, i) => ({ value: String(i), label: name })),
   ];
   const choose = (slot: ShotSlot, value: string) => {
@@ -28,25 +28,25 @@ export function WhichDialog({ files, proposal, onAnswer }: WhichDialogProps) {
   const isEmpty = Object.keys(chosen).length === 0;
   return (
     <Dialog
-      title={say('shots.which', { count: files.length })}
+      title={translate('shots.which', { count: files.length })}
       onClose={() => onAnswer(null)}
       answers={
         <>
-          <Button onClick={() => onAnswer(chosen)} whyNot={isEmpty ? say('shots.which-nothing') : undefined}>
-            {say('shots.which-take')}
+          <Button onClick={() => onAnswer(chosen)} whyNot={isEmpty ? translate('shots.which-nothing') : undefined}>
+            {translate('shots.which-take')}
           </Button>
           <Button kind="quiet" onClick={() => onAnswer(null)}>
-            {say('shots.which-leave')}
+            {translate('shots.which-leave')}
           </Button>
         </>
       }
     >
-      <p>{say('shots.which-what')}</p>
+      <p>{translate('shots.which-what')}</p>
       <div className="shots-which">
         {SHOT_SLOTS.map((slot) => (
           <ListChoice
             key={slot}
-            label={say(`shots.slot-${slot}`)}
+            label={translate(`shots.slot-${slot}`)}
             options={options}
             value={chosen[slot] === undefined ? NONE : String(chosen[slot])}
             onChange={(value) => choose(slot, value)}

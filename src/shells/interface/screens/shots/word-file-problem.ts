@@ -1,7 +1,7 @@
 /** A file that cannot be taken, in words. */
 import { MOST_PHOTOGRAPH_BYTES } from '../../../../contract/addresses.ts';
 import type { ShotSlot } from '../../../../contract/shots.ts';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import type { FileProblemCode } from './check-file.ts';
 
 export interface IntakeProblem {
@@ -11,10 +11,10 @@ export interface IntakeProblem {
   readonly remedy: string;
 }
 
-export function wordFileProblem(code: FileProblemCode, name: string, slot: ShotSlot | null): IntakeProblem {
+export function formatFileProblem(code: FileProblemCode, name: string, slot: ShotSlot | null): IntakeProblem {
   return {
     slot,
-    message: say(`shots.file-${code}`, { name, most: MOST_PHOTOGRAPH_BYTES / 2 ** 20 }),
-    remedy: say(`shots.file-${code}-remedy`),
+    message: translate(`shots.file-${code}`, { name, most: MOST_PHOTOGRAPH_BYTES / 2 ** 20 }),
+    remedy: translate(`shots.file-${code}-remedy`),
   };
 }

@@ -3,11 +3,11 @@ import { useEffect, useRef } from 'react';
 import type { Round, TurnMade } from '../../../../contract/workspace.ts';
 import type { House } from '../../../../record/house.ts';
 import type { MeasuredReading } from '../../../../record/reading.ts';
-import { wordMotion } from '../../../../report/wording/motion.ts';
+import { formatMotion } from '../../../../wording/motion.ts';
 import { Button } from '../../parts/button.tsx';
 import { Choice } from '../../parts/choice.tsx';
-import type { Units } from '../../wording/lengths.ts';
-import { say } from '../../wording/say.ts';
+import type { Units } from '../../lengths.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { Cautions } from '../../parts/cautions.tsx';
 import { GoTo } from './go-to.tsx';
 import { listMotions } from './motions.ts';
@@ -31,7 +31,7 @@ export function Advice(props: AdviceProps) {
   const { reading, round } = props;
   const content = chooseContent(props, listSteps(reading, round));
   return (
-    <section className="turns-advice" aria-label={say('turns.steps')}>
+    <section className="turns-advice" aria-label={translate('turns.steps')}>
       {content !== null && <Cautions cautions={reading.cautions} />}
       <div className="turns-work">
         {content}
@@ -80,13 +80,13 @@ function Steps({
       </ol>
       <div className="turns-answers" ref={answers}>
         {next === undefined ? (
-          <GoTo screen="shots">{say('turns.photograph-again')}</GoTo>
+          <GoTo screen="shots">{translate('turns.photograph-again')}</GoTo>
         ) : (
           <Button kind="main" onClick={() => onNote(noteSteps(round.turns_made, open))}>
-            {say('turns.made-all', { count: open.length })}
+            {translate('turns.made-all', { count: open.length })}
           </Button>
         )}
-        {onNoteOthers && <Button onClick={onNoteOthers}>{say('turns.made-others')}</Button>}
+        {onNoteOthers && <Button onClick={onNoteOthers}>{translate('turns.made-others')}</Button>}
       </div>
       <StandpointChoice standpoint={standpoint} onChange={setStandpoint} />
     </>
@@ -107,11 +107,14 @@ function useFocusOnceDone(isDone: boolean) {
 function StandpointChoice(props: { standpoint: Standpoint; onChange: (standpoint: Standpoint) => void }) {
   return (
     <Choice
-      label={say('turns.standpoint')}
+      label={translate('turns.standpoint')}
       value={props.standpoint}
       onChange={props.onChange}
-      options={(['audience', 'projector'] as const).map((value) => ({ value, label: say(`turns.from-${value}`) }))}
-      hint={say('turns.standpoint-hint')}
+      options={(['audience', 'projector'] as const).map((value) => ({
+        value,
+        label: translate(`turns.from-${value}`),
+      }))}
+      hint={translate('turns.standpoint-hint')}
     />
   );
 }
@@ -120,13 +123,13 @@ function StandpointChoice(props: { standpoint: Standpoint; onChange: (standpoint
 function ChecksFirst({ reading }: { readonly reading: MeasuredReading }) {
   return (
     <section className="turns-checks" aria-labelledby="turns-checks">
-      <h2 id="turns-checks">{say('turns.checks')}</h2>
+      <h2 id="turns-checks">{translate('turns.checks')}</h2>
       <ol>
         {reading.causes.map(({ code, check }) => (
           <li key={code}>{check}</li>
         ))}
       </ol>
-      <GoTo screen="shots">{say('turns.photograph-afterwards')}</GoTo>
+      <GoTo screen="shots">{translate('turns.photograph-afterwards')}</GoTo>
     </section>
   );
 }
@@ -134,14 +137,14 @@ function ChecksFirst({ reading }: { readonly reading: MeasuredReading }) {
 function MotionOnly({ reading }: { readonly reading: MeasuredReading }) {
   return (
     <section className="turns-checks" aria-labelledby="turns-checks">
-      <h2 id="turns-checks">{say('turns.motions')}</h2>
+      <h2 id="turns-checks">{translate('turns.motions')}</h2>
       <ul>
         {listMotions(reading).map((motion) => (
-          <li key={motion.eye}>{wordMotion(motion)}</li>
+          <li key={motion.eye}>{formatMotion(motion)}</li>
         ))}
       </ul>
-      <p>{say('turns.motions-how')}</p>
-      <GoTo screen="house">{say('turns.describe-house')}</GoTo>
+      <p>{translate('turns.motions-how')}</p>
+      <GoTo screen="house">{translate('turns.describe-house')}</GoTo>
     </section>
   );
 }

@@ -1,15 +1,15 @@
 /** An amount of a turn, set as a fraction; screen readers hear it as words. */
-import { wordTurnAmount } from '../../../../report/wording/numbers.ts';
-import { say } from '../../wording/say.ts';
+import { formatTurnAmount } from '../../../../wording/numbers.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { splitTurns } from './turn-amount.ts';
 import './amount.css';
 
 export function TurnAmount({ turns }: { readonly turns: number }) {
   const { whole, fraction, rest } = splitTurns(turns);
-  if (rest !== 0 && !fraction) return <>{wordTurnAmount(turns)}</>;
+  if (rest !== 0 && !fraction) return <>{formatTurnAmount(turns)}</>;
   return (
     <>
-      <span className="unseen">{wordTurnAmount(turns)}</span>
+      <span className="unseen">{formatTurnAmount(turns)}</span>
       <span aria-hidden="true" className="turns-amount">
         {whole > 0 && <span>{whole}</span>}
         {fraction && (
@@ -19,7 +19,7 @@ export function TurnAmount({ turns }: { readonly turns: number }) {
             <span className="turns-under">{fraction.denominator}</span>
           </span>
         )}{' '}
-        {say('turns.turn-noun', { count: turns > 1 ? 2 : 1 })}
+        {translate('turns.turn-noun', { count: turns > 1 ? 2 : 1 })}
       </span>
     </>
   );

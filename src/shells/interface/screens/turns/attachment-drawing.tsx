@@ -3,7 +3,7 @@
  * adjustment in question brought out. Where the house does not say where a screw sits, only its port is.
  */
 import type { Eye } from '../../../../kernel/eye.ts';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import type { AdjustmentPlace, Port, Side } from './attachment-place.ts';
 import { drawArrow } from './dial-geometry.ts';
 import type { Standpoint } from './standpoint.ts';
@@ -43,7 +43,7 @@ export function AttachmentDrawing({ place, upperPortShows, standpoint, wholeTurn
         <>
           <circle className="turns-drawing-barrel" cx={CENTRE.x} cy={CENTRE.y} r="50" />
           <text className="turns-drawing-small" x={CENTRE.x} y={CENTRE.y + 5}>
-            {say('turns.drawing-lens')}
+            {translate('turns.drawing-lens')}
           </text>
         </>
       )}
@@ -69,7 +69,7 @@ function PortShape(props: { port: Port; eye: Eye; place: AdjustmentPlace; isBehi
       />
       {!isBehind && (
         <text className="turns-drawing-eye" x={CENTRE.x} y={PORT_Y[port] + 6}>
-          {say(`turns.drawing-${eye}`)}
+          {translate(`turns.drawing-${eye}`)}
         </text>
       )}
     </g>

@@ -1,5 +1,5 @@
 /** A turn as a dial that a hand can copy: the screw's head as one looks at it, or a magnified protractor for what is turned as a whole. */
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import {
   chooseProtractor,
   DIAL_SIZE,
@@ -46,7 +46,7 @@ export function ScrewDial({ turns, overshoot, name }: ScrewDialProps) {
           <circle className="turns-dial-round" cx="120" cy="120" r={RETURN} />
           <circle className="turns-dial-count-ground" cx="120" cy="120" r="24" />
           <text className="turns-dial-count" x="120" y="129">
-            {say('turns.times', { count: whole })}
+            {translate('turns.times', { count: whole })}
           </text>
         </>
       )}
@@ -115,7 +115,7 @@ export function HandDial({ degrees, name }: HandDialProps) {
         const at = placeOnDial(drawn(part * span_deg), ARC + 14, PIVOT);
         return (
           <text key={part} className="turns-dial-degrees" x={at.x} y={at.y + 5}>
-            {say('turns.degrees', { degrees: Math.abs(part * span_deg) })}
+            {translate('turns.degrees', { degrees: Math.abs(part * span_deg) })}
           </text>
         );
       })}

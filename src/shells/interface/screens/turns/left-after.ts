@@ -4,7 +4,7 @@
  */
 import type { MeasuredReading, ReadingFinding } from '../../../../record/reading.ts';
 import type { ReportedField } from '../../../../record/term-fields.ts';
-import { describeFinding, mostSevereByCode } from '../../../../report/wording/findings.ts';
+import { describeFinding, mostSevereByCode } from '../../../../wording/findings.ts';
 
 export interface LeftTerm {
   readonly field: ReportedField;

@@ -2,12 +2,12 @@
 import { useState } from 'react';
 import type { TurnMade } from '../../../../contract/workspace.ts';
 import type { HouseAdjustment } from '../../../../record/house-adjustments.ts';
-import { capitalise, shortenLabel } from '../../../../report/wording/turns.ts';
+import { capitalise, shortenLabel } from '../../../../wording/turns.ts';
 import { Button } from '../../parts/button.tsx';
 import { Choice } from '../../parts/choice.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Field } from '../../parts/field.tsx';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { makeLines, type NoteLine, readLine, readLines } from './note-form.ts';
 
 export interface NoteDialogProps {
@@ -24,22 +24,22 @@ export function NoteDialog({ adjustments, noted, onClose, onNote }: NoteDialogPr
     setLines((before) => before.map((line) => (line.adjustment === adjustment ? { ...line, ...to } : line)));
   return (
     <Dialog
-      title={say('turns.note-title')}
+      title={translate('turns.note-title')}
       onClose={onClose}
       answers={
         <>
           <Button
             kind="main"
             onClick={() => made && onNote(made)}
-            whyNot={made === null ? say('turns.note-unreadable') : undefined}
+            whyNot={made === null ? translate('turns.note-unreadable') : undefined}
           >
-            {say('turns.note-keep')}
+            {translate('turns.note-keep')}
           </Button>
-          <Button onClick={onClose}>{say('turns.note-leave')}</Button>
+          <Button onClick={onClose}>{translate('turns.note-leave')}</Button>
         </>
       }
     >
-      <p>{say('turns.note-how')}</p>
+      <p>{translate('turns.note-how')}</p>
       {lines.map((line) => {
         const name = capitalise(shortenLabel(line.label));
         return (
@@ -48,17 +48,17 @@ export function NoteDialog({ adjustments, noted, onClose, onNote }: NoteDialogPr
               label={name}
               value={line.amount}
               onChange={(amount) => change(line.adjustment, { amount })}
-              unit={say(line.isByHand ? 'turns.unit-degrees' : 'turns.unit-turns')}
+              unit={translate(line.isByHand ? 'turns.unit-degrees' : 'turns.unit-turns')}
               kind="number"
-              problem={readLine(line) === null ? say('turns.note-problem') : undefined}
+              problem={readLine(line) === null ? translate('turns.note-problem') : undefined}
             />
             <Choice
-              label={say(line.isByHand ? 'turns.note-way-hand' : 'turns.note-way')}
+              label={translate(line.isByHand ? 'turns.note-way-hand' : 'turns.note-way')}
               value={line.direction}
               onChange={(direction) => change(line.adjustment, { direction })}
               options={(['clockwise', 'counter-clockwise'] as const).map((value) => ({
                 value,
-                label: say(`turns.${value}`),
+                label: translate(`turns.${value}`),
               }))}
             />
           </fieldset>

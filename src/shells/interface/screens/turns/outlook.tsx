@@ -1,10 +1,10 @@
 /** What will be left after the turns, each term on a line with its limits; and what no adjustment cures. */
 import type { MeasuredReading } from '../../../../record/reading.ts';
-import { wordIncurable, wordIncurableTerm } from '../../../../report/wording/incurable.ts';
-import { decimalsForUncertainty } from '../../../../report/wording/numbers.ts';
-import { formatTerm, nameTerm, unitOfTerm } from '../../../../report/wording/terms.ts';
+import { translateIncurable, formatIncurableTerm } from '../../../../wording/incurable.ts';
+import { decimalsForUncertainty } from '../../../../wording/numbers.ts';
+import { formatTerm, nameTerm, unitOfTerm } from '../../../../wording/terms.ts';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { type LeftTerm, listLeft, placeOnLine } from './left-after.ts';
 
 export function Outlook({ reading }: { readonly reading: MeasuredReading }) {
@@ -12,30 +12,30 @@ export function Outlook({ reading }: { readonly reading: MeasuredReading }) {
   const isTurned = left.some((term) => term.isTurned);
   return (
     <section className="turns-outlook" aria-labelledby="turns-outlook">
-      <h2 id="turns-outlook">{say(isTurned ? 'turns.outlook' : 'turns.as-it-is')}</h2>
+      <h2 id="turns-outlook">{translate(isTurned ? 'turns.outlook' : 'turns.as-it-is')}</h2>
       <table>
         <thead>
           <tr>
-            <th scope="col">{say('turns.term')}</th>
+            <th scope="col">{translate('turns.term')}</th>
             <th scope="col" className="turns-n">
-              {say('turns.now')}
+              {translate('turns.now')}
             </th>
             {isTurned && (
               <th scope="col" className="turns-n">
-                {say('turns.afterwards')}
+                {translate('turns.afterwards')}
               </th>
             )}
-            <th scope="col">{say('turns.against-limit')}</th>
-            <th scope="col">{say(isTurned ? 'turns.then' : 'turns.verdict')}</th>
+            <th scope="col">{translate('turns.against-limit')}</th>
+            <th scope="col">{translate(isTurned ? 'turns.then' : 'turns.verdict')}</th>
           </tr>
         </thead>
         <tbody>
           {left.map((term) => (
             <tr key={term.field}>
               <th scope="row">{nameTerm(term.field)}</th>
-              <td className="turns-n">{wordValue(term, term.now)}</td>
+              <td className="turns-n">{formatValue(term, term.now)}</td>
               {isTurned && (
-                <td className="turns-n">{term.isTurned ? wordValue(term, term.after) : say('turns.stays')}</td>
+                <td className="turns-n">{term.isTurned ? formatValue(term, term.after) : translate('turns.stays')}</td>
               )}
               <td>{term.limit !== null && <LimitLine term={term} limit={term.limit} />}</td>
               <td>
@@ -49,7 +49,7 @@ export function Outlook({ reading }: { readonly reading: MeasuredReading }) {
   );
 }
 
-function wordValue({ field, u }: LeftTerm, value: number): string {
+function formatValue({ field, u }: LeftTerm, value: number): string {
   const unit = unitOfTerm(field);
   return `${formatTerm(field, value, Math.min(3, decimalsForUncertainty(u)))}${unit === '°' ? '°' : ' %'}`;
 }
@@ -75,13 +75,13 @@ export function Incurable({ reading: { incurable } }: { readonly reading: Measur
   if (incurable.length === 0) return null;
   return (
     <section className="turns-incurable" aria-labelledby="turns-incurable">
-      <h2 id="turns-incurable">{say('turns.incurable')}</h2>
+      <h2 id="turns-incurable">{translate('turns.incurable')}</h2>
       <dl>
         {incurable.map((item) => (
           <div key={item.term}>
-            <dt>{wordIncurableTerm(item)}</dt>
+            <dt>{formatIncurableTerm(item)}</dt>
             {item.reasons.map((reason) => (
-              <dd key={reason}>{wordIncurable(reason)}</dd>
+              <dd key={reason}>{translateIncurable(reason)}</dd>
             ))}
           </div>
         ))}

@@ -2,11 +2,11 @@
 import { useState } from 'react';
 import type { Round } from '../../../../contract/workspace.ts';
 import { REPORTED_FIELDS, type ReportedField } from '../../../../record/term-fields.ts';
-import { decimalsForUncertainty, formatGiven, formatNumber } from '../../../../report/wording/numbers.ts';
-import { formatTerm, nameTerm, unitOfTerm } from '../../../../report/wording/terms.ts';
+import { decimalsForUncertainty, formatGiven, formatNumber } from '../../../../wording/numbers.ts';
+import { formatTerm, nameTerm, unitOfTerm } from '../../../../wording/terms.ts';
 import { ListChoice } from '../../parts/choice.tsx';
 import { Disclosure } from '../../parts/disclosure.tsx';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { listPlotted, type PlottedRound } from './plotted-rounds.ts';
 import { chooseScale, type PlotScale } from './plot-scale.ts';
 import './rounds-plot.css';
@@ -26,15 +26,15 @@ export function RoundsPlot({ rounds, limits }: RoundsPlotProps) {
   const limit = limits.get(field) ?? null;
   return (
     <section className="turns-rounds" aria-labelledby="turns-rounds">
-      <h2 id="turns-rounds">{say('turns.rounds')}</h2>
+      <h2 id="turns-rounds">{translate('turns.rounds')}</h2>
       <ListChoice
-        label={say('turns.plotted-term')}
+        label={translate('turns.plotted-term')}
         value={field}
         onChange={setField}
         options={FIELDS.map((value) => ({ value, label: nameTerm(value) }))}
       />
       <Plot plotted={plotted} field={field} limit={limit} />
-      <Disclosure summary={say('turns.rounds-table')}>
+      <Disclosure summary={translate('turns.rounds-table')}>
         <RoundsTable plotted={plotted} field={field} />
       </Disclosure>
     </section>
@@ -75,7 +75,7 @@ function Plot({
         className="turns-plot"
         viewBox={`0 0 ${WIDTH} ${HEIGHT}`}
         role="img"
-        aria-label={wordPlot(plotted, field, scale)}
+        aria-label={formatPlot(plotted, field, scale)}
       >
         {limit !== null && (
           <>
@@ -110,7 +110,7 @@ function Plot({
             />
             <circle className="turns-plot-point" cx={x(i)} cy={y(round.value)} r="6" />
             <text className="turns-plot-round" x={x(i)} y={FOOT + 26}>
-              {say('turns.round', { number: round.number })}
+              {translate('turns.round', { number: round.number })}
             </text>
           </g>
         ))}
@@ -119,21 +119,21 @@ function Plot({
         <svg viewBox="0 0 16 16" aria-hidden="true">
           <circle className="turns-plot-point" cx="8" cy="8" r="5" />
         </svg>
-        {say('turns.key-measured')}
+        {translate('turns.key-measured')}
         <svg viewBox="0 0 16 16" aria-hidden="true">
           <circle className="turns-plot-expected" cx="8" cy="8" r="5" />
         </svg>
-        {say('turns.key-expected')}
+        {translate('turns.key-expected')}
         {limit !== null && (
           <>
             <svg viewBox="0 0 16 16" aria-hidden="true">
               <rect className="turns-plot-band" x="0" y="2" width="16" height="12" />
               <path className="turns-plot-limit" d="M0 2H16" />
             </svg>
-            {say('turns.key-allowed')}
+            {translate('turns.key-allowed')}
           </>
         )}
-        {scale.kind === 'logarithmic' && <span>{say('turns.key-logarithmic')}</span>}
+        {scale.kind === 'logarithmic' && <span>{translate('turns.key-logarithmic')}</span>}
       </p>
     </>
   );
@@ -144,12 +144,12 @@ function RoundsTable({ plotted, field }: { readonly plotted: readonly PlottedRou
     <table>
       <thead>
         <tr>
-          <th scope="col">{say('turns.round-head')}</th>
+          <th scope="col">{translate('turns.round-head')}</th>
           <th scope="col" className="turns-n">
             {nameTerm(field)}
           </th>
           <th scope="col" className="turns-n">
-            {say('turns.expected')}
+            {translate('turns.expected')}
           </th>
         </tr>
       </thead>
@@ -157,9 +157,9 @@ function RoundsTable({ plotted, field }: { readonly plotted: readonly PlottedRou
         {plotted.map((round) => (
           <tr key={round.number}>
             <th scope="row">{round.number}</th>
-            <td className="turns-n">{wordPoint(round, field)}</td>
+            <td className="turns-n">{formatPoint(round, field)}</td>
             <td className="turns-n">
-              {round.expected === null ? say('turns.none') : wordValue(field, round.expected, round.u)}
+              {round.expected === null ? translate('turns.none') : formatValue(field, round.expected, round.u)}
             </td>
           </tr>
         ))}
@@ -168,18 +168,18 @@ function RoundsTable({ plotted, field }: { readonly plotted: readonly PlottedRou
   );
 }
 
-function wordValue(field: ReportedField, value: number, u: number): string {
+function formatValue(field: ReportedField, value: number, u: number): string {
   return `${formatTerm(field, value, Math.min(4, decimalsForUncertainty(2 * u)))}${unitOfTerm(field) === '°' ? '°' : ' %'}`;
 }
 
-function wordPoint({ value, u }: PlottedRound, field: ReportedField): string {
+function formatPoint({ value, u }: PlottedRound, field: ReportedField): string {
   const decimals = Math.min(4, decimalsForUncertainty(2 * u));
   return `${formatTerm(field, value, decimals)} ± ${formatNumber(2 * u, decimals)}${unitOfTerm(field) === '°' ? '°' : ' %'}`;
 }
 
-function wordPlot(plotted: readonly PlottedRound[], field: ReportedField, { kind }: PlotScale): string {
+function formatPlot(plotted: readonly PlottedRound[], field: ReportedField, { kind }: PlotScale): string {
   const points = plotted.map((round) =>
-    say('turns.plot-point', { round: round.number, value: wordPoint(round, field) }),
+    translate('turns.plot-point', { round: round.number, value: formatPoint(round, field) }),
   );
-  return say('turns.plot-name', { term: nameTerm(field), points: points.join('; '), scale: kind });
+  return translate('turns.plot-name', { term: nameTerm(field), points: points.join('; '), scale: kind });
 }

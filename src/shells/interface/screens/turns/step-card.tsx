@@ -1,15 +1,15 @@
 /** One step: what to turn, seen from where, which way and how far, and a way to say that it is done. */
 import type { House } from '../../../../record/house.ts';
 import { Button } from '../../parts/button.tsx';
-import type { Units } from '../../wording/lengths.ts';
-import { say } from '../../wording/say.ts';
+import type { Units } from '../../lengths.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { TurnAmount } from './amount.tsx';
 import { AttachmentDrawing } from './attachment-drawing.tsx';
 import { type AdjustmentPlace, placeAdjustment } from './attachment-place.ts';
 import { HandDial, ScrewDial } from './dial.tsx';
 import { directionSeenFrom, type Standpoint } from './standpoint.ts';
 import { differsFromAdvice, isByHand, overshootOf, type Step, signedTurns } from './turn-steps.ts';
-import { listInstructions, listRemarks, nameTurn, wordAmount, wordDirection } from './turn-words.ts';
+import { listInstructions, listRemarks, nameTurn, formatAmount, formatDirection } from './turn-words.ts';
 import { writeTurns } from './turn-amount.ts';
 
 export interface StepCardProps {
@@ -35,8 +35,8 @@ export function StepCard({ step, number, isNext, house, standpoint, units, onDon
       <div className="turns-step-words">
         <h2>{name}</h2>
         <p className="turns-how-far">
-          {isByHand(turn) ? wordAmount(turn) : <TurnAmount turns={turn.turns} />}{' '}
-          <b>{wordDirection(turn, standpoint)}</b>
+          {isByHand(turn) ? formatAmount(turn) : <TurnAmount turns={turn.turns} />}{' '}
+          <b>{formatDirection(turn, standpoint)}</b>
         </p>
         {made === null && (
           <>
@@ -55,13 +55,13 @@ export function StepCard({ step, number, isNext, house, standpoint, units, onDon
         {/* One button for both, so that it keeps the focus. */}
         <p className="turns-made">
           {made !== null && <DoneMark />}
-          {made !== null && <span>{wordMade(step, standpoint)}</span>}
+          {made !== null && <span>{formatMade(step, standpoint)}</span>}
           <Button
             kind={made === null ? 'plain' : 'quiet'}
             onClick={made === null ? onDone : onUndone}
-            name={say(made === null ? 'turns.done-what' : 'turns.undo-what', { name })}
+            name={translate(made === null ? 'turns.done-what' : 'turns.undo-what', { name })}
           >
-            {say(made === null ? 'turns.done' : 'turns.undo')}
+            {translate(made === null ? 'turns.done' : 'turns.undo')}
           </Button>
         </p>
       </div>
@@ -74,7 +74,11 @@ export function StepCard({ step, number, isNext, house, standpoint, units, onDon
 function Figures({ turn, house, standpoint }: Pick<StepCardProps, 'house' | 'standpoint'> & Pick<Step, 'turn'>) {
   const place = findPlace(turn.adjustment, house);
   const name = nameTurn(turn);
-  const inWords = say('turns.in-words', { name, amount: wordAmount(turn), direction: wordDirection(turn, standpoint) });
+  const inWords = translate('turns.in-words', {
+    name,
+    amount: formatAmount(turn),
+    direction: formatDirection(turn, standpoint),
+  });
   return (
     <>
       <figure className="turns-figure">
@@ -83,7 +87,9 @@ function Figures({ turn, house, standpoint }: Pick<StepCardProps, 'house' | 'sta
         ) : (
           <ScrewDial turns={signedTurns(turn)} overshoot={overshootOf(turn)} name={inWords} />
         )}
-        <figcaption>{isByHand(turn) ? say(`turns.protractor-${standpoint}`) : say('turns.looking-at-head')}</figcaption>
+        <figcaption>
+          {isByHand(turn) ? translate(`turns.protractor-${standpoint}`) : translate('turns.looking-at-head')}
+        </figcaption>
       </figure>
       {place && isDrawn(place) && house?.attachment && (
         <figure className="turns-figure">
@@ -94,36 +100,43 @@ function Figures({ turn, house, standpoint }: Pick<StepCardProps, 'house' | 'sta
             wholeTurns={
               isByHand(turn) ? (directionSeenFrom(standpoint, turn.direction) === 'clockwise' ? 1 : -1) : null
             }
-            name={say('turns.drawing-name', { name, from: say(`turns.from-${standpoint}`), where: wordPlace(place) })}
+            name={translate('turns.drawing-name', {
+              name,
+              from: translate(`turns.from-${standpoint}`),
+              where: formatPlace(place),
+            })}
           />
-          <figcaption>{wordPlace(place)}</figcaption>
+          <figcaption>{formatPlace(place)}</figcaption>
         </figure>
       )}
     </>
   );
 }
 
-function wordMade(step: Step, standpoint: Standpoint): string {
-  if (!differsFromAdvice(step)) return say('turns.made');
-  return say('turns.made-otherwise', { amount: wordMadeAmount(step), direction: wordMadeWay(step, standpoint) });
+function formatMade(step: Step, standpoint: Standpoint): string {
+  if (!differsFromAdvice(step)) return translate('turns.made');
+  return translate('turns.made-otherwise', {
+    amount: formatMadeAmount(step),
+    direction: formatMadeWay(step, standpoint),
+  });
 }
 
 /** What is turned as a whole is noted as seen from the audience, and said as it is seen. */
-function wordMadeWay({ turn, made }: Step, standpoint: Standpoint): string {
-  return say(`turns.${isByHand(turn) ? directionSeenFrom(standpoint, made!.direction) : made!.direction}`);
+function formatMadeWay({ turn, made }: Step, standpoint: Standpoint): string {
+  return translate(`turns.${isByHand(turn) ? directionSeenFrom(standpoint, made!.direction) : made!.direction}`);
 }
 
 function findPlace(id: string, house: House | null): AdjustmentPlace | undefined {
   const adjustment = house?.attachment?.adjustments.find((each) => each.id === id);
   if (!house?.attachment || !adjustment) return undefined;
   return placeAdjustment(adjustment, house.attachment, {
-    top: say('turns.words-top'),
-    bottom: say('turns.words-bottom'),
-    left: say('turns.words-left'),
-    right: say('turns.words-right'),
-    side: say('turns.words-side'),
-    front: say('turns.words-front'),
-    fromProjector: say('turns.words-from-projector'),
+    top: translate('turns.words-top'),
+    bottom: translate('turns.words-bottom'),
+    left: translate('turns.words-left'),
+    right: translate('turns.words-right'),
+    side: translate('turns.words-side'),
+    front: translate('turns.words-front'),
+    fromProjector: translate('turns.words-from-projector'),
   });
 }
 
@@ -132,17 +145,17 @@ function isDrawn({ turnsWhole, port, side }: AdjustmentPlace): boolean {
   return turnsWhole || port !== null || side !== null;
 }
 
-function wordPlace({ turnsWhole, port, side }: AdjustmentPlace): string {
-  if (turnsWhole && side === null) return say('turns.place-whole');
+function formatPlace({ turnsWhole, port, side }: AdjustmentPlace): string {
+  if (turnsWhole && side === null) return translate('turns.place-whole');
   const where = port === null ? 'any' : port;
-  if (side === null) return say('turns.place-port-only', { port: where });
-  return say('turns.place', { side, port: where });
+  if (side === null) return translate('turns.place-port-only', { port: where });
+  return translate('turns.place', { side, port: where });
 }
 
-function wordMadeAmount({ turn, made }: Step): string {
+function formatMadeAmount({ turn, made }: Step): string {
   return isByHand(turn)
-    ? say('turns.degrees', { degrees: Number((360 * made!.turns).toPrecision(3)) })
-    : say('turns.typed-turns', { turns: writeTurns(made!.turns), count: made!.turns > 1 ? 2 : 1 });
+    ? translate('turns.degrees', { degrees: Number((360 * made!.turns).toPrecision(3)) })
+    : translate('turns.typed-turns', { turns: writeTurns(made!.turns), count: made!.turns > 1 ? 2 : 1 });
 }
 
 function DoneMark() {

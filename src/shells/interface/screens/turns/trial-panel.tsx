@@ -3,12 +3,12 @@ import { useState } from 'react';
 import type { Failure } from '../../../../contract/failures.ts';
 import type { Workspace } from '../../../../contract/workspace.ts';
 import type { HouseAdjustment } from '../../../../record/house-adjustments.ts';
-import { formatFigures } from '../../../../report/wording/numbers.ts';
-import { shortenLabel } from '../../../../report/wording/turns.ts';
+import { formatFigures } from '../../../../wording/numbers.ts';
+import { shortenLabel } from '../../../../wording/turns.ts';
 import type { Host } from '../../host/host.ts';
 import { Button } from '../../parts/button.tsx';
 import { Notice } from '../../parts/notice.tsx';
-import { isWorded, say } from '../../wording/say.ts';
+import { isMessageKey, translate } from '../../../../wording/translate.ts';
 import type { TrialState } from './trial.ts';
 
 export interface TrialPanelProps {
@@ -24,12 +24,12 @@ export function TrialPanel({ host, trial, onSkip }: TrialPanelProps) {
     return (
       <section className="turns-trial">
         <div role="status">
-          <h1>{say('turns.learnt', { name })}</h1>
+          <h1>{translate('turns.learnt', { name })}</h1>
         </div>
         <LearntEffect adjustment={trial.adjustment} />
-        <p className="turns-lead">{say('turns.learnt-next')}</p>
+        <p className="turns-lead">{translate('turns.learnt-next')}</p>
         <Button kind="main" onClick={() => void host.call('measure.start', {})}>
-          {say('turns.use-learnt')}
+          {translate('turns.use-learnt')}
         </Button>
       </section>
     );
@@ -37,12 +37,12 @@ export function TrialPanel({ host, trial, onSkip }: TrialPanelProps) {
   return (
     <section className="turns-trial">
       <div role="status">
-        <h1>{say('turns.to-learn', { name })}</h1>
+        <h1>{translate('turns.to-learn', { name })}</h1>
       </div>
-      <p className="turns-lead">{say('turns.to-learn-how')}</p>
+      <p className="turns-lead">{translate('turns.to-learn-how')}</p>
       <div className="turns-answers">
-        <LearnButton host={host} before={trial.before} after={trial.after} isMain label={say('turns.learn')} />
-        <Button onClick={onSkip}>{say('turns.skip-learning')}</Button>
+        <LearnButton host={host} before={trial.before} after={trial.after} isMain label={translate('turns.learn')} />
+        <Button onClick={onSkip}>{translate('turns.skip-learning')}</Button>
       </div>
     </section>
   );
@@ -87,20 +87,20 @@ type Stated = Extract<HouseAdjustment, { kind: 'stated' }>;
 function LearntEffect({ adjustment: { moves, effect_per_turn, effect_u_pct } }: { readonly adjustment: Stated }) {
   return (
     <>
-      <p>{say('turns.learnt-moves', { moves })}</p>
+      <p>{translate('turns.learnt-moves', { moves })}</p>
       <ul className="turns-learnt">
         {Object.entries(effect_per_turn).map(([field, value]) => {
           const key = `turns.effect-${field}`;
-          if (value === undefined || !isWorded(key)) return null;
+          if (value === undefined || !isMessageKey(key)) return null;
           return (
             <li key={field}>
-              {say(key, { amount: formatFigures(Math.abs(value)), way: value > 0 ? 'more' : 'less' })}
+              {translate(key, { amount: formatFigures(Math.abs(value)), way: value > 0 ? 'more' : 'less' })}
             </li>
           );
         })}
       </ul>
       {effect_u_pct !== undefined && (
-        <p className="turns-small">{say('turns.learnt-u', { percent: formatFigures(2 * effect_u_pct) })}</p>
+        <p className="turns-small">{translate('turns.learnt-u', { percent: formatFigures(2 * effect_u_pct) })}</p>
       )}
     </>
   );

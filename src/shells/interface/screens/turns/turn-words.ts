@@ -1,9 +1,9 @@
 /** What is said of one turn: how to copy it, how to take up the play, what follows from it. */
 import type { ReadingTrialTurn, ReadingTurn } from '../../../../record/reading.ts';
-import { formatFigures, formatGiven, wordTurnAmount } from '../../../../report/wording/numbers.ts';
-import { capitalise, shortenLabel } from '../../../../report/wording/turns.ts';
-import { MM_PER_INCH, sayLength, type Units } from '../../wording/lengths.ts';
-import { say } from '../../wording/say.ts';
+import { formatFigures, formatGiven, formatTurnAmount } from '../../../../wording/numbers.ts';
+import { capitalise, shortenLabel } from '../../../../wording/turns.ts';
+import { MM_PER_INCH, formatLength, type Units } from '../../lengths.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { directionSeenFrom, type Standpoint } from './standpoint.ts';
 import { clockHand, lengthOnCircle_mm, splitTurns } from './turn-amount.ts';
 import { isByHand, overshootOf, placeInLabel, signedTurns } from './turn-steps.ts';
@@ -14,13 +14,15 @@ export function nameTurn({ label }: Turn): string {
   return capitalise(shortenLabel(label));
 }
 
-export function wordDirection(turn: Turn, standpoint: Standpoint = 'audience'): string {
-  return say(`turns.${isByHand(turn) ? directionSeenFrom(standpoint, turn.direction) : turn.direction}`);
+export function formatDirection(turn: Turn, standpoint: Standpoint = 'audience'): string {
+  return translate(`turns.${isByHand(turn) ? directionSeenFrom(standpoint, turn.direction) : turn.direction}`);
 }
 
 /** "1/8 turn", "0.4°". */
-export function wordAmount(turn: Turn): string {
-  return isByHand(turn) ? say('turns.degrees', { degrees: formatGiven(360 * turn.turns) }) : wordTurnAmount(turn.turns);
+export function formatAmount(turn: Turn): string {
+  return isByHand(turn)
+    ? translate('turns.degrees', { degrees: formatGiven(360 * turn.turns) })
+    : formatTurnAmount(turn.turns);
 }
 
 /** How the hand gets it right, in the order of doing. */
@@ -31,17 +33,17 @@ export function listInstructions(turn: Turn, standpoint: Standpoint, units: Unit
   const clock = clockHand(signedTurns(turn));
   if (clock !== null) {
     const key = turn.direction === 'clockwise' ? 'turns.as-clock' : 'turns.as-clock-back';
-    lines.push(say(key, { clock, whole }));
-  } else if (whole > 0) lines.push(say('turns.whole-first', { whole }));
-  if ('approach' in turn && turn.approach !== null) lines.push(wordPast(turn) ?? say('turns.arrive-clockwise'));
+    lines.push(translate(key, { clock, whole }));
+  } else if (whole > 0) lines.push(translate('turns.whole-first', { whole }));
+  if ('approach' in turn && turn.approach !== null) lines.push(formatPast(turn) ?? translate('turns.arrive-clockwise'));
   return lines;
 }
 
 /** How the play is taken up by a screw's turn that ends the other way; null where the turn itself ends clockwise. */
-export function wordPast(turn: Turn, key: 'turns.go-past' | 'booth.past' = 'turns.go-past'): string | null {
+export function formatPast(turn: Turn, key: 'turns.go-past' | 'booth.past' = 'turns.go-past'): string | null {
   const overshoot = overshootOf(turn);
   if (isByHand(turn) || turn.direction === 'clockwise' || overshoot === 0) return null;
-  return say(key, { past: wordTurnAmount(turn.turns + overshoot), back: wordTurnAmount(overshoot) });
+  return translate(key, { past: formatTurnAmount(turn.turns + overshoot), back: formatTurnAmount(overshoot) });
 }
 
 /** Where a strip of tape is laid round the part, for want of a protractor that shows tenths of a degree. */
@@ -51,39 +53,39 @@ function listHandInstructions(turn: ReadingTurn, standpoint: Standpoint, units: 
   const degrees = 360 * turn.turns;
   const radius_mm = TAPE_RADIUS_MM[units];
   const lines = [
-    say('turns.on-tape', {
+    translate('turns.on-tape', {
       radius: sayRadius(radius_mm, units),
-      length: sayLength(lengthOnCircle_mm(degrees, radius_mm), units),
+      length: formatLength(lengthOnCircle_mm(degrees, radius_mm), units),
     }),
   ];
   if (standpoint === 'projector')
-    lines.push(say('turns.seen-from-projector', { direction: say(`turns.${turn.direction}`) }));
+    lines.push(translate('turns.seen-from-projector', { direction: translate(`turns.${turn.direction}`) }));
   const overshoot = overshootOf(turn);
   if (turn.approach !== null && turn.direction === 'counter-clockwise' && overshoot > 0) {
-    lines.push(say('turns.go-past-degrees', { back: formatGiven(360 * overshoot) }));
+    lines.push(translate('turns.go-past-degrees', { back: formatGiven(360 * overshoot) }));
   }
   return lines;
 }
 
 /** Round in its unit. */
 function sayRadius(millimetres: number, units: Units): string {
-  return sayLength(millimetres, units, units === 'inch' ? 1 : 3);
+  return formatLength(millimetres, units, units === 'inch' ? 1 : 3);
 }
 
 /** What else to know of it; nothing that the hand needs at once. */
 export function listRemarks(turn: Turn): string[] {
   const place = placeInLabel(turn.label);
-  const lines = place === '' ? [] : [say('turns.where', { place: capitalise(place) })];
+  const lines = place === '' ? [] : [translate('turns.where', { place: capitalise(place) })];
   if (!('u' in turn)) return lines;
   const { polarizers_turn_deg, degrees } = turn;
   if (polarizers_turn_deg !== null && polarizers_turn_deg !== 0) {
-    lines.push(say('turns.polarizers-turn', { degrees: formatFigures(Math.abs(polarizers_turn_deg)) }));
+    lines.push(translate('turns.polarizers-turn', { degrees: formatFigures(Math.abs(polarizers_turn_deg)) }));
   }
   const spread =
     degrees === null
-      ? say('turns.spread-turn', { turns: formatFigures(2 * turn.u, 1) })
-      : say('turns.degrees', { degrees: formatFigures(2 * degrees.u, 1) });
-  lines.push(say('turns.needed-to', { spread, assumed: turn.effect_assumed ? 'yes' : 'no' }));
-  if (turn.position_assumed) lines.push(say('turns.position-unknown'));
+      ? translate('turns.spread-turn', { turns: formatFigures(2 * turn.u, 1) })
+      : translate('turns.degrees', { degrees: formatFigures(2 * degrees.u, 1) });
+  lines.push(translate('turns.needed-to', { spread, assumed: turn.effect_assumed ? 'yes' : 'no' }));
+  if (turn.position_assumed) lines.push(translate('turns.position-unknown'));
   return lines;
 }

@@ -8,11 +8,11 @@ import { useCauses } from '../../host/use-causes.ts';
 import { useReading } from '../../host/use-reading.ts';
 import { Button } from '../../parts/button.tsx';
 import { StatusLine } from '../../parts/status-line.tsx';
-import { say } from '../../wording/say.ts';
+import { translate } from '../../../../wording/translate.ts';
 import { Advice } from './advice.tsx';
 import { AfterTurns } from './after-turns.tsx';
 import { GoTo } from './go-to.tsx';
-import { wordHeadline } from './headline.ts';
+import { formatHeadline } from './headline.ts';
 import { listLeft } from './left-after.ts';
 import { NoteDialog } from './note-dialog.tsx';
 import { Incurable } from './outlook.tsx';
@@ -25,7 +25,7 @@ export function TurnsScreen({ host, workspace }: ScreenProps) {
   const round = workspace.rounds.at(-1);
   const reading = useReading(host, round?.number);
   if (!round) return <NothingYet workspace={workspace} />;
-  if (!reading) return <StatusLine>{say('turns.reading-comes')}</StatusLine>;
+  if (!reading) return <StatusLine>{translate('turns.reading-comes')}</StatusLine>;
   if (reading.outcome === 'refused') return <RefusedRound round={round} reading={reading} workspace={workspace} />;
   return <MeasuredRound key={round.number} host={host} workspace={workspace} round={round} reading={reading} />;
 }
@@ -33,9 +33,9 @@ export function TurnsScreen({ host, workspace }: ScreenProps) {
 function NothingYet({ workspace }: { readonly workspace: Workspace }) {
   return (
     <div className="turns">
-      <h1>{say(isMeasuring(workspace) ? 'turns.measuring' : 'turns.nothing-yet')}</h1>
-      <p className="turns-lead">{say('turns.nothing-yet-how')}</p>
-      <GoTo screen="shots">{say('turns.to-shots')}</GoTo>
+      <h1>{translate(isMeasuring(workspace) ? 'turns.measuring' : 'turns.nothing-yet')}</h1>
+      <p className="turns-lead">{translate('turns.nothing-yet-how')}</p>
+      <GoTo screen="shots">{translate('turns.to-shots')}</GoTo>
     </div>
   );
 }
@@ -49,10 +49,10 @@ interface RefusedRoundProps {
 function RefusedRound({ round, reading, workspace }: RefusedRoundProps) {
   return (
     <div className="turns">
-      <h1>{say('turns.refused', { round: round.number })}</h1>
+      <h1>{translate('turns.refused', { round: round.number })}</h1>
       <p className="turns-lead">{reading.refusal.message}</p>
       <p className="turns-lead">{reading.refusal.remedy}</p>
-      <GoTo screen="shots">{say('turns.to-shots')}</GoTo>
+      <GoTo screen="shots">{translate('turns.to-shots')}</GoTo>
       <RoundsPlot rounds={workspace.rounds} limits={new Map()} />
     </div>
   );
@@ -80,7 +80,7 @@ function MeasuredRound({ host, workspace, round, reading: measured }: MeasuredRo
   const limits = new Map(
     listLeft(reading).flatMap(({ field, limit }) => (limit === null ? [] : [[field, limit] as const])),
   );
-  const headline = wordHeadline(reading, round);
+  const headline = formatHeadline(reading, round);
   return (
     <div className="turns">
       {trial ? (
@@ -93,10 +93,15 @@ function MeasuredRound({ host, workspace, round, reading: measured }: MeasuredRo
           {headline.addition !== null && <p className="turns-lead">{headline.addition}</p>}
         </header>
       )}
-      {isMeasuring(workspace) && <StatusLine>{say('turns.measuring-anew', { round: round.number })}</StatusLine>}
+      {isMeasuring(workspace) && <StatusLine>{translate('turns.measuring-anew', { round: round.number })}</StatusLine>}
       <AfterTurns round={round}>
         {relearning && (
-          <LearnButton host={host} before={relearning.before} after={relearning.after} label={say('turns.relearn')} />
+          <LearnButton
+            host={host}
+            before={relearning.before}
+            after={relearning.after}
+            label={translate('turns.relearn')}
+          />
         )}
       </AfterTurns>
       {!trial && (
@@ -116,7 +121,7 @@ function MeasuredRound({ host, workspace, round, reading: measured }: MeasuredRo
       {!trial && reading.turns.length + reading.trial_turns.length === 0 && adjustments.length > 0 && (
         <p className="turns-otherwise">
           <Button kind="quiet" onClick={() => setNoting(true)}>
-            {say('turns.turned-all-the-same')}
+            {translate('turns.turned-all-the-same')}
           </Button>
         </p>
       )}

@@ -11,7 +11,7 @@ import {
   removeAdjustment,
 } from '../../../../../src/shells/interface/screens/house/adjustment-fields.ts';
 import { BLANK_DRAFT, draftOf } from '../../../../../src/shells/interface/screens/house/draft.ts';
-import { isWorded } from '../../../../../src/shells/interface/wording/say.ts';
+import { isMessageKey } from '../../../../../src/wording/translate.ts';
 import { MERIDIAN } from './meridian.ts';
 
 /** Where a half would not do. */
@@ -68,7 +68,7 @@ describe('the fields of adjustments', () => {
         return [`house.field-${last}`, ...('options' in field ? field.options.map((v) => `house.${last}-${v}`) : [])];
       }),
     ]);
-    expect(keys.filter((key) => !isWorded(key))).toEqual([]);
+    expect(keys.filter((key) => !isMessageKey(key))).toEqual([]);
   });
 });
 

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { TOLERANCES } from '../../../../../src/limits/tolerances.ts';
 import { houseSchema } from '../../../../../src/record/house.ts';
 import { TOLERANCE_FIELDS } from '../../../../../src/shells/interface/screens/house/tolerance-fields.ts';
-import words from '../../../../../src/shells/interface/wording/en.json' with { type: 'json' };
+import words from '../../../../../src/wording/en.json' with { type: 'json' };
 import { MERIDIAN } from './meridian.ts';
 
 const wordsOf = (key: string) => (words as Readonly<Record<string, string>>)[key];

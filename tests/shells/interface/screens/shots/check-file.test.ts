@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { MOST_PHOTOGRAPH_BYTES } from '../../../../../src/contract/addresses.ts';
 import { checkFile, FILE_PROBLEMS } from '../../../../../src/shells/interface/screens/shots/check-file.ts';
-import { wordFileProblem } from '../../../../../src/shells/interface/screens/shots/word-file-problem.ts';
+import { formatFileProblem } from '../../../../../src/shells/interface/screens/shots/word-file-problem.ts';
 
 const PHOTOGRAPH = join(import.meta.dirname, '../../../../../test-images/meridian-01-aligned/left-lens.jpg');
 
@@ -45,11 +45,11 @@ describe('a file before it is sent', () => {
 
   it('has a sentence with its name and a remedy for every problem', () => {
     for (const code of FILE_PROBLEMS) {
-      const { message, remedy, slot } = wordFileProblem(code, 'abc.xyz', 'left-lens');
+      const { message, remedy, slot } = formatFileProblem(code, 'abc.xyz', 'left-lens');
       expect(message).toContain('abc.xyz');
       expect(remedy).toMatch(/\.$/);
       expect(slot).toBe('left-lens');
     }
-    expect(wordFileProblem('too-large', 'a', null).message).toContain('256 MB');
+    expect(formatFileProblem('too-large', 'a', null).message).toContain('256 MB');
   });
 });

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Examination } from '../../../../../src/contract/shots.ts';
-import { wordFacts } from '../../../../../src/shells/interface/screens/shots/facts.ts';
+import { formatFacts } from '../../../../../src/shells/interface/screens/shots/facts.ts';
 
 type Usable = Extract<Examination, { outcome: 'usable' }>;
 
@@ -21,7 +21,7 @@ const examination: Usable = {
 
 describe('the numbers of a photograph', () => {
   it('are of the picture that it shows', () => {
-    expect(wordFacts(examination)).toEqual([
+    expect(formatFacts(examination)).toEqual([
       'shows the left-eye picture',
       '3 of 48 marks',
       'edges 1.1 px soft',
@@ -32,7 +32,7 @@ describe('the numbers of a photograph', () => {
   });
 
   it('leave out what is not known, and name what is burnt out', () => {
-    expect(wordFacts({ ...examination, shows: 'both', leak_pct: null, clipped_pct: 2 })).toEqual([
+    expect(formatFacts({ ...examination, shows: 'both', leak_pct: null, clipped_pct: 2 })).toEqual([
       'shows both pictures alike',
       '4 of 48 marks',
       'edges 1.1 px soft',

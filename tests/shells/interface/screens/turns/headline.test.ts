@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { wordHeadline } from '../../../../../src/shells/interface/screens/turns/headline.ts';
+import { formatHeadline } from '../../../../../src/shells/interface/screens/turns/headline.ts';
 import type { MeasuredReading } from '../../../../../src/record/reading.ts';
 import { sampleReading } from '../../../../report/sample-reading.ts';
 import { readingWith, roundWith, turnOf } from './turns-work.ts';
@@ -10,22 +10,24 @@ const turning = (some: Partial<MeasuredReading> = {}) =>
 
 describe('turns', () => {
   it('that lead inside', () => {
-    expect(wordHeadline(turning({ predicted_after: inside }), roundWith()).sentence).toBe(
+    expect(formatHeadline(turning({ predicted_after: inside }), roundWith()).sentence).toBe(
       'Two turns, then you are inside tolerance.',
     );
   });
 
   it('that do not', () => {
     const predicted_after = { ...sampleReading.predicted_after, vertical_offset_pct: 5 };
-    expect(wordHeadline(turning({ predicted_after }), roundWith()).sentence).toBe('Two turns, then photograph again.');
+    expect(formatHeadline(turning({ predicted_after }), roundWith()).sentence).toBe(
+      'Two turns, then photograph again.',
+    );
   });
 
   it('of which one is done, and all', () => {
     const made = (...ids: string[]) =>
       roundWith({ turns_made: ids.map((adjustment) => ({ adjustment, direction: 'clockwise', turns: 0.125 })) });
     const reading = turning({ predicted_after: inside });
-    expect(wordHeadline(reading, made('upper-screw')).sentence).toBe('One turn more, then you are inside tolerance.');
-    expect(wordHeadline(reading, made('upper-screw', 'lower-screw')).sentence).toBe('Turned. Now photograph again.');
+    expect(formatHeadline(reading, made('upper-screw')).sentence).toBe('One turn more, then you are inside tolerance.');
+    expect(formatHeadline(reading, made('upper-screw', 'lower-screw')).sentence).toBe('Turned. Now photograph again.');
   });
 });
 
@@ -36,5 +38,5 @@ it.each([
   ['eyes-first', 'Eyes first: touch no screw yet.'],
 ] as const)('%s', (advice, sentence) => {
   const reading = readingWith({ advice, turns: [], trial_turns: [] });
-  expect(wordHeadline(reading, roundWith())).toEqual({ sentence, addition: reading.sentence });
+  expect(formatHeadline(reading, roundWith())).toEqual({ sentence, addition: reading.sentence });
 });

@@ -3,9 +3,9 @@ import {
   listInstructions,
   listRemarks,
   nameTurn,
-  wordAmount,
-  wordDirection,
-  wordPast,
+  formatAmount,
+  formatDirection,
+  formatPast,
 } from '../../../../../src/shells/interface/screens/turns/turn-words.ts';
 import { turnOf } from './turns-work.ts';
 
@@ -20,8 +20,8 @@ const whole = turnOf({
 
 it('names the adjustment and the amount', () => {
   expect(nameTurn(turnOf())).toBe('Upper screw');
-  expect(wordAmount(turnOf())).toBe('1/8 turn');
-  expect(wordAmount(whole)).toBe('0.4°');
+  expect(formatAmount(turnOf())).toBe('1/8 turn');
+  expect(formatAmount(whole)).toBe('0.4°');
 });
 
 describe('how the hand gets it right', () => {
@@ -39,8 +39,8 @@ describe('how the hand gets it right', () => {
       'As a clock’s hand goes back from 12 to 10:30.',
       'Because of the play: go past, 3/16 turn in all, then 1/16 turn back clockwise.',
     ]);
-    expect(wordPast(turn, 'booth.past')).toBe('first 3/16 turn, then back 1/16 turn');
-    expect(wordPast(turnOf({ approach: played }))).toBeNull();
+    expect(formatPast(turn, 'booth.past')).toBe('first 3/16 turn, then back 1/16 turn');
+    expect(formatPast(turnOf({ approach: played }))).toBeNull();
   });
 
   it('more than one turn', () => {
@@ -59,12 +59,12 @@ describe('how the hand gets it right', () => {
     expect(listInstructions(whole, 'audience', 'inch')).toEqual([
       'On a strip of tape 4 in from the axis that is 0.028 in.',
     ]);
-    expect(wordDirection(whole, 'projector')).toBe('counter-clockwise');
+    expect(formatDirection(whole, 'projector')).toBe('counter-clockwise');
     expect(listInstructions(whole, 'projector', 'metric')[1]).toBe(
       'As you see it from the projector; from the audience it is clockwise.',
     );
     // A screw is looked at on its head, wherever one stands.
-    expect(wordDirection(turnOf(), 'projector')).toBe('clockwise');
+    expect(formatDirection(turnOf(), 'projector')).toBe('clockwise');
   });
 });
 

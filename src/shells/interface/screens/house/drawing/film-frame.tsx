@@ -1,5 +1,5 @@
 /** One frame of the film with both pictures, septum and frame line, to scale. */
-import { say } from '../../../wording/say.ts';
+import { translate } from '../../../../../wording/translate.ts';
 import type { WordLength } from './house-drawing.tsx';
 import { layOutFilm } from './lay-out-film.ts';
 import type { HouseLengths } from './read-lengths.ts';
@@ -11,19 +11,19 @@ const WORDS_MM = 31;
 
 export function FilmFrame({ lengths, word }: { readonly lengths: HouseLengths; readonly word: WordLength }) {
   const film = layOutFilm(lengths);
-  if (!film) return <p className="drawing-empty">{say('house.drawing-film-empty')}</p>;
+  if (!film) return <p className="drawing-empty">{translate('house.drawing-film-empty')}</p>;
   const { width_mm, frameHeight_mm, pictures, septum_mm, frameLine_mm, isOverlapping } = film;
-  const septum = say('house.drawn-septum', { size: word(septum_mm, 'machine') });
-  const frameLine = say('house.drawn-frame-line', { size: word(frameLine_mm, 'machine') });
+  const septum = translate('house.drawn-septum', { size: word(septum_mm, 'machine') });
+  const frameLine = translate('house.drawn-frame-line', { size: word(frameLine_mm, 'machine') });
   const left = PERFORATION.edge;
   const right = width_mm - PERFORATION.edge - PERFORATION.width;
   return (
     <figure className="drawing-figure">
-      <figcaption>{say('house.drawing-film')}</figcaption>
+      <figcaption>{translate('house.drawing-film')}</figcaption>
       <svg
         viewBox={`0 -2 ${width_mm + WORDS_MM} ${frameHeight_mm + 4}`}
         role="img"
-        aria-label={isOverlapping ? say('house.drawn-overlap') : `${septum}, ${frameLine}`}
+        aria-label={isOverlapping ? translate('house.drawn-overlap') : `${septum}, ${frameLine}`}
         className="drawing-film"
       >
         <rect className="drawing-strip" x="0" y="-2" width={width_mm} height={frameHeight_mm + 4} />
@@ -46,7 +46,7 @@ export function FilmFrame({ lengths, word }: { readonly lengths: HouseLengths; r
         <path className="drawing-end" d={`M0 0H${width_mm}M0 ${frameHeight_mm}H${width_mm}`} />
         {isOverlapping ? (
           <text x={width_mm + 1.2} y={frameHeight_mm / 2 + 0.6}>
-            {say('house.drawn-overlap')}
+            {translate('house.drawn-overlap')}
           </text>
         ) : (
           <>

@@ -1,8 +1,8 @@
 /** The house as it is described so far: from the side, the picture from the front, and a frame of the film. */
-import { say } from '../../../wording/say.ts';
+import { translate } from '../../../../../wording/translate.ts';
 import type { Tree } from '../draft.ts';
 import { formatQuantity, type Quantity, type Units } from '../units.ts';
-import { wordUnit } from '../word-problem.ts';
+import { formatUnit } from '../word-problem.ts';
 import { FilmFrame } from './film-frame.tsx';
 import { readLengths } from './read-lengths.ts';
 import { ScreenFront } from './screen-front.tsx';
@@ -20,7 +20,7 @@ export function HouseDrawing({ tree, units }: HouseDrawingProps) {
   const lengths = readLengths(tree);
   // A drawing is read at a glance: few figures are enough.
   const word: WordLength = (value, quantity) =>
-    `${Number(Number(formatQuantity(value, quantity, units)).toPrecision(quantity === 'room' ? 4 : 3))} ${wordUnit(quantity, units) ?? ''}`.trim();
+    `${Number(Number(formatQuantity(value, quantity, units)).toPrecision(quantity === 'room' ? 4 : 3))} ${formatUnit(quantity, units) ?? ''}`.trim();
   return (
     <div className="drawing">
       <SideView lengths={lengths} word={word} />
@@ -28,7 +28,7 @@ export function HouseDrawing({ tree, units }: HouseDrawingProps) {
         <ScreenFront lengths={lengths} word={word} />
         <FilmFrame lengths={lengths} word={word} />
       </div>
-      <p className="drawing-note">{say('house.drawing-note')}</p>
+      <p className="drawing-note">{translate('house.drawing-note')}</p>
     </div>
   );
 }

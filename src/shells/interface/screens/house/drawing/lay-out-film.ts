@@ -7,7 +7,7 @@
  * Perforation pitch 4.750 mm (SMPTE ST 119:2011), film width 34.975 mm (SMPTE 102-2002), middle of the projected area
  * 18.735 mm from the reference edge (ISO 2907:2002).
  */
-import { MM_PER_INCH } from '../../../wording/lengths.ts';
+import { MM_PER_INCH } from '../../../lengths.ts';
 import type { HouseLengths } from './read-lengths.ts';
 
 const PITCH_MM = 4.75;

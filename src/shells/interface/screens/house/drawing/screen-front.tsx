@@ -1,5 +1,5 @@
 /** The picture as the audience sees it, with its size. */
-import { say } from '../../../wording/say.ts';
+import { translate } from '../../../../../wording/translate.ts';
 import type { WordLength } from './house-drawing.tsx';
 import type { HouseLengths } from './read-lengths.ts';
 
@@ -12,10 +12,10 @@ export function ScreenFront({ lengths, word }: { readonly lengths: HouseLengths;
   const height = PICTURE_WIDTH / pictureAspect;
   const width_m = pictureWidth_m === null ? null : word(pictureWidth_m, 'room');
   const height_m = pictureWidth_m === null ? null : word(pictureWidth_m / pictureAspect, 'room');
-  const name = say('house.drawn-picture', { width: width_m ?? '–', height: height_m ?? '–' });
+  const name = translate('house.drawn-picture', { width: width_m ?? '–', height: height_m ?? '–' });
   return (
     <figure className="drawing-figure">
-      <figcaption>{say('house.drawing-front')}</figcaption>
+      <figcaption>{translate('house.drawing-front')}</figcaption>
       <svg viewBox={`0 0 ${WIDTH} ${TOP + height + 30}`} role="img" aria-label={name}>
         <rect className="drawing-picture" x="1.5" y={TOP} width={PICTURE_WIDTH} height={height} />
         <text x={PICTURE_WIDTH / 2} y={TOP + height / 2 + 5} textAnchor="middle">

@@ -1,17 +1,19 @@
 /** The house from the side, to scale. */
-import { say } from '../../../wording/say.ts';
+import { translate } from '../../../../../wording/translate.ts';
 import type { WordLength } from './house-drawing.tsx';
 import { layOutSideView } from './lay-out-side-view.ts';
 import type { HouseLengths } from './read-lengths.ts';
 
 export function SideView({ lengths, word }: { readonly lengths: HouseLengths; readonly word: WordLength }) {
   const view = layOutSideView(lengths);
-  if (!view) return <p className="drawing-empty">{say('house.drawing-empty')}</p>;
+  if (!view) return <p className="drawing-empty">{translate('house.drawing-empty')}</p>;
   const { width, height, floor, screen, projector, nearestRow, referenceSeat } = view;
-  const described = view.lengths.map(({ of, length_m }) => `${say(`house.drawn-${of}`)} ${word(length_m, 'room')}`);
+  const described = view.lengths.map(
+    ({ of, length_m }) => `${translate(`house.drawn-${of}`)} ${word(length_m, 'room')}`,
+  );
   return (
     <figure className="drawing-figure">
-      <figcaption>{say('house.drawing-side')}</figcaption>
+      <figcaption>{translate('house.drawing-side')}</figcaption>
       <svg viewBox={`0 0 ${width} ${height}`} role="img" aria-label={described.join(', ')}>
         <path className="drawing-thin" d={`M8 ${floor}H${width - 8}`} />
         {screen && projector && (
@@ -29,7 +31,7 @@ export function SideView({ lengths, word }: { readonly lengths: HouseLengths; re
           <g key={of}>
             <path className="drawing-thin" d={`M${from} ${y}H${to}M${from} ${y - 5}v10M${to} ${y - 5}v10`} />
             <text x={from + 8} y={y - 6}>
-              {say(`house.drawn-${of}`)} <tspan className="drawing-number">{word(length_m, 'room')}</tspan>
+              {translate(`house.drawn-${of}`)} <tspan className="drawing-number">{word(length_m, 'room')}</tspan>
             </text>
           </g>
         ))}

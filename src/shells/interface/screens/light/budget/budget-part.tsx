@@ -2,13 +2,13 @@
 import { LightCautions } from '../light-cautions.tsx';
 import { EMPTY_LIGHT } from '../../../../../contract/light.ts';
 import type { RecordedBudget } from '../../../../../record/light-budget.ts';
-import { nameBudgetStep, wordGain } from '../../../../../report/wording/budget.ts';
-import { wordLightSource } from '../../../../../report/wording/light.ts';
+import { nameBudgetStep, formatGain } from '../../../../../wording/budget.ts';
+import { formatLightSource } from '../../../../../wording/light.ts';
 import type { ScreenProps } from '../../../app.tsx';
 import { Button } from '../../../parts/button.tsx';
 import { Choice } from '../../../parts/choice.tsx';
 import { Disclosure } from '../../../parts/disclosure.tsx';
-import { say } from '../../../wording/say.ts';
+import { translate } from '../../../../../wording/translate.ts';
 import { LightFindings } from '../light-findings.tsx';
 import { UnitChoice, type UnitProps } from '../unit-choice.tsx';
 import { Chain } from './chain.tsx';
@@ -18,38 +18,45 @@ import { useBudget } from './use-budget.ts';
 export function BudgetPart({ host, workspace, unit, onUnit }: ScreenProps & UnitProps) {
   const editing = useBudget(host, workspace.light ?? EMPTY_LIGHT);
   const { draft, budget, problems, edit, beginAnew } = editing;
-  if (draft === undefined) return <p role="status">{say('light.budget-waiting')}</p>;
+  if (draft === undefined) return <p role="status">{translate('light.budget-waiting')}</p>;
   const isMatt = draft.steps.some(({ step }) => step.code === 'screen-gain');
   return (
     <>
       <div className="light-lead">
         <h1 aria-live="polite">
-          {problems.size > 0 ? say('light.budget-problems') : (budget?.sentence ?? say('light.budget-waiting'))}
+          {problems.size > 0
+            ? translate('light.budget-problems')
+            : (budget?.sentence ?? translate('light.budget-waiting'))}
         </h1>
       </div>
       <div className="light-row">
         <UnitChoice unit={unit} onUnit={onUnit} />
         <Choice
-          label={say('light.read-from')}
-          options={(['metallic', 'matt'] as const).map((value) => ({ value, label: say(`light.read-from-${value}`) }))}
+          label={translate('light.read-from')}
+          options={(['metallic', 'matt'] as const).map((value) => ({
+            value,
+            label: translate(`light.read-from-${value}`),
+          }))}
           value={isMatt ? 'matt' : 'metallic'}
           onChange={(value) => beginAnew(value === 'matt')}
-          hint={say('light.read-from-hint')}
+          hint={translate('light.read-from-hint')}
         />
       </div>
       <Chain editing={editing} unit={unit} />
       <p className="light-row">
-        <Button onClick={() => edit((before) => addStep(before, say('light.new-step'), say('light.entered')))}>
-          {say('light.add-step')}
+        <Button
+          onClick={() => edit((before) => addStep(before, translate('light.new-step'), translate('light.entered')))}
+        >
+          {translate('light.add-step')}
         </Button>
         <Button kind="quiet" onClick={() => beginAnew(isMatt)}>
-          {say('light.usual')}
+          {translate('light.usual')}
         </Button>
       </p>
       {budget && <Gains budget={budget} />}
       {budget && <LightFindings findings={budget.findings} />}
       {budget && <Sources budget={budget} />}
-      <p className="light-soft light-words">{say('light.gain-seat')}</p>
+      <p className="light-soft light-words">{translate('light.gain-seat')}</p>
       <LightCautions cautions={budget?.cautions ?? []} />
     </>
   );
@@ -59,12 +66,12 @@ function Gains({ budget: { gains } }: { readonly budget: RecordedBudget }) {
   if (gains.length === 0) return null;
   return (
     <section className="light-section" aria-labelledby="light-gains">
-      <h2 id="light-gains">{say('light.gains')}</h2>
+      <h2 id="light-gains">{translate('light.gains')}</h2>
       <ol className="light-gains">
         {gains.map((gain) => (
           <li key={gain.order}>
-            {wordGain(gain)}
-            <span className="light-soft">{say('light.assumed', { assumption: gain.assumption })}</span>
+            {formatGain(gain)}
+            <span className="light-soft">{translate('light.assumed', { assumption: gain.assumption })}</span>
           </li>
         ))}
       </ol>
@@ -74,12 +81,12 @@ function Gains({ budget: { gains } }: { readonly budget: RecordedBudget }) {
 
 function Sources({ budget: { steps } }: { readonly budget: RecordedBudget }) {
   return (
-    <Disclosure summary={say('light.sources')}>
+    <Disclosure summary={translate('light.sources')}>
       <dl className="light-sources">
         {steps.map((step) => (
           <div key={step.order}>
             <dt>{nameBudgetStep(step)}</dt>
-            <dd>{wordLightSource(step.source, step.basis)}</dd>
+            <dd>{formatLightSource(step.source, step.basis)}</dd>
           </div>
         ))}
       </dl>

@@ -1,9 +1,9 @@
 /** The chain: the reading, each step with its factor and what is left behind it, and the light at the eye. */
 import type { ReactNode } from 'react';
-import { nameBudgetStep } from '../../../../../report/wording/budget.ts';
+import { nameBudgetStep } from '../../../../../wording/budget.ts';
 import { Button } from '../../../parts/button.tsx';
 import { ListChoice } from '../../../parts/choice.tsx';
-import { say } from '../../../wording/say.ts';
+import { translate } from '../../../../../wording/translate.ts';
 import { type LightUnit, UNIT_SIGN, writeInterval } from '../units.ts';
 import { changeUnit, type DraftStep, removeStep, type StartUnit, typeStep } from './draft-chain.ts';
 import { layOutWaterfall, type Waterfall } from './lay-out-waterfall.ts';
@@ -24,34 +24,34 @@ export function Chain({ editing, unit }: ChainProps) {
   // A budget of another number of steps is that of an earlier draft.
   const isCurrent = budget !== undefined && budget.steps.length === draft.steps.length;
   const waterfall = isCurrent ? layOutWaterfall(budget) : undefined;
-  const wordOf = (field: string) => {
+  const formatOf = (field: string) => {
     const problem = problems.get(field);
-    return problem === undefined ? undefined : say(`light.problem-${problem}`);
+    return problem === undefined ? undefined : translate(`light.problem-${problem}`);
   };
   return (
     <section className="light-section" aria-labelledby="light-chain">
-      <h2 id="light-chain">{say('light.chain')}</h2>
-      <p className="light-soft light-words">{say('light.chain-what')}</p>
+      <h2 id="light-chain">{translate('light.chain')}</h2>
+      <p className="light-soft light-words">{translate('light.chain-what')}</p>
       <ol className="light-chain">
         <Row
-          name={say('light.start')}
+          name={translate('light.start')}
           cells={
             <>
               <NumberCell
-                name={say('light.start-value')}
+                name={translate('light.start-value')}
                 value={draft.start}
                 onChange={(start) => edit((before) => ({ ...before, start }))}
-                problem={wordOf('start')}
+                problem={formatOf('start')}
               />
               <NumberCell
-                name={say('light.start-range')}
+                name={translate('light.start-range')}
                 value={draft.startRange}
                 onChange={(startRange) => edit((before) => ({ ...before, startRange }))}
-                problem={wordOf('startRange')}
+                problem={formatOf('startRange')}
                 isRange
               />
               <ListChoice<StartUnit>
-                label={say('light.start-unit')}
+                label={translate('light.start-unit')}
                 options={START_UNITS.map((value) => ({ value, label: START_SIGNS[value] }))}
                 value={draft.unit}
                 onChange={(value) => edit((before) => changeUnit(before, value))}
@@ -64,30 +64,34 @@ export function Chain({ editing, unit }: ChainProps) {
         {draft.steps.map((each, i) => (
           <Row
             key={each.key}
-            name={<StepName each={each} editing={editing} problem={wordOf(`label-${each.key}`)} />}
-            note={say(`light.basis-${each.step.basis}`)}
+            name={<StepName each={each} editing={editing} problem={formatOf(`label-${each.key}`)} />}
+            note={translate(`light.basis-${each.step.basis}`)}
             cells={
               <>
                 <NumberCell
-                  name={say('light.factor-of', { step: nameOf(each) })}
+                  name={translate('light.factor-of', { step: nameOf(each) })}
                   value={each.factor}
-                  onChange={(factor) => edit((before) => typeStep(before, each.key, { factor }, say('light.entered')))}
-                  problem={wordOf(`factor-${each.key}`)}
+                  onChange={(factor) =>
+                    edit((before) => typeStep(before, each.key, { factor }, translate('light.entered')))
+                  }
+                  problem={formatOf(`factor-${each.key}`)}
                 />
                 <NumberCell
-                  name={say('light.range-of', { step: nameOf(each) })}
+                  name={translate('light.range-of', { step: nameOf(each) })}
                   value={each.range}
-                  onChange={(range) => edit((before) => typeStep(before, each.key, { range }, say('light.entered')))}
-                  problem={wordOf(`range-${each.key}`)}
+                  onChange={(range) =>
+                    edit((before) => typeStep(before, each.key, { range }, translate('light.entered')))
+                  }
+                  problem={formatOf(`range-${each.key}`)}
                   isRange
                 />
                 <Button
                   kind="quiet"
-                  name={say('light.remove-of', { title: nameOf(each) })}
+                  name={translate('light.remove-of', { title: nameOf(each) })}
                   onClick={() => edit((before) => removeStep(before, each.key))}
                   whyNot={undefined}
                 >
-                  {say('light.remove')}
+                  {translate('light.remove')}
                 </Button>
               </>
             }
@@ -97,10 +101,10 @@ export function Chain({ editing, unit }: ChainProps) {
         ))}
         <li className="light-step light-step-eye">
           <span className="light-step-name">
-            <strong>{say('light.at-eye')}</strong>
+            <strong>{translate('light.at-eye')}</strong>
           </span>
           <span className="light-step-cells">
-            {isCurrent && say('light.passed', { passed: writeInterval(budget.passed_pct) })}
+            {isCurrent && translate('light.passed', { passed: writeInterval(budget.passed_pct) })}
           </span>
           <span className="light-step-bar">{waterfall && <EyeBar waterfall={waterfall} />}</span>
           <strong className="light-step-left" role="status">
@@ -108,7 +112,7 @@ export function Chain({ editing, unit }: ChainProps) {
           </strong>
         </li>
       </ol>
-      <p className="light-soft light-words">{say('light.chain-key', { unit: UNIT_SIGN[unit] })}</p>
+      <p className="light-soft light-words">{translate('light.chain-key', { unit: UNIT_SIGN[unit] })}</p>
     </section>
   );
 }
@@ -127,7 +131,7 @@ function StepName({ each, editing, problem }: StepNameProps) {
   if (each.step.code !== 'other') return nameOf(each);
   return (
     <NumberCell
-      name={say('light.step-label')}
+      name={translate('light.step-label')}
       value={each.label}
       onChange={(label) => editing.edit((before) => typeStep(before, each.key, { label }, ''))}
       problem={problem}

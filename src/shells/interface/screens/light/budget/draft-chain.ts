@@ -8,7 +8,7 @@ import {
   type LightChain,
   readLightChain,
 } from '../../../../../record/light-chain.ts';
-import { formatGiven } from '../../../../../report/wording/numbers.ts';
+import { formatGiven } from '../../../../../wording/numbers.ts';
 import { fromCandela, type LightUnit, readNumber, toCandela } from '../units.ts';
 
 export type StartUnit = LightUnit | 'lx';

@@ -1,8 +1,8 @@
 /** What the two eyes get: the brighter one as a whole, the other as a part of it, and their colours. */
 import type { MeasuredEvennessRecord } from '../../../../../record/evenness.ts';
 import type { LightPlace } from '../../../../../record/light-finding.ts';
-import { formatPercent, namePlace } from '../../../../../report/wording/light.ts';
-import { say } from '../../../wording/say.ts';
+import { formatPercent, namePlace } from '../../../../../wording/light.ts';
+import { translate } from '../../../../../wording/translate.ts';
 
 type Balance = NonNullable<MeasuredEvennessRecord['balance']>;
 
@@ -14,11 +14,11 @@ export function EyesBalance({ balance }: { readonly balance: Balance }) {
   const shares = { left: 100 / Math.max(100, ratio.value), right: ratio.value / Math.max(100, ratio.value) };
   return (
     <section className="light-section" aria-labelledby="light-eyes">
-      <h2 id="light-eyes">{say('light.eyes')}</h2>
+      <h2 id="light-eyes">{translate('light.eyes')}</h2>
       <div className="light-eyes" aria-hidden="true">
         {(['left', 'right'] as const).map((eye) => (
           <span key={eye} className={`light-eye light-eye-${eye}`}>
-            <span>{say(`light.eye-${eye}`)}</span>
+            <span>{translate(`light.eye-${eye}`)}</span>
             <svg viewBox="0 0 100 10" preserveAspectRatio="none" aria-hidden="true">
               <rect className="light-eye-whole" width="100" height="10" />
               <rect className="light-eye-part" width={100 * shares[eye]} height="10" />
@@ -27,7 +27,7 @@ export function EyesBalance({ balance }: { readonly balance: Balance }) {
         ))}
       </div>
       <p>
-        {say('light.eyes-ratio', {
+        {translate('light.eyes-ratio', {
           ratio: formatPercent(ratio),
           least: formatPercent(least[1]),
           leastPlace: namePlace(least[0]),
@@ -37,8 +37,8 @@ export function EyesBalance({ balance }: { readonly balance: Balance }) {
       </p>
       <p className="light-soft">
         {colour
-          ? say('light.eyes-colour', { red: formatPercent(colour.red_pct), blue: formatPercent(colour.blue_pct) })
-          : say('light.eyes-no-colour')}
+          ? translate('light.eyes-colour', { red: formatPercent(colour.red_pct), blue: formatPercent(colour.blue_pct) })
+          : translate('light.eyes-no-colour')}
       </p>
     </section>
   );

@@ -1,9 +1,9 @@
 /** The map of one picture's light: bands and lines of equal light, numbers at nine places, the hot spot. */
 import type { EvennessPicture } from '../../../../../record/evenness.ts';
 import type { LightPlace } from '../../../../../record/light-finding.ts';
-import { formatPercent, namePlace } from '../../../../../report/wording/light.ts';
-import { formatNumber } from '../../../../../report/wording/numbers.ts';
-import { say } from '../../../wording/say.ts';
+import { formatPercent, namePlace } from '../../../../../wording/light.ts';
+import { formatNumber } from '../../../../../wording/numbers.ts';
+import { translate } from '../../../../../wording/translate.ts';
 import { type LightUnit, UNIT_SIGN, writeInterval, writeLuminance } from '../units.ts';
 import { colourOfLight } from './light-colour.ts';
 import { ASKED, HEIGHT, layOutField } from './lay-out-field.ts';
@@ -24,7 +24,7 @@ export function FieldMap({ picture, aspect, shown }: FieldMapProps) {
     <figure className="light-field">
       <div className="light-field-area">
         <span className="unseen">
-          {say('light.field', { least: formatNumber(range[0], 0), most: formatNumber(range[1], 0) })}
+          {translate('light.field', { least: formatNumber(range[0], 0), most: formatNumber(range[1], 0) })}
         </span>
         <svg viewBox={`0 0 ${width} ${HEIGHT}`} aria-hidden="true" preserveAspectRatio="none">
           {bands.map(({ path, colour }) => (
@@ -54,13 +54,13 @@ export function FieldMap({ picture, aspect, shown }: FieldMapProps) {
       </div>
       <figcaption className="light-scale">
         <Scale range={range} />
-        <span>{say('light.scale-lines')}</span>
+        <span>{translate('light.scale-lines')}</span>
         {asked !== '' && (
           <span className="light-key-asked">
             <svg viewBox="0 0 40 10" aria-hidden="true">
               <path d="M0 5h40" />
             </svg>
-            {say('light.scale-asked', { asked: ASKED })}
+            {translate('light.scale-asked', { asked: ASKED })}
           </span>
         )}
         {isSure && (
@@ -69,7 +69,7 @@ export function FieldMap({ picture, aspect, shown }: FieldMapProps) {
               <circle cx="12" cy="12" r="5.5" />
               <path d="M1 12h6M17 12h6M12 1v6M12 17v6" />
             </svg>
-            {say('light.scale-spot')}
+            {translate('light.scale-spot')}
           </span>
         )}
       </figcaption>

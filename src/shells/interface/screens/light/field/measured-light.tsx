@@ -1,10 +1,10 @@
 /** The light that was measured: one map for each picture, with what its numbers mean, and what both eyes get. */
 import { useState } from 'react';
 import type { MeasuredEvennessRecord } from '../../../../../record/evenness.ts';
-import { wordHotSpot } from '../../../../../report/wording/evenness.ts';
-import { formatPercent, nameLitPicture } from '../../../../../report/wording/light.ts';
+import { formatHotSpot } from '../../../../../wording/evenness.ts';
+import { formatPercent, nameLitPicture } from '../../../../../wording/light.ts';
 import { Choice } from '../../../parts/choice.tsx';
-import { say } from '../../../wording/say.ts';
+import { translate } from '../../../../../wording/translate.ts';
 import type { UnitProps } from '../unit-choice.tsx';
 import { UNIT_SIGN } from '../units.ts';
 import { EyesBalance } from './eyes-balance.tsx';
@@ -18,9 +18,9 @@ export function MeasuredLight({ record, onUnit }: UnitProps & { readonly record:
     <>
       {hasLuminance && (
         <Choice<Shown>
-          label={say('light.shown')}
+          label={translate('light.shown')}
           options={[
-            { value: 'pct', label: say('light.shown-pct') },
+            { value: 'pct', label: translate('light.shown-pct') },
             { value: 'cd_m2', label: UNIT_SIGN.cd_m2 },
             { value: 'fL', label: UNIT_SIGN.fL },
           ]}
@@ -34,11 +34,13 @@ export function MeasuredLight({ record, onUnit }: UnitProps & { readonly record:
       <div className={`light-maps light-maps-${pictures.length}`}>
         {pictures.map((picture) => (
           <section key={picture.picture} className="light-map" aria-label={nameLitPicture(picture.picture)}>
-            <h2 className={`light-map-title light-map-${picture.picture}`}>{say(`light.title-${picture.picture}`)}</h2>
+            <h2 className={`light-map-title light-map-${picture.picture}`}>
+              {translate(`light.title-${picture.picture}`)}
+            </h2>
             <FieldMap picture={picture} aspect={aspect} shown={hasLuminance ? shown : 'pct'} />
-            <p>{wordHotSpot(picture.hot_spot)}</p>
+            <p>{formatHotSpot(picture.hot_spot)}</p>
             <p className="light-soft">
-              {say('light.halves', {
+              {translate('light.halves', {
                 sides: formatPercent(picture.right_over_left_pct),
                 heights: formatPercent(picture.top_over_bottom_pct),
               })}

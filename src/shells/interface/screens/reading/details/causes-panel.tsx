@@ -1,13 +1,13 @@
 /** What can explain the reading: the check to make first, the causes in their order, and what checks have shown. */
 import type { Round } from '../../../../../contract/workspace.ts';
 import type { Diagnosis, ReadingCause } from '../../../../../record/reading.ts';
-import { wordCause, wordEvidence, wordProbability } from '../../../../../report/wording/causes.ts';
-import { wordAnswer, wordCheck } from '../../../../../report/wording/checks.ts';
-import { type CauseGroup, groupCauses } from '../../../../../report/wording/group-causes.ts';
+import { translateCause, formatEvidence, formatProbability } from '../../../../../wording/causes.ts';
+import { translateAnswer, translateCheck } from '../../../../../wording/checks.ts';
+import { type CauseGroup, groupCauses } from '../../../../../wording/group-causes.ts';
 import type { Host } from '../../../host/host.ts';
 import { Button } from '../../../parts/button.tsx';
 import { Disclosure } from '../../../parts/disclosure.tsx';
-import { say } from '../../../wording/say.ts';
+import { translate } from '../../../../../wording/translate.ts';
 import { CheckQuestion } from './check-question.tsx';
 
 export interface CausesPanelProps {
@@ -26,16 +26,16 @@ export function CausesPanel({ host, round: { number, check_answers = [] }, diagn
   const first = causes[0];
   return (
     <section className="reading-causes">
-      <h2>{say('reading.causes')}</h2>
-      <p className="reading-soft">{say('reading.causes-order')}</p>
+      <h2>{translate('reading.causes')}</h2>
+      <p className="reading-soft">{translate('reading.causes-order')}</p>
       {next_check && (
         <div className="reading-check-first">
-          <h3>{say('reading.check-first')}</h3>
+          <h3>{translate('reading.check-first')}</h3>
           <CheckQuestion check={next_check.code} onAnswer={(given) => answer(next_check.code, given)} />
         </div>
       )}
       <p className="unseen" role="status">
-        {check_answers.length > 0 && first ? say('reading.causes-now', { cause: wordCause(first) }) : ''}
+        {check_answers.length > 0 && first ? translate('reading.causes-now', { cause: translateCause(first) }) : ''}
       </p>
       {first ? (
         <ol>
@@ -49,7 +49,7 @@ export function CausesPanel({ host, round: { number, check_answers = [] }, diagn
           ))}
         </ol>
       ) : (
-        <p>{say('reading.causes-none')}</p>
+        <p>{translate('reading.causes-none')}</p>
       )}
       {check_answers.length > 0 && <ChecksMade answers={check_answers} onAnswer={answer} />}
     </section>
@@ -71,7 +71,7 @@ function Group({ group: { causes, isUndecided }, openCheck, onAnswer }: GroupPro
   if (!isUndecided) return <li>{list}</li>;
   return (
     <li className="reading-one-of">
-      <p>{say('reading.one-of-these')}</p>
+      <p>{translate('reading.one-of-these')}</p>
       <ul>
         {list.map((cause) => (
           <li key={cause.key}>{cause}</li>
@@ -88,24 +88,24 @@ interface CauseProps {
 }
 
 function Cause({ cause, isCheckOpen, onAnswer }: CauseProps) {
-  const evidence = cause.evidence.map(wordEvidence).filter((words) => words !== null);
-  const chance = wordProbability(cause);
+  const evidence = cause.evidence.map(formatEvidence).filter((words) => words !== null);
+  const chance = formatProbability(cause);
   return (
     <div className="reading-cause">
       <p className="reading-cause-name">
-        <b>{wordCause(cause)}</b>
+        <b>{translateCause(cause)}</b>
         {chance !== null && <span className="reading-chance">{chance}</span>}
       </p>
       {evidence.length > 0 && (
-        <p className="reading-soft">{say('reading.cause-evidence', { evidence: evidence.join('; ') })}</p>
+        <p className="reading-soft">{translate('reading.cause-evidence', { evidence: evidence.join('; ') })}</p>
       )}
-      <Disclosure summary={say('reading.cause-more')}>
+      <Disclosure summary={translate('reading.cause-more')}>
         {isCheckOpen ? (
           <CheckQuestion check={cause.check_code} onAnswer={(given) => onAnswer(cause.check_code, given)} />
         ) : (
           <p>{cause.check}</p>
         )}
-        {cause.remedy !== undefined && <p>{say('reading.cause-remedy', { remedy: cause.remedy })}</p>}
+        {cause.remedy !== undefined && <p>{translate('reading.cause-remedy', { remedy: cause.remedy })}</p>}
       </Disclosure>
     </div>
   );
@@ -119,21 +119,22 @@ interface ChecksMadeProps {
 function ChecksMade({ answers, onAnswer }: ChecksMadeProps) {
   return (
     <div className="reading-checks-made">
-      <h3>{say('reading.checks-made')}</h3>
+      <h3>{translate('reading.checks-made')}</h3>
       <ul>
         {answers.map(({ check, answer }) => {
-          const words = wordAnswer({ check, answer });
+          const words = translateAnswer({ check, answer });
           return (
             <li key={check}>
               <span>
-                <span className="reading-soft">{wordCheck(check)}</span> <b>{say('reading.check-shown', { words })}</b>
+                <span className="reading-soft">{translateCheck(check)}</span>{' '}
+                <b>{translate('reading.check-shown', { words })}</b>
               </span>
               <Button
                 kind="quiet"
-                name={say('reading.check-take-back-name', { words })}
+                name={translate('reading.check-take-back-name', { words })}
                 onClick={() => onAnswer(check, null)}
               >
-                {say('reading.check-take-back')}
+                {translate('reading.check-take-back')}
               </Button>
             </li>
           );

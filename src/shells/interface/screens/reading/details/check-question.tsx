@@ -1,7 +1,7 @@
 /** A check in words, where it sends hands, and what it can show. */
-import { hazardsOfCheck, listAnswers, wordCheck } from '../../../../../report/wording/checks.ts';
+import { hazardsOfCheck, listAnswers, translateCheck } from '../../../../../wording/checks.ts';
 import { Button } from '../../../parts/button.tsx';
-import { isWorded, say } from '../../../wording/say.ts';
+import { isMessageKey, translate } from '../../../../../wording/translate.ts';
 
 export interface CheckQuestionProps {
   readonly check: string;
@@ -11,16 +11,16 @@ export interface CheckQuestionProps {
 export function CheckQuestion({ check, onAnswer }: CheckQuestionProps) {
   const places = hazardsOfCheck(check)
     .map((hazard) => `reading.hazard-${hazard}`)
-    .filter(isWorded)
-    .map((key) => say(key));
+    .filter(isMessageKey)
+    .map((key) => translate(key));
   return (
     <div className="reading-question">
-      <p>{wordCheck(check)}</p>
+      <p>{translateCheck(check)}</p>
       {places.length > 0 && (
-        <p className="reading-hazard">{say('reading.check-hazard', { places: places.join(', ') })}</p>
+        <p className="reading-hazard">{translate('reading.check-hazard', { places: places.join(', ') })}</p>
       )}
       <fieldset className="reading-answers">
-        <legend>{say('reading.check-answer')}</legend>
+        <legend>{translate('reading.check-answer')}</legend>
         {listAnswers(check).map(({ answer, words }) => (
           <Button key={answer} onClick={() => onAnswer(answer)}>
             {words}

@@ -1,7 +1,7 @@
 /** Which of the findings stands beside a term: the working limit from the chosen seat, else the one that is nearest to it. */
 import type { ReadingFinding } from '../../../../../record/reading.ts';
 import type { ReportedField } from '../../../../../record/term-fields.ts';
-import { describeFinding, severityOf } from '../../../../../report/wording/findings.ts';
+import { describeFinding, severityOf } from '../../../../../wording/findings.ts';
 
 type Seat = NonNullable<ReadingFinding['seat']>;
 

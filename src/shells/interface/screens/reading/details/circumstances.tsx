@@ -1,14 +1,14 @@
 /** What else there is to know: warnings, steadiness and marks, cautions. */
 import type { MeasuredReading } from '../../../../../record/reading.ts';
-import { decimalsForUncertainty, formatFigures, formatNumber } from '../../../../../report/wording/numbers.ts';
+import { decimalsForUncertainty, formatFigures, formatNumber } from '../../../../../wording/numbers.ts';
 import { Notice } from '../../../parts/notice.tsx';
-import { say } from '../../../wording/say.ts';
+import { translate } from '../../../../../wording/translate.ts';
 
 export function Warnings({ reading: { warnings } }: { readonly reading: MeasuredReading }) {
   if (warnings.length === 0) return null;
   return (
     <section className="reading-warnings">
-      <h2>{say('reading.warnings')}</h2>
+      <h2>{translate('reading.warnings')}</h2>
       {warnings.map(({ code, message }) => (
         <Notice key={code} kind="note" message={message} />
       ))}
@@ -21,37 +21,37 @@ export function Steadiness({ reading }: { readonly reading: MeasuredReading }) {
   const { blur_px } = evidence;
   return (
     <section>
-      <h2>{say('reading.steadiness')}</h2>
+      <h2>{translate('reading.steadiness')}</h2>
       <dl className="reading-facts">
-        <dt>{say('reading.movement')}</dt>
+        <dt>{translate('reading.movement')}</dt>
         <dd>
           {steadiness === null
-            ? say('reading.movement-unknown')
-            : say('reading.movement-value', {
+            ? translate('reading.movement-unknown')
+            : translate('reading.movement-value', {
                 px: formatNumber(steadiness.movement_px.value, decimalsForUncertainty(steadiness.movement_px.u)),
                 u2: formatNumber(2 * steadiness.movement_px.u, decimalsForUncertainty(steadiness.movement_px.u)),
               })}
         </dd>
-        <dt>{say('reading.marks')}</dt>
+        <dt>{translate('reading.marks')}</dt>
         <dd>
-          {say('reading.marks-count', {
+          {translate('reading.marks-count', {
             left: marks.left,
             leftOf: marks.expected_left,
             right: marks.right,
             rightOf: marks.expected_right,
           })}
         </dd>
-        <dt>{say('reading.blur')}</dt>
+        <dt>{translate('reading.blur')}</dt>
         <dd>
-          {say('reading.blur-value', {
+          {translate('reading.blur-value', {
             left: formatFigures(blur_px['left-lens']),
             right: formatFigures(blur_px['right-lens']),
           })}
         </dd>
         {strays?.length === 0 && (
           <>
-            <dt>{say('reading.strays')}</dt>
-            <dd>{say('reading.strays-none')}</dd>
+            <dt>{translate('reading.strays')}</dt>
+            <dd>{translate('reading.strays-none')}</dd>
           </>
         )}
       </dl>
@@ -63,7 +63,7 @@ export function Cautions({ cautions }: { readonly cautions: readonly string[] })
   if (cautions.length === 0) return null;
   return (
     <section className="reading-cautions">
-      <h2>{say('reading.cautions')}</h2>
+      <h2>{translate('reading.cautions')}</h2>
       <ul>
         {cautions.map((caution) => (
           <li key={caution}>{caution}</li>

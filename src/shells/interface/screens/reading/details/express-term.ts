@@ -5,7 +5,7 @@
 import type { ReadingHouse } from '../../../../../record/reading.ts';
 import type { ReportedField } from '../../../../../record/term-fields.ts';
 import { arcminutesFrom, millimetresOnScreen, reachOfTerm } from '../../../../../report/displacement.ts';
-import { MM_PER_INCH, type Units } from '../../../wording/lengths.ts';
+import { MM_PER_INCH, type Units } from '../../../lengths.ts';
 
 export const TERM_UNITS = ['percent', 'lengths', 'arcminutes'] as const;
 export type TermUnit = (typeof TERM_UNITS)[number];

@@ -1,10 +1,10 @@
 /** Which eye's picture each lens passes, and how strong the other one's ghost is. */
 import type { MeasuredReading } from '../../../../../record/reading.ts';
-import { wordAssignment, wordAssignmentOfLens, wordEyeClass } from '../../../../../report/wording/eyes.ts';
-import { wordVerdict } from '../../../../../report/wording/findings.ts';
-import { decimalsForUncertainty, formatNumber } from '../../../../../report/wording/numbers.ts';
+import { formatAssignment, formatAssignmentOfLens, formatEyeClass } from '../../../../../wording/eyes.ts';
+import { formatVerdict } from '../../../../../wording/findings.ts';
+import { decimalsForUncertainty, formatNumber } from '../../../../../wording/numbers.ts';
 import { VerdictMark } from '../../../parts/verdict-mark.tsx';
-import { say } from '../../../wording/say.ts';
+import { translate } from '../../../../../wording/translate.ts';
 import { chooseFinding } from './choose-finding.ts';
 import { LensLight } from './lens-light.tsx';
 import { Limits } from './limits.tsx';
@@ -16,15 +16,15 @@ export function EyesPanel({ reading }: { readonly reading: MeasuredReading }) {
   const { matrix } = reading.eyes;
   return (
     <section className="reading-eyes">
-      <h2>{say('reading.eyes')}</h2>
-      <p>{wordAssignment(reading.eyes.assignment)}</p>
-      {matrix && <p>{wordEyeClass(matrix.class)}</p>}
+      <h2>{translate('reading.eyes')}</h2>
+      <p>{formatAssignment(reading.eyes.assignment)}</p>
+      {matrix && <p>{formatEyeClass(matrix.class)}</p>}
       <div className="reading-lenses">
         {LENSES.map((lens) => (
           <Lens key={lens} lens={lens} reading={reading} />
         ))}
       </div>
-      <p className="reading-soft">{say('reading.ghost-note')}</p>
+      <p className="reading-soft">{translate('reading.ghost-note')}</p>
     </section>
   );
 }
@@ -37,22 +37,22 @@ function Lens({ lens, reading: { eyes, findings } }: { lens: 'left' | 'right'; r
   const value_pct = formatNumber(value, decimals);
   return (
     <div className={`reading-lens reading-lens-${lens}`} data-lens={lens}>
-      <h3>{say('reading.lens', { lens })}</h3>
-      <p>{wordAssignmentOfLens(eyes.assignment, lens)}</p>
+      <h3>{translate('reading.lens', { lens })}</h3>
+      <p>{formatAssignmentOfLens(eyes.assignment, lens)}</p>
       <p className="reading-value">
         <b>{value_pct}&#8239;%</b>
         <span className="reading-soft">± {formatNumber(2 * u, decimals)}</span>
         {finding && (
           <span className="reading-verdict">
             <VerdictMark verdict={finding.verdict} isShapeOnly />
-            <span aria-hidden="true">{wordVerdict(finding)}</span>
+            <span aria-hidden="true">{formatVerdict(finding)}</span>
           </span>
         )}
       </p>
       <LeakScale
         leak_pct={value}
         limit_pct={finding?.limit}
-        label={say('reading.ghost-scale', { percent: value_pct })}
+        label={translate('reading.ghost-scale', { percent: value_pct })}
       />
       {finding && <Limits finding={finding} all={judged} />}
       {eyes.matrix && <LensLight matrix={eyes.matrix} lens={lens} />}

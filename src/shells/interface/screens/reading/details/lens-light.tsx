@@ -1,7 +1,7 @@
 /** What one lens lets through: both pictures' strengths as bars, and how strong the ghost is over the picture. */
 import type { MeasuredReading } from '../../../../../record/reading.ts';
-import { decimalsForUncertainty, formatNumber } from '../../../../../report/wording/numbers.ts';
-import { say } from '../../../wording/say.ts';
+import { decimalsForUncertainty, formatNumber } from '../../../../../wording/numbers.ts';
+import { translate } from '../../../../../wording/translate.ts';
 
 type Matrix = NonNullable<MeasuredReading['eyes']['matrix']>;
 
@@ -16,13 +16,13 @@ export function LensLight({ matrix, lens }: LensLightProps) {
   const strengths = lens === 'left' ? matrix.left_lens : matrix.right_lens;
   return (
     <>
-      <p className="reading-strengths-what">{say('reading.strengths')}</p>
+      <p className="reading-strengths-what">{translate('reading.strengths')}</p>
       <dl className="reading-strengths">
         {EYES.map((eye) => {
           const { value, u } = eye === 'left' ? strengths.left_picture_pct : strengths.right_picture_pct;
           return (
             <div key={eye} data-eye={eye}>
-              <dt>{say('reading.strength', { eye })}</dt>
+              <dt>{translate('reading.strength', { eye })}</dt>
               <dd>
                 <svg viewBox="0 0 100 8" preserveAspectRatio="none" aria-hidden="true">
                   <path className="reading-strength-ground" d="M0 4H100" />
@@ -48,7 +48,7 @@ function LeakMap({ matrix: { map }, lens }: LensLightProps) {
   const rows = Array.from({ length: map.rows }, (_, r) => cells.slice(r * map.columns, (r + 1) * map.columns));
   return (
     <table className="reading-leak-map">
-      <caption>{say('reading.leak-map')}</caption>
+      <caption>{translate('reading.leak-map')}</caption>
       <tbody>
         {rows.map((row, r) => (
           <tr key={r}>
@@ -57,7 +57,7 @@ function LeakMap({ matrix: { map }, lens }: LensLightProps) {
                 key={c}
                 data-shade={cell === null ? undefined : Math.round((4 * Math.max(0, cell.value)) / strongest)}
               >
-                {cell === null ? say('reading.leak-unknown') : formatNumber(Math.max(0, cell.value), 1)}
+                {cell === null ? translate('reading.leak-unknown') : formatNumber(Math.max(0, cell.value), 1)}
               </td>
             ))}
           </tr>

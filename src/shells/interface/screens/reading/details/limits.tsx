@@ -1,10 +1,10 @@
 /** One line for what was judged against a limit, and on demand every limit with its source. */
 import type { ReadingFinding } from '../../../../../record/reading.ts';
-import { sourceOfLimit, wordFinding, wordVerdict } from '../../../../../report/wording/findings.ts';
-import { formatGiven } from '../../../../../report/wording/numbers.ts';
+import { sourceOfLimit, formatFinding, formatVerdict } from '../../../../../wording/findings.ts';
+import { formatGiven } from '../../../../../wording/numbers.ts';
 import { Disclosure } from '../../../parts/disclosure.tsx';
 import { VerdictMark } from '../../../parts/verdict-mark.tsx';
-import { say } from '../../../wording/say.ts';
+import { translate } from '../../../../../wording/translate.ts';
 
 export interface LimitsProps {
   /** The one that is shown, and all of its quantity. */
@@ -18,14 +18,14 @@ export function Limits({ finding, all }: LimitsProps) {
     <Disclosure
       summary={
         <span className="reading-limit">
-          {say('reading.limit', {
+          {translate('reading.limit', {
             limit: formatGiven(limit),
             unit,
             level,
             seat: seat === null ? 'none' : seat === 'nearest-row' ? 'nearest' : 'reference',
             assumed: seat_assumed ? 'yes' : 'no',
           })}
-          {!confirmed && <em> {say('reading.unconfirmed')}</em>}
+          {!confirmed && <em> {translate('reading.unconfirmed')}</em>}
         </span>
       }
     >
@@ -34,7 +34,7 @@ export function Limits({ finding, all }: LimitsProps) {
           <li key={`${each.level} ${each.seat} ${each.unit}`}>
             <VerdictMark verdict={each.verdict} isShapeOnly />
             <span>
-              {say('reading.limit-found', { found: wordFinding(each), verdict: wordVerdict(each) })}
+              {translate('reading.limit-found', { found: formatFinding(each), verdict: formatVerdict(each) })}
               <span className="reading-source">{sourceOfLimit(each)}</span>
             </span>
           </li>

@@ -2,9 +2,9 @@
 import { useEffect, useRef } from 'react';
 import type { MarkEvidence as Mark, MeasuredReading } from '../../../../../record/reading.ts';
 import { Button } from '../../../parts/button.tsx';
-import { say } from '../../../wording/say.ts';
+import { translate } from '../../../../../wording/translate.ts';
 import { pixelsPerPercent } from '../layers/displacement.ts';
-import { wordMark } from '../layers/word-mark.ts';
+import { formatMark } from '../layers/word-mark.ts';
 import { BLUE, layOver, makeTint, ORANGE, type Patch } from '../viewer/lay-over.ts';
 import type { Photographs } from '../viewer/use-photographs.ts';
 
@@ -20,19 +20,19 @@ const HALF_PCT = 5.5;
 const SHOWN = ['left', 'right', 'both'] as const;
 
 export function MarkEvidencePanel({ mark, reading, photographs, onClose }: MarkEvidenceProps) {
-  const words = wordMark(mark, reading.house.aspect);
+  const words = formatMark(mark, reading.house.aspect);
   const half = Math.round(HALF_PCT * pixelsPerPercent(reading));
   const [x, y] = mark.photo_px;
   const patch = { x: Math.round(x) - half, y: Math.round(y) - half, width: 2 * half + 1, height: 2 * half + 1 };
   return (
     <section
       className={`reading-evidence reading-evidence-${mark.eye}`}
-      aria-label={say('reading.evidence', { id: mark.id })}
+      aria-label={translate('reading.evidence', { id: mark.id })}
     >
       <div className="reading-evidence-head">
-        <h2>{say('reading.evidence', { id: mark.id })}</h2>
+        <h2>{translate('reading.evidence', { id: mark.id })}</h2>
         <Button kind="quiet" onClick={onClose}>
-          {say('reading.evidence-close')}
+          {translate('reading.evidence-close')}
         </Button>
       </div>
       <p>
@@ -43,17 +43,17 @@ export function MarkEvidencePanel({ mark, reading, photographs, onClose }: MarkE
           {SHOWN.map((shown) => (
             <figure key={shown}>
               <Piece shown={shown} patch={patch} mark={mark} photographs={photographs} />
-              <figcaption>{say(`reading.piece-${shown}`)}</figcaption>
+              <figcaption>{translate(`reading.piece-${shown}`)}</figcaption>
             </figure>
           ))}
         </div>
       ) : (
-        <p className="reading-soft">{say('reading.photographs-missing')}</p>
+        <p className="reading-soft">{translate('reading.photographs-missing')}</p>
       )}
       <p>
         {words.residual}, {words.uncertainty}. {words.standing}.
       </p>
-      <p className="reading-soft">{say('reading.piece-note')}</p>
+      <p className="reading-soft">{translate('reading.piece-note')}</p>
     </section>
   );
 }
@@ -85,7 +85,7 @@ function Piece({ shown, patch, mark, photographs: { left, right } }: PieceProps)
   const path = cross(px - rx - x + 0.5, py - ry - y + 0.5);
   return (
     <span className="reading-piece">
-      <canvas ref={ref} width={width} height={height} role="img" aria-label={say(`reading.piece-${shown}`)} />
+      <canvas ref={ref} width={width} height={height} role="img" aria-label={translate(`reading.piece-${shown}`)} />
       <svg viewBox={`0 0 ${width} ${height}`} aria-hidden="true">
         <path d={path} stroke="#0a0b0d" strokeWidth={0.03 * width} />
         <path d={path} stroke="#fff" strokeWidth={0.013 * width} />

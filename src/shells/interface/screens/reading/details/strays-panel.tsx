@@ -1,18 +1,18 @@
 /** Weak displaced copies of the pictures: whose, where, how strong. */
 import type { MeasuredReading } from '../../../../../record/reading.ts';
-import { wordStray } from '../../../../../report/wording/strays.ts';
-import { say } from '../../../wording/say.ts';
+import { formatStray } from '../../../../../wording/strays.ts';
+import { translate } from '../../../../../wording/translate.ts';
 
 export function StraysPanel({ reading: { strays = [] } }: { readonly reading: MeasuredReading }) {
   if (strays.length === 0) return null;
   return (
     <section className="reading-strays">
-      <h2>{say('reading.strays')}</h2>
-      <p className="reading-soft">{say('reading.strays-note')}</p>
+      <h2>{translate('reading.strays')}</h2>
+      <p className="reading-soft">{translate('reading.strays-note')}</p>
       <ul>
         {strays.map((stray) => (
           <li key={`${stray.eye} ${stray.offset_ih.join(' ')}`} className={`reading-stray-${stray.eye}`}>
-            {wordStray(stray)}
+            {formatStray(stray)}
           </li>
         ))}
       </ul>

@@ -2,13 +2,13 @@
 import { useState } from 'react';
 import type { MeasuredReading } from '../../../../../record/reading.ts';
 import { REPORTED_FIELDS, type ReportedField } from '../../../../../record/term-fields.ts';
-import { wordVerdict } from '../../../../../report/wording/findings.ts';
-import { decimalsForUncertainty, formatNumber } from '../../../../../report/wording/numbers.ts';
-import { formatTerm, nameTerm, wordPlace } from '../../../../../report/wording/terms.ts';
+import { formatVerdict } from '../../../../../wording/findings.ts';
+import { decimalsForUncertainty, formatNumber } from '../../../../../wording/numbers.ts';
+import { formatTerm, nameTerm, formatPlace } from '../../../../../wording/terms.ts';
 import { Choice } from '../../../parts/choice.tsx';
 import { VerdictMark } from '../../../parts/verdict-mark.tsx';
-import type { Units } from '../../../wording/lengths.ts';
-import { say } from '../../../wording/say.ts';
+import type { Units } from '../../../lengths.ts';
+import { translate } from '../../../../../wording/translate.ts';
 import { chooseFinding, findingsOfTerm } from './choose-finding.ts';
 import { expressTerm, TERM_UNITS, type TermUnit } from './express-term.ts';
 import { Limits } from './limits.tsx';
@@ -26,24 +26,25 @@ export function TermsTable({ reading, distance_ih, units, seat }: TermsTableProp
   const [unit, setUnit] = useState<TermUnit>('percent');
   return (
     <section className="reading-terms">
-      <h2>{say('reading.terms')}</h2>
-      <p className="reading-soft">{say('reading.terms-sign')}</p>
+      <h2>{translate('reading.terms')}</h2>
+      <p className="reading-soft">{translate('reading.terms-sign')}</p>
       <Choice
-        label={say('reading.unit')}
+        label={translate('reading.unit')}
         options={TERM_UNITS.map((value) => ({
           value,
-          label: value === 'lengths' ? say('reading.unit-lengths', { units }) : say(`reading.unit-${value}`),
+          label:
+            value === 'lengths' ? translate('reading.unit-lengths', { units }) : translate(`reading.unit-${value}`),
         }))}
         value={unit}
         onChange={setUnit}
-        hint={unit === 'percent' ? undefined : say('reading.unit-hint')}
+        hint={unit === 'percent' ? undefined : translate('reading.unit-hint')}
       />
       <table>
         <thead className="unseen">
           <tr>
-            <th scope="col">{say('reading.column-term')}</th>
-            <th scope="col">{say('reading.column-value')}</th>
-            <th scope="col">{say('reading.column-limit')}</th>
+            <th scope="col">{translate('reading.column-term')}</th>
+            <th scope="col">{translate('reading.column-value')}</th>
+            <th scope="col">{translate('reading.column-limit')}</th>
           </tr>
         </thead>
         <tbody>
@@ -60,7 +61,7 @@ export function TermsTable({ reading, distance_ih, units, seat }: TermsTableProp
           ))}
         </tbody>
       </table>
-      <p className="reading-soft">{say('reading.interval-note')}</p>
+      <p className="reading-soft">{translate('reading.interval-note')}</p>
     </section>
   );
 }
@@ -77,13 +78,13 @@ function Row(props: TermsTableProps & { readonly field: ReportedField; readonly 
         {nameTerm(field)}
         <span className="reading-soft">
           {field === 'worst_vertical_pct'
-            ? say('reading.worst-place', { place: wordPlace(misalignment.worst_vertical_pct.at, house.aspect) })
-            : say(`reading.positive-${field}`)}
+            ? translate('reading.worst-place', { place: formatPlace(misalignment.worst_vertical_pct.at, house.aspect) })
+            : translate(`reading.positive-${field}`)}
         </span>
       </th>
       <td className="reading-value">
         {expressed === null ? (
-          <span className="reading-soft">{say('reading.lengths-unknown')}</span>
+          <span className="reading-soft">{translate('reading.lengths-unknown')}</span>
         ) : (
           <>
             <b>
@@ -102,13 +103,13 @@ function Row(props: TermsTableProps & { readonly field: ReportedField; readonly 
               <ToleranceBar finding={finding} />
               <span className="reading-verdict">
                 <VerdictMark verdict={finding.verdict} isShapeOnly />
-                <span aria-hidden="true">{wordVerdict(finding)}</span>
+                <span aria-hidden="true">{formatVerdict(finding)}</span>
               </span>
             </span>
             <Limits finding={finding} all={judged} />
           </>
         ) : (
-          <span className="reading-soft">{say('reading.no-limit')}</span>
+          <span className="reading-soft">{translate('reading.no-limit')}</span>
         )}
       </td>
     </tr>

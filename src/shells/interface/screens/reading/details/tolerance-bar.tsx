@@ -1,6 +1,6 @@
 /** A value with its 95 % interval against its limits: the band is what is allowed, the strokes are what was found. */
 import type { ReadingFinding } from '../../../../../record/reading.ts';
-import { wordFinding } from '../../../../../report/wording/findings.ts';
+import { formatFinding } from '../../../../../wording/findings.ts';
 import { layOutTolerance } from './tolerance-scale.ts';
 
 const WIDTH = 160;
@@ -14,7 +14,7 @@ export function ToleranceBar({ finding }: { readonly finding: ReadingFinding }) 
   const x = (share: number) => Math.round(100 * (MARGIN + share * (WIDTH - 2 * MARGIN))) / 100;
   const tip = x(scale.value);
   return (
-    <svg className="reading-bar" viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-label={wordFinding(finding)}>
+    <svg className="reading-bar" viewBox={`0 0 ${WIDTH} ${HEIGHT}`} role="img" aria-label={formatFinding(finding)}>
       <rect className="reading-bar-band" x={x(scale.low)} y="5" width={x(scale.high) - x(scale.low)} height="12" />
       <path className="reading-bar-axis" d={`M${MARGIN} ${MIDDLE}H${WIDTH - MARGIN}M${x(0.5)} 8V14`} />
       <path className="reading-bar-limit" d={`M${x(scale.low)} 2.5V19.5M${x(scale.high)} 2.5V19.5`} />

@@ -1,6 +1,6 @@
 /** The map of the vertical error over the photographs: shaded bands, hatched where negative, contours with their numbers. */
 import type { Point } from '../../../../../kernel/point.ts';
-import { formatNumber, formatSigned } from '../../../../../report/wording/numbers.ts';
+import { formatNumber, formatSigned } from '../../../../../wording/numbers.ts';
 import { screenFromPhoto, type Size, type Viewport } from '../viewer/viewport.ts';
 import { cssColour } from './colour-scale.ts';
 import { trace, writeOver } from './draw-layers.ts';

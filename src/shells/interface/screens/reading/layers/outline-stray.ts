@@ -1,8 +1,8 @@
 /** Where a copy of a picture lies in the photographs: the border of that eye's picture, displaced. */
 import type { Point } from '../../../../../kernel/point.ts';
 import type { MeasuredReading, ReadingStray } from '../../../../../record/reading.ts';
-import { formatFigures } from '../../../../../report/wording/numbers.ts';
-import { say } from '../../../wording/say.ts';
+import { formatFigures } from '../../../../../wording/numbers.ts';
+import { translate } from '../../../../../wording/translate.ts';
 import { outlinePicture, viewOf } from './displacement.ts';
 
 export interface StrayOutline {
@@ -19,6 +19,6 @@ export function outlineStray(
   { evidence, house }: Pick<MeasuredReading, 'evidence' | 'house'>,
 ): StrayOutline {
   const outline = outlinePicture(viewOf(evidence, eye), house.aspect, { x, y });
-  const words = say('reading.stray-label', { percent: formatFigures(strength_pct.value) });
+  const words = translate('reading.stray-label', { percent: formatFigures(strength_pct.value) });
   return { eye, outline, corner: outline[0]!, words };
 }

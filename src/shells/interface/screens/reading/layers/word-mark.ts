@@ -1,8 +1,8 @@
 /** A mark in words, for its card and for those who have it read to them. */
 import type { MarkEvidence } from '../../../../../record/reading.ts';
-import { formatFigures, formatNumber } from '../../../../../report/wording/numbers.ts';
-import { wordPlace } from '../../../../../report/wording/terms.ts';
-import { say } from '../../../wording/say.ts';
+import { formatFigures, formatNumber } from '../../../../../wording/numbers.ts';
+import { formatPlace } from '../../../../../wording/terms.ts';
+import { translate } from '../../../../../wording/translate.ts';
 import { type MarkWorth, weighMark } from './marks.ts';
 
 export interface MarkWords {
@@ -17,26 +17,26 @@ export interface MarkWords {
 /** Residuals and uncertainties to a ten-thousandth of a pixel: finer than any of them is known. */
 const DECIMALS = 4;
 
-export function wordMark(mark: MarkEvidence, aspect: number): MarkWords {
+export function formatMark(mark: MarkEvidence, aspect: number): MarkWords {
   const { id, eye, shot, at, photo_px } = mark;
   const worth = weighMark(mark);
   const [x, y] = photo_px;
   return {
     id,
-    picture: say('reading.mark-picture', { eye, lens: shot === 'left-lens' ? 'left' : 'right' }),
-    place: say('reading.mark-place', {
-      place: wordPlace(at, aspect),
+    picture: translate('reading.mark-picture', { eye, lens: shot === 'left-lens' ? 'left' : 'right' }),
+    place: translate('reading.mark-place', {
+      place: formatPlace(at, aspect),
       x: formatNumber(x, 1),
       y: formatNumber(y, 1),
     }),
-    residual: say('reading.mark-residual', { px: formatFigures(worth.residual_px, 2, DECIMALS) }),
-    uncertainty: say('reading.mark-uncertainty', { px: formatFigures(worth.u_px, 2, DECIMALS) }),
-    standing: wordStanding(worth),
+    residual: translate('reading.mark-residual', { px: formatFigures(worth.residual_px, 2, DECIMALS) }),
+    uncertainty: translate('reading.mark-uncertainty', { px: formatFigures(worth.u_px, 2, DECIMALS) }),
+    standing: formatStanding(worth),
   };
 }
 
-function wordStanding({ standing, ratio }: MarkWorth): string {
-  return say(`reading.mark-${standing}`, { ratio: formatFigures(ratio, 2, 1) });
+function formatStanding({ standing, ratio }: MarkWorth): string {
+  return translate(`reading.mark-${standing}`, { ratio: formatFigures(ratio, 2, 1) });
 }
 
 /** All of it as one line. */

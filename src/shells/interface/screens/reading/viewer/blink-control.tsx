@@ -1,6 +1,6 @@
 /** How fast the two photographs are exchanged; under reduced motion a button that exchanges them. */
 import { Button } from '../../../parts/button.tsx';
-import { say } from '../../../wording/say.ts';
+import { translate } from '../../../../../wording/translate.ts';
 import { Slider } from './slider.tsx';
 import { PACE_HZ, type ViewSettings } from './view-settings.ts';
 
@@ -15,16 +15,16 @@ export function BlinkControl({ settings: { pace_hz, blinkShows }, isMotionReduce
     <div className="reading-blink">
       {isMotionReduced ? (
         <Button keys="b" onClick={() => onChange({ blinkShows: blinkShows === 'left' ? 'right' : 'left' })}>
-          {say('reading.show-other', { now: blinkShows })}
+          {translate('reading.show-other', { now: blinkShows })}
         </Button>
       ) : (
         <Slider
-          label={say('reading.pace')}
+          label={translate('reading.pace')}
           value={pace_hz}
           least={PACE_HZ.least}
           most={PACE_HZ.most}
           step={PACE_HZ.step}
-          words={say('reading.pace-value', { hz: pace_hz })}
+          words={translate('reading.pace-value', { hz: pace_hz })}
           onChange={(value) => onChange({ pace_hz: value })}
         />
       )}

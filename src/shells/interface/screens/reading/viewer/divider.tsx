@@ -1,6 +1,6 @@
 /** The line between the two photographs of a wiped stage: dragged, or moved with the arrow keys. */
 import { type KeyboardEvent, type PointerEvent, useRef } from 'react';
-import { say } from '../../../wording/say.ts';
+import { translate } from '../../../../../wording/translate.ts';
 
 export interface DividerProps {
   /** Share of the stage left of it. */
@@ -43,11 +43,11 @@ export function Divider({ at, onMove }: DividerProps) {
       className="reading-divider"
       role="slider"
       tabIndex={0}
-      aria-label={say('reading.divider')}
+      aria-label={translate('reading.divider')}
       aria-valuemin={0}
       aria-valuemax={100}
       aria-valuenow={percent}
-      aria-valuetext={say('reading.divider-value', { percent })}
+      aria-valuetext={translate('reading.divider-value', { percent })}
       style={{ left: `${100 * at}%` }}
       onKeyDown={press}
       onPointerDown={(event) => ref.current?.setPointerCapture(event.pointerId)}

@@ -1,6 +1,6 @@
 /** What is drawn over the photographs, how much exaggerated, and how bright they are. */
 import { memo } from 'react';
-import { say } from '../../../wording/say.ts';
+import { translate } from '../../../../../wording/translate.ts';
 import { EXAGGERATIONS } from '../layers/round-lengths.ts';
 import { Slider } from './slider.tsx';
 import { factorAt, type Layer, STOPS, type ViewSettings } from './view-settings.ts';
@@ -21,7 +21,7 @@ export const LayerTools = memo(function LayerTools({ settings, hasStrays, onChan
         checked={layers[layer]}
         onChange={(event) => onChange({ layers: { ...layers, [layer]: event.target.checked } })}
       />
-      {say(`reading.layer-${layer}`)}
+      {translate(`reading.layer-${layer}`)}
     </label>
   );
   const factor = (label: string, value: number, change: (index: number) => Partial<ViewSettings>) => (
@@ -31,20 +31,20 @@ export const LayerTools = memo(function LayerTools({ settings, hasStrays, onChan
       least={0}
       most={EXAGGERATIONS.length - 1}
       step={1}
-      words={say('reading.times', { factor: factorAt(value) })}
+      words={translate('reading.times', { factor: factorAt(value) })}
       onChange={(index) => onChange(change(index))}
     />
   );
   return (
     <fieldset className="reading-layers">
-      <legend className="unseen">{say('reading.layers')}</legend>
+      <legend className="unseen">{translate('reading.layers')}</legend>
       <div>
         {check('arrows')}
-        {factor(say('reading.arrow-factor'), arrowFactor, (index) => ({ arrowFactor: index }))}
+        {factor(translate('reading.arrow-factor'), arrowFactor, (index) => ({ arrowFactor: index }))}
       </div>
       <div>
         {check('marks')}
-        {factor(say('reading.residual-factor'), residualFactor, (index) => ({ residualFactor: index }))}
+        {factor(translate('reading.residual-factor'), residualFactor, (index) => ({ residualFactor: index }))}
       </div>
       <div>
         {check('map')}
@@ -53,12 +53,12 @@ export const LayerTools = memo(function LayerTools({ settings, hasStrays, onChan
       </div>
       <div>
         <Slider
-          label={say('reading.brightness')}
+          label={translate('reading.brightness')}
           value={stops}
           least={STOPS.least}
           most={STOPS.most}
           step={STOPS.step}
-          words={say('reading.brightness-value', { factor: 2 ** stops })}
+          words={translate('reading.brightness-value', { factor: 2 ** stops })}
           onChange={(value) => onChange({ stops: value })}
         />
       </div>

@@ -1,6 +1,6 @@
 /** The colours of the map with their numbers, and from where it is seen. */
-import { say } from '../../../wording/say.ts';
-import { formatGiven, formatNumber, formatSigned } from '../../../../../report/wording/numbers.ts';
+import { translate } from '../../../../../wording/translate.ts';
+import { formatGiven, formatNumber, formatSigned } from '../../../../../wording/numbers.ts';
 import { cssColour } from '../layers/colour-scale.ts';
 import type { ErrorMap } from '../layers/error-map.ts';
 
@@ -20,12 +20,12 @@ export function MapLegend({ map, seat, limit_arcmin }: MapLegendProps) {
   const number = (value: number) => (Math.abs(value) < 1e-9 ? formatNumber(0, 0) : formatSigned(value, decimals));
   return (
     <div className="reading-map-legend">
-      <p>{say('reading.map-title', { seat })}</p>
+      <p>{translate('reading.map-title', { seat })}</p>
       <svg
         viewBox={`-16 0 ${width + 32} ${HEIGHT + 18}`}
         style={{ width: `${(width + 32) / 16}rem` }}
         role="img"
-        aria-label={say('reading.map-range', { least: formatSigned(least, 1), most: formatSigned(most, 1) })}
+        aria-label={translate('reading.map-range', { least: formatSigned(least, 1), most: formatSigned(most, 1) })}
       >
         {bands.map(({ low, colour, isNegative }, i) => (
           <g key={low} transform={`translate(${BAND * i} 0)`}>
@@ -46,9 +46,9 @@ export function MapLegend({ map, seat, limit_arcmin }: MapLegendProps) {
         ))}
       </svg>
       <p className="reading-soft">
-        {say('reading.map-signs')}
+        {translate('reading.map-signs')}
         {limit_arcmin !== null && map.limits.length > 0 && (
-          <> {say('reading.map-limit', { limit: formatGiven(limit_arcmin) })}</>
+          <> {translate('reading.map-limit', { limit: formatGiven(limit_arcmin) })}</>
         )}
       </p>
     </div>

@@ -4,9 +4,9 @@
  */
 import { type KeyboardEvent, memo, useId, useMemo } from 'react';
 import type { MarkEvidence } from '../../../../../record/reading.ts';
-import { say } from '../../../wording/say.ts';
+import { translate } from '../../../../../wording/translate.ts';
 import { keyOfMark, type Move } from '../layers/marks.ts';
-import { readMarkOut, wordMark } from '../layers/word-mark.ts';
+import { readMarkOut, formatMark } from '../layers/word-mark.ts';
 import { moveOfKey } from './stage-keys.ts';
 
 export interface MarkListProps {
@@ -23,7 +23,7 @@ export interface MarkListProps {
 export const MarkList = memo(function MarkList(props: MarkListProps) {
   const { marks, aspect, active, chosen, onMove, onChoose, onFocus } = props;
   const id = useId();
-  const words = useMemo(() => marks.map((mark) => readMarkOut(wordMark(mark, aspect))), [marks, aspect]);
+  const words = useMemo(() => marks.map((mark) => readMarkOut(formatMark(mark, aspect))), [marks, aspect]);
   const press = (event: KeyboardEvent) => {
     const move = moveOfKey(event);
     if (move) onMove(move);
@@ -38,7 +38,7 @@ export const MarkList = memo(function MarkList(props: MarkListProps) {
       className="reading-marks"
       role="listbox"
       tabIndex={0}
-      aria-label={say('reading.marks-list', { count: marks.length })}
+      aria-label={translate('reading.marks-list', { count: marks.length })}
       aria-activedescendant={active === undefined ? undefined : `${id}-${active}`}
       onKeyDown={press}
       onFocus={onFocus}

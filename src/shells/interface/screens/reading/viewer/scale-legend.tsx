@@ -1,7 +1,7 @@
 /** How long what is drawn really is: an arrow and a residual of a round amount, in words. */
-import { sayLength, type Units } from '../../../wording/lengths.ts';
-import { say } from '../../../wording/say.ts';
-import { formatGiven } from '../../../../../report/wording/numbers.ts';
+import { formatLength, type Units } from '../../../lengths.ts';
+import { translate } from '../../../../../wording/translate.ts';
+import { formatGiven } from '../../../../../wording/numbers.ts';
 import { millimetresOnScreen } from '../../../../../report/displacement.ts';
 import type { ReadingHouse } from '../../../../../record/reading.ts';
 import { chooseMeasure } from '../layers/round-lengths.ts';
@@ -28,17 +28,17 @@ export function ScaleLegend({ settings, house, units, scale, pixelsPerPercent }:
       {layers.arrows && (
         <li>
           <MeasureMark length_px={arrow.length_px} isArrow />
-          {say('reading.arrow-scale', {
+          {translate('reading.arrow-scale', {
             percent: formatGiven(arrow.amount),
             isKnown: millimetres === null ? 'no' : 'yes',
-            length: sayLength(millimetres ?? 0, units),
+            length: formatLength(millimetres ?? 0, units),
           })}
         </li>
       )}
       {layers.marks && (
         <li>
           <MeasureMark length_px={residual.length_px} isArrow={false} />
-          {say('reading.residual-scale', { px: formatGiven(residual.amount) })}
+          {translate('reading.residual-scale', { px: formatGiven(residual.amount) })}
         </li>
       )}
     </ul>

@@ -2,7 +2,7 @@
 import { memo } from 'react';
 import { Button } from '../../../parts/button.tsx';
 import { Choice } from '../../../parts/choice.tsx';
-import { say } from '../../../wording/say.ts';
+import { translate } from '../../../../../wording/translate.ts';
 import type { ViewportControl } from './use-viewport.ts';
 import { type Mode, MODES, type ViewSettings } from './view-settings.ts';
 
@@ -19,27 +19,27 @@ export const ViewTools = memo(function ViewTools(props: ViewToolsProps) {
   return (
     <div className="reading-tools">
       <Choice
-        label={say('reading.mode')}
+        label={translate('reading.mode')}
         options={MODES.map((value) => ({
           value,
-          label: say(value === 'blink' && isMotionReduced ? 'reading.mode-switch' : `reading.mode-${value}`),
+          label: translate(value === 'blink' && isMotionReduced ? 'reading.mode-switch' : `reading.mode-${value}`),
         }))}
         value={mode}
         onChange={(value) => onChange({ mode: value })}
       />
       <fieldset className="reading-zoom">
-        <legend className="unseen">{say('reading.zoom')}</legend>
-        <Button keys="-" name={say('reading.smaller')} onClick={() => zoom(1 / STEP)}>
+        <legend className="unseen">{translate('reading.zoom')}</legend>
+        <Button keys="-" name={translate('reading.smaller')} onClick={() => zoom(1 / STEP)}>
           −
         </Button>
-        <Button keys="+" name={say('reading.larger')} onClick={() => zoom(STEP)}>
+        <Button keys="+" name={translate('reading.larger')} onClick={() => zoom(STEP)}>
           +
         </Button>
         <Button keys="0" onClick={fit}>
-          {say('reading.fit')}
+          {translate('reading.fit')}
         </Button>
-        <Button keys="1" name={say('reading.actual-size')} onClick={showActualSize}>
-          {say('reading.actual-size-short')}
+        <Button keys="1" name={translate('reading.actual-size')} onClick={showActualSize}>
+          {translate('reading.actual-size-short')}
         </Button>
       </fieldset>
     </div>

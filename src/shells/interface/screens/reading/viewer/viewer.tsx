@@ -4,15 +4,15 @@ import type { Point } from '../../../../../kernel/point.ts';
 import { project } from '../../../../../kernel/view.ts';
 import type { MarkEvidence, MeasuredReading } from '../../../../../record/reading.ts';
 import { arcminutesFrom } from '../../../../../report/displacement.ts';
-import { formatFigures } from '../../../../../report/wording/numbers.ts';
+import { formatFigures } from '../../../../../wording/numbers.ts';
 import { Progress } from '../../../parts/progress.tsx';
-import type { Units } from '../../../wording/lengths.ts';
-import { say } from '../../../wording/say.ts';
+import type { Units } from '../../../lengths.ts';
+import { translate } from '../../../../../wording/translate.ts';
 import { makeArrow, outlinePicture, pixelsPerPercent, viewOf } from '../layers/displacement.ts';
 import type { ErrorMap } from '../layers/error-map.ts';
 import { outlineStray } from '../layers/outline-stray.ts';
 import { keyOfMark, markNear, type Move, moveAmongMarks, orderMarks } from '../layers/marks.ts';
-import { readMarkOut, wordMark } from '../layers/word-mark.ts';
+import { readMarkOut, formatMark } from '../layers/word-mark.ts';
 import { BlinkControl } from './blink-control.tsx';
 import { Divider } from './divider.tsx';
 import { LayerTools } from './layer-tools.tsx';
@@ -69,7 +69,7 @@ export function Viewer(props: ViewerProps) {
   const arrows = useMemo(() => evidence.field.map((point) => makeArrow(point, left, factor)), [evidence, left, factor]);
   const worst = useMemo(() => {
     const { value, at } = misalignment.worst_vertical_pct;
-    const words = say('reading.worst-label', {
+    const words = translate('reading.worst-label', {
       percent: formatFigures(Math.abs(value)),
       arcmin: formatFigures(Math.abs(arcminutesFrom(value, distance_ih))),
     });
@@ -146,10 +146,10 @@ export function Viewer(props: ViewerProps) {
     }
   };
 
-  const words = aimed && wordMark(aimed, house.aspect);
+  const words = aimed && formatMark(aimed, house.aspect);
   const aimedAt = aimed && view && screenFromPhoto(view, { x: aimed.photo_px[0], y: aimed.photo_px[1] });
   return (
-    <section className="reading-viewer" aria-label={say('reading.viewer')}>
+    <section className="reading-viewer" aria-label={translate('reading.viewer')}>
       <ViewTools
         mode={settings.mode}
         isMotionReduced={isMotionReduced}
@@ -164,13 +164,13 @@ export function Viewer(props: ViewerProps) {
         role="application"
         // biome-ignore lint/a11y/noNoninteractiveTabindex: moved and enlarged with the keys
         tabIndex={0}
-        aria-label={say('reading.stage')}
+        aria-label={translate('reading.stage')}
         aria-describedby={keysId}
         data-scale={view?.scale}
         data-corner={view && `${view.corner.x} ${view.corner.y}`}
         onKeyDown={press}
       >
-        <canvas ref={canvasRef} role="img" aria-label={say('reading.canvas')} />
+        <canvas ref={canvasRef} role="img" aria-label={translate('reading.canvas')} />
         <MarkList
           marks={marks}
           aspect={house.aspect}
@@ -188,14 +188,14 @@ export function Viewer(props: ViewerProps) {
         {photographs.state !== 'ready' && (
           <div className="reading-stage-state">
             {photographs.state === 'loading' ? (
-              <Progress label={say('reading.photographs-coming')} fraction={photographs.fraction} />
+              <Progress label={translate('reading.photographs-coming')} fraction={photographs.fraction} />
             ) : (
-              <p role="status">{say('reading.photographs-missing')}</p>
+              <p role="status">{translate('reading.photographs-missing')}</p>
             )}
           </div>
         )}
         <p className="unseen" id={keysId}>
-          {say('reading.stage-keys')}
+          {translate('reading.stage-keys')}
         </p>
         <p className="unseen" role="status">
           {words && active !== undefined && !pointed ? readMarkOut(words) : ''}
@@ -212,7 +212,7 @@ export function Viewer(props: ViewerProps) {
             pixelsPerPercent={perPercent}
           />
         )}
-        <span className="reading-soft">{say('reading.stage-hint')}</span>
+        <span className="reading-soft">{translate('reading.stage-hint')}</span>
       </div>
       <LayerTools settings={settings} hasStrays={strays.length > 0} onChange={change} />
     </section>

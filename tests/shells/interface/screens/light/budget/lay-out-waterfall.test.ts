@@ -1,11 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { reckonBudget } from '../../../../../../src/application/light/compute-budget.ts';
 import { readingOf, usualChain } from '../../../../../../src/application/light/usual-chain.ts';
-import { wordBudget } from '../../../../../../src/report/wording/budget.ts';
+import { translateBudget } from '../../../../../../src/wording/budget.ts';
 import { layOutWaterfall } from '../../../../../../src/shells/interface/screens/light/budget/lay-out-waterfall.ts';
 
 const budgetOf = (readFromMetallicScreen: boolean, start = 55) =>
-  wordBudget(reckonBudget(usualChain({ start: { luminance_cd_m2: readingOf(start) }, readFromMetallicScreen }), '1'));
+  translateBudget(
+    reckonBudget(usualChain({ start: { luminance_cd_m2: readingOf(start) }, readFromMetallicScreen }), '1'),
+  );
 
 describe('layOutWaterfall', () => {
   it('each bar ends where the next one begins', () => {

@@ -1,8 +1,8 @@
 import { expect, it } from 'vitest';
-import { readMarkOut, wordMark } from '../../../../../../src/shells/interface/screens/reading/layers/word-mark.ts';
+import { readMarkOut, formatMark } from '../../../../../../src/shells/interface/screens/reading/layers/word-mark.ts';
 
 it('says which mark it is, where, how far off and why it stands out', () => {
-  const words = wordMark(
+  const words = formatMark(
     {
       id: 'R-0-11',
       eye: 'right',

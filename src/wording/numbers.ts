@@ -1,0 +1,52 @@
+/** Numbers as people read them. Minus is U+2212; whoever writes plain text puts the hyphen back. */
+
+/** Rounds half away from zero to `decimals` places; never gives "−0.00". */
+export function formatNumber(value: number, decimals: number): string {
+  const scaled = Math.round(Math.abs(value) * 10 ** decimals) / 10 ** decimals;
+  const text = scaled.toFixed(decimals);
+  return value < 0 && scaled !== 0 ? `−${text}` : text;
+}
+
+/** As `formatNumber`, with a plus sign: for displacements, where the sign is half of the statement. */
+export function formatSigned(value: number, decimals: number): string {
+  const text = formatNumber(value, decimals);
+  return text.startsWith('−') || Number(text) === 0 ? text : `+${text}`;
+}
+
+/** Places that show two significant figures of the standard uncertainty (GUM 7.2.6), between 0 and 5. */
+export function decimalsForUncertainty(u: number): number {
+  if (!(u > 0)) return 3;
+  const exponent = Math.floor(Math.log10(u));
+  // 0.00996 rounds to 0.010: one place fewer.
+  const rounded = Number(u.toPrecision(2));
+  const decimals = 1 - Math.max(exponent, Math.floor(Math.log10(rounded)));
+  return Math.min(5, Math.max(0, decimals));
+}
+
+/** `significant` figures without exponent notation: 14.2 px, 0.41 %, 412; never more than `mostDecimals` places. */
+export function formatFigures(value: number, significant = 2, mostDecimals = 8): string {
+  if (value === 0) return '0';
+  const rounded = Number(value.toPrecision(significant));
+  const decimals = significant - 1 - Math.floor(Math.log10(Math.abs(rounded)));
+  return formatNumber(rounded, Math.min(mostDecimals, Math.max(0, decimals)));
+}
+
+/** A number that was set, not measured: as written, without zeros at its end. */
+export function formatGiven(value: number): string {
+  return String(Number(value.toPrecision(4))).replace('-', '−');
+}
+
+const FRACTIONS: readonly (readonly [number, string])[] = [2, 4, 8, 16, 32, 3, 6, 12].flatMap((denominator) =>
+  Array.from({ length: denominator - 1 }, (_, i) => [(i + 1) / denominator, `${i + 1}/${denominator}`] as const),
+);
+
+/** Amount of a turn as a hand does it: `1/8 turn`, `1 1/2 turns`, `2 turns`; decimals when it is no such fraction. */
+export function formatTurnAmount(turns: number): string {
+  const noun = turns > 1 ? 'turns' : 'turn';
+  const whole = Math.floor(turns + 1e-6);
+  const rest = turns - whole;
+  if (Math.abs(rest) < 1e-6) return `${whole} ${noun}`;
+  const fraction = FRACTIONS.find(([value]) => Math.abs(value - rest) < 1e-6);
+  if (!fraction) return `${formatFigures(turns)} ${noun}`;
+  return `${whole > 0 ? `${whole} ` : ''}${fraction[1]} ${noun}`;
+}

@@ -1,0 +1,222 @@
+/** Every code that a room can raise has words. */
+import { readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { TRIAL_REFUSALS } from '../../src/application/turns/learn-trial.ts';
+import { CAUSE_CODES, CHECK_CODES } from '../../src/diagnosis/cause-codes.ts';
+import { CHECK_ROWS } from '../../src/diagnosis/check-table.ts';
+import { FINDING_CODES } from '../../src/limits/tolerances.ts';
+import type { UnsupportedFormat } from '../../src/photo/recognise-format.ts';
+import type { HouseProblem } from '../../src/record/house.ts';
+import * as causes from '../../src/wording/causes.ts';
+import * as checks from '../../src/wording/checks.ts';
+import * as findings from '../../src/wording/findings.ts';
+import * as incurable from '../../src/wording/incurable.ts';
+import * as house from '../../src/wording/invalid-house.ts';
+import { REFUSAL_CODES, TRIAL_REFUSAL_CODES, translateRefusal } from '../../src/wording/refusals.ts';
+import { UNREADABLE_REASONS, translateUnreadablePhoto } from '../../src/wording/unreadable-photo.ts';
+import {
+  UNSUPPORTED_CONTENTS,
+  UNSUPPORTED_FORMATS,
+  translateUnsupportedFormat,
+} from '../../src/wording/unsupported-format.ts';
+import { WARNING_CODES, translateWarning } from '../../src/wording/warnings.ts';
+import { REASON_CODES } from '../../src/turns/incurable.ts';
+import { sampleFinding } from '../report/sample-reading.ts';
+
+const sorted = (codes: Iterable<string>) => [...codes].toSorted();
+
+describe('codes and words match one to one', () => {
+  it.each([
+    ['findings', FINDING_CODES, findings.FINDING_CODES],
+    ['causes', CAUSE_CODES, causes.CAUSE_CODES],
+    ['checks', CHECK_CODES, checks.CHECK_CODES],
+    ['reasons', REASON_CODES, incurable.INCURABLE_REASONS],
+    ['trial turns', TRIAL_REFUSALS, TRIAL_REFUSAL_CODES],
+  ])('%s', (_room, raised, worded) => {
+    expect(sorted(worded)).toEqual(sorted(raised));
+  });
+
+  it('formats that cannot be read', () => {
+    // The compiler keeps this list complete.
+    const formats: Record<UnsupportedFormat, true> = {
+      DNG: true,
+      'camera raw': true,
+      BigTIFF: true,
+      HEIC: true,
+      AVIF: true,
+      WebP: true,
+      'JPEG XL': true,
+      'JPEG 2000': true,
+      GIF: true,
+      BMP: true,
+      OpenEXR: true,
+      SVG: true,
+      PDF: true,
+      ZIP: true,
+      video: true,
+      text: true,
+      unknown: true,
+    };
+    expect(sorted(UNSUPPORTED_FORMATS)).toEqual(sorted(Object.keys(formats)));
+  });
+
+  it('problems of a house file', () => {
+    const problems: Record<HouseProblem, true> = {
+      missing: true,
+      'unknown-field': true,
+      'wrong-type': true,
+      'too-small': true,
+      'too-large': true,
+      'not-allowed': true,
+      'zero-effect': true,
+      'position-outside-range': true,
+      'smallest-turn-exceeds-range': true,
+      'id-used-twice': true,
+      'reference-seat-before-nearest-row': true,
+    };
+    expect(sorted(house.HOUSE_PROBLEMS)).toEqual(sorted(Object.keys(problems)));
+  });
+
+  it.each(CHECK_ROWS)('answers and hazards of the check $code', ({ code, answers, hazards }) => {
+    expect(checks.listAnswers(code).map(({ answer }) => answer)).toEqual(answers);
+    expect(checks.hazardsOfCheck(code)).toEqual(hazards);
+    expect(checks.translateCheck(code)).toMatch(/^[A-Z].*\.$/);
+  });
+
+  it('names of evidence', () => {
+    const source = readFileSync(new URL('../../src/diagnosis/cause-evidence.ts', import.meta.url), 'utf8');
+    const raised = new Set([...source.matchAll(/'([a-z0-9_]+_(?:pct|deg|mm|arcmin))'/g)].map((match) => match[1]!));
+    expect(raised.size).toBeGreaterThan(8);
+    expect(sorted(causes.EVIDENCE_NAMES)).toEqual(sorted(raised));
+  });
+
+  it('reasons of unreadable photographs and unsupported contents, as listed by the reader of photographs', () => {
+    const source = readFileSync(new URL('../../src/photo/read-photo.ts', import.meta.url), 'utf8');
+    const listed = (code: string) =>
+      new RegExp(`\\* +${code} +(.*)`)
+        .exec(source)![1]!
+        .split(', ')
+        .map((reason) => reason.trim());
+    expect(sorted(UNREADABLE_REASONS)).toEqual(sorted(listed('unreadable-photo')));
+    expect(sorted(['format', ...UNSUPPORTED_CONTENTS])).toEqual(sorted(listed('unsupported-format')));
+  });
+});
+
+const PROMISED = [
+  'unreadable-photo',
+  'unsupported-format',
+  'photo-too-large',
+  'no-target',
+  'too-few-marks',
+  'blurred',
+  'overexposed',
+  'underexposed',
+  'same-photo-twice',
+  'same-eye-twice',
+  'camera-moved',
+  'different-size',
+  'mirrored',
+  'upside-down',
+  'too-oblique',
+  'inconsistent-marks',
+];
+
+/** One sentence: begins with a capital, ends with one full stop that is the only end of a sentence. */
+const ONE_SENTENCE = /^[A-Z`][^.!?]*(?:[.](?=\S)[^.!?]*)*\.$/;
+
+describe('refusals', () => {
+  it('has words for every code that the command line promises', () => {
+    expect(REFUSAL_CODES).toEqual(expect.arrayContaining(PROMISED));
+  });
+
+  it.each([...REFUSAL_CODES, ...TRIAL_REFUSAL_CODES])('%s: one sentence each, with and without facts', (code) => {
+    for (const shot of ['left-lens', 'right-lens', null] as const) {
+      const facts = { reason: 'missing', format: 'HEIC', blur_px: 9.3, limit_px: 6, moved_px: 14.2, file: 'a.jpg' };
+      for (const given of [{}, facts]) {
+        const { message, remedy } = translateRefusal(code, given, shot);
+        expect(message).toMatch(ONE_SENTENCE);
+        expect(remedy).toMatch(ONE_SENTENCE);
+        expect(message).not.toContain('undefined');
+      }
+    }
+  });
+
+  it('says the numbers', () => {
+    expect(translateRefusal('blurred', { blur_px: 9.34, limit_px: 6 }, 'left-lens').message).toBe(
+      'The photograph through the left lens is not sharp enough to measure: the edges are 9.3 px soft, the limit is 6 px.',
+    );
+    expect(translateRefusal('camera-moved', { moved_px: 14.2 }, null).message).toContain('by 14 px');
+  });
+
+  it('tells a telephone’s owner how to export', () => {
+    const { message, remedy } = translateUnsupportedFormat({ reason: 'format', format: 'HEIC' }, 'right-lens');
+    expect(message).toContain('HEIC');
+    expect(remedy).toContain('JPEG');
+  });
+
+  it('puts the contents before the format', () => {
+    expect(translateUnsupportedFormat({ reason: 'animation', format: 'PNG' }, null).message).toContain('animation');
+    expect(translateUnreadablePhoto({ reason: 'truncated', format: 'JPEG' }, null).message).toContain('cut short');
+  });
+
+  it('does not invent words for an unknown code', () => {
+    expect(() => translateRefusal('tired', {}, null)).toThrow('no wording');
+    expect(() => translateWarning('tired', {})).toThrow('no wording');
+    expect(() => findings.describeFinding('tired')).toThrow('no wording');
+    expect(() => incurable.translateIncurable('tired')).toThrow('no wording');
+    expect(() => checks.translateCheck('tired')).toThrow('no wording');
+  });
+});
+
+it.each(CAUSE_CODES)('the cause %s and its remedy are sentences, without any figure too', (code) => {
+  expect(causes.translateCause({ code, evidence: [] })).toMatch(/^[A-Z].*\.$/);
+  expect(causes.translateCause({ code, evidence: [] })).not.toContain('undefined');
+  expect(causes.translateRemedy(code)).toMatch(/^[A-Z].*\.$/);
+});
+
+it.each([
+  [0.994, 'over 99 %'],
+  [0.508, '51 %'],
+  [0.004, 'under 1 %'],
+  [undefined, null],
+])('a probability of %s: %s', (probability, words) => {
+  expect(causes.formatProbability(probability === undefined ? {} : { probability })).toBe(words);
+});
+
+it('has words for every warning that a reading can carry', () => {
+  const source = readFileSync(new URL('../../src/application/pair/compose-reading.ts', import.meta.url), 'utf8');
+  const raised = [...source.matchAll(/warnings\.push\(\{ code: '([a-z-]+)'/g)].map((match) => match[1]!);
+  expect(raised.length).toBeGreaterThan(3);
+  expect(WARNING_CODES).toEqual(expect.arrayContaining(raised));
+});
+
+it.each([
+  [{ basis: 'published', confirmed: true }, 'A book, p. 1'],
+  [{ basis: 'common-practice', confirmed: true }, 'A book, p. 1 (common practice)'],
+  [{ basis: 'from-memory', confirmed: false }, 'A book, p. 1 (from memory, unconfirmed)'],
+] as const)('the source of a limit carries its flag: %o', (finding, words) => {
+  const known = sampleFinding({ code: 'size', value: 1, u: 1, limit: 1, source: 'A book, p. 1', ...finding });
+  expect(findings.sourceOfLimit(known)).toBe(words);
+  expect(findings.sourceOfLimit({ ...known, source: words })).toBe(words);
+});
+
+it.each(WARNING_CODES)('the warning %s has no holes', (code) => {
+  expect(translateWarning(code, {})).toMatch(/^[A-Z].*\.$/);
+  expect(translateWarning(code, { missing: 3, clipped: 2, coverage_pct: 61 })).not.toContain('undefined');
+});
+
+it('lists every problem of a house file', () => {
+  const facts = {
+    reason: 'problems',
+    count: 2,
+    path_1: 'throw_m',
+    problem_1: 'too-small',
+    expected_1: 1,
+    path_2: 'name',
+    problem_2: 'missing',
+  };
+  expect(house.translateInvalidHouse(facts).message).toBe(
+    'In the house file, throw_m is too small, at least 1 is needed (and 1 more).',
+  );
+  expect(house.listHouseProblems(facts)).toEqual(['throw_m is too small, at least 1 is needed', 'name is missing']);
+});
