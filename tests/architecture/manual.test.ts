@@ -8,6 +8,8 @@ import { listProject, readText, ROOT } from './source-files.ts';
 
 const project = listProject();
 const PAGES = project.filter((path) => path.endsWith('.md'));
+/** Pages for those who carry on, which name options of benchmarks and of the runtime too. */
+const FOR_DEVELOPERS = 'src/manual/developers/';
 const manifest = JSON.parse(readText('package.json'));
 const program = describeProgram(
   { print: () => {}, remark: () => {}, trace: false },
@@ -124,7 +126,9 @@ describe('the pages for those who use it', () => {
       ...COMMON_OPTIONS,
       ...commands.flatMap(({ command }) => command.options.map(({ long }) => long!)),
     ]);
-    const pages = PAGES.filter((path) => path === 'README.md' || path.startsWith('src/manual/'));
+    const pages = PAGES.filter((path) => path === 'README.md' || path.startsWith('src/manual/')).filter(
+      (path) => !path.startsWith(FOR_DEVELOPERS),
+    );
     const named = pages.flatMap((path) =>
       codeOf(readText(path))
         .filter((line) => !line.includes('npm '))
@@ -137,7 +141,7 @@ describe('the pages for those who use it', () => {
   it('have every page of the manual in its index', () => {
     const index = readText('src/manual/README.md');
     const manual = PAGES.filter((path) => path.startsWith('src/manual/') && path !== 'src/manual/README.md');
-    expect(manual.filter((path) => !linksOf(index).includes(posix.basename(path)))).toEqual([]);
+    expect(manual.filter((path) => !linksOf(index).includes(posix.relative('src/manual', path)))).toEqual([]);
   });
 
   it('open with the two commands that install, show and prove it', () => {
