@@ -4,26 +4,26 @@
  */
 import { lstat, readFile } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
-import { type Disk, REAL_DISK } from '../disk/disk.ts';
-import { makeFolder, writeWhole } from '../disk/write-whole.ts';
+import { type FileSystem, REAL_FILE_SYSTEM } from '../storage/file-system.ts';
+import { makeFolder, writeAtomically } from '../storage/write-atomically.ts';
 import { hashBytes } from './hash.ts';
 import { SET_ASIDE } from './layout.ts';
 
 export class FolderWriter {
   readonly #folder: string;
-  readonly #disk: Disk;
+  readonly #fileSystem: FileSystem;
   /** Folders whose names are known to be on disk. */
   readonly #sure = new Set<string>();
   /** False once the system has refused to sync a file or a folder. */
   canSync = true;
 
-  constructor(folder: string, disk: Disk = REAL_DISK) {
+  constructor(folder: string, fileSystem: FileSystem = REAL_FILE_SYSTEM) {
     this.#folder = folder;
-    this.#disk = disk;
+    this.#fileSystem = fileSystem;
   }
 
-  get disk(): Disk {
-    return this.#disk;
+  get fileSystem(): FileSystem {
+    return this.#fileSystem;
   }
 
   /** `known`: the same file was there already. */
@@ -32,8 +32,8 @@ export class FolderWriter {
     const found = await contentOf(path);
     if (found !== 'nothing' && found !== 'no-file' && hashBytes(found) === sha256) {
       // Whoever wrote it may have been stopped before it was safe.
-      this.#note(await this.#disk.syncFile(path));
-      this.#note(await this.#disk.syncFolder(dirname(path)));
+      this.#note(await this.#fileSystem.syncFile(path));
+      this.#note(await this.#fileSystem.syncFolder(dirname(path)));
       await this.#syncAbove(dirname(path));
       return 'known';
     }
@@ -45,20 +45,20 @@ export class FolderWriter {
   /** For the few files that are not named by their content. */
   async write(place: string, content: Uint8Array | string): Promise<void> {
     const path = join(this.#folder, place);
-    this.#note(await writeWhole(path, content, this.#disk));
+    this.#note(await writeAtomically(path, content, this.#fileSystem));
     await this.#syncAbove(dirname(path));
   }
 
   /** The new name of a file that is moved out of the way. */
   async setAside(place: string): Promise<string> {
     const aside = join(this.#folder, SET_ASIDE);
-    this.#note(await makeFolder(aside, this.#disk));
+    this.#note(await makeFolder(aside, this.#fileSystem));
     for (let count = 1; ; count++) {
       const name = count === 1 ? basename(place) : `${count}-${basename(place)}`;
       if ((await contentOf(join(aside, name))) !== 'nothing') continue;
-      await this.#disk.rename(join(this.#folder, place), join(aside, name));
-      this.#note(await this.#disk.syncFolder(aside));
-      this.#note(await this.#disk.syncFolder(dirname(join(this.#folder, place))));
+      await this.#fileSystem.rename(join(this.#folder, place), join(aside, name));
+      this.#note(await this.#fileSystem.syncFolder(aside));
+      this.#note(await this.#fileSystem.syncFolder(dirname(join(this.#folder, place))));
       return join(SET_ASIDE, name);
     }
   }
@@ -66,7 +66,7 @@ export class FolderWriter {
   /** An earlier program may have made a folder and ended before its name was safe. */
   async #syncAbove(folder: string): Promise<void> {
     for (let at = folder; at !== this.#folder && !this.#sure.has(at); at = dirname(at)) {
-      this.#note(await this.#disk.syncFolder(dirname(at)));
+      this.#note(await this.#fileSystem.syncFolder(dirname(at)));
       this.#sure.add(at);
     }
   }

@@ -4,7 +4,7 @@
  */
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { Disk } from '../disk/disk.ts';
+import type { FileSystem } from '../storage/file-system.ts';
 import type { EntrySummary } from '../record/entry-summary.ts';
 import { INDEX } from './layout.ts';
 
@@ -71,9 +71,9 @@ export function headLine(): string {
   return JSON.stringify({ schema: INDEX_SCHEMA });
 }
 
-export async function appendIndex(folder: string, lines: readonly IndexLine[], disk: Disk): Promise<void> {
+export async function appendIndex(folder: string, lines: readonly IndexLine[], fileSystem: FileSystem): Promise<void> {
   if (lines.length > 0)
-    await disk.append(join(folder, INDEX), lines.map((each) => `${JSON.stringify(each)}\n`).join(''));
+    await fileSystem.append(join(folder, INDEX), lines.map((each) => `${JSON.stringify(each)}\n`).join(''));
 }
 
 export function renderIndex(lines: readonly IndexLine[]): string {

@@ -2,7 +2,7 @@
 import type { Dirent } from 'node:fs';
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
-import { PART_ENDING } from '../disk/write-whole.ts';
+import { PART_ENDING } from '../storage/write-atomically.ts';
 import { PHOTOGRAPH_NAME, PHOTOGRAPHS, RECORD_NAME, RECORDS } from './layout.ts';
 
 export interface ListedFiles {

@@ -1,8 +1,8 @@
 /** Opens the logbook in a folder. Reading needs no lock; each step that writes holds it for as long as it takes. */
 import { readdir, readFile, stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { type Disk, REAL_DISK } from '../disk/disk.ts';
-import { makeFolder, PART_ENDING } from '../disk/write-whole.ts';
+import { type FileSystem, REAL_FILE_SYSTEM } from '../storage/file-system.ts';
+import { makeFolder, PART_ENDING } from '../storage/write-atomically.ts';
 import { refuse } from '../kernel/refusal.ts';
 import { type Catalogue, readCatalogue } from './catalogue.ts';
 import { FolderWriter } from './folder-writer.ts';
@@ -19,14 +19,14 @@ export interface LogbookOrder {
   readonly now?: () => Date;
   /** How long to wait for another program that writes, ms. */
   readonly patience_ms?: number;
-  readonly disk?: Disk;
+  readonly fileSystem?: FileSystem;
 }
 
 export type Opening = { readonly outcome: 'opened'; readonly logbook: Logbook } | LogbookRefusal;
 
 export async function openLogbook(order: LogbookOrder): Promise<Opening> {
-  const { folder, create = false, disk = REAL_DISK } = order;
-  const writer = new FolderWriter(folder, disk);
+  const { folder, create = false, fileSystem = REAL_FILE_SYSTEM } = order;
+  const writer = new FolderWriter(folder, fileSystem);
   try {
     const found = await recogniseFolder(folder);
     if (found.outcome === 'refused' && !(found.code === 'logbook-missing' && create)) return found;
@@ -67,7 +67,7 @@ async function markFolder(
   { folder, patience_ms }: LogbookOrder,
   writer: FolderWriter,
 ): Promise<LogbookRefusal | undefined> {
-  await makeFolder(folder, writer.disk);
+  await makeFolder(folder, writer.fileSystem);
   const lock = await waitForLock(folder, patience_ms);
   if (lock.outcome === 'refused') return lock;
   try {

@@ -1,7 +1,7 @@
 /** A logbook that is open: what it holds in short, and every way to add to it. Nothing in it is ever changed or removed. */
 import { lstat, readdir } from 'node:fs/promises';
 import { basename, join } from 'node:path';
-import { PART_ENDING } from '../disk/write-whole.ts';
+import { PART_ENDING } from '../storage/write-atomically.ts';
 import { type Refusal, refuse } from '../kernel/refusal.ts';
 import {
   ADDITION_SCHEMA,
@@ -240,20 +240,21 @@ export class OpenedLogbook implements Logbook {
   async #tidyOnce(): Promise<void> {
     this.#catalogue = await readCatalogue(this.folder, this.#hasTidied ? this.#catalogue : undefined);
     this.#notes = groupByEntry(this.#catalogue);
-    const { disk } = this.#writer;
+    const { fileSystem } = this.#writer;
     if (!this.#hasTidied) {
       this.#hasTidied = true;
-      if (!(await disk.syncFolder(this.folder))) this.#writer.canSync = false;
+      if (!(await fileSystem.syncFolder(this.folder))) this.#writer.canSync = false;
       const { parts } = await listPhotographs(this.folder);
       const loose = (await readdir(this.folder)).filter((name) => name.endsWith(PART_ENDING));
-      for (const place of [...parts, ...this.#catalogue.parts, ...loose]) await disk.remove(join(this.folder, place));
+      for (const place of [...parts, ...this.#catalogue.parts, ...loose])
+        await fileSystem.remove(join(this.folder, place));
       this.#notices.push(...(await this.#putAside(this.#catalogue.odd)));
       if (!this.#writer.canSync) this.#notices.push({ code: 'sync-refused', facts: { folder: this.folder } });
     }
     const { needsRewrite, unindexed } = this.#catalogue;
     const completed = needsRewrite
       ? this.#writer.write(INDEX, renderIndex(listLines(this.#catalogue)))
-      : appendIndex(this.folder, unindexed, disk);
+      : appendIndex(this.folder, unindexed, fileSystem);
     // A cache that cannot be written costs time and nothing else.
     await completed.then(
       () => {
@@ -309,7 +310,7 @@ export class OpenedLogbook implements Logbook {
       line = { addition: summary };
     }
     // The record is safe; a line that is missing is made when the logbook is opened again.
-    await appendIndex(this.folder, [line], this.#writer.disk).catch(() => undefined);
+    await appendIndex(this.folder, [line], this.#writer.fileSystem).catch(() => undefined);
   }
 
   #resolve(given: string): string | Refusal<'no-such-entry' | 'entry-ambiguous'> {

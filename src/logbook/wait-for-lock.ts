@@ -1,6 +1,6 @@
 /** The lock of a logbook, waited for: a step of another program takes a moment. */
 import { setTimeout as wait } from 'node:timers/promises';
-import { lockFolder } from '../disk/lock-folder.ts';
+import { lockFolder } from '../storage/lock-folder.ts';
 import { refuse } from '../kernel/refusal.ts';
 import { LOCK } from './layout.ts';
 import type { LogbookRefusal } from './logbook.ts';

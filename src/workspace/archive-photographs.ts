@@ -6,7 +6,7 @@
  */
 import { readdir, readFile, rename, stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { makeFolder } from '../disk/write-whole.ts';
+import { makeFolder } from '../storage/write-atomically.ts';
 
 export const UNUSED_FOLDER = 'photographs-unused';
 /** Long enough for everything that is done with a photograph after it was taken away from the list. */

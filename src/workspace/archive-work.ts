@@ -4,7 +4,7 @@
  */
 import { readdir, readFile, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { makeFolder, writeWhole } from '../disk/write-whole.ts';
+import { makeFolder, writeAtomically } from '../storage/write-atomically.ts';
 import { type KeptState, timeInName } from './stored-state.ts';
 
 const READINGS = 'readings';
@@ -14,9 +14,9 @@ export async function copyAway(folder: string, state: KeptState, at: Date): Prom
   const place = await freePlace(join(folder, 'earlier', timeInName(at)));
   await makeFolder(place);
   for (const name of await namesIn(join(folder, READINGS))) {
-    await writeWhole(join(place, READINGS, name), await readFile(join(folder, READINGS, name)));
+    await writeAtomically(join(place, READINGS, name), await readFile(join(folder, READINGS, name)));
   }
-  await writeWhole(join(place, 'workspace.json'), `${JSON.stringify(state)}\n`);
+  await writeAtomically(join(place, 'workspace.json'), `${JSON.stringify(state)}\n`);
   return place;
 }
 

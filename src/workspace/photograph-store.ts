@@ -5,7 +5,7 @@
  */
 import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { writeWhole } from '../disk/write-whole.ts';
+import { writeAtomically } from '../storage/write-atomically.ts';
 import { recogniseFormat } from '../photo/recognise-format.ts';
 
 const ENDINGS: Readonly<Record<string, string>> = { JPEG: 'jpg', PNG: 'png', TIFF: 'tif' };
@@ -30,7 +30,7 @@ export class PhotographFolder {
     if (ending === undefined) return { outcome: 'unsupported', format };
     const sha256 = await hash(bytes);
     const path = join(this.#folder, `${sha256}.${ending}`);
-    if ((await sizeOf(path)) !== bytes.length) await writeWhole(path, bytes);
+    if ((await sizeOf(path)) !== bytes.length) await writeAtomically(path, bytes);
     this.#paths.set(sha256, path);
     return { outcome: 'added', sha256 };
   }

@@ -1,6 +1,6 @@
 /** Printing as the work asks for it: what hinders it is a failure in words. */
 import type { Outcome } from '../contract/failures.ts';
-import type { PrintPdf as Press } from '../press/print-pdf.ts';
+import type { PrintPdf as Press } from '../pdf/print-pdf.ts';
 import { translateFailure } from '../wording/failures.ts';
 import type { PrintPdf } from './work.ts';
 

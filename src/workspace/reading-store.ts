@@ -1,7 +1,7 @@
 /** The readings of the work, `readings/<round>.json`, each exactly as the command line prints it. */
 import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { writeWhole } from '../disk/write-whole.ts';
+import { writeAtomically } from '../storage/write-atomically.ts';
 import { type Reading, reading as readingSchema } from '../record/reading.ts';
 import { type MeasuredWith, measuredWith } from './reading-facts.ts';
 
@@ -24,8 +24,8 @@ export class ReadingFolder {
   async add(reading: Reading, facts: MeasuredWith): Promise<number> {
     this.#last += 1;
     const number = this.#last;
-    await writeWhole(join(this.#folder, `${number}.with.json`), `${JSON.stringify(facts)}\n`);
-    await writeWhole(this.#pathOf(number), `${JSON.stringify(reading)}\n`);
+    await writeAtomically(join(this.#folder, `${number}.with.json`), `${JSON.stringify(facts)}\n`);
+    await writeAtomically(this.#pathOf(number), `${JSON.stringify(reading)}\n`);
     return number;
   }
 

@@ -10,7 +10,7 @@ import { light } from '../contract/light.ts';
 import { polarizers } from '../contract/polarizers.ts';
 import { shot } from '../contract/shots.ts';
 import { DEFAULT_SETTINGS, round, settings } from '../contract/workspace.ts';
-import { writeWhole } from '../disk/write-whole.ts';
+import { writeAtomically } from '../storage/write-atomically.ts';
 import { houseSchema } from '../record/house.ts';
 import { type WordedFailure, translateFailure } from '../wording/failures.ts';
 
@@ -145,7 +145,7 @@ export class StateWriter {
     while (this.#next) {
       const order = this.#next;
       this.#next = undefined;
-      await writeWhole(this.#path, `${JSON.stringify(order.state)}\n`).then(order.resolve, order.reject);
+      await writeAtomically(this.#path, `${JSON.stringify(order.state)}\n`).then(order.resolve, order.reject);
     }
     this.#isWriting = false;
   }

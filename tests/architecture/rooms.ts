@@ -59,7 +59,7 @@ export const ROOMS: Readonly<Record<string, Room>> = {
     packages: [],
     runtime: 'node',
   },
-  disk: {
+  storage: {
     rooms: [],
     packages: whole(
       'node:child_process',
@@ -76,7 +76,7 @@ export const ROOMS: Readonly<Record<string, Room>> = {
     runtime: 'node',
   },
   logbook: {
-    rooms: ['photo', 'record', 'disk', 'kernel'],
+    rooms: ['photo', 'record', 'storage', 'kernel'],
     packages: [
       ...whole('node:crypto', 'node:fs', 'node:fs/promises', 'node:os', 'node:path', 'node:timers/promises'),
       { name: 'yauzl', only: 'logbook/bundle' },
@@ -84,7 +84,7 @@ export const ROOMS: Readonly<Record<string, Room>> = {
     ],
     runtime: 'node',
   },
-  press: {
+  pdf: {
     rooms: ['kernel'],
     packages: whole('node:child_process', 'node:fs/promises', 'node:os', 'node:path', 'node:url'),
     runtime: 'node',
@@ -96,7 +96,7 @@ export const ROOMS: Readonly<Record<string, Room>> = {
     runtime: 'node',
   },
   workspace: {
-    rooms: ['engine', 'logbook', 'press', 'application', 'report', 'wording', 'photo', 'contract', 'record', 'disk'],
+    rooms: ['engine', 'logbook', 'pdf', 'application', 'report', 'wording', 'photo', 'contract', 'record', 'storage'],
     packages: whole('node:crypto', 'node:fs/promises', 'node:os', 'node:path', 'zod'),
     runtime: 'node',
   },
@@ -104,7 +104,7 @@ export const ROOMS: Readonly<Record<string, Room>> = {
     rooms: [
       'engine',
       'logbook',
-      'press',
+      'pdf',
       'application',
       'report',
       'wording',
@@ -112,7 +112,7 @@ export const ROOMS: Readonly<Record<string, Room>> = {
       'scene',
       'target',
       'photo',
-      'disk',
+      'storage',
       'kernel',
     ],
     packages: whole('commander', 'node:crypto', 'node:fs/promises', 'node:os', 'node:path', 'zod'),
@@ -124,12 +124,12 @@ export const ROOMS: Readonly<Record<string, Room>> = {
     runtime: 'node',
   },
   'shells/browser-host': {
-    rooms: ['shells/gateway', 'workspace', 'engine', 'disk'],
+    rooms: ['shells/gateway', 'workspace', 'engine', 'storage'],
     packages: whole('node:child_process', 'node:crypto', 'node:http', 'node:net', 'node:path', 'node:util'),
     runtime: 'node',
   },
   'shells/desktop': {
-    rooms: ['shells/gateway', 'workspace', 'engine', 'contract', 'press', 'disk'],
+    rooms: ['shells/gateway', 'workspace', 'engine', 'contract', 'pdf', 'storage'],
     packages: whole('electron', 'node:fs/promises', 'node:path', 'node:timers/promises', 'zod'),
     runtime: 'node',
   },

@@ -4,11 +4,11 @@ import { chmodSync, mkdirSync, mkdtempSync, readdirSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { type Disk, REAL_DISK } from '../../src/disk/disk.ts';
+import { type FileSystem, REAL_FILE_SYSTEM } from '../../src/storage/file-system.ts';
 import { createRandom } from '../../src/kernel/random.ts';
 import { openLogbook } from '../../src/logbook/open-logbook.ts';
 import { verifyLogbook } from '../../src/logbook/verify-logbook.ts';
-import { cutPower, JournalDisk, type Loss } from './journal-disk.ts';
+import { cutPower, JournalFileSystem, type Loss } from './journal-file-system.ts';
 import { killAndLook } from './kill-and-look.ts';
 import { clock, keep, newEntry, newFolder, openAt } from './make-logbook.ts';
 
@@ -34,22 +34,22 @@ describe('a power cut', () => {
     'after any step loses nothing that was reported, and leaves nothing half readable (%s)',
     async (loss) => {
       const random = createRandom(7);
-      const disk = new JournalDisk();
+      const fileSystem = new JournalFileSystem();
       const folder = newFolder();
       const photos = newFolder();
-      const logbook = await openAt(folder, { disk, now: clock() });
+      const logbook = await openAt(folder, { fileSystem, now: clock() });
       const texts = new Map<string, string>();
       for (const mark of ['1', '2', '3']) {
         const id = await keep(logbook, newEntry(photos, mark));
         const found = await logbook.find(id);
         texts.set(id, found.outcome === 'found' ? found.text : '');
-        disk.steps.push({ kind: 'told', id });
+        fileSystem.steps.push({ kind: 'told', id });
       }
       await logbook.append({ entry: [...texts.keys()][0]!, note: 'later' });
 
-      expect(disk.steps.length).toBeGreaterThan(60);
-      for (let cut = 0; cut <= disk.steps.length; cut++) {
-        const steps = disk.steps.slice(0, cut);
+      expect(fileSystem.steps.length).toBeGreaterThan(60);
+      for (let cut = 0; cut <= fileSystem.steps.length; cut++) {
+        const steps = fileSystem.steps.slice(0, cut);
         const left = join(newFolder(), 'left');
         mkdirSync(left);
         cutPower(steps, folder, left, loss, random);
@@ -70,10 +70,10 @@ describe('a power cut', () => {
   );
 
   it('is felt: without the sync of folders something reported is lost', async () => {
-    const disk = new JournalDisk();
+    const fileSystem = new JournalFileSystem();
     const folder = newFolder();
-    const id = await keep(await openAt(folder, { disk }), newEntry(newFolder(), '1'));
-    const careless = disk.steps.filter(({ kind }) => kind !== 'sync-folder');
+    const id = await keep(await openAt(folder, { fileSystem }), newEntry(newFolder(), '1'));
+    const careless = fileSystem.steps.filter(({ kind }) => kind !== 'sync-folder');
     const left = join(newFolder(), 'left');
     mkdirSync(left);
     cutPower(careless, folder, left, 'unsynced-lost', createRandom(1));
@@ -82,7 +82,7 @@ describe('a power cut', () => {
 });
 
 /** Does as it is told until one call, and from then on answers with a fault, as a full disk does. */
-function failAt(call: number, code: string): Disk & { readonly calls: () => number } {
+function failAt(call: number, code: string): FileSystem & { readonly calls: () => number } {
   let calls = 0;
   const fail = () => {
     calls += 1;
@@ -92,30 +92,30 @@ function failAt(call: number, code: string): Disk & { readonly calls: () => numb
     calls: () => calls,
     makeFolder: async (path) => {
       fail();
-      await REAL_DISK.makeFolder(path);
+      await REAL_FILE_SYSTEM.makeFolder(path);
     },
     write: async (path, content) => {
-      if (calls >= call) await REAL_DISK.write(path, Buffer.from(content as Uint8Array).subarray(0, 100));
+      if (calls >= call) await REAL_FILE_SYSTEM.write(path, Buffer.from(content as Uint8Array).subarray(0, 100));
       fail();
-      return REAL_DISK.write(path, content);
+      return REAL_FILE_SYSTEM.write(path, content);
     },
     append: async (path, content) => {
       fail();
-      await REAL_DISK.append(path, content);
+      await REAL_FILE_SYSTEM.append(path, content);
     },
     syncFile: async (path) => {
       fail();
-      return REAL_DISK.syncFile(path);
+      return REAL_FILE_SYSTEM.syncFile(path);
     },
     syncFolder: async (path) => {
       fail();
-      return REAL_DISK.syncFolder(path);
+      return REAL_FILE_SYSTEM.syncFolder(path);
     },
     rename: async (from, to) => {
       fail();
-      await REAL_DISK.rename(from, to);
+      await REAL_FILE_SYSTEM.rename(from, to);
     },
-    remove: (path) => REAL_DISK.remove(path),
+    remove: (path) => REAL_FILE_SYSTEM.remove(path),
   };
 }
 
@@ -130,8 +130,8 @@ describe('a disk', () => {
       let isKept = false;
       for (let call = 0; !isKept; call++) {
         expect(call).toBeLessThan(60);
-        const disk = failAt(call, code);
-        const kept = await openLogbook({ folder, disk, ...order });
+        const fileSystem = failAt(call, code);
+        const kept = await openLogbook({ folder, fileSystem, ...order });
         if (kept.outcome === 'refused') throw new Error(kept.code);
         const answer = await kept.logbook.add(given);
         isKept = answer.outcome === 'kept';
@@ -148,8 +148,8 @@ describe('a disk', () => {
   );
 
   it('that refuses to sync folders is told of, and serves all the same', async () => {
-    const disk = { ...REAL_DISK, syncFolder: async () => false };
-    const logbook = await openAt(newFolder(), { disk });
+    const fileSystem = { ...REAL_FILE_SYSTEM, syncFolder: async () => false };
+    const logbook = await openAt(newFolder(), { fileSystem });
     const id = await keep(logbook, newEntry(newFolder(), '1'));
     expect(logbook.canSync).toBe(false);
     expect(logbook.notices.map(({ code }) => code)).toEqual(['sync-refused']);

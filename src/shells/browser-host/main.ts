@@ -1,6 +1,6 @@
 /** The browser host's entry: options, the work, the engine and the server, and an orderly end. */
 import { join, resolve } from 'node:path';
-import { findPackage } from '../../disk/find-package.ts';
+import { findPackage } from '../../storage/find-package.ts';
 import { startEngine } from '../../engine/start-engine.ts';
 import { findDefaultFolder } from '../../workspace/default-folder.ts';
 import { openWorkspace } from '../../workspace/open-workspace.ts';

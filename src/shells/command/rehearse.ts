@@ -8,7 +8,7 @@ import { type RehearsalOptions, setUpRehearsal } from '../../scene/rehearsal-set
 import { renderShot } from '../../scene/render-shot.ts';
 import { type SceneSet, shotSeed } from '../../scene/scene.ts';
 import { recordTruth, type TruthRecord } from '../../scene/truth-record.ts';
-import { writeWhole } from '../../disk/write-whole.ts';
+import { writeAtomically } from '../../storage/write-atomically.ts';
 
 export interface RehearsalOrder {
   readonly seed: number;
@@ -51,7 +51,7 @@ export async function writeSet(
   const files: string[] = [];
   const write = async (name: string, content: Uint8Array | string) => {
     const path = join(out, name);
-    await writeWhole(path, content);
+    await writeAtomically(path, content);
     files.push(path);
   };
   const photograph = async (name: string, pixels: Parameters<typeof encodeJpeg>[0]) => {

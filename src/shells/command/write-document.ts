@@ -1,6 +1,6 @@
 /** A report in a file: HTML as it is, or pages (PDF) where the file's name ends so. */
-import { writeWhole } from '../../disk/write-whole.ts';
-import { type PrintPdf, printPdf } from '../../press/print-pdf.ts';
+import { writeAtomically } from '../../storage/write-atomically.ts';
+import { type PrintPdf, printPdf } from '../../pdf/print-pdf.ts';
 import { translateFailure } from '../../wording/failures.ts';
 import { blameNamedPlace, UsageError } from './exit-status.ts';
 
@@ -17,7 +17,7 @@ export async function writeDocument(path: string, html: string, print: PrintPdf 
 
 async function write(path: string, content: string | Uint8Array): Promise<void> {
   try {
-    await writeWhole(path, content);
+    await writeAtomically(path, content);
   } catch (error) {
     throw blameNamedPlace(error, `the report cannot be written to ${path}`);
   }

@@ -13,7 +13,7 @@ import { drawSvg } from '../../target/draw-svg.ts';
 import { layOutFilmFrame } from '../../target/film-frame.ts';
 import { formOfFilmFrame, formOfPicture, rasterise } from '../../target/rasterise.ts';
 import { layOutFilmSheet, layOutPictureSheet } from '../../target/sheet.ts';
-import { writeWhole } from '../../disk/write-whole.ts';
+import { writeAtomically } from '../../storage/write-atomically.ts';
 
 export const HEIGHT_RANGE_PX = { least: 200, most: 8000 } as const;
 
@@ -48,7 +48,7 @@ export async function writeTarget(order: TargetOrder): Promise<{ files: string[]
   const files: string[] = [];
   const write = async (name: string, content: Uint8Array | string) => {
     const path = join(out, name);
-    await writeWhole(path, content);
+    await writeAtomically(path, content);
     files.push(path);
   };
   for (const eye of EYES) {

@@ -4,7 +4,7 @@
  */
 import { setTimeout as wait } from 'node:timers/promises';
 import { BrowserWindow } from 'electron';
-import { printPdf, type PrintPdf } from '../../press/print-pdf.ts';
+import { printPdf, type PrintPdf } from '../../pdf/print-pdf.ts';
 import { PAGE_SCHEME } from './page-address.ts';
 
 /** Not our page's: nothing of the program answers there. */

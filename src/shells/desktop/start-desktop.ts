@@ -1,7 +1,7 @@
 /** Opens the work, serves it to one window, and puts it away when the window closes. */
 import { join } from 'node:path';
 import { app, Menu } from 'electron';
-import { findPackage } from '../../disk/find-package.ts';
+import { findPackage } from '../../storage/find-package.ts';
 import { startEngine } from '../../engine/start-engine.ts';
 import { findDefaultFolder } from '../../workspace/default-folder.ts';
 import { openWorkspace } from '../../workspace/open-workspace.ts';

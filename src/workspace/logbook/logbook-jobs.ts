@@ -6,7 +6,7 @@ import { mkdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Outcome } from '../../contract/failures.ts';
 import type { LogbookResult, NamedFault } from '../../contract/logbook.ts';
-import { writeWhole } from '../../disk/write-whole.ts';
+import { writeAtomically } from '../../storage/write-atomically.ts';
 import type { Engine, JobOptions } from '../../engine/engine.ts';
 import type { BundleProblem } from '../../logbook/bundle/inspect-zip.ts';
 import { type PackedBundle, packBundle } from '../../logbook/bundle/pack-bundle.ts';
@@ -110,7 +110,7 @@ export class LogbookJobs {
         const { bytes } = await pack(report);
         const place = join(folder, 'outgoing');
         await rm(place, { recursive: true, force: true });
-        await writeWhole(join(place, `${job}.zip`), bytes).catch((error: unknown) => {
+        await writeAtomically(join(place, `${job}.zip`), bytes).catch((error: unknown) => {
           throw new FailedWork(translateNotKept(error));
         });
         return { kind: 'export', entry: found.id, name: nameBundle(found), bytes: bytes.length };

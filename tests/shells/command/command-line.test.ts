@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { runCommandLine } from '../../../src/shells/command/command-line.ts';
 import { DEFAULTS } from '../../../src/shells/command/defaults.ts';
-import { findPackage } from '../../../src/disk/find-package.ts';
+import { findPackage } from '../../../src/storage/find-package.ts';
 import { DEFAULT_ASPECT } from '../../../src/target/chart.ts';
 
 const software = findPackage();

@@ -7,7 +7,7 @@ import { promisify } from 'node:util';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type Reading, reading } from '../../../src/record/reading.ts';
 import { runCommandLine } from '../../../src/shells/command/command-line.ts';
-import { findPackage } from '../../../src/disk/find-package.ts';
+import { findPackage } from '../../../src/storage/find-package.ts';
 
 const SET = 'test-images/meridian-02-vertical';
 const photographs = ['--left', `${SET}/left-lens.jpg`, '--right', `${SET}/right-lens.jpg`];

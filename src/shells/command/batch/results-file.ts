@@ -1,8 +1,8 @@
 /** One JSON line for each set, on disk before the next one is begun; what a kill left half written does not count. */
 import { open, readFile, type FileHandle } from 'node:fs/promises';
 import { basename, dirname } from 'node:path';
-import { lockFolder } from '../../../disk/lock-folder.ts';
-import { makeFolder } from '../../../disk/write-whole.ts';
+import { lockFolder } from '../../../storage/lock-folder.ts';
+import { makeFolder } from '../../../storage/write-atomically.ts';
 import type { Reading } from '../../../record/reading.ts';
 import { blameNamedPlace, UsageError } from '../exit-status.ts';
 

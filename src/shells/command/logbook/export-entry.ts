@@ -1,6 +1,6 @@
 /** `logbook export`: an entry as one ZIP for somebody else. */
 import { stat } from 'node:fs/promises';
-import { writeWhole } from '../../../disk/write-whole.ts';
+import { writeAtomically } from '../../../storage/write-atomically.ts';
 import { packBundle } from '../../../logbook/bundle/pack-bundle.ts';
 import { blameNamedPlace, EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
 import { composeEntryReport } from './entry-report.ts';
@@ -22,7 +22,7 @@ export async function exportEntry(
     await packBundle(logbook, { id: found.id, report, softwareVersion: version, now: new Date() }),
   );
   try {
-    await writeWhole(out, packed.bytes);
+    await writeAtomically(out, packed.bytes);
   } catch (error) {
     throw blameNamedPlace(error, `the bundle cannot be written to ${out}`);
   }

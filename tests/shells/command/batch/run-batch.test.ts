@@ -2,7 +2,7 @@ import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } f
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { findPackage } from '../../../../src/disk/find-package.ts';
+import { findPackage } from '../../../../src/storage/find-package.ts';
 import { reading } from '../../../../src/record/reading.ts';
 import { runCommandLine } from '../../../../src/shells/command/command-line.ts';
 import { requireBuiltWorker } from '../../../engine/built-worker.ts';

@@ -3,7 +3,7 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'n
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { findPackage } from '../../../../src/disk/find-package.ts';
+import { findPackage } from '../../../../src/storage/find-package.ts';
 import { runCommandLine } from '../../../../src/shells/command/command-line.ts';
 
 async function run(...words: string[]) {

@@ -1,7 +1,7 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { findPackage } from '../../src/disk/find-package.ts';
+import { findPackage } from '../../src/storage/find-package.ts';
 
 describe('the package on disk', () => {
   it('is found from the sources, with the version of its package.json', () => {

@@ -4,7 +4,7 @@
  */
 import { appendFile, mkdir, open, rename, rm } from 'node:fs/promises';
 
-export interface Disk {
+export interface FileSystem {
   /** One folder; the one above it must exist. */
   makeFolder(path: string): Promise<void>;
   /** A new file, or a new content of an old one, synced. False where the system refuses to sync it. */
@@ -26,7 +26,7 @@ export interface Disk {
  */
 const REFUSALS = new Set(['EPERM', 'EINVAL', 'EISDIR', 'EACCES', 'ENOTSUP', 'EOPNOTSUPP', 'ENOSYS', 'EBADF']);
 
-export const REAL_DISK: Disk = {
+export const REAL_FILE_SYSTEM: FileSystem = {
   makeFolder: async (path) => {
     await mkdir(path);
   },

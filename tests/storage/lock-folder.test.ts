@@ -2,7 +2,7 @@ import { readdirSync, readFileSync, utimesSync, writeFileSync } from 'node:fs';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { lockFolder } from '../../src/disk/lock-folder.ts';
+import { lockFolder } from '../../src/storage/lock-folder.ts';
 import { makeFolder } from '../workspace/open-in-folder.ts';
 
 const lockIn = (folder: string) => join(folder, 'in-use.lock');

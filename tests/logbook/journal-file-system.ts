@@ -4,7 +4,7 @@
  */
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join, relative, sep } from 'node:path';
-import { type Disk, REAL_DISK } from '../../src/disk/disk.ts';
+import { type FileSystem, REAL_FILE_SYSTEM } from '../../src/storage/file-system.ts';
 import type { RandomSource } from '../../src/kernel/random.ts';
 
 export type Step =
@@ -15,22 +15,22 @@ export type Step =
   /** Not of the disk: the program said that this was safe. */
   | { readonly kind: 'told'; readonly id: string };
 
-export class JournalDisk implements Disk {
+export class JournalFileSystem implements FileSystem {
   readonly steps: Step[] = [];
 
   async makeFolder(path: string) {
-    await REAL_DISK.makeFolder(path);
+    await REAL_FILE_SYSTEM.makeFolder(path);
     this.steps.push({ kind: 'make', path });
   }
 
   async write(path: string, content: Uint8Array | string) {
-    const isSynced = await REAL_DISK.write(path, content);
+    const isSynced = await REAL_FILE_SYSTEM.write(path, content);
     this.steps.push({ kind: 'write', path, content: Buffer.from(content as Uint8Array) }, { kind: 'sync-file', path });
     return isSynced;
   }
 
   async append(path: string, content: string) {
-    await REAL_DISK.append(path, content);
+    await REAL_FILE_SYSTEM.append(path, content);
     this.steps.push({ kind: 'write', path, content: readFileSync(path) });
   }
 
@@ -45,12 +45,12 @@ export class JournalDisk implements Disk {
   }
 
   async rename(path: string, to: string) {
-    await REAL_DISK.rename(path, to);
+    await REAL_FILE_SYSTEM.rename(path, to);
     this.steps.push({ kind: 'rename', path, to });
   }
 
   async remove(path: string) {
-    await REAL_DISK.remove(path);
+    await REAL_FILE_SYSTEM.remove(path);
     this.steps.push({ kind: 'remove', path });
   }
 }

@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { PDFDocument } from '@cantoo/pdf-lib';
 import { afterAll, describe, expect, it } from 'vitest';
-import { printWith } from '../../src/press/print-pdf.ts';
+import { printWith } from '../../src/pdf/print-pdf.ts';
 import { renderHtmlReport } from '../../src/report/html/render-html.ts';
 import { translateReading } from '../../src/wording/word-reading.ts';
 import { describeInBrowser, findBrowser } from '../interface/launch-browser.ts';
