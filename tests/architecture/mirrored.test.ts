@@ -12,6 +12,8 @@ const sources = readSources('src');
 const allTests = readSources('tests');
 const tests = [...allTests.keys()].filter((file) => file.endsWith('.test.ts') && !APART.test(file));
 const testOf = (source: string) => source.replace(/\.ts$/, '.test.ts');
+const mirrorsSource = (test: string) =>
+  ['.ts', '.tsx'].some((ending) => sources.has(test.replace(/\.test\.ts$/, ending)));
 /** What is drawn, and the hooks that it draws with, is looked at in a browser (tests/interface, tests/end-to-end). */
 const DRAWN = /\.tsx$|^shells\/interface\/(.+\/)?use-[a-z-]+\.ts$/;
 const withSomethingToRun = [...sources]
@@ -42,16 +44,12 @@ describe('every test', () => {
   it('was seen', () => expect(tests.length).toBeGreaterThan(60));
 
   it('mirrors a source file, or says what it is about', () => {
-    const lost = tests.filter(
-      (test) => !sources.has(test.replace(/\.test\.ts$/, '.ts')) && !(test in TESTS_OF_SEVERAL),
-    );
+    const lost = tests.filter((test) => !mirrorsSource(test) && !(test in TESTS_OF_SEVERAL));
     expect(lost).toEqual([]);
   });
 
   it('is listed only as long as it must be', () => {
-    const needless = Object.keys(TESTS_OF_SEVERAL).filter(
-      (test) => !tests.includes(test) || sources.has(test.replace(/\.test\.ts$/, '.ts')),
-    );
+    const needless = Object.keys(TESTS_OF_SEVERAL).filter((test) => !tests.includes(test) || mirrorsSource(test));
     expect(needless).toEqual([]);
     for (const subject of Object.values(TESTS_OF_SEVERAL)) expect(subject).toMatch(/^[a-z].{15,}$/);
   });

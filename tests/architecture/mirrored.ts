@@ -161,7 +161,6 @@ export const TESTED_ELSEWHERE: Readonly<Record<string, string>> = {
   'shells/desktop/serve-page.ts': 'shells/desktop/main.test.ts',
   'shells/desktop/start-desktop.ts': 'shells/desktop/main.test.ts',
   'shells/desktop/stay-alone.ts': 'shells/desktop/main.test.ts',
-  'shells/interface/screens/shots/word-file-problem.ts': 'shells/interface/screens/shots/check-file.test.ts',
   'target/sheet.ts': 'target/draw-pdf.test.ts',
   'vision/lay-out-plane.ts': 'application/pair/find-strays.test.ts',
   'vision/search-strays.ts': 'application/pair/find-strays.test.ts',

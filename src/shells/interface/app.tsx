@@ -1,19 +1,14 @@
 /** The frame around the screens: where one is, where one can go, what is going on, and the screen itself. */
 import { useEffect, useState } from 'react';
 import type { Command } from '../../contract/commands.ts';
-import type { Settings, Workspace } from '../../contract/workspace.ts';
-import { BeginAnewDialog } from './frame/begin-anew-dialog.tsx';
+import type { Settings } from '../../contract/workspace.ts';
+import { BeginAnewDialog, KeysDialog } from './frame/dialogs.tsx';
 import { Header } from './frame/header.tsx';
-import { KeysDialog } from './frame/keys-dialog.tsx';
 import { News } from './frame/news.tsx';
-import { RunningJob } from './frame/running-job.tsx';
-import { findRunningJob } from './frame/jobs.ts';
-import { stepTextSize } from './frame/text-size.ts';
-import { useMeasuredRound } from './frame/use-measured-round.ts';
-import { useAppearance } from './frame/use-appearance.ts';
-import { useCommands } from './frame/use-commands.ts';
-import { showScreen, useScreen } from './frame/use-screen.ts';
-import { useTellingHost } from './frame/use-telling-host.ts';
+import { findRunningJob, RunningJob } from './frame/running-job.tsx';
+import { stepTextSize, useAppearance } from './frame/appearance.ts';
+import { showScreen, useMeasuredRound, useScreen } from './frame/use-screen.ts';
+import { useCommands, useTellingHost } from './frame/use-host-link.ts';
 import type { Host } from './host/host.ts';
 import { useWorkspace } from './host/use-workspace.ts';
 import { BoothView } from './screens/booth/booth-view.tsx';
@@ -27,11 +22,6 @@ import { type Intake, IntakeProvider, useIntake } from './screens/shots/use-inta
 import { TurnsScreen } from './screens/turns/turns-screen.tsx';
 import { translate } from '../../wording/translate.ts';
 import './frame/frame.css';
-
-export interface ScreenProps {
-  readonly host: Host;
-  readonly workspace: Workspace;
-}
 
 const SCREEN_OF = {
   house: HouseScreen,

@@ -6,26 +6,21 @@ import { type CSSProperties, useCallback, useEffect, useRef, useState } from 're
 import type { Failure } from '../../../contract/failures.ts';
 import type { ShotSlot } from '../../../contract/shots.ts';
 import type { Workspace } from '../../../contract/workspace.ts';
+import { translate } from '../../../wording/translate.ts';
 import type { Host } from '../host/host.ts';
 import { Button } from '../parts/button.tsx';
+import { Choice, ListChoice } from '../parts/field.tsx';
 import { Notice } from '../parts/notice.tsx';
-import { translate } from '../../../wording/translate.ts';
-import { CameraSettings } from './camera-settings.tsx';
-import { type CaptureProgress, followCapture } from './capture-progress.ts';
-import { nextSlot } from './choose-slot.ts';
-import { Gauges } from './gauges.tsx';
-import { holdExposure } from './hold-exposure.ts';
+import { FRAME_COUNTS, type FrameCount, nameOfSize, type Size, sizeOfName, type Trouble } from './camera-choice.ts';
+import { type CaptureProgress, createSettler, followCapture, holdExposure, nextSlot } from './capture.ts';
+import { formatSlot, type FrameSentence, Gauges, isGood, sentenceOf, Steadiness, type Stillness } from './gauges.tsx';
 import { LivePicture, type MarksOverlay } from './live-picture.tsx';
-import { createSettler } from './settle.ts';
-import { Steadiness, type Stillness } from './steadiness.tsx';
 import { TakeShot } from './take-shot.tsx';
-import type { Trouble } from './troubles.ts';
-import { useCamera } from './use-camera.ts';
+import { type CameraView, useCamera } from './use-camera.ts';
 import { type Judged, useFrames } from './use-frames.ts';
-import { type FrameSentence, isGood, sentenceOf, formatSlot } from './word-frame.ts';
 import './camera.css';
 
-export interface CameraPanelProps {
+interface CameraPanelProps {
   readonly host: Host;
   readonly workspace: Workspace;
   /** The shot to begin with; the next one that is missing where it is left out. */
@@ -196,5 +191,41 @@ function ShownEye({ verdict }: { readonly verdict: Verdict }) {
       <span className="camera-eye-label">{translate('camera.seeing')}</span>
       <strong>{translate('camera.eye', { shows })}</strong>
     </p>
+  );
+}
+
+/** Which camera, how large its picture is, and how many frames make a shot. */
+
+function CameraSettings({ camera, frame }: { readonly camera: CameraView; readonly frame: Size | undefined }) {
+  const { devices, sizes, choice, track, choose } = camera;
+  const current = track?.getSettings().deviceId ?? choice.device;
+  const isGiven = frame !== undefined && nameOfSize(frame) !== nameOfSize(choice.size);
+  const offered = sizes.some((size) => nameOfSize(size) === nameOfSize(choice.size)) ? sizes : [choice.size, ...sizes];
+  return (
+    <div className="camera-settings">
+      <ListChoice
+        label={translate('camera.device')}
+        options={devices.map(({ id, label }, i) => ({
+          value: id,
+          label: label === '' ? translate('camera.device-number', { number: i + 1 }) : label,
+        }))}
+        value={current}
+        onChange={(device) => choose({ device })}
+      />
+      <ListChoice
+        label={translate('camera.size')}
+        options={offered.map((size) => ({ value: nameOfSize(size), label: translate('camera.size-of', { ...size }) }))}
+        value={nameOfSize(choice.size)}
+        onChange={(name) => choose({ size: sizeOfName(name)! })}
+        hint={isGiven ? translate('camera.size-given', { ...frame }) : undefined}
+      />
+      <Choice
+        label={translate('camera.frames')}
+        options={FRAME_COUNTS.map((count) => ({ value: String(count), label: String(count) }))}
+        value={String(choice.frames)}
+        onChange={(value) => choose({ frames: Number(value) as FrameCount })}
+        hint={translate('camera.frames-hint')}
+      />
+    </div>
   );
 }

@@ -1,6 +1,6 @@
 /** Marks over the live picture, as everywhere: rings for the left eye's, diamonds for the right eye's. */
 import type { SeenMark } from '../../../contract/shots.ts';
-import type { Size } from './resolutions.ts';
+import type { Size } from './camera-choice.ts';
 
 /** What is used of a canvas's context. */
 export type MarkContext = Pick<

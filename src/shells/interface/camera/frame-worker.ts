@@ -2,10 +2,9 @@
  * Carries the camera's frames to the engine, beside the page's own thread: frames in, verdicts out. The page only shows
  * the video, which costs it nothing, and draws what the verdicts say.
  */
-import type { Outcome } from '../../../contract/failures.ts';
+import type { Failure, Outcome } from '../../../contract/failures.ts';
 import type { FrameVerdict } from '../../../contract/live.ts';
 import { connectHost } from '../host/host.ts';
-import type { FromFrameWorker, ToFrameWorker } from './frame-messages.ts';
 import { createFramePump } from './frame-pump.ts';
 import { layoutOf, lumaOfColours, rangeOf } from './luma.ts';
 
@@ -128,3 +127,28 @@ function readThroughCanvas(source: VideoFrame | ImageBitmap, width: number, heig
   const { data } = context.getImageData(0, 0, width, height);
   return { bytes: lumaOfColours(data, false) as Uint8Array<ArrayBuffer>, width, height, range: 'full' };
 }
+
+/** What the page and the worker that carries its frames to the engine say to each other. */
+
+export type ToFrameWorker =
+  /** Frames as the camera sends them; handed over. */
+  | { readonly type: 'frames'; readonly frames: ReadableStream<VideoFrame> }
+  /** One picture of the video, where a browser cannot hand over the frames themselves. */
+  | { readonly type: 'picture'; readonly picture: ImageBitmap }
+  | { readonly type: 'stop' };
+
+export type FromFrameWorker =
+  | {
+      readonly type: 'verdict';
+      readonly verdict: FrameVerdict;
+      readonly width: number;
+      readonly height: number;
+      /** When the frame arrived, ms since the epoch of the page's clock. */
+      readonly frameAt_ms: number;
+    }
+  /** The shell did not judge a frame; the next one is tried a little later. */
+  | { readonly type: 'failure'; readonly failure: Failure }
+  /** No frame came for a while. */
+  | { readonly type: 'silent' }
+  /** A picture was judged; the next one may be sent. */
+  | { readonly type: 'next' };

@@ -1,8 +1,14 @@
 /** The camera itself: asks for it, keeps it while the page is in sight, and says what is wrong with it. */
 import { useCallback, useEffect, useState } from 'react';
-import { type CameraChoice, keepChoice, recallChoice } from './remembered-choice.ts';
-import { offerSizes, type Size } from './resolutions.ts';
-import { type Trouble, troubleOf } from './troubles.ts';
+import {
+  type CameraChoice,
+  keepChoice,
+  offerSizes,
+  recallChoice,
+  type Size,
+  type Trouble,
+  troubleOf,
+} from './camera-choice.ts';
 
 export interface CameraDevice {
   readonly id: string;

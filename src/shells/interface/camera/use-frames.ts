@@ -2,8 +2,8 @@
 import { type RefObject, useEffect, useState } from 'react';
 import type { Failure } from '../../../contract/failures.ts';
 import type { FrameVerdict } from '../../../contract/live.ts';
-import type { FromFrameWorker, ToFrameWorker } from './frame-messages.ts';
-import type { Size } from './resolutions.ts';
+import type { FromFrameWorker, ToFrameWorker } from './frame-worker.ts';
+import type { Size } from './camera-choice.ts';
 
 export interface Judged {
   readonly verdict: FrameVerdict;

@@ -1,13 +1,15 @@
 /** The head of every screen: the places, each with how things stand there, and what can be set. */
-import { EMPTY_LIGHT } from '../../../contract/light.ts';
+import { useId } from 'react';
 import type { Command } from '../../../contract/commands.ts';
-import type { Workspace } from '../../../contract/workspace.ts';
-import { Button } from '../parts/button.tsx';
-import { VerdictMark } from '../parts/verdict-mark.tsx';
+import { EMPTY_LIGHT } from '../../../contract/light.ts';
+import type { Settings, Workspace } from '../../../contract/workspace.ts';
 import { translate } from '../../../wording/translate.ts';
+import { Button } from '../parts/button.tsx';
+import { Choice } from '../parts/field.tsx';
+import { VerdictMark } from '../parts/verdict-mark.tsx';
+import { TEXT_SIZES_PCT } from './appearance.ts';
 import { keysOf } from './key-commands.ts';
 import { addressOf, CHAIN, FURTHER, type ScreenName } from './screens.ts';
-import { SettingsMenu, type SettingsMenuProps } from './settings-menu.tsx';
 
 /** Places beside the chain have no keys of their own. */
 const COMMAND_OF: Readonly<Partial<Record<ScreenName, Command>>> = {
@@ -18,7 +20,7 @@ const COMMAND_OF: Readonly<Partial<Record<ScreenName, Command>>> = {
   booth: 'open-booth-view',
 };
 
-export interface HeaderProps extends SettingsMenuProps {
+interface HeaderProps extends SettingsMenuProps {
   readonly workspace: Workspace;
   readonly screen: ScreenName;
   readonly onKeysWanted: () => void;
@@ -117,4 +119,62 @@ function StateOf({ screen, workspace }: { readonly screen: ScreenName; readonly 
       return translate('frame.logbook-state', { count });
     }
   }
+}
+
+/** Units, theme, size of letters, sound; and beginning anew. */
+
+interface SettingsMenuProps {
+  readonly settings: Settings;
+  readonly onChange: (change: Partial<Settings>) => void;
+  readonly onBeginAnew: () => void;
+}
+
+function SettingsMenu({ settings, onChange, onBeginAnew }: SettingsMenuProps) {
+  const id = useId();
+  const sizes = TEXT_SIZES_PCT.map((size) => ({ value: String(size), label: translate('frame.size', { size }) }));
+  return (
+    <>
+      <button type="button" className="part-button part-button-quiet" popoverTarget={id}>
+        {translate('frame.settings')}
+      </button>
+      <div id={id} popover="auto" className="frame-settings">
+        <h2>{translate('frame.settings')}</h2>
+        <Choice
+          label={translate('frame.units')}
+          options={(['metric', 'inch'] as const).map((value) => ({ value, label: translate(`frame.units-${value}`) }))}
+          value={settings.units}
+          onChange={(units) => onChange({ units })}
+        />
+        <Choice
+          label={translate('frame.theme')}
+          options={(['booth', 'light'] as const).map((value) => ({ value, label: translate(`frame.theme-${value}`) }))}
+          value={settings.theme}
+          onChange={(theme) => onChange({ theme })}
+        />
+        <Choice
+          label={translate('frame.text-size')}
+          options={sizes}
+          value={String(settings.text_size_pct)}
+          onChange={(size) => onChange({ text_size_pct: Number(size) })}
+        />
+        <Choice
+          label={translate('frame.sound')}
+          options={(['off', 'on'] as const).map((value) => ({ value, label: translate(`frame.sound-${value}`) }))}
+          value={settings.sound ? 'on' : 'off'}
+          onChange={(sound) => onChange({ sound: sound === 'on' })}
+          hint={translate('frame.sound-hint')}
+        />
+        <div className="frame-settings-anew">
+          <Button
+            onClick={() => {
+              document.getElementById(id)?.hidePopover();
+              onBeginAnew();
+            }}
+          >
+            {translate('frame.begin-anew')}
+          </Button>
+        </div>
+      </div>
+    </>
+  );
 }

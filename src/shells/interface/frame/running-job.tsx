@@ -1,8 +1,8 @@
 /** The work that is going on, with a way to stop it. It appears only when it takes long enough to be noticed. */
-import type { Job } from '../../../contract/workspace.ts';
+import type { Job, Workspace } from '../../../contract/workspace.ts';
+import { isMessageKey, translate } from '../../../wording/translate.ts';
 import type { Host } from '../host/host.ts';
-import { Progress } from '../parts/progress.tsx';
-import { formatJob } from './jobs.ts';
+import { Progress } from '../parts/notice.tsx';
 
 export function RunningJob({ host, job }: { readonly host: Host; readonly job: Job | undefined }) {
   return (
@@ -18,4 +18,18 @@ export function RunningJob({ host, job }: { readonly host: Host; readonly job: J
       )}
     </div>
   );
+}
+
+/** The work that is going on, in words. */
+
+/** The job to show: a measurement before examinations. */
+export function findRunningJob({ jobs }: Workspace): Job | undefined {
+  const running = jobs.filter(({ state }) => state === 'running' || state === 'waiting');
+  return running.find(({ kind }) => kind === 'measure') ?? running[0];
+}
+
+/** What a job is doing, in words; its kind where its stage has none. */
+export function formatJob({ kind, stage }: Job): string {
+  const key = `frame.stage-${stage}`;
+  return isMessageKey(key) ? translate(key) : translate(`frame.job-${kind}`);
 }

@@ -1,12 +1,17 @@
 /** The workspace as it stands, drawn again after every change. */
 import { useEffect, useState } from 'react';
 import type { Event } from '../../../contract/events.ts';
-import type { Workspace } from '../../../contract/workspace.ts';
+import type { Round, Workspace } from '../../../contract/workspace.ts';
+import type { Diagnosis, Reading } from '../../../record/reading.ts';
 import type { Host } from './host.ts';
 
-export type EngineState = Extract<Event, { type: 'engine' }>['state'];
+/** What every screen is given. */
+export interface ScreenProps {
+  readonly host: Host;
+  readonly workspace: Workspace;
+}
 
-export interface WorkspaceView {
+interface WorkspaceView {
   /** Undefined until the shell has answered for the first time. */
   readonly workspace: Workspace | undefined;
   /** The shell no longer answers; it is asked again every second. */
@@ -43,4 +48,44 @@ export function useWorkspace(host: Host): WorkspaceView {
     };
   }, [host]);
   return { workspace, isLost, isEngineRestarting };
+}
+
+/** The whole reading of one round; readings never change, so each is asked for once. */
+
+export function useReading(host: Host, round: number | undefined): Reading | undefined {
+  const [reading, setReading] = useState<{ readonly round: number; readonly reading: Reading }>();
+  useEffect(() => {
+    if (round === undefined) return undefined;
+    let isWanted = true;
+    void host.call('round.read', { round }).then((outcome) => {
+      if (isWanted && outcome.ok) setReading({ round, reading: outcome.value });
+    });
+    return () => {
+      isWanted = false;
+    };
+  }, [host, round]);
+  return reading?.round === round ? reading?.reading : undefined;
+}
+
+/** The causes of a round: as they were measured, or weighed again with what checks have shown since. */
+
+/** While an answer is being weighed the causes stay as they were. */
+export function useCauses(host: Host, { number, check_answers = [] }: Round, reading: Reading): Diagnosis {
+  const [weighed, setWeighed] = useState<Diagnosis>();
+  const answered = JSON.stringify(check_answers);
+  useEffect(() => {
+    if (answered === '[]') {
+      setWeighed(undefined);
+      return undefined;
+    }
+    let isWanted = true;
+    void host.call('round.weigh-causes', { round: number }).then((outcome) => {
+      if (isWanted && outcome.ok) setWeighed(outcome.value);
+    });
+    return () => {
+      isWanted = false;
+    };
+  }, [host, number, answered]);
+  const { causes = [], next_check = null, cautions = [] } = reading;
+  return weighed ?? { causes, next_check, cautions };
 }

@@ -2,7 +2,7 @@
 import { type ReactNode, type Ref, useId } from 'react';
 import './parts.css';
 
-export interface ButtonProps {
+interface ButtonProps {
   /** `main` stands once on a screen; `quiet` is for what is rarely wanted. */
   readonly kind?: 'main' | 'plain' | 'quiet' | undefined;
   readonly onClick: () => void;
@@ -44,5 +44,21 @@ export function Button({ kind = 'plain', onClick, children, whyNot, name, keys, 
         {whyNot}
       </span>
     </span>
+  );
+}
+
+/** An empty place for a photograph: says what belongs there, and opens the dialog when it is pressed. */
+interface DropButtonProps {
+  readonly what: string;
+  readonly how: string;
+  readonly onClick: () => void;
+}
+
+export function DropButton({ what, how, onClick }: DropButtonProps) {
+  return (
+    <button type="button" className="drop-button" onClick={onClick}>
+      <span className="drop-button-what">{what}</span>
+      <span className="drop-button-how">{how}</span>
+    </button>
   );
 }

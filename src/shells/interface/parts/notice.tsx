@@ -4,7 +4,7 @@ import { translate } from '../../../wording/translate.ts';
 import { Button } from './button.tsx';
 import './parts.css';
 
-export interface NoticeProps {
+interface NoticeProps {
   /** `problem`: something has to be done. `note`: good to know. `caution`: somebody could get hurt. */
   readonly kind: 'problem' | 'note' | 'caution';
   readonly message: ReactNode;
@@ -43,5 +43,67 @@ export function Notice({ kind, message, remedy, children, onDismiss, isUrgent }:
         </Button>
       )}
     </div>
+  );
+}
+
+/** How far a piece of work is, and a way to stop it. */
+
+interface ProgressProps {
+  readonly label: string;
+  /** 0 to 1; undefined while nobody can tell. */
+  readonly fraction?: number | undefined;
+  readonly onCancel?: (() => void) | undefined;
+}
+
+export function Progress({ label, fraction, onCancel }: ProgressProps) {
+  return (
+    <span className="part-progress">
+      <span className="part-progress-words">
+        {label}
+        {fraction !== undefined && (
+          <span className="part-progress-percent">
+            {translate('parts.percent', { percent: Math.round(fraction * 100) })}
+          </span>
+        )}
+      </span>
+      <progress aria-label={label} max={1} value={fraction} />
+      {onCancel && (
+        <Button kind="quiet" onClick={onCancel} name={translate('parts.cancel-what', { what: label })}>
+          {translate('parts.cancel')}
+        </Button>
+      )}
+    </span>
+  );
+}
+
+/** A sentence that is read out when it changes. */
+
+export function StatusLine({ children }: { readonly children: ReactNode }) {
+  return (
+    <p className="part-status" role="status">
+      {children}
+    </p>
+  );
+}
+
+/** What can hurt, right where the hands are sent. */
+
+export function Cautions({ cautions }: { readonly cautions: readonly string[] }) {
+  if (cautions.length === 0) return null;
+  return (
+    <aside className="cautions" aria-labelledby="cautions">
+      <h2 id="cautions">
+        <svg viewBox="0 0 20 20" aria-hidden="true">
+          <path d="M10 2.5 18.2 17.5H1.8Z" fill="none" stroke="currentColor" strokeWidth="1.8" strokeLinejoin="round" />
+          <path d="M10 8v4.6M10 14v1.8" stroke="currentColor" strokeWidth="1.8" />
+        </svg>
+        {translate('cautions.before-you-touch')}
+      </h2>
+      <ul>
+        {cautions.map((caution) => (
+          <li key={caution}>{caution}</li>
+        ))}
+      </ul>
+    </aside>
   );
 }

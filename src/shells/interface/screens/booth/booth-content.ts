@@ -1,5 +1,5 @@
 /** What the booth view shows now: one thing, the most urgent one. */
-import type { Workspace } from '../../../../contract/workspace.ts';
+import type { Round, Workspace } from '../../../../contract/workspace.ts';
 import type { MeasuredReading, Reading, ReadingFinding } from '../../../../record/reading.ts';
 import { isPredictedInside } from '../../../../wording/sentence.ts';
 import { listSteps, nextStep, type Step } from '../turns/turn-steps.ts';
@@ -60,4 +60,55 @@ export function chooseContent({ jobs, rounds }: Workspace, reading: Reading | un
   }
   if (steps.length > 0) return { kind: 'turned' };
   return { kind: 'sentence', sentence: reading.sentence, verdict: judgeWhole(reading) };
+}
+
+/** What is heard when a round comes in: told apart by the way the notes go, not by their pitch alone. */
+
+interface Note {
+  readonly hz: number;
+  readonly from_s: number;
+  readonly for_s: number;
+}
+
+export type Outcome = 'within' | 'not-within' | 'refused';
+
+/** Up for within, level for not yet, down for refused. */
+const MELODIES: Readonly<Record<Outcome, readonly number[]>> = {
+  within: [523.25, 659.25, 783.99],
+  'not-within': [440, 440],
+  refused: [329.63, 220],
+};
+
+const NOTE_S = 0.16;
+const PAUSE_S = 0.05;
+
+export function composeMelody(outcome: Outcome): Note[] {
+  return MELODIES[outcome].map((hz, i) => ({ hz, from_s: i * (NOTE_S + PAUSE_S), for_s: NOTE_S }));
+}
+
+export function outcomeOf({ outcome, verdict }: Pick<Round, 'outcome' | 'verdict'>): Outcome {
+  if (outcome === 'refused') return 'refused';
+  return verdict === 'within' ? 'within' : 'not-within';
+}
+
+/** Which keys lead back from the booth view: any that somebody presses to say something. */
+
+/** Keys that only hold other keys. */
+const KEYS_THAT_STAY = new Set([
+  'Shift',
+  'Control',
+  'Alt',
+  'AltGraph',
+  'Meta',
+  'CapsLock',
+  'Fn',
+  'Dead',
+  'Unidentified',
+]);
+/** Keys that belong to the machine: nobody means to leave by making the screen darker. */
+const KEYS_OF_THE_MACHINE = /^(?:Audio|Brightness|Media|Launch)/;
+
+/** A key that is held down, as the one with which the view was opened, is no new answer. */
+export function isLeavingKey({ key, repeat }: Pick<KeyboardEvent, 'key' | 'repeat'>): boolean {
+  return !repeat && !KEYS_THAT_STAY.has(key) && !KEYS_OF_THE_MACHINE.test(key);
 }

@@ -1,8 +1,8 @@
 /** The attachment and its adjustments, each described as its kind asks for. */
 import { useState } from 'react';
 import { Button } from '../../parts/button.tsx';
-import { Choice, ListChoice } from '../../parts/choice.tsx';
-import { Disclosure } from '../../parts/disclosure.tsx';
+import { Choice, ListChoice } from '../../parts/field.tsx';
+import { Disclosure } from '../../parts/dialog.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { translate, type MessageKey } from '../../../../wording/translate.ts';
 import {
@@ -15,11 +15,9 @@ import {
   adjustmentsOf,
   changeKind,
   removeAdjustment,
-} from './adjustment-fields.ts';
-import { choose, type Tree, valueAt } from './draft.ts';
-import { HouseField } from './quantity-field.tsx';
-import type { FormProps } from './room-form.tsx';
-import { formatProblem } from './word-problem.ts';
+} from './house-fields.ts';
+import { choose, formatProblem, type Tree, valueAt } from './house-draft.ts';
+import { type FormProps, HouseField } from './house-forms.tsx';
 
 /** As many as the schema takes. */
 const MOST_ADJUSTMENTS = 24;

@@ -1,17 +1,19 @@
 /** House: the facts of the room and the machine, checked while they are written, with a drawing that follows. */
 import { type DragEvent, useState } from 'react';
 import type { Failure } from '../../../../contract/failures.ts';
-import type { ScreenProps } from '../../app.tsx';
+import { readHouse } from '../../../../record/house.ts';
+import { translate } from '../../../../wording/translate.ts';
+import type { ScreenProps } from '../../host/use-workspace.ts';
 import { Button } from '../../parts/button.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
+import { Field } from '../../parts/field.tsx';
 import { Notice } from '../../parts/notice.tsx';
-import { translate } from '../../../../wording/translate.ts';
 import { Attachment } from './attachment-form.tsx';
-import { HouseDrawing } from './drawing/house-drawing.tsx';
-import { type GivenText, readHouseFile, writeHouseFile } from './house-file.ts';
-import { NoHouse } from './no-house.tsx';
-import { ProjectorAndFilm, ScreenAndSeats } from './room-form.tsx';
-import { Tolerances } from './tolerances-form.tsx';
+import { type GivenText, readHouseFile, writeHouseFile } from './house-draft.ts';
+import { HouseDrawing } from './house-drawing.tsx';
+import { ProjectorAndFilm, ScreenAndSeats, Tolerances } from './house-forms.tsx';
+import meridian from './meridian.house.json' with { type: 'json' };
+import { formatNumber, parseNumber } from './units.ts';
 import { type HouseEditing, useHouseDraft } from './use-house-draft.ts';
 import './house.css';
 
@@ -149,4 +151,58 @@ function dropListeners(onFile: (file: File) => void) {
       onFile(file);
     },
   };
+}
+
+/** What is shown where there is no House: what that costs, and three ways to have one. */
+
+interface NoHouseProps extends ScreenProps {
+  readonly onBegin: () => void;
+  readonly onImport: () => void;
+}
+
+function NoHouse({ host, workspace, onBegin, onImport }: NoHouseProps) {
+  const loadExample = () => {
+    const read = readHouse(meridian);
+    if (read.outcome === 'read') void host.call('house.set', { house: read.house });
+  };
+  return (
+    <div className="house-none">
+      <h1>{translate('house.none')}</h1>
+      <p className="house-none-cost">{translate('house.none-cost')}</p>
+      <div className="house-none-ways">
+        <Button kind="main" onClick={onBegin}>
+          {translate('house.begin')}
+        </Button>
+        <Button onClick={onImport}>{translate('house.import')}</Button>
+        <Button onClick={loadExample}>{translate('house.example')}</Button>
+      </div>
+      <Aspect host={host} workspace={workspace} />
+    </div>
+  );
+}
+
+const LEAST_ASPECT = 1.33;
+const MOST_ASPECT = 2.6;
+
+function Aspect({ host, workspace }: ScreenProps) {
+  const [text, setText] = useState(formatNumber(workspace.aspect));
+  const aspect = parseNumber(text);
+  const isAllowed = aspect !== undefined && aspect >= LEAST_ASPECT && aspect <= MOST_ASPECT;
+  const type = (typed: string) => {
+    setText(typed);
+    const value = parseNumber(typed);
+    if (value !== undefined && value >= LEAST_ASPECT && value <= MOST_ASPECT) {
+      void host.call('aspect.set', { aspect: value });
+    }
+  };
+  return (
+    <Field
+      label={translate('house.field-picture_aspect')}
+      kind="number"
+      value={text}
+      onChange={type}
+      hint={translate('house.aspect-alone')}
+      problem={isAllowed ? undefined : translate('house.aspect-range', { least: LEAST_ASPECT, most: MOST_ASPECT })}
+    />
+  );
 }

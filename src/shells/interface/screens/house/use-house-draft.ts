@@ -6,8 +6,7 @@ import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import type { Failure } from '../../../../contract/failures.ts';
 import type { House } from '../../../../record/house.ts';
 import type { Host } from '../../host/host.ts';
-import { type CheckedDraft, checkDraft } from './check-draft.ts';
-import { BLANK_DRAFT, type Draft, draftOf } from './draft.ts';
+import { BLANK_DRAFT, checkDraft, type CheckedDraft, type Draft, draftOf } from './house-draft.ts';
 
 export interface HouseEditing {
   /** Null where there is no House and nobody has begun one. */

@@ -1,17 +1,20 @@
 /** Evenness: the sentence, the field of each eye's picture, what both eyes get, limits, and what was photographed. */
-import { LightCautions } from './light-cautions.tsx';
-import { EMPTY_LIGHT } from '../../../../contract/light.ts';
-import type { ScreenProps } from '../../app.tsx';
-import { formatJob } from '../../frame/jobs.ts';
-import { Button } from '../../parts/button.tsx';
-import { Notice } from '../../parts/notice.tsx';
-import { Progress } from '../../parts/progress.tsx';
+import { useEffect, useState } from 'react';
+import { EMPTY_LIGHT, type Light, type MeterOrder } from '../../../../contract/light.ts';
+import { type LightPlace, PLACE_NAMES } from '../../../../record/light-finding.ts';
+import { nameLitPicture, namePlace } from '../../../../wording/light.ts';
 import { translate } from '../../../../wording/translate.ts';
-import { LightFindings } from './light-findings.tsx';
+import type { ScreenProps } from '../../host/use-workspace.ts';
+import { formatJob } from '../../frame/running-job.tsx';
+import type { Host } from '../../host/host.ts';
+import { Button } from '../../parts/button.tsx';
+import { Disclosure } from '../../parts/dialog.tsx';
+import { Choice, Field, ListChoice } from '../../parts/field.tsx';
+import { Notice, Progress } from '../../parts/notice.tsx';
+import { LightCautions, LightFindings, type UnitProps } from './light-findings.tsx';
 import { LightPhotographs } from './light-photographs.tsx';
-import { MeterForm } from './meter-form.tsx';
-import { MeasuredLight } from './field/measured-light.tsx';
-import type { UnitProps } from './unit-choice.tsx';
+import { LIGHT_UNITS, type MeterDraft, meterDraftOf, picturesOf, readMeter, UNIT_SIGN } from './light-units.ts';
+import { MeasuredLight } from './measured-light.tsx';
 
 export function EvennessPart({ host, workspace, ...units }: ScreenProps & UnitProps) {
   const light = workspace.light ?? EMPTY_LIGHT;
@@ -66,5 +69,85 @@ export function EvennessPart({ host, workspace, ...units }: ScreenProps & UnitPr
       <MeterForm host={host} light={light} />
       <LightCautions cautions={measured?.cautions ?? []} />
     </>
+  );
+}
+
+/** One reading of a luminance meter, which turns percent into luminance. Checked while it is typed, kept when it can be read. */
+
+function MeterForm({ host, light }: { readonly host: Host; readonly light: Light }) {
+  const { meter, subject, photographs } = light;
+  const pictures = picturesOf(subject, photographs);
+  const [draft, setDraft] = useState<MeterDraft>(() => meterDraftOf(meter, pictures));
+  // What was read belongs to what was photographed: another subject begins anew.
+  useEffect(() => {
+    if (meter === null) setDraft((before) => ({ ...meterDraftOf(null, pictures), unit: before.unit }));
+  }, [subject, meter, pictures.join()]);
+  const edit = (change: Partial<MeterDraft>) => setDraft((before) => ({ ...before, ...change }));
+  const read = readMeter(draft, pictures);
+  const isKept = meter !== null && JSON.stringify(meter) === JSON.stringify(read.meter);
+  const keep = (to: MeterOrder | null) => void host.call('light.set-meter', { meter: to });
+  return (
+    <Disclosure summary={translate('light.meter')} isOpenAtFirst={meter !== null}>
+      <p className="light-soft light-words">{translate('light.meter-what')}</p>
+      <div className="light-meter">
+        <Field
+          label={translate('light.meter-reading')}
+          value={draft.reading}
+          onChange={(reading) => edit({ reading })}
+          kind="number"
+          unit={UNIT_SIGN[draft.unit]}
+          hint={translate('light.meter-hint')}
+          problem={read.problem === undefined ? undefined : translate(`light.problem-${read.problem}`)}
+        />
+        <Choice
+          label={translate('light.unit')}
+          options={LIGHT_UNITS.map((value) => ({ value, label: UNIT_SIGN[value] }))}
+          value={draft.unit}
+          onChange={(unit) => edit({ unit })}
+        />
+        <ListChoice<LightPlace>
+          label={translate('light.meter-place')}
+          options={PLACE_NAMES.map((value) => ({ value, label: namePlace(value) }))}
+          value={draft.place}
+          onChange={(place) => edit({ place })}
+        />
+        {pictures.length > 1 && (
+          <ListChoice
+            label={translate('light.meter-of')}
+            options={pictures.map((value) => ({ value, label: nameLitPicture(value) }))}
+            value={pictures.includes(draft.of) ? draft.of : pictures[0]!}
+            onChange={(of) => edit({ of })}
+          />
+        )}
+        <Choice
+          label={translate('light.meter-through')}
+          options={(['no', 'yes'] as const).map((value) => ({
+            value,
+            label: translate(`light.meter-through-${value}`),
+          }))}
+          value={draft.isThroughGlasses ? 'yes' : 'no'}
+          onChange={(value) => edit({ isThroughGlasses: value === 'yes' })}
+        />
+      </div>
+      <p className="light-row">
+        <Button
+          whyNot={
+            read.meter === undefined
+              ? translate('light.meter-why-not')
+              : isKept
+                ? translate('light.meter-kept')
+                : undefined
+          }
+          onClick={() => keep(read.meter!)}
+        >
+          {translate('light.meter-keep')}
+        </Button>
+        {meter !== null && (
+          <Button kind="quiet" onClick={() => keep(null)}>
+            {translate('light.meter-forget')}
+          </Button>
+        )}
+      </p>
+    </Disclosure>
   );
 }

@@ -1,11 +1,11 @@
 /** Light: how even it lies on the screen and what both eyes get, and what is left of it at the eye. */
 import { useState } from 'react';
-import type { ScreenProps } from '../../app.tsx';
-import { Choice } from '../../parts/choice.tsx';
+import type { ScreenProps } from '../../host/use-workspace.ts';
+import { Choice } from '../../parts/field.tsx';
 import { translate } from '../../../../wording/translate.ts';
-import { BudgetPart } from './budget/budget-part.tsx';
+import { BudgetPart } from './budget-part.tsx';
 import { EvennessPart } from './evenness-part.tsx';
-import type { LightUnit } from './units.ts';
+import type { LightUnit } from './light-units.ts';
 import './light.css';
 
 const PARTS = ['evenness', 'budget'] as const;

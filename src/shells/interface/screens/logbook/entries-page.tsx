@@ -2,20 +2,21 @@
 import { useState } from 'react';
 import { ADDRESSES } from '../../../../contract/addresses.ts';
 import type { Failure } from '../../../../contract/failures.ts';
-import type { LogbookOverview } from '../../../../contract/logbook.ts';
+import type { LogbookList, LogbookOverview } from '../../../../contract/logbook.ts';
 import type { Workspace } from '../../../../contract/workspace.ts';
+import { formatDateTime } from '../../../../wording/date-time.ts';
+import { translate } from '../../../../wording/translate.ts';
 import type { Host } from '../../host/host.ts';
 import { Button } from '../../parts/button.tsx';
+import { Field, ListChoice } from '../../parts/field.tsx';
 import { Notice } from '../../parts/notice.tsx';
-import { translate } from '../../../../wording/translate.ts';
-import { EntryList, Search } from './entry-list.tsx';
-import { KeepForm } from './keep-form.tsx';
-import { asQuery, EMPTY_QUERY, isAsking, type QueryForm } from './query-form.ts';
 import { SaveButtons } from '../../parts/save-buttons.tsx';
-import { listOffers } from './unkept-round.ts';
-import { useAnswer } from './use-answer.ts';
+import { VerdictMark } from '../../parts/verdict-mark.tsx';
+import { KeepForm } from './keep-form.tsx';
+import { useAnswer } from './use-logbook.ts';
+import { addressOfPlace, asQuery, EMPTY_QUERY, isAsking, listOffers, type QueryForm } from './logbook-place.ts';
 
-export interface EntriesPageProps {
+interface EntriesPageProps {
   readonly host: Host;
   readonly workspace: Workspace;
   readonly overview: LogbookOverview;
@@ -85,5 +86,108 @@ export function EntriesPage({ host, workspace, overview, version, onKept }: Entr
         </>
       )}
     </>
+  );
+}
+
+/** Entries in short, newest first, and the fields that narrow them down. */
+
+interface SearchProps {
+  readonly form: QueryForm;
+  readonly overview: LogbookOverview;
+  readonly onChange: (form: QueryForm) => void;
+}
+
+function Search({ form, overview, onChange }: SearchProps) {
+  const set = (change: Partial<QueryForm>) => onChange({ ...form, ...change });
+  const names = (all: readonly string[], every: string) => [
+    { value: '', label: every },
+    ...all.map((name) => ({ value: name, label: name })),
+  ];
+  return (
+    <search className="logbook-search">
+      <Field label={translate('logbook.words')} value={form.text} onChange={(text) => set({ text })} />
+      <ListChoice
+        label={translate('logbook.house')}
+        options={names(overview.houses, translate('logbook.every-house'))}
+        value={form.house}
+        onChange={(house) => set({ house })}
+      />
+      <ListChoice
+        label={translate('logbook.print')}
+        options={names(overview.prints, translate('logbook.every-print'))}
+        value={form.print}
+        onChange={(print) => set({ print })}
+      />
+      <ListChoice
+        label={translate('logbook.verdict')}
+        options={[
+          { value: '', label: translate('logbook.every-verdict') },
+          ...(['within', 'outside', 'undecided'] as const).map((value) => ({
+            value,
+            label: translate(`parts.${value}`),
+          })),
+        ]}
+        value={form.verdict}
+        onChange={(verdict) => set({ verdict })}
+      />
+      <Day label={translate('logbook.from')} value={form.from} onChange={(from) => set({ from })} />
+      <Day label={translate('logbook.to')} value={form.to} onChange={(to) => set({ to })} />
+      <label className="logbook-check">
+        <input
+          type="checkbox"
+          checked={form.withReplaced}
+          onChange={(event) => set({ withReplaced: event.target.checked })}
+        />
+        {translate('logbook.with-replaced')}
+      </label>
+    </search>
+  );
+}
+
+interface DayProps {
+  readonly label: string;
+  readonly value: string;
+  readonly onChange: (value: string) => void;
+}
+
+function Day({ label, value, onChange }: DayProps) {
+  return (
+    <label className="part-field">
+      <span className="part-field-label">{label}</span>
+      <input type="date" value={value} onChange={(event) => onChange(event.target.value)} />
+    </label>
+  );
+}
+
+function EntryList({ list }: { readonly list: LogbookList }) {
+  const dates = new Map(list.entries.map(({ id, saved_at }) => [id, saved_at]));
+  return (
+    <ol className="logbook-list">
+      {list.entries.map(({ id, saved_at, sentence, verdict, house, print, reel, operator, follows }) => (
+        <li key={id}>
+          <a href={addressOfPlace({ view: 'entry', id })} className="logbook-line">
+            <span className="logbook-when">{formatDateTime(saved_at)}</span>
+            <span className="logbook-what">
+              <strong>{sentence}</strong>
+              <span className="logbook-about">
+                {[house, print, reel && translate('logbook.reel-named', { reel }), operator]
+                  .filter(Boolean)
+                  .join(' · ')}
+              </span>
+              {follows !== null && (
+                <span className="logbook-about">
+                  {dates.has(follows)
+                    ? translate('logbook.after-of', { when: formatDateTime(dates.get(follows)!) })
+                    : translate('logbook.after-other')}
+                </span>
+              )}
+            </span>
+            <span className="logbook-verdict">
+              {verdict === null ? translate('logbook.refused') : <VerdictMark verdict={verdict} />}
+            </span>
+          </a>
+        </li>
+      ))}
+    </ol>
   );
 }

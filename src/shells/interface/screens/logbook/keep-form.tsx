@@ -5,13 +5,12 @@ import type { LogbookOverview } from '../../../../contract/logbook.ts';
 import type { EntrySummary } from '../../../../record/entry-summary.ts';
 import type { Host } from '../../host/host.ts';
 import { Button } from '../../parts/button.tsx';
-import { ListChoice } from '../../parts/choice.tsx';
-import { Field } from '../../parts/field.tsx';
+import { Field, ListChoice } from '../../parts/field.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import { translate } from '../../../../wording/translate.ts';
 import { formatDateTime } from '../../../../wording/date-time.ts';
-import type { Offer } from './unkept-round.ts';
+import type { Offer } from './logbook-place.ts';
 
 export interface KeepFormProps {
   readonly host: Host;

@@ -1,22 +1,19 @@
 /** The logbook: what was kept, found again, compared, followed over time and proved. */
 import { useEffect, useRef, useState } from 'react';
-import type { ScreenProps } from '../../app.tsx';
+import type { ScreenProps } from '../../host/use-workspace.ts';
 import { ADDRESSES } from '../../../../contract/addresses.ts';
 import type { Failure } from '../../../../contract/failures.ts';
 import type { LogbookOverview, Paper } from '../../../../contract/logbook.ts';
 import { Notice } from '../../parts/notice.tsx';
 import { translate } from '../../../../wording/translate.ts';
-import { CarePage } from './care-page.tsx';
-import { ChooseFolder } from './choose-folder.tsx';
+import { CarePage, ChooseFolder } from './care-page.tsx';
 import { EntriesPage } from './entries-page.tsx';
 import { EntryPage } from './entry-page.tsx';
 import { addressOfPlace } from './logbook-place.ts';
 import { PairPage } from './pair-page.tsx';
 import { saveFile } from '../../parts/save-buttons.tsx';
 import { TrendsPage } from './trends-page.tsx';
-import { useAnswer } from './use-answer.ts';
-import { useLogbookJobs } from './use-logbook-jobs.ts';
-import { usePlace } from './use-place.ts';
+import { useAnswer, useLogbookJobs, usePlace } from './use-logbook.ts';
 import './logbook.css';
 
 export function LogbookScreen({ host, workspace }: ScreenProps) {

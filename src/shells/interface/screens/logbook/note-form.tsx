@@ -4,8 +4,7 @@ import type { Failure } from '../../../../contract/failures.ts';
 import type { WaitingPhotograph } from '../../../../contract/logbook.ts';
 import type { Host } from '../../host/host.ts';
 import { Button } from '../../parts/button.tsx';
-import { ACCEPTED_TYPES, FileInput } from '../../parts/file-input.tsx';
-import { Field } from '../../parts/field.tsx';
+import { ACCEPTED_TYPES, Field, FileInput } from '../../parts/field.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { translate } from '../../../../wording/translate.ts';
 

@@ -17,11 +17,10 @@ import type { Host } from '../../host/host.ts';
 import { Notice } from '../../parts/notice.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
 import { translate } from '../../../../wording/translate.ts';
-import { HandOut } from './hand-out.tsx';
+import { EntryPhotographs, HandOut } from './entry-parts.tsx';
 import { addressOfPlace } from './logbook-place.ts';
 import { formatDateTime } from '../../../../wording/date-time.ts';
-import { EntryPhotographs } from './photographs.tsx';
-import { useAnswer } from './use-answer.ts';
+import { useAnswer } from './use-logbook.ts';
 
 export interface PairPageProps {
   readonly host: Host;

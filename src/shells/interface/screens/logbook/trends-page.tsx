@@ -8,12 +8,12 @@ import { nameFigure, unitOfFigure } from '../../../../wording/name-field.ts';
 import { decimalsForUncertainty, formatNumber, formatSigned } from '../../../../wording/numbers.ts';
 import { DRIFT_METHOD, nameDrift, formatDaysLeft, formatSlope } from '../../../../wording/trends.ts';
 import type { Host } from '../../host/host.ts';
-import { ListChoice } from '../../parts/choice.tsx';
+import { ListChoice } from '../../parts/field.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { translate } from '../../../../wording/translate.ts';
-import { HandOut } from './hand-out.tsx';
+import { HandOut } from './entry-parts.tsx';
 import { TrendDrawing } from './trend-drawing.tsx';
-import { useAnswer } from './use-answer.ts';
+import { useAnswer } from './use-logbook.ts';
 
 export interface TrendsPageProps {
   readonly host: Host;

@@ -1,12 +1,12 @@
 /** The falling bar: the ghost of the live picture while something is turned, with the least so far marked. */
 import { type CSSProperties, useCallback, useEffect, useRef, useState } from 'react';
 import { EMPTY_POLARIZERS } from '../../../../contract/polarizers.ts';
-import type { ScreenProps } from '../../app.tsx';
+import type { ScreenProps } from '../../host/use-workspace.ts';
 import { LivePicture, type MarksOverlay } from '../../camera/live-picture.tsx';
 import { useCamera } from '../../camera/use-camera.ts';
 import { type Judged, useFrames } from '../../camera/use-frames.ts';
 import { Button } from '../../parts/button.tsx';
-import { Choice } from '../../parts/choice.tsx';
+import { Choice } from '../../parts/field.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { translate } from '../../../../wording/translate.ts';
 import { type BarState, EMPTY_BAR, followGhost, lengthOf } from './falling-bar.ts';

@@ -5,7 +5,7 @@ import type { FoundNullSearch, NullSearchRecord } from '../../../../record/null-
 import type { PortShotsRecord } from '../../../../record/port-shots.ts';
 
 /** Fewest photographs that a curve goes through. */
-export const LEAST_SHOTS = { turns: 3, steps: 4 } as const;
+const LEAST_SHOTS = { turns: 3, steps: 4 } as const;
 
 type Refused<T> = Extract<T, { outcome: 'refused' }>;
 
@@ -52,4 +52,19 @@ export function findPortsStep({ ports, port_shots }: Polarizers, jobs: Workspace
 
 function isUnderWay(jobs: Workspace['jobs'], kind: 'null-search' | 'port-shots'): boolean {
   return jobs.some((job) => job.kind === kind && (job.state === 'running' || job.state === 'waiting'));
+}
+
+/** A turn as somebody types it: a number with its sign, degrees; null where nothing stands there yet. */
+const MOST_DEG = 360;
+
+export function readTurn(text: string): number | null | 'wrong' {
+  const plain = text
+    .trim()
+    .replace(/[\u2212\u2013]/g, '-')
+    .replace(',', '.')
+    .replace(/\s*°$/, '');
+  if (plain === '') return null;
+  if (!/^[+-]?(\d+\.?\d*|\.\d+)$/.test(plain)) return 'wrong';
+  const turn = Number(plain);
+  return Math.abs(turn) <= MOST_DEG ? turn : 'wrong';
 }

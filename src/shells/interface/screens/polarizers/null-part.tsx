@@ -1,19 +1,17 @@
 /** The null search: one sentence, the curve, the series with its turns, and how it is done. */
 import { EMPTY_POLARIZERS, type NullSetting, type Polarizers } from '../../../../contract/polarizers.ts';
 import type { FoundNullSearch } from '../../../../record/null-search.ts';
-import type { ScreenProps } from '../../app.tsx';
-import { formatJob } from '../../frame/jobs.ts';
+import type { ScreenProps } from '../../host/use-workspace.ts';
+import { formatJob } from '../../frame/running-job.tsx';
 import { Button } from '../../parts/button.tsx';
-import { Choice } from '../../parts/choice.tsx';
-import { Disclosure } from '../../parts/disclosure.tsx';
-import { Notice } from '../../parts/notice.tsx';
-import { Progress } from '../../parts/progress.tsx';
+import { Choice } from '../../parts/field.tsx';
+import { Disclosure } from '../../parts/dialog.tsx';
+import { Notice, Progress } from '../../parts/notice.tsx';
 import { translate } from '../../../../wording/translate.ts';
-import { DropPlace } from './drop-place.tsx';
+import { DropPlace, type Sending } from './drop-place.tsx';
 import { findNullStep, type NullStep } from './next-step.ts';
 import { NullCurve } from './null-curve.tsx';
 import { SeriesList } from './series-list.tsx';
-import type { Sending } from './use-sending.ts';
 
 interface NullPartProps extends ScreenProps {
   readonly sending: Sending;

@@ -2,16 +2,14 @@
 import { useState } from 'react';
 import { EMPTY_POLARIZERS } from '../../../../contract/polarizers.ts';
 import { chooseCautions } from '../../../../wording/cautions.ts';
-import type { ScreenProps } from '../../app.tsx';
-import { Cautions } from '../../parts/cautions.tsx';
-import { Choice } from '../../parts/choice.tsx';
-import { Notice } from '../../parts/notice.tsx';
-import { StatusLine } from '../../parts/status-line.tsx';
+import type { ScreenProps } from '../../host/use-workspace.ts';
+import { Cautions, Notice, StatusLine } from '../../parts/notice.tsx';
+import { Choice } from '../../parts/field.tsx';
 import { translate } from '../../../../wording/translate.ts';
 import { LivePart } from './live-part.tsx';
 import { NullPart } from './null-part.tsx';
 import { PortsPart } from './ports-part.tsx';
-import { useSending } from './use-sending.ts';
+import { useSending } from './drop-place.tsx';
 import './polarizers.css';
 
 const PARTS = ['null', 'live', 'ports'] as const;

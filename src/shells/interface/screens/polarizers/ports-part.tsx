@@ -1,21 +1,17 @@
 /** The ports: one sentence, both photographs with what was found in them, and what each port keeps of its light. */
+import { ADDRESSES } from '../../../../contract/addresses.ts';
 import { EMPTY_POLARIZERS, type LaidOutPhotograph } from '../../../../contract/polarizers.ts';
 import type { Eye } from '../../../../kernel/eye.ts';
 import type { ComparedPortShots } from '../../../../record/port-shots.ts';
-import { namePort, formatDarkTo, formatKept } from '../../../../wording/port-shots.ts';
-import type { ScreenProps } from '../../app.tsx';
-import { formatJob } from '../../frame/jobs.ts';
-import { DropButton } from '../../parts/drop-button.tsx';
-import { Button } from '../../parts/button.tsx';
-import { Disclosure } from '../../parts/disclosure.tsx';
-import { Notice } from '../../parts/notice.tsx';
-import { Progress } from '../../parts/progress.tsx';
-import { StatusLine } from '../../parts/status-line.tsx';
+import { formatDarkTo, formatKept, namePort } from '../../../../wording/port-shots.ts';
 import { translate } from '../../../../wording/translate.ts';
-import { DropPlace } from './drop-place.tsx';
+import type { ScreenProps } from '../../host/use-workspace.ts';
+import { formatJob } from '../../frame/running-job.tsx';
+import { Button, DropButton } from '../../parts/button.tsx';
+import { Disclosure } from '../../parts/dialog.tsx';
+import { Notice, Progress, StatusLine } from '../../parts/notice.tsx';
+import { DropPlace, type Sending } from './drop-place.tsx';
 import { findPortsStep, type PortsStep } from './next-step.ts';
-import { PortPicture } from './port-picture.tsx';
-import type { Sending } from './use-sending.ts';
 
 interface PortsPartProps extends ScreenProps {
   readonly sending: Sending;
@@ -177,4 +173,38 @@ function formatStep(next: PortsStep): string {
   if (next.step === 'told') return next.shots.sentence;
   if (next.step === 'refused') return next.shots.refusal.message;
   return translate(`polarizers.ports-${next.step}`);
+}
+
+/** A photograph of the ports, with rings where they were found; a port that is dark through its lens has a broken ring. */
+
+const VIEW_WIDTH_PX = 900;
+
+interface PortPictureProps {
+  readonly photograph: LaidOutPhotograph;
+  readonly lens: Eye;
+  readonly shots: ComparedPortShots | null;
+}
+
+function PortPicture({ photograph, lens, shots }: PortPictureProps) {
+  const name = translate('polarizers.port-picture', { lens, name: photograph.name });
+  const address = ADDRESSES.photograph(photograph.sha256, VIEW_WIDTH_PX);
+  if (!shots) return <img className="polarizers-picture" src={address} alt={name} />;
+  const { width_px, height_px } = shots.size;
+  const thickness = width_px / 250;
+  return (
+    <svg className="polarizers-picture" viewBox={`0 0 ${width_px} ${height_px}`} role="img" aria-label={name}>
+      <image href={address} x={-0.5} y={-0.5} width={width_px} height={height_px} />
+      {shots.ports.map(({ place, x_px, y_px, radius_px, dark_to }) => (
+        <circle
+          key={place}
+          className="polarizers-ring"
+          cx={x_px}
+          cy={y_px}
+          r={1.2 * radius_px}
+          strokeWidth={thickness}
+          strokeDasharray={dark_to === lens ? `${4 * thickness} ${3 * thickness}` : undefined}
+        />
+      ))}
+    </svg>
+  );
 }

@@ -7,7 +7,7 @@ import { formatLeakWithDoubt } from '../../../../wording/null-search.ts';
 import type { Host } from '../../host/host.ts';
 import { Button } from '../../parts/button.tsx';
 import { translate } from '../../../../wording/translate.ts';
-import { readTurn } from './read-turn.ts';
+import { readTurn } from './next-step.ts';
 
 export interface SeriesListProps {
   readonly host: Host;

@@ -1,20 +1,17 @@
 /** The place of one photograph: where it is dropped, and what is known of it once it is there. */
 import { type DragEvent, useRef, useState } from 'react';
+import { ADDRESSES } from '../../../../contract/addresses.ts';
 import { closingOf, type Examination, type Shot, type ShotSlot } from '../../../../contract/shots.ts';
-import type { ScreenProps } from '../../app.tsx';
-import { formatJob } from '../../frame/jobs.ts';
-import { DropButton } from '../../parts/drop-button.tsx';
-import { Button } from '../../parts/button.tsx';
-import { Notice } from '../../parts/notice.tsx';
-import { Progress } from '../../parts/progress.tsx';
 import { translate } from '../../../../wording/translate.ts';
-import { formatFacts } from './facts.ts';
-import { shotAt } from './next-step.ts';
-import { readDrop } from './read-drop.ts';
-import { ShotPicture } from './shot-picture.tsx';
+import type { ScreenProps } from '../../host/use-workspace.ts';
+import { formatJob } from '../../frame/running-job.tsx';
+import { Button, DropButton } from '../../parts/button.tsx';
+import { Notice, Progress } from '../../parts/notice.tsx';
+import { readDrop } from './intake-files.ts';
+import { formatFacts, frameMarks, shotAt } from './next-step.ts';
 import { useIntakeOfFrame } from './use-intake.ts';
 
-export interface ShotPlaceProps extends ScreenProps {
+interface ShotPlaceProps extends ScreenProps {
   readonly slot: ShotSlot;
 }
 
@@ -162,4 +159,56 @@ function useDropPlace(slot: ShotSlot) {
     },
   };
   return { isOver, listeners };
+}
+
+/**
+ * A photograph with the marks that were found in it. Left-eye marks are rings, right-eye marks are diamonds, in the
+ * eyes' colours; both stand in photo coordinates, so they lie where they were found at every size.
+ */
+
+/** Wide enough for the largest place on a screen; the photograph itself may have ten times as many pixels. */
+const VIEW_WIDTH_PX = 1280;
+
+function ShotPicture({ shot }: { readonly shot: Shot }) {
+  const { examination, width_px, height_px } = shot;
+  const marks = examination?.outcome === 'usable' ? examination.marks : [];
+  const name = translate('shots.picture', {
+    where: translate(`shots.slot-${shot.slot}`),
+    name: shot.name,
+    count: marks.length,
+  });
+  if (width_px === null || height_px === null) {
+    return <div className="shots-picture shots-picture-unknown" />;
+  }
+  const frame = frameMarks(marks, width_px, height_px);
+  const size = frame.width / 130;
+  return (
+    <svg
+      className="shots-picture"
+      viewBox={`${frame.x} ${frame.y} ${frame.width} ${frame.height}`}
+      role="img"
+      aria-label={name}
+    >
+      <image
+        href={ADDRESSES.photograph(shot.sha256, VIEW_WIDTH_PX)}
+        x={-0.5}
+        y={-0.5}
+        width={width_px}
+        height={height_px}
+      />
+      <g fill="none" strokeWidth={size / 3}>
+        {marks.map(({ id, eye, x, y }) =>
+          eye === 'left' ? (
+            <circle key={`${eye} ${id}`} className="shots-mark-left" cx={x} cy={y} r={size} />
+          ) : (
+            <path
+              key={`${eye} ${id}`}
+              className="shots-mark-right"
+              d={`M${x} ${y - 1.3 * size}l${1.3 * size} ${1.3 * size}-${1.3 * size} ${1.3 * size}-${1.3 * size}-${1.3 * size}Z`}
+            />
+          ),
+        )}
+      </g>
+    </svg>
+  );
 }

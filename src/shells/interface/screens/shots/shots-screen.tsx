@@ -1,21 +1,20 @@
 /** Shots: the guided list. What to do next in one sentence, the photographs and what is seen in them, and Measure. */
 import { useState } from 'react';
-import type { ScreenProps } from '../../app.tsx';
+import { SHOT_SLOTS, type ShotSlot } from '../../../../contract/shots.ts';
+import { translate } from '../../../../wording/translate.ts';
+import type { ScreenProps } from '../../host/use-workspace.ts';
 import { CameraPanel } from '../../camera/camera-panel.tsx';
-import { findRunningJob, formatJob } from '../../frame/jobs.ts';
 import { keysOf } from '../../frame/key-commands.ts';
+import { findRunningJob, formatJob } from '../../frame/running-job.tsx';
 import { addressOf } from '../../frame/screens.ts';
 import { Button } from '../../parts/button.tsx';
-import { Choice } from '../../parts/choice.tsx';
-import { Disclosure } from '../../parts/disclosure.tsx';
-import { Notice } from '../../parts/notice.tsx';
-import { Progress } from '../../parts/progress.tsx';
-import { translate } from '../../../../wording/translate.ts';
+import { Dialog, Disclosure } from '../../parts/dialog.tsx';
+import { Choice, ListChoice } from '../../parts/field.tsx';
+import { Notice, Progress } from '../../parts/notice.tsx';
+import type { Assignment } from './intake-files.ts';
 import { findNextStep, findPairConcern, type NextStep } from './next-step.ts';
-import { PhotographingWell } from './photographing-well.tsx';
 import { ShotPlace } from './shot-place.tsx';
 import { useIntakeOfFrame } from './use-intake.ts';
-import { WhichDialog } from './which-dialog.tsx';
 import './shots.css';
 
 export function ShotsScreen({ host, workspace }: ScreenProps) {
@@ -155,4 +154,70 @@ function PairHints({ host, workspace }: ScreenProps) {
     );
   }
   return null;
+}
+
+/** More files than can be told apart: which of them is which. */
+
+interface WhichDialogProps {
+  readonly files: readonly File[];
+  readonly proposal: Assignment;
+  readonly onAnswer: (assignment: Assignment | null) => void;
+}
+
+const NONE = 'none';
+
+function WhichDialog({ files, proposal, onAnswer }: WhichDialogProps) {
+  const [chosen, setChosen] = useState<Assignment>(proposal);
+  const options = [
+    { value: NONE, label: translate('shots.which-none') },
+    ...files.map(({ name }, i) => ({ value: String(i), label: name })),
+  ];
+  const choose = (slot: ShotSlot, value: string) => {
+    const others = Object.entries(chosen).filter(([each, index]) => each !== slot && String(index) !== value);
+    setChosen(Object.fromEntries(value === NONE ? others : [...others, [slot, Number(value)]]));
+  };
+  const isEmpty = Object.keys(chosen).length === 0;
+  return (
+    <Dialog
+      title={translate('shots.which', { count: files.length })}
+      onClose={() => onAnswer(null)}
+      answers={
+        <>
+          <Button onClick={() => onAnswer(chosen)} whyNot={isEmpty ? translate('shots.which-nothing') : undefined}>
+            {translate('shots.which-take')}
+          </Button>
+          <Button kind="quiet" onClick={() => onAnswer(null)}>
+            {translate('shots.which-leave')}
+          </Button>
+        </>
+      }
+    >
+      <p>{translate('shots.which-what')}</p>
+      <div className="shots-which">
+        {SHOT_SLOTS.map((slot) => (
+          <ListChoice
+            key={slot}
+            label={translate(`shots.slot-${slot}`)}
+            options={options}
+            value={chosen[slot] === undefined ? NONE : String(chosen[slot])}
+            onChange={(value) => choose(slot, value)}
+          />
+        ))}
+      </div>
+    </Dialog>
+  );
+}
+
+/** How to take photographs that can be measured well. */
+
+const STEPS = ['target', 'tripod', 'manual', 'glasses', 'timer', 'still'] as const;
+
+function PhotographingWell() {
+  return (
+    <ol className="shots-well">
+      {STEPS.map((step) => (
+        <li key={step}>{translate(`shots.well-${step}`)}</li>
+      ))}
+    </ol>
+  );
 }

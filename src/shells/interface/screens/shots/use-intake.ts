@@ -3,18 +3,24 @@
  * frame, so that nothing on its way is lost when another screen is shown.
  */
 import { createContext, useCallback, useContext, useEffect, useMemo, useRef, useState } from 'react';
-import { ACCEPTED_TYPES } from '../../parts/file-input.tsx';
+import { ACCEPTED_TYPES } from '../../parts/field.tsx';
 import type { ChosenPhotograph } from '../../../../contract/commands.ts';
 import type { Outcome } from '../../../../contract/failures.ts';
 import type { ShotSlot } from '../../../../contract/shots.ts';
 import type { Workspace } from '../../../../contract/workspace.ts';
 import type { Host } from '../../host/host.ts';
-import { findBridge } from '../../frame/use-commands.ts';
+import { findBridge } from '../../frame/use-host-link.ts';
 import { showScreen } from '../../frame/use-screen.ts';
-import { type Assignment, assignFiles, compareNames } from './assign-files.ts';
-import { checkFile } from './check-file.ts';
-import { type Dropped, readDrop } from './read-drop.ts';
-import { type IntakeProblem, formatFileProblem } from './word-file-problem.ts';
+import {
+  assignFiles,
+  type Assignment,
+  checkFile,
+  compareNames,
+  type Dropped,
+  formatFileProblem,
+  type IntakeProblem,
+  readDrop,
+} from './intake-files.ts';
 
 export interface Intake {
   /** Files for one shot, or (`null`) for whichever they fit. */

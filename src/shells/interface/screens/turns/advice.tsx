@@ -3,20 +3,24 @@ import { useEffect, useRef } from 'react';
 import type { Round, TurnMade } from '../../../../contract/workspace.ts';
 import type { House } from '../../../../record/house.ts';
 import type { MeasuredReading } from '../../../../record/reading.ts';
+import { formatIncurableTerm, translateIncurable } from '../../../../wording/incurable.ts';
 import { formatMotion } from '../../../../wording/motion.ts';
-import { Button } from '../../parts/button.tsx';
-import { Choice } from '../../parts/choice.tsx';
-import type { Units } from '../../lengths.ts';
+import { decimalsForUncertainty } from '../../../../wording/numbers.ts';
+import { formatTerm, nameTerm, unitOfTerm } from '../../../../wording/terms.ts';
 import { translate } from '../../../../wording/translate.ts';
-import { Cautions } from '../../parts/cautions.tsx';
-import { GoTo } from './go-to.tsx';
-import { listMotions } from './motions.ts';
-import { Incurable, Outlook } from './outlook.tsx';
-import { type Standpoint, useStandpoint } from './standpoint.ts';
+import { addressOf, type ScreenName } from '../../frame/screens.ts';
+import type { Units } from '../../lengths.ts';
+import { Button } from '../../parts/button.tsx';
+import { Choice } from '../../parts/field.tsx';
+import { Cautions } from '../../parts/notice.tsx';
+import { VerdictMark } from '../../parts/verdict-mark.tsx';
+import { type LeftTerm, listLeft, placeOnLine } from './left-after.ts';
 import { StepCard } from './step-card.tsx';
 import { listSteps, nextStep, noteSteps, type Step } from './turn-steps.ts';
+import { listMotions, type Standpoint, useStandpoint } from './turn-words.ts';
+import '../../parts/parts.css';
 
-export interface AdviceProps {
+interface AdviceProps {
   readonly reading: MeasuredReading;
   readonly round: Round;
   readonly house: House | null;
@@ -146,5 +150,105 @@ function MotionOnly({ reading }: { readonly reading: MeasuredReading }) {
       <p>{translate('turns.motions-how')}</p>
       <GoTo screen="house">{translate('turns.describe-house')}</GoTo>
     </section>
+  );
+}
+
+/** What will be left after the turns, each term on a line with its limits; and what no adjustment cures. */
+
+function Outlook({ reading }: { readonly reading: MeasuredReading }) {
+  const left = listLeft(reading);
+  const isTurned = left.some((term) => term.isTurned);
+  return (
+    <section className="turns-outlook" aria-labelledby="turns-outlook">
+      <h2 id="turns-outlook">{translate(isTurned ? 'turns.outlook' : 'turns.as-it-is')}</h2>
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">{translate('turns.term')}</th>
+            <th scope="col" className="turns-n">
+              {translate('turns.now')}
+            </th>
+            {isTurned && (
+              <th scope="col" className="turns-n">
+                {translate('turns.afterwards')}
+              </th>
+            )}
+            <th scope="col">{translate('turns.against-limit')}</th>
+            <th scope="col">{translate(isTurned ? 'turns.then' : 'turns.verdict')}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {left.map((term) => (
+            <tr key={term.field}>
+              <th scope="row">{nameTerm(term.field)}</th>
+              <td className="turns-n">{formatValue(term, term.now)}</td>
+              {isTurned && (
+                <td className="turns-n">{term.isTurned ? formatValue(term, term.after) : translate('turns.stays')}</td>
+              )}
+              <td>{term.limit !== null && <LimitLine term={term} limit={term.limit} />}</td>
+              <td>
+                <VerdictMark verdict={isTurned ? (term.isInsideAfter ? 'within' : 'outside') : term.verdict} />
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  );
+}
+
+function formatValue({ field, u }: LeftTerm, value: number): string {
+  const unit = unitOfTerm(field);
+  return `${formatTerm(field, value, Math.min(3, decimalsForUncertainty(u)))}${unit === '°' ? '°' : ' %'}`;
+}
+
+/** The band is what is allowed; the filled mark stands now, the hollow one afterwards. */
+function LimitLine({ term, limit }: { readonly term: LeftTerm; readonly limit: number }) {
+  const [now, after] = [placeOnLine(term.now, limit), placeOnLine(term.after, limit)];
+  const x = (at: number) => 6 + at * 1.88;
+  return (
+    <svg className="turns-line" viewBox="0 0 200 26" aria-hidden="true">
+      <path className="turns-line-axis" d="M6 13H194" />
+      <rect className="turns-line-band" x={x(25)} y="5" width={x(75) - x(25)} height="16" />
+      <path className="turns-line-zero" d="M100 3V23" />
+      {term.isTurned && <path className="turns-line-way" d={`M${x(now.at)} 13H${x(after.at)}`} />}
+      <circle className="turns-line-now" cx={x(now.at)} cy="13" r="5" />
+      {now.isBeyond && <path className="turns-line-beyond" d={now.at > 50 ? 'M196 7l6 6-6 6' : 'M4 7l-6 6 6 6'} />}
+      {term.isTurned && <circle className="turns-line-after" cx={x(after.at)} cy="13" r="5" />}
+    </svg>
+  );
+}
+
+export function Incurable({ reading: { incurable } }: { readonly reading: MeasuredReading }) {
+  if (incurable.length === 0) return null;
+  return (
+    <section className="turns-incurable" aria-labelledby="turns-incurable">
+      <h2 id="turns-incurable">{translate('turns.incurable')}</h2>
+      <dl>
+        {incurable.map((item) => (
+          <div key={item.term}>
+            <dt>{formatIncurableTerm(item)}</dt>
+            {item.reasons.map((reason) => (
+              <dd key={reason}>{translateIncurable(reason)}</dd>
+            ))}
+          </div>
+        ))}
+      </dl>
+    </section>
+  );
+}
+
+/** A way to another screen that looks like what it is: the next thing to do. */
+
+interface GoToProps {
+  readonly screen: ScreenName;
+  readonly children: string;
+}
+
+export function GoTo({ screen, children }: GoToProps) {
+  return (
+    <a className="part-button part-button-main turns-go" href={addressOf(screen)}>
+      {children}
+    </a>
   );
 }

@@ -6,9 +6,9 @@ import type { Eye } from '../../../../kernel/eye.ts';
 import { translate } from '../../../../wording/translate.ts';
 import type { AdjustmentPlace, Port, Side } from './attachment-place.ts';
 import { drawArrow } from './dial-geometry.ts';
-import type { Standpoint } from './standpoint.ts';
+import type { Standpoint } from './turn-words.ts';
 import './dial.css';
-import './attachment-drawing.css';
+import './turns.css';
 
 const CENTRE = { x: 130, y: 150 };
 const PORT_Y: Readonly<Record<Port, number>> = { upper: 104, lower: 196 };

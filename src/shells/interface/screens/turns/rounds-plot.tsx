@@ -4,12 +4,12 @@ import type { Round } from '../../../../contract/workspace.ts';
 import { REPORTED_FIELDS, type ReportedField } from '../../../../record/term-fields.ts';
 import { decimalsForUncertainty, formatGiven, formatNumber } from '../../../../wording/numbers.ts';
 import { formatTerm, nameTerm, unitOfTerm } from '../../../../wording/terms.ts';
-import { ListChoice } from '../../parts/choice.tsx';
-import { Disclosure } from '../../parts/disclosure.tsx';
+import { ListChoice } from '../../parts/field.tsx';
+import { Disclosure } from '../../parts/dialog.tsx';
 import { translate } from '../../../../wording/translate.ts';
-import { listPlotted, type PlottedRound } from './plotted-rounds.ts';
+import { listPlotted, type PlottedRound } from './rounds.ts';
 import { chooseScale, type PlotScale } from './plot-scale.ts';
-import './rounds-plot.css';
+import './turns.css';
 
 export interface RoundsPlotProps {
   readonly rounds: readonly Round[];

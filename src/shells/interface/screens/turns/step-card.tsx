@@ -1,18 +1,33 @@
 /** One step: what to turn, seen from where, which way and how far, and a way to say that it is done. */
 import type { House } from '../../../../record/house.ts';
-import { Button } from '../../parts/button.tsx';
-import type { Units } from '../../lengths.ts';
+import { formatTurnAmount } from '../../../../wording/numbers.ts';
 import { translate } from '../../../../wording/translate.ts';
-import { TurnAmount } from './amount.tsx';
+import type { Units } from '../../lengths.ts';
+import { Button } from '../../parts/button.tsx';
 import { AttachmentDrawing } from './attachment-drawing.tsx';
 import { type AdjustmentPlace, placeAdjustment } from './attachment-place.ts';
 import { HandDial, ScrewDial } from './dial.tsx';
-import { directionSeenFrom, type Standpoint } from './standpoint.ts';
-import { differsFromAdvice, isByHand, overshootOf, type Step, signedTurns } from './turn-steps.ts';
-import { listInstructions, listRemarks, nameTurn, formatAmount, formatDirection } from './turn-words.ts';
-import { writeTurns } from './turn-amount.ts';
+import {
+  differsFromAdvice,
+  isByHand,
+  overshootOf,
+  signedTurns,
+  splitTurns,
+  type Step,
+  writeTurns,
+} from './turn-steps.ts';
+import {
+  directionSeenFrom,
+  formatAmount,
+  formatDirection,
+  listInstructions,
+  listRemarks,
+  nameTurn,
+  type Standpoint,
+} from './turn-words.ts';
+import './turns.css';
 
-export interface StepCardProps {
+interface StepCardProps {
   readonly step: Step;
   readonly number: number;
   readonly isNext: boolean;
@@ -163,5 +178,28 @@ function DoneMark() {
     <svg className="turns-done-mark" viewBox="0 0 20 20" aria-hidden="true">
       <path d="M3 10.5 8 15.5 17 4.5" fill="none" stroke="currentColor" strokeWidth="2.6" />
     </svg>
+  );
+}
+
+/** An amount of a turn, set as a fraction; screen readers hear it as words. */
+
+export function TurnAmount({ turns }: { readonly turns: number }) {
+  const { whole, fraction, rest } = splitTurns(turns);
+  if (rest !== 0 && !fraction) return <>{formatTurnAmount(turns)}</>;
+  return (
+    <>
+      <span className="unseen">{formatTurnAmount(turns)}</span>
+      <span aria-hidden="true" className="turns-amount">
+        {whole > 0 && <span>{whole}</span>}
+        {fraction && (
+          <span className="turns-fraction">
+            <span className="turns-over">{fraction.numerator}</span>
+            <span className="turns-bar">⁄</span>
+            <span className="turns-under">{fraction.denominator}</span>
+          </span>
+        )}{' '}
+        {translate('turns.turn-noun', { count: turns > 1 ? 2 : 1 })}
+      </span>
+    </>
   );
 }

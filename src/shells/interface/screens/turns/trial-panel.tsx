@@ -9,7 +9,7 @@ import type { Host } from '../../host/host.ts';
 import { Button } from '../../parts/button.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { isMessageKey, translate } from '../../../../wording/translate.ts';
-import type { TrialState } from './trial.ts';
+import type { TrialState } from './rounds.ts';
 
 export interface TrialPanelProps {
   readonly host: Host;

@@ -1,12 +1,23 @@
 /** What is said of one turn: how to copy it, how to take up the play, what follows from it. */
-import type { ReadingTrialTurn, ReadingTurn } from '../../../../record/reading.ts';
+import { useState } from 'react';
+import type { Round } from '../../../../contract/workspace.ts';
+import type { MeasuredReading, ReadingTrialTurn, ReadingTurn } from '../../../../record/reading.ts';
 import { formatFigures, formatGiven, formatTurnAmount } from '../../../../wording/numbers.ts';
-import { capitalise, shortenLabel } from '../../../../wording/turns.ts';
-import { MM_PER_INCH, formatLength, type Units } from '../../lengths.ts';
+import { isPredictedInside } from '../../../../wording/sentence.ts';
 import { translate } from '../../../../wording/translate.ts';
-import { directionSeenFrom, type Standpoint } from './standpoint.ts';
-import { clockHand, lengthOnCircle_mm, splitTurns } from './turn-amount.ts';
-import { isByHand, overshootOf, placeInLabel, signedTurns } from './turn-steps.ts';
+import { capitalise, shortenLabel } from '../../../../wording/turns.ts';
+import { formatLength, MM_PER_INCH, type Units } from '../../lengths.ts';
+import {
+  clockHand,
+  isByHand,
+  lengthOnCircle_mm,
+  listSteps,
+  nextStep,
+  overshootOf,
+  placeInLabel,
+  signedTurns,
+  splitTurns,
+} from './turn-steps.ts';
 
 type Turn = ReadingTurn | ReadingTrialTurn;
 
@@ -88,4 +99,83 @@ export function listRemarks(turn: Turn): string[] {
   lines.push(translate('turns.needed-to', { spread, assumed: turn.effect_assumed ? 'yes' : 'no' }));
   if (turn.position_assumed) lines.push(translate('turns.position-unknown'));
   return lines;
+}
+
+/** The one sentence of this screen: how many turns, and what comes after them. */
+
+interface Headline {
+  readonly sentence: string;
+  readonly addition: string | null;
+}
+
+export function formatHeadline(reading: MeasuredReading, round: Round): Headline {
+  const steps = listSteps(reading, round);
+  const isAllTurned = steps.length > 0 && nextStep(steps) === undefined;
+  const left = steps.filter(({ made }) => made === null).length;
+  if (isAllTurned) return { sentence: translate('turns.turned'), addition: translate('turns.turned-how') };
+  switch (reading.advice) {
+    case 'turn': {
+      const key = isPredictedInside(reading) ? 'turns.headline-inside' : 'turns.headline-then-again';
+      return {
+        sentence: translate(key, { count: left, more: left < steps.length ? 'yes' : 'no' }),
+        addition: null,
+      };
+    }
+    case 'trial':
+      return { sentence: translate('turns.headline-trial'), addition: translate('turns.why-trial') };
+    default:
+      return { sentence: translate(`turns.headline-${reading.advice}`), addition: reading.sentence };
+  }
+}
+
+/** How the pictures have to go, without what is smaller than its own uncertainty: nobody can bring that about. */
+
+type Motion = MeasuredReading['image_motion'][number];
+
+export function listMotions({ image_motion, misalignment }: MeasuredReading): Motion[] {
+  const certain = (value: number, u: number) => (Math.abs(value) > 2 * u ? value : 0);
+  return image_motion.map((motion) => ({
+    eye: motion.eye,
+    vertical_pct: certain(motion.vertical_pct, misalignment.vertical_offset_pct.u),
+    horizontal_pct: certain(motion.horizontal_pct, misalignment.horizontal_offset_pct.u),
+    rotation_deg: certain(motion.rotation_deg, misalignment.rotation_deg.u),
+  }));
+}
+
+/** From where the attachment is looked at. Its left and right, and the way in which the whole turns, depend on it. */
+
+export type Standpoint = 'audience' | 'projector';
+
+const KEPT_AS = 'twinplumb.standpoint';
+
+/** Kept in this browser: where the operator stands does not change with the work. */
+export function useStandpoint(): readonly [Standpoint, (standpoint: Standpoint) => void] {
+  const [standpoint, setStandpoint] = useState<Standpoint>(read);
+  return [
+    standpoint,
+    (next) => {
+      setStandpoint(next);
+      try {
+        localStorage.setItem(KEPT_AS, next);
+      } catch {
+        // Where nothing can be kept it holds until the page is left.
+      }
+    },
+  ];
+}
+
+function read(): Standpoint {
+  try {
+    return localStorage.getItem(KEPT_AS) === 'projector' ? 'projector' : 'audience';
+  } catch {
+    return 'audience';
+  }
+}
+
+type Direction = 'clockwise' | 'counter-clockwise';
+
+/** What is turned as a whole is meant as seen from the audience; from the other side the same turn goes the other way. */
+export function directionSeenFrom(standpoint: Standpoint, direction: Direction): Direction {
+  if (standpoint === 'audience') return direction;
+  return direction === 'clockwise' ? 'counter-clockwise' : 'clockwise';
 }

@@ -1,24 +1,26 @@
 /** Turns: which adjustment, which way, how far; what became of it, and what to do when no screw helps. */
-import { useState } from 'react';
-import type { Round, TurnMade, Workspace } from '../../../../contract/workspace.ts';
+import { type ReactNode, useState } from 'react';
+import type { Round, TurnMade, TurnsOutcome, Workspace } from '../../../../contract/workspace.ts';
+import type { HouseAdjustment } from '../../../../record/house-adjustments.ts';
 import type { MeasuredReading, Reading } from '../../../../record/reading.ts';
-import type { ScreenProps } from '../../app.tsx';
-import type { Host } from '../../host/host.ts';
-import { useCauses } from '../../host/use-causes.ts';
-import { useReading } from '../../host/use-reading.ts';
-import { Button } from '../../parts/button.tsx';
-import { StatusLine } from '../../parts/status-line.tsx';
+import type { TermField } from '../../../../record/term-fields.ts';
+import { decimalsForUncertainty, formatFigures, formatNumber } from '../../../../wording/numbers.ts';
+import { formatTerm, nameTerm, unitOfTerm } from '../../../../wording/terms.ts';
 import { translate } from '../../../../wording/translate.ts';
-import { Advice } from './advice.tsx';
-import { AfterTurns } from './after-turns.tsx';
-import { GoTo } from './go-to.tsx';
-import { formatHeadline } from './headline.ts';
+import { capitalise, shortenLabel } from '../../../../wording/turns.ts';
+import { type ScreenProps, useCauses, useReading } from '../../host/use-workspace.ts';
+import type { Host } from '../../host/host.ts';
+import { Button } from '../../parts/button.tsx';
+import { Dialog, Disclosure } from '../../parts/dialog.tsx';
+import { Choice, Field } from '../../parts/field.tsx';
+import { StatusLine } from '../../parts/notice.tsx';
+import { Advice, GoTo, Incurable } from './advice.tsx';
 import { listLeft } from './left-after.ts';
-import { NoteDialog } from './note-dialog.tsx';
-import { Incurable } from './outlook.tsx';
 import { RoundsPlot } from './rounds-plot.tsx';
-import { findRelearning, findTrial } from './trial.ts';
+import { findRelearning, findTrial } from './rounds.ts';
 import { isMeasuring, LearnButton, TrialPanel } from './trial-panel.tsx';
+import { makeLines, type NoteLine, readLine, readLines } from './turn-steps.ts';
+import { formatHeadline } from './turn-words.ts';
 import './turns.css';
 
 export function TurnsScreen({ host, workspace }: ScreenProps) {
@@ -134,5 +136,124 @@ function MeasuredRound({ host, workspace, round, reading: measured }: MeasuredRo
         />
       )}
     </div>
+  );
+}
+
+/** What the turns before this round did, and whether that is what was expected of them. */
+
+function AfterTurns({ round, children }: { readonly round: Round; readonly children?: ReactNode }) {
+  const outcome = round.after_turns;
+  if (!outcome || outcome.changes.length === 0) return null;
+  const unexpected = outcome.changes.filter((change) => change.is_unexpected);
+  return (
+    <section className={`turns-outcome turns-outcome-${outcome.verdict}`} aria-labelledby="turns-outcome">
+      <h2 id="turns-outcome">{translate('turns.what-changed')}</h2>
+      <p className="turns-outcome-verdict">{formatVerdict(outcome)}</p>
+      {unexpected.length > 0 && (
+        <p>
+          {translate('turns.also-changed', {
+            terms: unexpected.map(({ term }) => nameTerm(term).toLowerCase()).join(', '),
+          })}
+        </p>
+      )}
+      {children}
+      <Disclosure summary={translate('turns.outcome-numbers')}>
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">{translate('turns.term')}</th>
+              <th scope="col" className="turns-n">
+                {translate('turns.expected')}
+              </th>
+              <th scope="col" className="turns-n">
+                {translate('turns.found')}
+              </th>
+            </tr>
+          </thead>
+          <tbody>
+            {outcome.changes.map(({ term, expected, found }) => (
+              <tr key={term}>
+                <th scope="row">{nameTerm(term)}</th>
+                <td className="turns-n">{expected ? formatMeasured(term, expected) : translate('turns.not-known')}</td>
+                <td className="turns-n">{formatMeasured(term, found)}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+        <p className="turns-small">{translate('turns.outcome-note')}</p>
+      </Disclosure>
+    </section>
+  );
+}
+
+function formatVerdict({ verdict, part }: TurnsOutcome): string {
+  if (part === null) return translate('turns.outcome-unknown');
+  return translate(`turns.outcome-${verdict}`, { percent: formatFigures(Math.abs(100 * part.value)) });
+}
+
+/** "−0.55 ± 0.03 %": 95 %. */
+function formatMeasured(term: TermField, { value, u }: { readonly value: number; readonly u: number }): string {
+  const decimals = Math.min(4, decimalsForUncertainty(2 * u));
+  const unit = unitOfTerm(term) === '°' ? '°' : ' %';
+  return `${formatTerm(term, value, decimals)} ± ${formatNumber(2 * u, decimals)}${unit}`;
+}
+
+/** Which turns were made, when they were others than advised. */
+
+interface NoteDialogProps {
+  readonly adjustments: readonly HouseAdjustment[];
+  readonly noted: readonly TurnMade[];
+  readonly onClose: () => void;
+  readonly onNote: (made: TurnMade[]) => void;
+}
+
+function NoteDialog({ adjustments, noted, onClose, onNote }: NoteDialogProps) {
+  const [lines, setLines] = useState(() => makeLines(adjustments, noted));
+  const made = readLines(lines);
+  const change = (adjustment: string, to: Partial<NoteLine>) =>
+    setLines((before) => before.map((line) => (line.adjustment === adjustment ? { ...line, ...to } : line)));
+  return (
+    <Dialog
+      title={translate('turns.note-title')}
+      onClose={onClose}
+      answers={
+        <>
+          <Button
+            kind="main"
+            onClick={() => made && onNote(made)}
+            whyNot={made === null ? translate('turns.note-unreadable') : undefined}
+          >
+            {translate('turns.note-keep')}
+          </Button>
+          <Button onClick={onClose}>{translate('turns.note-leave')}</Button>
+        </>
+      }
+    >
+      <p>{translate('turns.note-how')}</p>
+      {lines.map((line) => {
+        const name = capitalise(shortenLabel(line.label));
+        return (
+          <fieldset key={line.adjustment} className="turns-note-line" aria-label={name}>
+            <Field
+              label={name}
+              value={line.amount}
+              onChange={(amount) => change(line.adjustment, { amount })}
+              unit={translate(line.isByHand ? 'turns.unit-degrees' : 'turns.unit-turns')}
+              kind="number"
+              problem={readLine(line) === null ? translate('turns.note-problem') : undefined}
+            />
+            <Choice
+              label={translate(line.isByHand ? 'turns.note-way-hand' : 'turns.note-way')}
+              value={line.direction}
+              onChange={(direction) => change(line.adjustment, { direction })}
+              options={(['clockwise', 'counter-clockwise'] as const).map((value) => ({
+                value,
+                label: translate(`turns.${value}`),
+              }))}
+            />
+          </fieldset>
+        );
+      })}
+    </Dialog>
   );
 }

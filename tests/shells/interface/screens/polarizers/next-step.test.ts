@@ -1,7 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { EMPTY_POLARIZERS, type Polarizers } from '../../../../../src/contract/polarizers.ts';
 import type { Job } from '../../../../../src/contract/workspace.ts';
-import { findNullStep, findPortsStep } from '../../../../../src/shells/interface/screens/polarizers/next-step.ts';
+import {
+  findNullStep,
+  findPortsStep,
+  readTurn,
+} from '../../../../../src/shells/interface/screens/polarizers/next-step.ts';
 import { searchMadeUp } from '../../../../interface/polarizers-situations.ts';
 
 const photograph = { id: 1, name: 'a.jpg', sha256: '0'.repeat(64) };
@@ -56,4 +60,20 @@ describe('findPortsStep', () => {
     expect(findPortsStep({ ...EMPTY_POLARIZERS, ports: { left, right } }, []).step).toBe(step);
     expect(findPortsStep(EMPTY_POLARIZERS, [running('port-shots')]).step).toBe('comparing');
   });
+});
+
+it.each([
+  ['-7.5', -7.5],
+  ['−7,5', -7.5],
+  ['+12°', 12],
+  [' 3 ° ', 3],
+  ['.5', 0.5],
+  ['', null],
+  ['  ', null],
+  ['five', 'wrong'],
+  ['1e2', 'wrong'],
+  ['361', 'wrong'],
+  ['5 6', 'wrong'],
+] as const)('%j is read as %s', (text, turn) => {
+  expect(readTurn(text)).toBe(turn);
 });

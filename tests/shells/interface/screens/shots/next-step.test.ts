@@ -1,7 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import type { Examination, Shot, ShotSlot, ShownEye } from '../../../../../src/contract/shots.ts';
 import type { Job, Round, Workspace } from '../../../../../src/contract/workspace.ts';
-import { findNextStep, findPairConcern } from '../../../../../src/shells/interface/screens/shots/next-step.ts';
+import {
+  findNextStep,
+  findPairConcern,
+  formatFacts,
+  frameMarks,
+} from '../../../../../src/shells/interface/screens/shots/next-step.ts';
 
 const usable = (shows: ShownEye) => ({ outcome: 'usable', shows }) as Examination;
 const refused: Examination = { outcome: 'refused', code: 'dark', message: 'Dark.', remedy: 'Light.' };
@@ -77,5 +82,62 @@ describe('concerns about a pair', () => {
   it('are none before both photographs can be used', () => {
     expect(findPairConcern(work([left]))).toBeNull();
     expect(findPairConcern(work([left, shot('right-lens', refused)]))).toBeNull();
+  });
+});
+
+type Usable = Extract<Examination, { outcome: 'usable' }>;
+
+const seen = (eye: 'left' | 'right', ...ids: string[]) => ids.map((id) => ({ id, eye, x: 0, y: 0 }));
+const examination: Usable = {
+  outcome: 'usable',
+  code: 'good',
+  message: 'Good.',
+  remedy: null,
+  shows: 'left',
+  leak_pct: 1.25,
+  blur_px: 1.06,
+  clipped_pct: 0.01,
+  brightest: 0.804,
+  marks: [...seen('left', 'a', 'b', 'c'), ...seen('right', 'a', 'd')],
+  expected: 48,
+};
+
+describe('the numbers of a photograph', () => {
+  it('are of the picture that it shows', () => {
+    expect(formatFacts(examination)).toEqual([
+      'shows the left-eye picture',
+      '3 of 48 marks',
+      'edges 1.1 px soft',
+      'brightest at 80 %',
+      'nothing burnt out',
+      'other eye 1.3 %',
+    ]);
+  });
+
+  it('leave out what is not known, and name what is burnt out', () => {
+    expect(formatFacts({ ...examination, shows: 'both', leak_pct: null, clipped_pct: 2 })).toEqual([
+      'shows both pictures alike',
+      '4 of 48 marks',
+      'edges 1.1 px soft',
+      'brightest at 80 %',
+      '2.0 % burnt out',
+    ]);
+  });
+});
+
+const grid = (x0: number, x1: number, y0: number, y1: number) =>
+  [0, 0.5, 1].flatMap((u) => [0, 0.5, 1].map((v) => ({ x: x0 + u * (x1 - x0), y: y0 + v * (y1 - y0) })));
+
+describe('the part of a photograph that is shown', () => {
+  it('is all of it where hardly any marks were found', () => {
+    expect(frameMarks([{ x: 5, y: 5 }], 400, 300)).toEqual({ x: -0.5, y: -0.5, width: 400, height: 300 });
+  });
+
+  it('is the region of the marks with a tenth of its width around it', () => {
+    expect(frameMarks(grid(1000, 3000, 1000, 1900), 4000, 3000)).toEqual({ x: 800, y: 800, width: 2400, height: 1300 });
+  });
+
+  it('never reaches beyond the photograph', () => {
+    expect(frameMarks(grid(0, 399, 0, 299), 400, 300)).toEqual({ x: -0.5, y: -0.5, width: 400, height: 300 });
   });
 });

@@ -1,13 +1,22 @@
-import { expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import {
+  clockHand,
   differsFromAdvice,
+  lengthOnCircle_mm,
   listSteps,
+  makeLines,
   nextStep,
   noteSteps,
   overshootOf,
+  parseTurns,
   placeInLabel,
+  readLine,
+  readLines,
   signedTurns,
+  splitTurns,
+  writeTurns,
 } from '../../../../../src/shells/interface/screens/turns/turn-steps.ts';
+import { meridian } from '../../../../limits/reading-of.ts';
 import { readingWith, roundWith, turnOf } from './turns-work.ts';
 
 const first = turnOf({ adjustment: 'roll-screw', order: 1 });
@@ -59,4 +68,108 @@ it('knows the sign, the overshoot and the place', () => {
   expect(placeInLabel('upper screw, on top of the attachment')).toBe('on top of the attachment');
   expect(placeInLabel('knob (left)')).toBe('left');
   expect(placeInLabel('K2')).toBe('');
+});
+
+describe('an amount as whole turns and a fraction', () => {
+  it.each([
+    [1 / 8, 0, '1/8'],
+    [2 / 8, 0, '1/4'],
+    [3 / 32, 0, '3/32'],
+    [1 + 5 / 16, 1, '5/16'],
+    [2 / 3, 0, '2/3'],
+    [1 - 1e-9, 1, null],
+    [3, 3, null],
+    [0.27, 0, null],
+  ])('%f', (turns, whole, fraction) => {
+    const split = splitTurns(turns);
+    expect(split.whole).toBe(whole);
+    expect(split.fraction && `${split.fraction.numerator}/${split.fraction.denominator}`).toBe(fraction);
+  });
+
+  it('comes back from what was written, for every sixteenth and thirty-second up to four turns', () => {
+    for (let i = 1; i <= 128; i++) expect(parseTurns(writeTurns(i / 32))).toBeCloseTo(i / 32, 12);
+    expect(writeTurns(1.5)).toBe('1 1/2');
+    expect(writeTurns(0.27)).toBe('0.27');
+  });
+});
+
+describe('what is typed', () => {
+  it.each([
+    ['1/8', 0.125],
+    [' 1  1/2 ', 1.5],
+    ['1+1/2', 1.5],
+    ['3⁄4', 0.75],
+    ['0.2', 0.2],
+    ['0,2', 0.2],
+    ['2', 2],
+  ])('"%s" is %f', (text, turns) => {
+    expect(parseTurns(text)).toBeCloseTo(turns, 12);
+  });
+
+  it.each(['', '0', '1/0', '0/4', '-1', '1/8 turn', '1 1 1/2', '1e3', 'half'])('"%s" is nothing', (text) => {
+    expect(parseTurns(text)).toBeNull();
+  });
+});
+
+describe('a clock’s hand', () => {
+  it.each([
+    [1 / 8, '1:30'],
+    [1 / 16, '12:45'],
+    [-1 / 16, '11:15'],
+    [-1 / 8, '10:30'],
+    [1 / 4, '3:00'],
+    [-3 / 4, '3:00'],
+    [1 + 1 / 2, '6:00'],
+    [-(2 + 1 / 4), '9:00'],
+    [1, null],
+    [3 / 32, null],
+  ])('%f turns', (turns, clock) => {
+    expect(clockHand(turns)).toBe(clock);
+  });
+});
+
+it('lays a small angle off along a circle', () => {
+  expect(lengthOnCircle_mm(360, 100)).toBeCloseTo(2 * Math.PI * 100, 9);
+  expect(lengthOnCircle_mm(0.4, 100)).toBeCloseTo(0.698, 3);
+});
+
+const adjustments = meridian().attachment!.adjustments;
+
+it('has a line for every adjustment, with what is noted already', () => {
+  const lines = makeLines(adjustments, [
+    { adjustment: 'roll-screw', direction: 'counter-clockwise', turns: 9 / 16 },
+    { adjustment: 'whole-attachment', direction: 'clockwise', turns: 0.4 / 360 },
+  ]);
+  expect(lines.map(({ adjustment, amount, direction }) => [adjustment, amount, direction])).toEqual([
+    ['upper-screw', '', 'clockwise'],
+    ['lower-screw', '', 'clockwise'],
+    ['roll-screw', '9/16', 'counter-clockwise'],
+    ['whole-attachment', '0.4', 'clockwise'],
+  ]);
+});
+
+it('reads back what it wrote', () => {
+  const made = [
+    { adjustment: 'roll-screw', direction: 'counter-clockwise', turns: 9 / 16 },
+    { adjustment: 'whole-attachment', direction: 'clockwise', turns: 0.4 / 360 },
+  ] as const;
+  const read = readLines(makeLines(adjustments, made))!;
+  expect(read.map(({ adjustment, direction }) => [adjustment, direction])).toEqual(
+    made.map(({ adjustment, direction }) => [adjustment, direction]),
+  );
+  expect(read[1]!.turns).toBeCloseTo(0.4 / 360, 12);
+});
+
+it('tells what cannot be read from what was not turned', () => {
+  const [line] = makeLines(adjustments, []);
+  expect(readLine(line!)).toBeUndefined();
+  expect(readLine({ ...line!, amount: 'a bit' })).toBeNull();
+  expect(readLine({ ...line!, isByHand: true, amount: '0.5°' })?.turns).toBeCloseTo(0.5 / 360, 12);
+  expect(
+    readLines([
+      { ...line!, amount: '1/8' },
+      { ...line!, amount: '?' },
+    ]),
+  ).toBeNull();
+  expect(readLines([line!])).toEqual([]);
 });

@@ -1,16 +1,15 @@
 /** What can explain the reading: the check to make first, the causes in their order, and what checks have shown. */
 import type { Round } from '../../../../../contract/workspace.ts';
 import type { Diagnosis, ReadingCause } from '../../../../../record/reading.ts';
-import { translateCause, formatEvidence, formatProbability } from '../../../../../wording/causes.ts';
-import { translateAnswer, translateCheck } from '../../../../../wording/checks.ts';
+import { formatEvidence, formatProbability, translateCause } from '../../../../../wording/causes.ts';
+import { hazardsOfCheck, listAnswers, translateAnswer, translateCheck } from '../../../../../wording/checks.ts';
 import { type CauseGroup, groupCauses } from '../../../../../wording/group-causes.ts';
+import { isMessageKey, translate } from '../../../../../wording/translate.ts';
 import type { Host } from '../../../host/host.ts';
 import { Button } from '../../../parts/button.tsx';
-import { Disclosure } from '../../../parts/disclosure.tsx';
-import { translate } from '../../../../../wording/translate.ts';
-import { CheckQuestion } from './check-question.tsx';
+import { Disclosure } from '../../../parts/dialog.tsx';
 
-export interface CausesPanelProps {
+interface CausesPanelProps {
   readonly host: Host;
   readonly round: Round;
   readonly diagnosis: Diagnosis;
@@ -140,6 +139,36 @@ function ChecksMade({ answers, onAnswer }: ChecksMadeProps) {
           );
         })}
       </ul>
+    </div>
+  );
+}
+
+/** A check in words, where it sends hands, and what it can show. */
+
+interface CheckQuestionProps {
+  readonly check: string;
+  readonly onAnswer: (answer: string) => void;
+}
+
+function CheckQuestion({ check, onAnswer }: CheckQuestionProps) {
+  const places = hazardsOfCheck(check)
+    .map((hazard) => `reading.hazard-${hazard}`)
+    .filter(isMessageKey)
+    .map((key) => translate(key));
+  return (
+    <div className="reading-question">
+      <p>{translateCheck(check)}</p>
+      {places.length > 0 && (
+        <p className="reading-hazard">{translate('reading.check-hazard', { places: places.join(', ') })}</p>
+      )}
+      <fieldset className="reading-answers">
+        <legend>{translate('reading.check-answer')}</legend>
+        {listAnswers(check).map(({ answer, words }) => (
+          <Button key={answer} onClick={() => onAnswer(answer)}>
+            {words}
+          </Button>
+        ))}
+      </fieldset>
     </div>
   );
 }

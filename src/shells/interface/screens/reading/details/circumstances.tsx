@@ -1,8 +1,9 @@
 /** What else there is to know: warnings, steadiness and marks, cautions. */
 import type { MeasuredReading } from '../../../../../record/reading.ts';
 import { decimalsForUncertainty, formatFigures, formatNumber } from '../../../../../wording/numbers.ts';
-import { Notice } from '../../../parts/notice.tsx';
+import { formatStray } from '../../../../../wording/strays.ts';
 import { translate } from '../../../../../wording/translate.ts';
+import { Notice } from '../../../parts/notice.tsx';
 
 export function Warnings({ reading: { warnings } }: { readonly reading: MeasuredReading }) {
   if (warnings.length === 0) return null;
@@ -67,6 +68,25 @@ export function Cautions({ cautions }: { readonly cautions: readonly string[] })
       <ul>
         {cautions.map((caution) => (
           <li key={caution}>{caution}</li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+/** Weak displaced copies of the pictures: whose, where, how strong. */
+
+export function StraysPanel({ reading: { strays = [] } }: { readonly reading: MeasuredReading }) {
+  if (strays.length === 0) return null;
+  return (
+    <section className="reading-strays">
+      <h2>{translate('reading.strays')}</h2>
+      <p className="reading-soft">{translate('reading.strays-note')}</p>
+      <ul>
+        {strays.map((stray) => (
+          <li key={`${stray.eye} ${stray.offset_ih.join(' ')}`} className={`reading-stray-${stray.eye}`}>
+            {formatStray(stray)}
+          </li>
         ))}
       </ul>
     </section>

@@ -2,7 +2,7 @@
 import type { ReadingFinding } from '../../../../../record/reading.ts';
 import { sourceOfLimit, formatFinding, formatVerdict } from '../../../../../wording/findings.ts';
 import { formatGiven } from '../../../../../wording/numbers.ts';
-import { Disclosure } from '../../../parts/disclosure.tsx';
+import { Disclosure } from '../../../parts/dialog.tsx';
 import { VerdictMark } from '../../../parts/verdict-mark.tsx';
 import { translate } from '../../../../../wording/translate.ts';
 

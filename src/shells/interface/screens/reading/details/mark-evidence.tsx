@@ -4,8 +4,8 @@ import type { MarkEvidence as Mark, MeasuredReading } from '../../../../../recor
 import { Button } from '../../../parts/button.tsx';
 import { translate } from '../../../../../wording/translate.ts';
 import { pixelsPerPercent } from '../layers/displacement.ts';
-import { formatMark } from '../layers/word-mark.ts';
-import { BLUE, layOver, makeTint, ORANGE, type Patch } from '../viewer/lay-over.ts';
+import { formatMark } from '../layers/marks.ts';
+import { TINT_BLUE, layOver, makeTint, TINT_ORANGE, type Patch } from '../viewer/luminance-plane.ts';
 import type { Photographs } from '../viewer/use-photographs.ts';
 
 export interface MarkEvidenceProps {
@@ -70,8 +70,8 @@ function Piece({ shown, patch, mark, photographs: { left, right } }: PieceProps)
   const { x, y, width, height } = patch;
   useEffect(() => {
     const tinted = [
-      ...(shown === 'right' ? [] : [{ plane: left.levels[0]!, tint: makeTint(ORANGE, 1 / left.white) }]),
-      ...(shown === 'left' ? [] : [{ plane: right.levels[0]!, tint: makeTint(BLUE, 1 / right.white) }]),
+      ...(shown === 'right' ? [] : [{ plane: left.levels[0]!, tint: makeTint(TINT_ORANGE, 1 / left.white) }]),
+      ...(shown === 'left' ? [] : [{ plane: right.levels[0]!, tint: makeTint(TINT_BLUE, 1 / right.white) }]),
     ];
     const rgba = layOver(tinted, { x, y, width, height });
     ref.current!.getContext('2d')!.putImageData(new ImageData(rgba, width, height), 0, 0);

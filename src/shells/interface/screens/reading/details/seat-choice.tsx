@@ -1,20 +1,19 @@
 /** From where errors are seen: for the map, and for the terms in arcminutes. */
 import type { ReadingHouse } from '../../../../../record/reading.ts';
 import { formatGiven } from '../../../../../wording/numbers.ts';
-import { Choice } from '../../../parts/choice.tsx';
-import { Field } from '../../../parts/field.tsx';
-import { formatDistance, type Units } from '../../../lengths.ts';
 import { translate } from '../../../../../wording/translate.ts';
-import { distanceOfSeat, SEAT_CHOICES, type SeatOrder } from '../seat.ts';
+import { formatDistance, type Units } from '../../../lengths.ts';
+import { Choice, Field } from '../../../parts/field.tsx';
+import { parseNumber, parseQuantity } from '../../house/units.ts';
 
-export interface SeatChoiceProps {
+interface SeatChoiceProps {
   readonly order: SeatOrder;
   readonly house: ReadingHouse;
   readonly units: Units;
   readonly onChange: (order: SeatOrder) => void;
 }
 
-export function SeatChoice({ order, house, units, onChange }: SeatChoiceProps) {
+export function SeatField({ order, house, units, onChange }: SeatChoiceProps) {
   const unit = house.picture_height_mm === null ? 'picture-heights' : units === 'inch' ? 'feet' : 'metres';
   return (
     <div className="reading-seat">
@@ -55,4 +54,34 @@ export function nameSeatChoice(choice: SeatOrder['choice'], house: ReadingHouse,
         ? `${formatGiven(heights)} ${translate('reading.picture-heights')}`
         : formatDistance(metres, units),
   });
+}
+
+/** From where the picture is judged on this screen: one of the house's two seats, or a distance of one's own. */
+
+const SEAT_CHOICES = ['nearest-row', 'reference-seat', 'own'] as const;
+type SeatChoice = (typeof SEAT_CHOICES)[number];
+
+export interface SeatOrder {
+  readonly choice: SeatChoice;
+  /** What was typed in: metres or feet, or picture heights where the screen's size is not known. */
+  readonly own: string;
+}
+
+const NEAREST_IH = 0.3;
+const FARTHEST_IH = 30;
+
+/** Viewing distance in picture heights; undefined while what was typed is no sensible distance. */
+export function distanceOfSeat({ choice, own }: SeatOrder, house: ReadingHouse, units: Units): number | undefined {
+  if (choice === 'nearest-row') return house.nearest_row_ih;
+  if (choice === 'reference-seat') return house.reference_seat_ih;
+  const { picture_height_mm } = house;
+  const typed = picture_height_mm === null ? parseNumber(own) : parseQuantity(own, 'room', units);
+  if (typed === undefined) return undefined;
+  const distance_ih = picture_height_mm === null ? typed : (1000 * typed) / picture_height_mm;
+  return distance_ih >= NEAREST_IH && distance_ih <= FARTHEST_IH ? distance_ih : undefined;
+}
+
+/** The seat for which the reading has findings; null for a distance of one's own. */
+export function seatOfFindings({ choice }: SeatOrder): 'nearest-row' | 'reference-seat' | null {
+  return choice === 'own' ? null : choice;
 }

@@ -5,7 +5,7 @@ import { REPORTED_FIELDS, type ReportedField } from '../../../../../record/term-
 import { formatVerdict } from '../../../../../wording/findings.ts';
 import { decimalsForUncertainty, formatNumber } from '../../../../../wording/numbers.ts';
 import { formatTerm, nameTerm, formatPlace } from '../../../../../wording/terms.ts';
-import { Choice } from '../../../parts/choice.tsx';
+import { Choice } from '../../../parts/field.tsx';
 import { VerdictMark } from '../../../parts/verdict-mark.tsx';
 import type { Units } from '../../../lengths.ts';
 import { translate } from '../../../../../wording/translate.ts';

@@ -4,7 +4,9 @@
  */
 import type { Point } from '../../../../../kernel/point.ts';
 import { pixelsPerHeight, project, type View } from '../../../../../kernel/view.ts';
-import type { FieldEvidence, MeasuredReading, ReadingEvidence } from '../../../../../record/reading.ts';
+import type { FieldEvidence, MeasuredReading, ReadingEvidence, ReadingStray } from '../../../../../record/reading.ts';
+import { formatFigures } from '../../../../../wording/numbers.ts';
+import { translate } from '../../../../../wording/translate.ts';
 
 export interface Arrow {
   /** Photo px. */
@@ -58,4 +60,24 @@ export function outlinePicture(view: View, aspect: number, by: Point = { x: 0, y
       return project(view, { x: from.x + t * (to.x - from.x), y: from.y + t * (to.y - from.y) });
     });
   });
+}
+
+/** Where a copy of a picture lies in the photographs: the border of that eye's picture, displaced. */
+
+export interface StrayOutline {
+  readonly eye: 'left' | 'right';
+  /** Photo px. */
+  readonly outline: readonly Point[];
+  /** Where its words stand: its upper left corner. */
+  readonly corner: Point;
+  readonly words: string;
+}
+
+export function outlineStray(
+  { eye, offset_ih: [x, y], strength_pct }: ReadingStray,
+  { evidence, house }: Pick<MeasuredReading, 'evidence' | 'house'>,
+): StrayOutline {
+  const outline = outlinePicture(viewOf(evidence, eye), house.aspect, { x, y });
+  const words = translate('reading.stray-label', { percent: formatFigures(strength_pct.value) });
+  return { eye, outline, corner: outline[0]!, words };
 }

@@ -3,8 +3,7 @@ import type { Point } from '../../../../../kernel/point.ts';
 import type { MarkEvidence } from '../../../../../record/reading.ts';
 import { OVERLAY_LEFT, OVERLAY_RIGHT } from '../../../../../report/html/style.ts';
 import { screenFromPhoto, type Viewport } from '../viewer/viewport.ts';
-import type { Arrow } from './displacement.ts';
-import type { StrayOutline } from './outline-stray.ts';
+import type { Arrow, StrayOutline } from './displacement.ts';
 
 /** The stage is dark in both themes, as the photographs are. */
 const LIGHT = '#ffffff';

@@ -1,6 +1,9 @@
 /** Marks in the order in which one reads, how to go from one to another, which is meant by a place, and what it is worth. */
 import type { Point } from '../../../../../kernel/point.ts';
 import type { MarkEvidence } from '../../../../../record/reading.ts';
+import { formatFigures, formatNumber } from '../../../../../wording/numbers.ts';
+import { formatPlace } from '../../../../../wording/terms.ts';
+import { translate } from '../../../../../wording/translate.ts';
 
 /** A mark may be seen in both photographs where a ghost is strong; its name alone is then not enough. */
 export function keyOfMark({ id, shot }: Pick<MarkEvidence, 'id' | 'shot'>): string {
@@ -60,12 +63,12 @@ export function markNear(marks: readonly MarkEvidence[], p: Point, within_px: nu
 }
 
 /** `left-out`: not in the fit; `stands-out`: used, though further from its place than its uncertainty explains. */
-export type Standing = 'left-out' | 'stands-out' | 'usual';
+type Standing = 'left-out' | 'stands-out' | 'usual';
 
 /** Of the places of a mark that is as uncertain as it says, 99 % lie within this many standard uncertainties. */
 const STANDS_OUT = Math.sqrt(-2 * Math.log(0.01));
 
-export interface MarkWorth {
+interface MarkWorth {
   readonly standing: Standing;
   readonly residual_px: number;
   /** Root of the mean of both axes' variances. */
@@ -82,4 +85,45 @@ export function weighMark({ residual_px: [rx, ry], u_px: [ux, uy], used }: MarkE
     u_px: Math.sqrt((ux * ux + uy * uy) / 2),
     ratio,
   };
+}
+
+/** A mark in words, for its card and for those who have it read to them. */
+
+export interface MarkWords {
+  readonly id: string;
+  readonly picture: string;
+  readonly place: string;
+  readonly residual: string;
+  readonly uncertainty: string;
+  readonly standing: string;
+}
+
+/** Residuals and uncertainties to a ten-thousandth of a pixel: finer than any of them is known. */
+const DECIMALS = 4;
+
+export function formatMark(mark: MarkEvidence, aspect: number): MarkWords {
+  const { id, eye, shot, at, photo_px } = mark;
+  const worth = weighMark(mark);
+  const [x, y] = photo_px;
+  return {
+    id,
+    picture: translate('reading.mark-picture', { eye, lens: shot === 'left-lens' ? 'left' : 'right' }),
+    place: translate('reading.mark-place', {
+      place: formatPlace(at, aspect),
+      x: formatNumber(x, 1),
+      y: formatNumber(y, 1),
+    }),
+    residual: translate('reading.mark-residual', { px: formatFigures(worth.residual_px, 2, DECIMALS) }),
+    uncertainty: translate('reading.mark-uncertainty', { px: formatFigures(worth.u_px, 2, DECIMALS) }),
+    standing: formatStanding(worth),
+  };
+}
+
+function formatStanding({ standing, ratio }: MarkWorth): string {
+  return translate(`reading.mark-${standing}`, { ratio: formatFigures(ratio, 2, 1) });
+}
+
+/** All of it as one line. */
+export function readMarkOut({ id, picture, place, residual, uncertainty, standing }: MarkWords): string {
+  return [id, picture, place, residual, uncertainty, standing].join(', ');
 }

@@ -2,10 +2,16 @@
  * Paints the visible part of the photographs. Tiles are coloured when they first come into sight and kept; what is not
  * ready within one frame is shown from the smallest level until it is, so that moving never waits.
  */
-import { BLUE, layOver, makeTint, ORANGE, type TintedPlane } from './lay-over.ts';
-import type { Plane, Pyramid } from './luminance-plane.ts';
-import { TILE, type Tile, tilesInSight } from './tiles.ts';
-import type { Size, Viewport } from './viewport.ts';
+import {
+  layOver,
+  makeTint,
+  type Plane,
+  type Pyramid,
+  TINT_BLUE,
+  TINT_ORANGE,
+  type TintedPlane,
+} from './luminance-plane.ts';
+import { type Size, TILE, type Tile, tilesInSight, type Viewport } from './viewport.ts';
 
 /** What is shown where: both added, or one alone. */
 export type Shown = 'both' | 'left' | 'right';
@@ -33,7 +39,10 @@ export function createPainter(photographs: { readonly left: Pyramid; readonly ri
       plane: levels[level] as Plane,
       tint: makeTint(colour, brightness / white),
     });
-    return [...(shown === 'right' ? [] : [tinted(left, ORANGE)]), ...(shown === 'left' ? [] : [tinted(right, BLUE)])];
+    return [
+      ...(shown === 'right' ? [] : [tinted(left, TINT_ORANGE)]),
+      ...(shown === 'left' ? [] : [tinted(right, TINT_BLUE)]),
+    ];
   };
 
   const colour = (shown: Shown, { level, column, row, width, height }: Omit<Tile, keyof Edges>): HTMLCanvasElement => {

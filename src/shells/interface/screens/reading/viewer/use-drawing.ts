@@ -2,14 +2,13 @@
 import { type RefObject, useEffect, useMemo } from 'react';
 import type { Point } from '../../../../../kernel/point.ts';
 import type { MarkEvidence } from '../../../../../record/reading.ts';
-import type { Arrow } from '../layers/displacement.ts';
+import type { Arrow, StrayOutline } from '../layers/displacement.ts';
 import { drawAim, drawArrows, drawMarks, drawOutline, drawStray, drawWorst } from '../layers/draw-layers.ts';
 import { drawMap, drawMapNumbers } from '../layers/draw-map.ts';
 import type { ErrorMap } from '../layers/error-map.ts';
-import type { StrayOutline } from '../layers/outline-stray.ts';
 import { createPainter } from './paint-photographs.ts';
 import type { Photographs } from './use-photographs.ts';
-import type { StageSize } from './use-stage-size.ts';
+import type { StageSize } from './use-viewport.ts';
 import { factorAt, type ViewSettings } from './view-settings.ts';
 import type { Viewport } from './viewport.ts';
 

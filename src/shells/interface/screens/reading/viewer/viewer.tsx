@@ -5,30 +5,27 @@ import { project } from '../../../../../kernel/view.ts';
 import type { MarkEvidence, MeasuredReading } from '../../../../../record/reading.ts';
 import { arcminutesFrom } from '../../../../../report/displacement.ts';
 import { formatFigures } from '../../../../../wording/numbers.ts';
-import { Progress } from '../../../parts/progress.tsx';
+import { Progress } from '../../../parts/notice.tsx';
 import type { Units } from '../../../lengths.ts';
 import { translate } from '../../../../../wording/translate.ts';
-import { makeArrow, outlinePicture, pixelsPerPercent, viewOf } from '../layers/displacement.ts';
+import { makeArrow, outlinePicture, outlineStray, pixelsPerPercent, viewOf } from '../layers/displacement.ts';
 import type { ErrorMap } from '../layers/error-map.ts';
-import { outlineStray } from '../layers/outline-stray.ts';
-import { keyOfMark, markNear, type Move, moveAmongMarks, orderMarks } from '../layers/marks.ts';
-import { readMarkOut, formatMark } from '../layers/word-mark.ts';
-import { BlinkControl } from './blink-control.tsx';
-import { Divider } from './divider.tsx';
-import { LayerTools } from './layer-tools.tsx';
-import { MapLegend } from './map-legend.tsx';
-import { MarkCard } from './mark-card.tsx';
-import { MarkList } from './mark-list.tsx';
-import { ScaleLegend } from './scale-legend.tsx';
-import { actionOfKey } from './stage-keys.ts';
+import {
+  formatMark,
+  keyOfMark,
+  markNear,
+  type Move,
+  moveAmongMarks,
+  orderMarks,
+  readMarkOut,
+} from '../layers/marks.ts';
+import { BlinkControl, Divider, LayerTools, ViewTools } from './viewer-tools.tsx';
+import { MapLegend, ScaleLegend } from './legends.tsx';
+import { MarkCard, MarkList } from './mark-list.tsx';
+import { actionOfKey, chooseSettings, factorAt, type ViewSettings } from './view-settings.ts';
 import { useDrawing } from './use-drawing.ts';
 import type { PhotographsState } from './use-photographs.ts';
-import { usePointer } from './use-pointer.ts';
-import { useReducedMotion } from './use-reduced-motion.ts';
-import { useStageSize } from './use-stage-size.ts';
-import { useViewport } from './use-viewport.ts';
-import { chooseSettings, factorAt, type ViewSettings } from './view-settings.ts';
-import { ViewTools } from './view-tools.tsx';
+import { usePointer, useReducedMotion, useStageSize, useViewport } from './use-viewport.ts';
 import { photoFromScreen, type Region, screenFromPhoto } from './viewport.ts';
 import './viewer.css';
 

@@ -4,6 +4,7 @@ import {
   longestDisplacement,
   makeArrow,
   outlinePicture,
+  outlineStray,
   pixelsPerPercent,
   viewOf,
 } from '../../../../../../src/shells/interface/screens/reading/layers/displacement.ts';
@@ -44,4 +45,30 @@ it('draws the border of the picture through its four corners', () => {
   const corner = project(left, { x: 2.35 / 2, y: -0.5 });
   expect(outline).toHaveLength(64);
   expect(Math.min(...outline.map((p) => Math.hypot(p.x - corner.x, p.y - corner.y)))).toBeLessThan(1e-9);
+});
+
+describe('outlineStray', () => {
+  it('is the border of that eye’s picture, moved as the copy is, y upwards', () => {
+    const stray = {
+      eye: 'right',
+      shot: 'right-lens',
+      offset_ih: [0.02, 0.1],
+      u_ih: [0.001, 0.001],
+      strength_pct: { value: 0.84, u: 0.1 },
+      side: 'above',
+      beyond_ih: 0.1,
+      over_ih: 0.9,
+      marks: 20,
+    } as const;
+    const { eye, outline, corner, words } = outlineStray(stray, sampleReading);
+    expect(eye).toBe('right');
+    expect(outline).toHaveLength(64);
+    expect(corner).toBe(outline[0]);
+    const { aspect } = sampleReading.house;
+    const view = viewOf(sampleReading.evidence, 'right');
+    expect(corner).toEqual(project(view, { x: -aspect / 2 + 0.02, y: 0.5 + 0.1 }));
+    // The photograph's y runs downwards.
+    expect(corner.y).toBeLessThan(project(view, { x: -aspect / 2, y: 0.5 }).y - 130);
+    expect(words).toBe('copy, 0.84 %');
+  });
 });

@@ -1,0 +1,113 @@
+/** The whole screen and a screen that stays awake, where the browser allows either; and the ways out. */
+import { useEffect, useRef, useState } from 'react';
+import type { Round } from '../../../../contract/workspace.ts';
+import { composeMelody, isLeavingKey, type Outcome, outcomeOf } from './booth-content.ts';
+import type { Window } from './letter-size.ts';
+
+/** `onLeave` is called for any key and any click, and when the browser itself gives the screen back. */
+export function useWholeScreen(onLeave: () => void): void {
+  const leave = useRef(onLeave);
+  leave.current = onLeave;
+  useEffect(() => {
+    let wasWhole = false;
+    const follow = () => {
+      if (document.fullscreenElement) wasWhole = true;
+      else if (wasWhole) leave.current();
+    };
+    document.addEventListener('fullscreenchange', follow);
+    // Allowed only soon after a click or a key; without it the view fills the window.
+    if (navigator.userActivation?.isActive) {
+      document.documentElement.requestFullscreen?.().catch(() => undefined);
+    }
+    return () => {
+      document.removeEventListener('fullscreenchange', follow);
+      if (document.fullscreenElement) void document.exitFullscreen().catch(() => undefined);
+    };
+  }, []);
+  useEffect(() => {
+    const press = (event: KeyboardEvent) => {
+      if (!isLeavingKey(event)) return;
+      event.preventDefault();
+      leave.current();
+    };
+    const click = () => leave.current();
+    addEventListener('keydown', press);
+    addEventListener('click', click);
+    return () => {
+      removeEventListener('keydown', press);
+      removeEventListener('click', click);
+    };
+  }, []);
+}
+
+/** A lock is lost whenever the page is hidden, so it is asked for again. */
+export function useWakefulScreen(): void {
+  useEffect(() => {
+    let isOver = false;
+    let lock: WakeLockSentinel | undefined;
+    const ask = async () => {
+      if (document.visibilityState !== 'visible' || !('wakeLock' in navigator)) return;
+      try {
+        const given = await navigator.wakeLock.request('screen');
+        if (isOver) await given.release();
+        else lock = given;
+      } catch {
+        // Refused on low battery, for one; the view works without.
+      }
+    };
+    void ask();
+    document.addEventListener('visibilitychange', ask);
+    return () => {
+      isOver = true;
+      document.removeEventListener('visibilitychange', ask);
+      void lock?.release();
+    };
+  }, []);
+}
+
+/** Plays the outcome of each round that comes in while the booth view is open; never that of one that was there before. */
+
+const LOUDNESS = 0.25;
+/** Notes swell and fade in this time, so that nothing clicks. */
+const EDGE_S = 0.02;
+
+export function useBoothSound(isOn: boolean, round: Round | undefined): void {
+  const heard = useRef(round?.number);
+  useEffect(() => {
+    if (round === undefined || round.number === heard.current) return;
+    heard.current = round.number;
+    if (isOn) play(outcomeOf(round));
+  }, [isOn, round]);
+}
+
+function play(outcome: Outcome): void {
+  const context = new AudioContext();
+  const begin = context.currentTime + EDGE_S;
+  const notes = composeMelody(outcome);
+  for (const { hz, from_s, for_s } of notes) {
+    const [oscillator, gain] = [context.createOscillator(), context.createGain()];
+    oscillator.frequency.value = hz;
+    gain.gain.setValueAtTime(0, begin + from_s);
+    gain.gain.linearRampToValueAtTime(LOUDNESS, begin + from_s + EDGE_S);
+    gain.gain.setValueAtTime(LOUDNESS, begin + from_s + for_s - EDGE_S);
+    gain.gain.linearRampToValueAtTime(0, begin + from_s + for_s);
+    oscillator.connect(gain).connect(context.destination);
+    oscillator.start(begin + from_s);
+    oscillator.stop(begin + from_s + for_s);
+    if (hz === notes.at(-1)?.hz) oscillator.onended = () => void context.close();
+  }
+}
+
+/** The size of the window, as it is now. */
+
+export function useWindowSize(): Window {
+  const [size, setSize] = useState(read);
+  useEffect(() => {
+    const follow = () => setSize(read());
+    addEventListener('resize', follow);
+    return () => removeEventListener('resize', follow);
+  }, []);
+  return size;
+}
+
+const read = (): Window => ({ width_px: innerWidth, height_px: innerHeight });

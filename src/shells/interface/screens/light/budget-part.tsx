@@ -1,0 +1,93 @@
+/** The light budget: a chain of steps to be edited, drawn as what is left behind each, with the sum and what would give most. */
+import { EMPTY_LIGHT } from '../../../../contract/light.ts';
+import type { RecordedBudget } from '../../../../record/light-budget.ts';
+import { formatGain, nameBudgetStep } from '../../../../wording/budget.ts';
+import { formatLightSource } from '../../../../wording/light.ts';
+import { translate } from '../../../../wording/translate.ts';
+import type { ScreenProps } from '../../host/use-workspace.ts';
+import { Button } from '../../parts/button.tsx';
+import { Disclosure } from '../../parts/dialog.tsx';
+import { Choice } from '../../parts/field.tsx';
+import { addStep } from './budget-draft.ts';
+import { Chain } from './chain.tsx';
+import { LightCautions, LightFindings, UnitChoice, type UnitProps } from './light-findings.tsx';
+import { useBudget } from './use-budget.ts';
+
+export function BudgetPart({ host, workspace, unit, onUnit }: ScreenProps & UnitProps) {
+  const editing = useBudget(host, workspace.light ?? EMPTY_LIGHT);
+  const { draft, budget, problems, edit, beginAnew } = editing;
+  if (draft === undefined) return <p role="status">{translate('light.budget-waiting')}</p>;
+  const isMatt = draft.steps.some(({ step }) => step.code === 'screen-gain');
+  return (
+    <>
+      <div className="light-lead">
+        <h1 aria-live="polite">
+          {problems.size > 0
+            ? translate('light.budget-problems')
+            : (budget?.sentence ?? translate('light.budget-waiting'))}
+        </h1>
+      </div>
+      <div className="light-row">
+        <UnitChoice unit={unit} onUnit={onUnit} />
+        <Choice
+          label={translate('light.read-from')}
+          options={(['metallic', 'matt'] as const).map((value) => ({
+            value,
+            label: translate(`light.read-from-${value}`),
+          }))}
+          value={isMatt ? 'matt' : 'metallic'}
+          onChange={(value) => beginAnew(value === 'matt')}
+          hint={translate('light.read-from-hint')}
+        />
+      </div>
+      <Chain editing={editing} unit={unit} />
+      <p className="light-row">
+        <Button
+          onClick={() => edit((before) => addStep(before, translate('light.new-step'), translate('light.entered')))}
+        >
+          {translate('light.add-step')}
+        </Button>
+        <Button kind="quiet" onClick={() => beginAnew(isMatt)}>
+          {translate('light.usual')}
+        </Button>
+      </p>
+      {budget && <Gains budget={budget} />}
+      {budget && <LightFindings findings={budget.findings} />}
+      {budget && <Sources budget={budget} />}
+      <p className="light-soft light-words">{translate('light.gain-seat')}</p>
+      <LightCautions cautions={budget?.cautions ?? []} />
+    </>
+  );
+}
+
+function Gains({ budget: { gains } }: { readonly budget: RecordedBudget }) {
+  if (gains.length === 0) return null;
+  return (
+    <section className="light-section" aria-labelledby="light-gains">
+      <h2 id="light-gains">{translate('light.gains')}</h2>
+      <ol className="light-gains">
+        {gains.map((gain) => (
+          <li key={gain.order}>
+            {formatGain(gain)}
+            <span className="light-soft">{translate('light.assumed', { assumption: gain.assumption })}</span>
+          </li>
+        ))}
+      </ol>
+    </section>
+  );
+}
+
+function Sources({ budget: { steps } }: { readonly budget: RecordedBudget }) {
+  return (
+    <Disclosure summary={translate('light.sources')}>
+      <dl className="light-sources">
+        {steps.map((step) => (
+          <div key={step.order}>
+            <dt>{nameBudgetStep(step)}</dt>
+            <dd>{formatLightSource(step.source, step.basis)}</dd>
+          </div>
+        ))}
+      </dl>
+    </Disclosure>
+  );
+}
