@@ -18,7 +18,13 @@ export default defineConfig({
     projects: [
       {
         extends: true,
-        test: { name: 'rooms', include: ['tests/**/*.test.ts'], exclude: PROGRAMS, sequence: { groupOrder: 0 } },
+        test: {
+          name: 'rooms',
+          isolate: false,
+          include: ['tests/**/*.test.ts'],
+          exclude: PROGRAMS,
+          sequence: { groupOrder: 0 },
+        },
       },
       {
         extends: true,

@@ -4,7 +4,17 @@ import sharp, { type Sharp } from 'sharp';
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { Pixels } from '../../src/imaging/pixels.ts';
 import { expectMeasured, expectTrue } from './run-measure-command.ts';
-import { exposeThrough, render, type Setting, store, storePicture, truthOf } from './simulated-photographs.ts';
+import {
+  exposeThrough,
+  render,
+  type Setting,
+  store,
+  storeInFolder,
+  storePicture,
+  truthOf,
+} from './simulated-photographs.ts';
+
+storeInFolder();
 
 let setting: Setting;
 let left: Pixels;

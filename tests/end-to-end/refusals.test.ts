@@ -3,7 +3,7 @@ import { readFile } from 'node:fs/promises';
 import sharp, { type Sharp } from 'sharp';
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { ShotRole } from '../../src/record/reading.ts';
-import { expectMeasured, expectRefusal, expectTrue, warningsOf } from './run-measure-command.ts';
+import { expectMeasured, expectRefusal, expectTrue, run, runBuilt, warningsOf } from './run-measure-command.ts';
 import {
   blackenOutside,
   drawOther,
@@ -16,9 +16,12 @@ import {
   type Setting,
   standAt,
   store,
+  storeInFolder,
   storePicture,
   truthOf,
 } from './simulated-photographs.ts';
+
+storeInFolder();
 
 let setting: Setting;
 let left = '';
@@ -35,6 +38,18 @@ it('the untouched pair is measured, true and without a warning', async () => {
   expectTrue(reading, truthOf(setting));
   expect(warningsOf(reading)).toEqual([]);
   expect(reading.eyes.assignment).toBe('correct');
+});
+
+describe('a process of its own gives the same bytes and the same status', () => {
+  it.each([
+    ['for a pair', 0, () => ['measure', '--left', left, '--right', right, '--json'], () => [left, right]],
+    ['for a refusal', 2, () => ['measure', '--left', left, '--right', left], () => [left]],
+    ['for wrong usage', 64, () => ['measure', '--left', left], () => [left]],
+  ])('%s', async (_name, status, words, photographs) => {
+    const built = await runBuilt(words(), photographs());
+    expect(built.status).toBe(status);
+    expect(built).toEqual(await run(words(), photographs()));
+  });
 });
 
 describe('no target in the picture', () => {

@@ -1,4 +1,7 @@
-/** The built command as a person runs it, and what holds of every run. */
+/**
+ * The command as a person types it, and what holds of every run. It runs in this process, which spares each case the start
+ * of a program; `runBuilt` starts the built one, and cases in refusals.test.ts hold both to the same bytes.
+ */
 import { execFile } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
@@ -6,6 +9,7 @@ import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { expect } from 'vitest';
+import { findPackage } from '../../src/disk/find-package.ts';
 import {
   type MeasuredReading,
   type RefusedReading,
@@ -13,9 +17,9 @@ import {
   type ShotRole,
 } from '../../src/record/reading.ts';
 import { TERM_FIELDS, type TermField } from '../../src/record/term-fields.ts';
+import { runCommandLine } from '../../src/shells/command/command-line.ts';
 
 const COMMAND = fileURLToPath(new URL('../../out/node/twinplumb.js', import.meta.url));
-if (!existsSync(COMMAND)) throw new Error('the command is not built: npm run build');
 
 export interface Run {
   readonly status: number;
@@ -24,16 +28,52 @@ export interface Run {
 }
 
 /** Runs in an empty folder of its own, and sees to it that nothing is written there, beside the photographs or into them. */
-export async function run(words: readonly string[], photographs: readonly string[] = []): Promise<Run> {
+export function run(words: readonly string[], photographs: readonly string[] = []): Promise<Run> {
+  return leavingAllAsItWas(photographs, async (place) => {
+    const before = process.cwd();
+    process.chdir(place);
+    try {
+      let [stdout, stderr] = ['', ''];
+      const status = await runCommandLine(
+        words,
+        {
+          print: (text) => {
+            stdout += text;
+          },
+          remark: (text) => {
+            stderr += text;
+          },
+          trace: false,
+        },
+        findPackage(),
+      );
+      return { status, stdout, stderr };
+    } finally {
+      process.chdir(before);
+    }
+  });
+}
+
+/** The same by a process of its own. */
+export function runBuilt(words: readonly string[], photographs: readonly string[] = []): Promise<Run> {
+  if (!existsSync(COMMAND)) throw new Error('the command is not built: npm run build');
+  return leavingAllAsItWas(
+    photographs,
+    (cwd) =>
+      new Promise<Run>((resolve) => {
+        execFile(process.execPath, [COMMAND, ...words], { cwd }, (error, stdout, stderr) => {
+          resolve({ status: error === null ? 0 : Number(error.code), stdout, stderr });
+        });
+      }),
+  );
+}
+
+async function leavingAllAsItWas(photographs: readonly string[], work: (place: string) => Promise<Run>): Promise<Run> {
   const place = mkdtempSync(join(tmpdir(), 'twinplumb-run-'));
   const look = () => photographs.map((path) => [fingerprint(path), listing(dirname(path))]);
   const before = look();
   try {
-    const result = await new Promise<Run>((resolve) => {
-      execFile(process.execPath, [COMMAND, ...words], { cwd: place }, (error, stdout, stderr) => {
-        resolve({ status: error === null ? 0 : Number(error.code), stdout, stderr });
-      });
-    });
+    const result = await work(place);
     expect(readdirSync(place)).toEqual([]);
     expect(look()).toEqual(before);
     return result;

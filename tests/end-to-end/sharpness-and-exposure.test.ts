@@ -8,7 +8,17 @@ import {
   measure,
   warningsOf,
 } from './run-measure-command.ts';
-import { exposeThrough, LEAK, render, type Setting, storePicture, truthOf } from './simulated-photographs.ts';
+import {
+  exposeThrough,
+  LEAK,
+  render,
+  type Setting,
+  storeInFolder,
+  storePicture,
+  truthOf,
+} from './simulated-photographs.ts';
+
+storeInFolder();
 
 let setting: Setting;
 beforeAll(() => {

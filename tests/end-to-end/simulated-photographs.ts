@@ -110,10 +110,14 @@ export function truthOf({ layers, scene }: Setting): Readonly<Record<TermField, 
 }
 
 let folder = '';
-beforeAll(async () => {
-  folder = await mkdtemp(join(tmpdir(), 'twinplumb-end-to-end-'));
-});
-afterAll(() => rm(folder, { recursive: true }));
+
+/** For as long as the test file that asks for it runs. */
+export function storeInFolder(): void {
+  beforeAll(async () => {
+    folder = await mkdtemp(join(tmpdir(), 'twinplumb-end-to-end-'));
+  });
+  afterAll(() => rm(folder, { recursive: true }));
+}
 
 export function pathOf(name: string): string {
   return join(folder, name);

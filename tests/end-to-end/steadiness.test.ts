@@ -14,9 +14,12 @@ import {
   SCENE,
   type Setting,
   standAt,
+  storeInFolder,
   storePicture,
   truthOf,
 } from './simulated-photographs.ts';
+
+storeInFolder();
 
 /** In parts of the brighter picture. 8-bit codes tell leaks apart from black from about 0.2 % on. */
 const TELLING_LEAKS = [0.003, 0.01, 0.05];

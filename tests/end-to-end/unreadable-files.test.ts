@@ -3,7 +3,17 @@ import { chmod, mkdir, readFile, unlink } from 'node:fs/promises';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { buildTiff, greyDirectory, pngPromising, withPngChunk } from '../photo/hand-built-files.ts';
 import { expectRefusal, run, runMeasure } from './run-measure-command.ts';
-import { exposeThrough, pathOf, pictureOf, render, store, storePicture } from './simulated-photographs.ts';
+import {
+  exposeThrough,
+  pathOf,
+  pictureOf,
+  render,
+  store,
+  storeInFolder,
+  storePicture,
+} from './simulated-photographs.ts';
+
+storeInFolder();
 
 let good = '';
 let jpeg: Buffer;

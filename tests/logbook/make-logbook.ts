@@ -3,7 +3,7 @@ import { createHash } from 'node:crypto';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterEach, expect } from 'vitest';
+import { expect, onTestFinished } from 'vitest';
 import type { Logbook, NewEntry } from '../../src/logbook/logbook.ts';
 import { type LogbookOrder, openLogbook } from '../../src/logbook/open-logbook.ts';
 import type { House } from '../../src/record/house.ts';
@@ -12,14 +12,10 @@ import type { MeasuredReading } from '../../src/record/reading.ts';
 import { sampleReading } from '../report/sample-reading.ts';
 import { jpeg } from '../workspace/jpeg.ts';
 
-const folders: string[] = [];
-afterEach(() => {
-  for (const folder of folders.splice(0)) rmSync(folder, { recursive: true, force: true });
-});
-
+/** For as long as the test runs. */
 export function newFolder(): string {
   const folder = mkdtempSync(join(tmpdir(), 'logbook-'));
-  folders.push(folder);
+  onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
   return folder;
 }
 

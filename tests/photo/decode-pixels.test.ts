@@ -4,7 +4,20 @@ import { describe, expect, it } from 'vitest';
 import { linearFromSrgb, srgbFromLinear } from '../../src/imaging/srgb.ts';
 import { readPhoto } from '../../src/photo/read-photo.ts';
 import { buildIccProfile, buildTiff, greyDirectory, pngPromising, SRGB_D50, withPngChunk } from './hand-built-files.ts';
-import { COLOUR, DEEP, expectRefusal, GREY, HEIGHT, picture, readBack, store, WIDTH } from './stored-pictures.ts';
+import {
+  COLOUR,
+  DEEP,
+  expectRefusal,
+  GREY,
+  HEIGHT,
+  picture,
+  readBack,
+  store,
+  storeInFolder,
+  WIDTH,
+} from './stored-pictures.ts';
+
+storeInFolder();
 
 describe('orientation', () => {
   // Where the stored pixel (x, y) belongs in the upright picture of size w x h (Exif 2.32, tag Orientation).

@@ -16,8 +16,11 @@ import {
   picture,
   readBack,
   store,
+  storeInFolder,
   WIDTH,
 } from './stored-pictures.ts';
+
+storeInFolder();
 
 describe('a photograph that is fine', () => {
   it('comes with its hash, size and facts', async () => {

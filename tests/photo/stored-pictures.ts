@@ -28,10 +28,14 @@ export function picture(data: Uint8Array | Uint16Array, channels: 1 | 2 | 3 | 4)
 }
 
 let folder = '';
-beforeAll(async () => {
-  folder = await mkdtemp(join(tmpdir(), 'twinplumb-photo-'));
-});
-afterAll(() => rm(folder, { recursive: true }));
+
+/** For as long as the test file that asks for it runs. */
+export function storeInFolder(): void {
+  beforeAll(async () => {
+    folder = await mkdtemp(join(tmpdir(), 'twinplumb-photo-'));
+  });
+  afterAll(() => rm(folder, { recursive: true }));
+}
 
 export function pathOf(name: string): string {
   return join(folder, name);

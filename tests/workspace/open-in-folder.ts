@@ -2,7 +2,7 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterEach, expect } from 'vitest';
+import { expect, onTestFinished } from 'vitest';
 import type { Outcome } from '../../src/contract/failures.ts';
 import { type Workspace, workspace as workspaceSchema } from '../../src/contract/workspace.ts';
 import { refuse } from '../../src/kernel/refusal.ts';
@@ -17,21 +17,18 @@ export interface Bench {
   readonly work: Work;
   readonly faults: unknown[];
   readonly now: () => Workspace;
-  /** Waits for a state of the workspace; fails after two seconds. */
+  /** Waits for a state of the workspace. */
   readonly until: (isReached: (workspace: Workspace) => boolean) => Promise<Workspace>;
   readonly call: (name: string, input?: unknown) => Promise<Workspace>;
 }
 
-const opened: Work[] = [];
-const folders: string[] = [];
-afterEach(async () => {
-  await Promise.all(opened.splice(0).map((work) => work.close()));
-  for (const folder of folders.splice(0)) rmSync(folder, { recursive: true, force: true });
-});
+/** Before the test's own end, so that it can say what it waited for. */
+const PATIENCE_MS = 120_000;
 
+/** For as long as the test runs. */
 export function makeFolder(): string {
   const folder = mkdtempSync(join(tmpdir(), 'workspace-'));
-  folders.push(folder);
+  onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
   return folder;
 }
 
@@ -60,7 +57,7 @@ export async function openBench(folder = makeFolder(), engine = new StandInEngin
       onFault: (fault) => faults.push(fault),
     }),
   );
-  opened.push(work);
+  onTestFinished(() => work.close());
   let current: Workspace | undefined;
   const waiting = new Set<() => void>();
   work.subscribe((event) => {
@@ -71,7 +68,7 @@ export async function openBench(folder = makeFolder(), engine = new StandInEngin
   });
   const until: Bench['until'] = (isReached) =>
     new Promise((resolve, reject) => {
-      const timer = setTimeout(() => reject(new Error(`never reached: ${JSON.stringify(current)}`)), 2000);
+      const timer = setTimeout(() => reject(new Error(`never reached: ${JSON.stringify(current)}`)), PATIENCE_MS);
       const look = () => {
         if (!current || !isReached(current)) return;
         clearTimeout(timer);
