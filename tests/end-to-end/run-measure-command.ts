@@ -9,7 +9,7 @@ import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { expect } from 'vitest';
-import { findPackage } from '../../src/disk/find-package.ts';
+import { findPackage } from '../../src/storage/find-package.ts';
 import {
   type MeasuredReading,
   type RefusedReading,
