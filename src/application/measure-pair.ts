@@ -18,8 +18,8 @@ import { surveyLeak } from '../light/survey-leak.ts';
 import type { Photo } from '../photo/photo.ts';
 import type { PhotoReading } from '../photo/read-photo.ts';
 import type { House } from '../record/house.ts';
-import type { PhotographRole, UnwordedReading } from '../record/reading.ts';
-import { DEFAULT_ASPECT, layOutChart } from '../target/chart.ts';
+import type { UnwordedReading } from '../record/reading.ts';
+import { layOutChart } from '../target/chart.ts';
 import { advise } from '../turns/advise.ts';
 import { closeSeries } from './pair/compare-closing.ts';
 import { compareShots } from './pair/compare-shots.ts';
@@ -31,6 +31,8 @@ import { type Look, lookQuickly, lookThoroughly } from './shot/look-at-photo.ts'
 import { pairOf } from './pair/pair-of.ts';
 import { type PhotoSource, readPair } from './shot/read-pair.ts';
 import type { ShotPair } from './pair/observe-pictures.ts';
+import type { PhotographRole } from '../record/roles.ts';
+import { DEFAULT_ASPECT } from '../kernel/aspect.ts';
 
 export interface MeasurePairRequest {
   /** Path of the photograph taken through the left lens of the glasses. */

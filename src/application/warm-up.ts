@@ -8,7 +8,7 @@ import type { Raster } from '../imaging/raster.ts';
 import { srgbFromLinear } from '../imaging/srgb.ts';
 import type { Eye } from '../kernel/eye.ts';
 import { encodePng } from '../photo/write-photo.ts';
-import { type Chart, DEFAULT_ASPECT, layOutChart } from '../target/chart.ts';
+import { type Chart, layOutChart } from '../target/chart.ts';
 import { drawPicture } from '../target/draw-picture.ts';
 import { formOfPicture, rasterise } from '../target/rasterise.ts';
 import { compareShots } from './pair/compare-shots.ts';
@@ -16,6 +16,7 @@ import { seenMarks } from './shot/examine-shot.ts';
 import { lookQuickly } from './shot/look-at-photo.ts';
 import { pairOf } from './pair/pair-of.ts';
 import type { ShotPair } from './pair/observe-pictures.ts';
+import { DEFAULT_ASPECT } from '../kernel/aspect.ts';
 
 const HEIGHT_PX = 300;
 /** Light of the drawn marks: short of burning out. */

@@ -24,12 +24,10 @@
  *
  *   GET  anything else                          the interface's own files
  */
-import type { LightRole } from '../record/evenness.ts';
 import type { FrameHeader } from './live.ts';
 import type { LogbookQuery, Paper } from './logbook.ts';
-import type { PolarizerPlace } from './polarizers.ts';
 import type { ProcedureName } from './procedures.ts';
-import type { ShotSlot } from './shots.ts';
+import type { LightRole, PolarizerRole, ShotSlot } from '../record/roles.ts';
 
 export const ENTRY_FILES = ['report.html', 'report.pdf', 'entry.json'] as const;
 export type EntryFile = (typeof ENTRY_FILES)[number];
@@ -42,7 +40,7 @@ export const ADDRESSES = {
   call: (name: ProcedureName) => `/call/${name}`,
   events: '/events',
   addShot: (slot: ShotSlot, name: string) => `/shots/${slot}?name=${encodeURIComponent(name)}`,
-  addToPolarizers: (place: PolarizerPlace, name: string) => `/polarizers/${place}?name=${encodeURIComponent(name)}`,
+  addToPolarizers: (place: PolarizerRole, name: string) => `/polarizers/${place}?name=${encodeURIComponent(name)}`,
   addToLight: (role: LightRole, name: string) => `/light/${role}?name=${encodeURIComponent(name)}`,
   frame: ({ serial, width, height, range }: FrameHeader) =>
     `/live/frame?serial=${serial}&width=${width}&height=${height}&range=${range}`,

@@ -3,16 +3,15 @@
  * the eye is reckoned. A result stands until what it rests on is changed.
  */
 import { z } from 'zod';
-import { evenness, LIGHT_ROLES, type LightRole, lightRole, lightSubject } from '../record/evenness.ts';
+import { evenness, lightSubject } from '../record/evenness.ts';
+import { sha256 } from '../record/values.ts';
 import { lightChain } from '../record/light-chain.ts';
 import { litPicture, place } from '../record/light-finding.ts';
-
-/** Where a photograph is laid. */
-export const litRole = lightRole;
+import { LIGHT_ROLES, type LightRole, lightRole } from '../record/roles.ts';
 
 const laidOut = z.object({
   name: z.string(),
-  sha256: z.string().regex(/^[0-9a-f]{64}$/),
+  sha256,
 });
 export type LitPhotograph = z.infer<typeof laidOut>;
 

@@ -1,6 +1,7 @@
 /** Live camera: frames go to the engine as luma bytes, and each comes back as what can be seen in it. */
 import { z } from 'zod';
-import { seenMark, shotSlot, shownEye } from './shots.ts';
+import { seenMark, shownEye } from './shots.ts';
+import { shotSlot } from '../record/roles.ts';
 
 /** Sent as the query of a frame's address; the body is `width x height` luma bytes, row by row. */
 export const frameHeader = z.object({

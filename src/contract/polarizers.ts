@@ -5,13 +5,13 @@
 import { z } from 'zod';
 import { nullSearch, turnedThing } from '../record/null-search.ts';
 import { portShots } from '../record/port-shots.ts';
-import { eye } from '../record/reading.ts';
+import { eye, sha256 } from '../record/values.ts';
 
 const laidOut = z.object({
   /** Of this photograph among all that were ever laid out here. */
   id: z.int().positive(),
   name: z.string(),
-  sha256: z.string().regex(/^[0-9a-f]{64}$/),
+  sha256,
 });
 export type LaidOutPhotograph = z.infer<typeof laidOut>;
 
@@ -52,11 +52,6 @@ export const EMPTY_POLARIZERS: Polarizers = {
   port_shots: null,
   count: 0,
 };
-
-/** Where a photograph is laid. */
-export const POLARIZER_PLACES = ['reference', 'series', 'port-left', 'port-right'] as const;
-export const polarizerPlace = z.enum(POLARIZER_PLACES);
-export type PolarizerPlace = z.infer<typeof polarizerPlace>;
 
 /** Most photographs of a series. */
 export const MOST_IN_SERIES = 40;

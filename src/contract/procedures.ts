@@ -23,8 +23,9 @@ import {
 } from './logbook.ts';
 import { lightOrders } from './light.ts';
 import { polarizerOrders } from './polarizers.ts';
-import { shotSlot } from './shots.ts';
 import { settings, turnMade, workspace } from './workspace.ts';
+import { shotSlot } from '../record/roles.ts';
+import { ASPECT_RANGE } from '../kernel/aspect.ts';
 
 const nothing = z.strictObject({});
 const procedure = <I extends z.ZodType, O extends z.ZodType>(input: I, output: O) => ({ input, output });
@@ -43,7 +44,10 @@ export const PROCEDURES = {
   'house.set': procedure(z.strictObject({ house: houseSchema.nullable() }), workspace),
   /** Any JSON: a House file as the command line reads it. Refused with the reasons in words. */
   'house.import': procedure(z.strictObject({ json: z.unknown() }), workspace),
-  'aspect.set': procedure(z.strictObject({ aspect: z.number().min(1.33).max(2.6) }), workspace),
+  'aspect.set': procedure(
+    z.strictObject({ aspect: z.number().min(ASPECT_RANGE.min).max(ASPECT_RANGE.max) }),
+    workspace,
+  ),
 
   'shot.remove': procedure(z.strictObject({ slot: shotSlot }), workspace),
   /** Exchanges the photographs of the two lenses. */

@@ -4,12 +4,8 @@
  * Photo coordinates: px, centre of the top-left pixel is 0, 0; y down.
  */
 import { z } from 'zod';
-import { eye } from '../record/reading.ts';
-
-/** The guided list: two photographs are needed, a closing one and a bare one may be added. */
-export const SHOT_SLOTS = ['left-lens', 'right-lens', 'closing', 'bare'] as const;
-export const shotSlot = z.enum(SHOT_SLOTS);
-export type ShotSlot = z.infer<typeof shotSlot>;
+import { shotSlot } from '../record/roles.ts';
+import { eye, sha256 } from '../record/values.ts';
 
 /** Where a mark was seen, of which eye's picture. */
 export const seenMark = z.object({ id: z.string(), eye, x: z.number(), y: z.number() });
@@ -46,7 +42,7 @@ export const shot = z.object({
   slot: shotSlot,
   /** As the file was called, or the camera that took it. */
   name: z.string(),
-  sha256: z.string().regex(/^[0-9a-f]{64}$/),
+  sha256,
   bytes: z.int().nonnegative(),
   /** Upright size; null until the photograph has been examined, and where it could not be read. */
   width_px: z.int().positive().nullable(),

@@ -7,12 +7,11 @@ import { recordId } from '../record/entry.ts';
 import { houseSchema } from '../record/house.ts';
 import { direction } from '../record/reading.ts';
 import { TERM_FIELDS } from '../record/term-fields.ts';
+import { measured } from '../record/values.ts';
 import { failure } from './failures.ts';
 import { light } from './light.ts';
 import { polarizers } from './polarizers.ts';
 import { shot } from './shots.ts';
-
-const measured = z.object({ value: z.number(), u: z.number().nonnegative() });
 
 /** A turn that somebody says was made. */
 export const turnMade = z.object({

@@ -9,7 +9,6 @@ import type { NullOrder } from '../application/polarizers/describe-null.ts';
 import type { PortsOrder } from '../application/polarizers/describe-ports.ts';
 import type { MeasurePairRequest } from '../application/measure-pair.ts';
 import type { FrameHeader, FrameVerdict } from '../contract/live.ts';
-import type { ShotSlot } from '../contract/shots.ts';
 import type { Refusal } from '../kernel/refusal.ts';
 import type { PhotoRefusalCode } from '../photo/photo.ts';
 import type { PhotoView } from '../photo/view-photo.ts';
@@ -17,6 +16,7 @@ import type { UnwordedEvenness } from '../record/evenness.ts';
 import type { UnwordedNullSearch } from '../record/null-search.ts';
 import type { UnwordedPortShots } from '../record/port-shots.ts';
 import type { UnwordedReading } from '../record/reading.ts';
+import type { ShotSlot } from '../record/roles.ts';
 
 export type EngineState = 'starting' | 'ready' | 'stopped';
 

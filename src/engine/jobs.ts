@@ -7,7 +7,6 @@ import type { NullOrder } from '../application/polarizers/describe-null.ts';
 import type { PortsOrder } from '../application/polarizers/describe-ports.ts';
 import type { Pictures, PicturesOrder } from '../application/pictures/make-pictures.ts';
 import type { FrameHeader } from '../contract/live.ts';
-import type { ShotSlot } from '../contract/shots.ts';
 import type { Refusal } from '../kernel/refusal.ts';
 import type { PhotoRefusalCode } from '../photo/photo.ts';
 import type { PhotoView } from '../photo/view-photo.ts';
@@ -16,6 +15,7 @@ import type { UnwordedNullSearch } from '../record/null-search.ts';
 import type { UnwordedPortShots } from '../record/port-shots.ts';
 import type { UnwordedReading } from '../record/reading.ts';
 import type { FrameAnswer, MeasureRequest, ViewRequest } from './engine.ts';
+import type { ShotSlot } from '../record/roles.ts';
 
 /** Kinds of work: what is asked and what is answered. */
 export interface Jobs {

@@ -1,9 +1,9 @@
 /** The live camera on the worker's side: the watch over its frames, and the shot that is being gathered. */
 import { createLiveWatch, type LiveWatch } from '../application/live/live-watch.ts';
-import type { ShotSlot } from '../contract/shots.ts';
 import { encodePng } from '../photo/write-photo.ts';
 import type { FrameAnswer } from './engine.ts';
 import type { FrameToJudge } from './jobs.ts';
+import type { ShotSlot } from '../record/roles.ts';
 
 interface CaptureOrder {
   readonly slot: ShotSlot;

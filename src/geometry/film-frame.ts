@@ -5,6 +5,7 @@
  * of one picture on the film). Four perforations of 0.1870 in make a frame of 0.748 in, so across the frame line the
  * next picture stands 0.748 in - cc away.
  */
+import type { Eye } from '../kernel/eye.ts';
 /** What has to be known of the film; a House file read by the record room has this shape. */
 export interface FilmFacts {
   readonly centre_to_centre_in: number;
@@ -34,7 +35,7 @@ export function pictureHeightOnFilm_mm(film: FilmFacts, aspect: number): number 
  * left (0.748 in - 2 cc) / h too high. With the right-eye picture through the upper port, as usual, that is now the
  * left-eye picture: right minus left is the negative of it.
  */
-export function predictHalfFrameOffset(film: FilmFacts, aspect: number, upperPortShows: 'left' | 'right'): number {
+export function predictHalfFrameOffset(film: FilmFacts, aspect: number, upperPortShows: Eye): number {
   const upperTooHigh =
     ((FRAME_STEP_IN - 2 * film.centre_to_centre_in) * MM_PER_IN) / pictureHeightOnFilm_mm(film, aspect);
   return upperPortShows === 'right' ? -upperTooHigh : upperTooHigh;

@@ -1,7 +1,6 @@
 /** Which eye's picture, or which lens of the polarized glasses. */
-export type Eye = 'left' | 'right';
-
-export const EYES: readonly Eye[] = ['left', 'right'];
+export const EYES = ['left', 'right'] as const;
+export type Eye = (typeof EYES)[number];
 
 export function otherEye(eye: Eye): Eye {
   return eye === 'left' ? 'right' : 'left';

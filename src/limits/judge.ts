@@ -118,7 +118,7 @@ function quantityOf(
  * The ghost that is left once each eye has its own picture. While the eyes are exchanged the crosstalk as defined is the
  * wanted picture over the ghost, some thousands of percent; that fault has its own finding, so the leak is judged here.
  */
-function ghostThrough(lens: 'left' | 'right', eyes: Eyes): Measured {
+function ghostThrough(lens: Eye, eyes: Eyes): Measured {
   if (eyes.assignment === 'swapped') return lens === 'left' ? eyes.leakLeftLens : eyes.leakRightLens;
   return lens === 'left' ? eyes.crosstalkLeft : eyes.crosstalkRight;
 }

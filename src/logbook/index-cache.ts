@@ -7,9 +7,9 @@ import { join } from 'node:path';
 import type { FileSystem } from '../storage/file-system.ts';
 import type { EntrySummary } from '../record/entry-summary.ts';
 import { INDEX } from './layout.ts';
+import { SHA256_PATTERN } from '../record/values.ts';
 
 const INDEX_SCHEMA = 'twinplumb.logbook-index/1';
-const HASH = /^[0-9a-f]{64}$/;
 
 export interface AdditionSummary {
   readonly id: string;
@@ -56,7 +56,7 @@ function parseLine(text: string): IndexLine | undefined {
   }
   const summary = json?.entry ?? json?.addition;
   const isUsable =
-    HASH.test(String(summary?.id)) &&
+    SHA256_PATTERN.test(String(summary?.id)) &&
     !Number.isNaN(Date.parse(String(summary?.saved_at))) &&
     Array.isArray(summary?.photographs) &&
     (json.entry === undefined || (isObject(summary?.terms) && isObject(summary?.limits)));

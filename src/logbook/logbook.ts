@@ -3,8 +3,9 @@ import type { Refusal } from '../kernel/refusal.ts';
 import type { Addition, Entry, EntryTurn, PhotographEnding } from '../record/entry.ts';
 import type { EntrySummary } from '../record/entry-summary.ts';
 import type { House } from '../record/house.ts';
-import type { PhotographRole, Reading } from '../record/reading.ts';
+import type { Reading } from '../record/reading.ts';
 import type { Query } from './search.ts';
+import type { PhotographRole } from '../record/roles.ts';
 
 export type LogbookRefusalCode =
   | 'logbook-missing'

@@ -1,9 +1,9 @@
 /** Before and after, as it is handed out: each figure of two readings, its change with the uncertainty of both, and whether it is better. */
 import { z } from 'zod';
-import { direction, eye } from './reading.ts';
+import { direction } from './reading.ts';
 import { trendField } from './trend.ts';
+import { measured, eye } from './values.ts';
 
-const measured = z.object({ value: z.number(), u: z.number().nonnegative() });
 const working = z.enum(['within', 'outside', 'undecided']);
 
 export const termChange = z.object({

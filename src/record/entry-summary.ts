@@ -4,10 +4,10 @@ import { type Entry, recordId } from './entry.ts';
 import { limitBands, type TrendField } from './limit-bands.ts';
 import { REPORTED_FIELDS } from './term-fields.ts';
 import { judgeWorkingLevel } from './working-verdict.ts';
+import { measured } from './values.ts';
 
 export const TREND_FIELDS: readonly TrendField[] = [...REPORTED_FIELDS, 'crosstalk_left_pct', 'crosstalk_right_pct'];
 
-const measured = z.object({ value: z.number(), u: z.number().nonnegative() });
 const band = z.object({ low: z.number().nullable(), high: z.number().nullable() });
 
 export const entrySummary = z.object({

@@ -9,12 +9,14 @@ import { z } from 'zod';
 import { houseSchema } from './house.ts';
 import type { Migration } from './migrate-record.ts';
 import { migrateRecord, type RecordKind } from './migrate-record.ts';
-import { direction, photographRole, reading } from './reading.ts';
+import { direction, reading } from './reading.ts';
+import { photographRole } from './roles.ts';
+import { sha256 } from './values.ts';
 
 export const ENTRY_SCHEMA = 'twinplumb.entry/1';
 export const ADDITION_SCHEMA = 'twinplumb.addition/1';
 
-export const recordId = z.string().regex(/^[0-9a-f]{64}$/);
+export const recordId = sha256;
 const whole = (most: number) => z.string().max(most);
 const text = whole(400).nullable();
 /** Time of day with the difference to universal time, and the zone's name where the system knows it. */

@@ -6,31 +6,22 @@
  */
 import { z } from 'zod';
 import { lightFinding, litPicture, place, PLACE_NAMES } from './light-finding.ts';
+import { lightRole } from './roles.ts';
+import { facts, list, luminance, measured, pair, sha256, software } from './values.ts';
 
 export const EVENNESS_SCHEMA = 'twinplumb.evenness/1';
 
-const list = <T extends z.ZodType>(item: T) => z.array(item).readonly();
-const measured = z.object({ value: z.number(), u: z.number().nonnegative() });
-const pair = z.tuple([z.number(), z.number()]).readonly();
-const facts = z.record(z.string(), z.union([z.number(), z.string()])).readonly();
-const luminance = z.object({ cd_m2: measured, fL: measured });
 const everyPlace = <T extends z.ZodType>(item: T) =>
   z.object(Object.fromEntries(PLACE_NAMES.map((name) => [name, item])) as Record<(typeof PLACE_NAMES)[number], T>);
-
-/** Photographs that light is measured in, and those that the camera's own lens is known from. */
-export const LIGHT_ROLES = ['left-lens', 'right-lens', 'bare', 'flat-field', 'turned-camera'] as const;
-export const lightRole = z.enum(LIGHT_ROLES);
-export type LightRole = z.infer<typeof lightRole>;
 
 /** What the photographs show: the alignment target, or light alone. */
 export const lightSubject = z.enum(['target', 'open-gate']);
 export type LightSubject = z.infer<typeof lightSubject>;
 
-const software = z.object({ name: z.literal('twinplumb'), version: z.string().min(1) });
 const shot = z.object({
   role: lightRole,
   file: z.string(),
-  sha256: z.string().regex(/^[0-9a-f]{64}$/),
+  sha256,
   width_px: z.int().positive(),
   height_px: z.int().positive(),
 });

@@ -9,6 +9,7 @@ import { z } from 'zod';
 import { type Refusal, refuse } from '../kernel/refusal.ts';
 import { describeProblems, factsOfProblems } from './describe-problems.ts';
 import { adjustmentSchema } from './house-adjustments.ts';
+import { ASPECT_RANGE, DEFAULT_ASPECT } from '../kernel/aspect.ts';
 
 export const HOUSE_SCHEMA = 'twinplumb.house/1';
 
@@ -66,7 +67,7 @@ export const houseSchema = z
     screen: z.strictObject({
       picture_width_m: between(0.5, 40),
       /** Picture width over picture height. */
-      picture_aspect: between(1.33, 2.6).default(2.35),
+      picture_aspect: between(ASPECT_RANGE.min, ASPECT_RANGE.max).default(DEFAULT_ASPECT),
     }),
     /** Lens to screen. */
     throw_m: between(1, 150),

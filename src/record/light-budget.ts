@@ -2,12 +2,9 @@
 import { z } from 'zod';
 import { CHAIN_BASES, CHAIN_EFFORTS, CHAIN_STEPS } from './light-chain.ts';
 import { lightFinding } from './light-finding.ts';
+import { list, luminance, measured } from './values.ts';
 
 export const BUDGET_SCHEMA = 'twinplumb.budget/1';
-
-const list = <T extends z.ZodType>(item: T) => z.array(item).readonly();
-const measured = z.object({ value: z.number(), u: z.number().nonnegative() });
-const luminance = z.object({ cd_m2: measured, fL: measured });
 
 const step = z.object({
   /** From 1. */

@@ -6,14 +6,9 @@
  * uncertainty (k = 1). A ghost is the leaking picture over the lens's own one, percent.
  */
 import { z } from 'zod';
-import { eye } from './reading.ts';
+import { eye, facts, list, measured, software } from './values.ts';
 
 export const NULL_SEARCH_SCHEMA = 'twinplumb.null-search/1';
-
-const list = <T extends z.ZodType>(item: T) => z.array(item).readonly();
-const measured = z.object({ value: z.number(), u: z.number().nonnegative() });
-const facts = z.record(z.string(), z.union([z.number(), z.string()])).readonly();
-const software = z.object({ name: z.literal('twinplumb'), version: z.string().min(1) });
 
 export const turnedThing = z.enum(['glasses', 'polarizer']);
 

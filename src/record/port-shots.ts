@@ -3,14 +3,10 @@
  * which eye. Photo coordinates in px, y down; every `u` is a standard uncertainty (k = 1).
  */
 import { z } from 'zod';
-import { eye } from './reading.ts';
+import { lensRole } from './roles.ts';
+import { eye, facts, list, measured, software } from './values.ts';
 
 export const PORT_SHOTS_SCHEMA = 'twinplumb.port-shots/1';
-
-const list = <T extends z.ZodType>(item: T) => z.array(item).readonly();
-const measured = z.object({ value: z.number(), u: z.number().nonnegative() });
-const facts = z.record(z.string(), z.union([z.number(), z.string()])).readonly();
-const software = z.object({ name: z.literal('twinplumb'), version: z.string().min(1) });
 
 /** As seen from the house. */
 export const portPlace = z.enum(['upper', 'lower', 'left', 'right']);
@@ -77,7 +73,7 @@ export const refusedPortShots = z.object({
     code: z.string(),
     message: z.string(),
     remedy: z.string(),
-    shot: z.enum(['left-lens', 'right-lens']).nullable(),
+    shot: lensRole.nullable(),
     facts,
   }),
   cautions: list(z.string()),

@@ -13,30 +13,17 @@ import { z } from 'zod';
 import { READING_SCHEMA, TERM_FIELDS } from './term-fields.ts';
 
 export { READING_SCHEMA, REPORTED_FIELDS, type ReportedField, TERM_FIELDS, type TermField } from './term-fields.ts';
+import { lensRole, photographRole } from './roles.ts';
+import { eye, facts, list, measured, pair, sha256, software, uncertainty } from './values.ts';
 
-/** Lists are read-only: a reading is never edited after it was made. */
-const list = <T extends z.ZodType>(item: T) => z.array(item).readonly();
-
-const uncertainty = z.number().nonnegative();
-const measured = z.object({ value: z.number(), u: uncertainty });
-/** x, y. */
-const pair = z.tuple([z.number(), z.number()]).readonly();
 const count = z.int().nonnegative();
-/** Numbers and names behind a code, with their unit in the key. */
-const facts = z.record(z.string(), z.union([z.number(), z.string()])).readonly();
 
-export const eye = z.enum(['left', 'right']);
-export const shotRole = z.enum(['left-lens', 'right-lens']);
-/** `closing`: through the left lens again, after the others, to show whether the camera kept still. */
-export const photographRole = z.enum(['left-lens', 'right-lens', 'closing']);
 export const direction = z.enum(['clockwise', 'counter-clockwise']);
-
-const software = z.object({ name: z.literal('twinplumb'), version: z.string().min(1) });
 
 const shot = z.object({
   role: photographRole,
   file: z.string(),
-  sha256: z.string().regex(/^[0-9a-f]{64}$/),
+  sha256,
   width_px: z.int().positive(),
   height_px: z.int().positive(),
 });
@@ -136,7 +123,7 @@ const eyes = z.object({
 const stray = z.object({
   /** Whose picture it is a copy of, and the photograph that shows it most. */
   eye,
-  shot: shotRole,
+  shot: lensRole,
   /** From the picture to its copy: x to the right as seen from the audience, y up. */
   offset_ih: pair,
   u_ih: pair,
@@ -271,7 +258,7 @@ const markEvidence = z.object({
   id: z.string(),
   /** The eye whose picture holds the mark. */
   eye,
-  shot: shotRole,
+  shot: lensRole,
   at: pair,
   photo_px: pair,
   u_px: pair,
@@ -359,8 +346,6 @@ export type Diagnosis = z.infer<typeof diagnosis>;
 export type Reading = z.infer<typeof reading>;
 export type MeasuredReading = z.infer<typeof measuredReading>;
 export type RefusedReading = z.infer<typeof refusedReading>;
-export type ShotRole = z.infer<typeof shotRole>;
-export type PhotographRole = z.infer<typeof photographRole>;
 export type ReadingShot = z.infer<typeof shot>;
 export type ReadingHouse = z.infer<typeof houseFacts>;
 export type ReadingStray = z.infer<typeof stray>;

@@ -11,6 +11,7 @@ import { GOOD_POLARIZATION, type Polarization } from './polarization.ts';
 import type { Projector } from './projector.ts';
 import type { Sensor } from './sensor.ts';
 import { NO_MISALIGNMENT } from './terms.ts';
+import { DEFAULT_ASPECT } from '../kernel/aspect.ts';
 
 export interface Scene {
   /** Picture width over picture height. */
@@ -87,7 +88,7 @@ export function shotSeed(set: SceneSet, lens: Eye): number {
 
 /** The Meridian: a 10.4 m wide metallic screen, a 27 m throw, and the seat from which its photographs are taken. */
 export const MERIDIAN = {
-  aspect: 2.35,
+  aspect: DEFAULT_ASPECT,
   pictureWidth_m: 10.4,
   throw_m: 27,
   portRake_deg: 6,

@@ -12,9 +12,7 @@
 import type { Eye } from '../kernel/eye.ts';
 import { createRandom } from '../kernel/random.ts';
 import { codeWords } from './codebook.ts';
-
-export const DEFAULT_ASPECT = 2.35;
-export const ASPECT_RANGE = { least: 1.33, most: 2.6 } as const;
+import { ASPECT_RANGE, DEFAULT_ASPECT } from '../kernel/aspect.ts';
 
 /** Free black distance between things of different eyes, in ih: 3 % both ways at once. */
 export const CLEARANCE = 0.0425;
@@ -115,9 +113,9 @@ function slotId(slot: Slot): string {
 
 /** Lays the chart out for a picture shape. Throws RangeError outside `ASPECT_RANGE`. */
 export function layOutChart(aspect: number = DEFAULT_ASPECT): Chart {
-  if (!(aspect >= ASPECT_RANGE.least && aspect <= ASPECT_RANGE.most)) {
+  if (!(aspect >= ASPECT_RANGE.min && aspect <= ASPECT_RANGE.max)) {
     throw new RangeError(
-      `the picture shape must lie between ${ASPECT_RANGE.least} and ${ASPECT_RANGE.most}, not ${aspect}`,
+      `the picture shape must lie between ${ASPECT_RANGE.min} and ${ASPECT_RANGE.max}, not ${aspect}`,
     );
   }
   const { rows, leastColumnPitch, innerRadius } = aspect >= WIDE_FROM_ASPECT ? WIDE : NARROW;

@@ -1,5 +1,6 @@
 /** Which eye sees which picture, in words. */
 import type { MeasuredReading } from '../record/reading.ts';
+import type { Eye } from '../kernel/eye.ts';
 
 type Assignment = MeasuredReading['eyes']['assignment'];
 
@@ -30,7 +31,7 @@ export function formatEyeClass(code: EyeClass): string | null {
   return CLASSES[code];
 }
 
-export function formatAssignmentOfLens(assignment: Assignment, lens: 'left' | 'right'): string {
+export function formatAssignmentOfLens(assignment: Assignment, lens: Eye): string {
   if (assignment === 'undetermined') return 'Both pictures come through alike; weaker over stronger:';
   const shown = (assignment === 'correct') === (lens === 'left') ? 'left' : 'right';
   const ghost = shown === 'left' ? 'right' : 'left';

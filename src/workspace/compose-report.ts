@@ -6,6 +6,7 @@ import type { EvennessRecord } from '../record/evenness.ts';
 import type { MeasuredReading, Reading } from '../record/reading.ts';
 import type { ReportPictures } from '../report/html/pictures.ts';
 import { renderHtmlReport, type ReportOptions } from '../report/html/render-html.ts';
+import type { LensRole } from '../record/roles.ts';
 
 export interface ReportOrder {
   /** With the causes weighed by the answers of checks, where there are any. */
@@ -25,8 +26,7 @@ export async function composeReport({ reading, at, paths, options }: ReportOrder
 export function lightOfRound({ shots }: Round, { light }: Pick<Workspace, 'light'>): EvennessRecord | undefined {
   const evenness = light?.evenness;
   if (evenness?.outcome !== 'measured' || evenness.subject !== 'target') return undefined;
-  const isOf = (role: 'left-lens' | 'right-lens') =>
-    evenness.shots.some((shot) => shot.role === role && shot.sha256 === shots[role]);
+  const isOf = (role: LensRole) => evenness.shots.some((shot) => shot.role === role && shot.sha256 === shots[role]);
   return isOf('left-lens') && isOf('right-lens') ? evenness : undefined;
 }
 

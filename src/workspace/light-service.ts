@@ -12,7 +12,7 @@ import {
 } from '../contract/light.ts';
 import type { Workspace } from '../contract/workspace.ts';
 import type { Engine, JobOptions } from '../engine/engine.ts';
-import type { LightRole, LightSubject } from '../record/evenness.ts';
+import type { LightSubject } from '../record/evenness.ts';
 import type { RecordedBudget } from '../record/light-budget.ts';
 import type { LightChain } from '../record/light-chain.ts';
 import { translateBudget } from '../wording/budget.ts';
@@ -22,6 +22,8 @@ import type { CurrentState } from './current-state.ts';
 import { FailedWork } from './job-list.ts';
 import type { PhotographFolder } from './photograph-store.ts';
 import { takeInPhotograph } from './import-photograph.ts';
+import type { LightRole } from '../record/roles.ts';
+import { LENS_ROLES } from '../record/roles.ts';
 
 export interface LightTableOrder {
   readonly state: CurrentState;
@@ -31,7 +33,6 @@ export interface LightTableOrder {
 }
 
 /** Light through glasses and light without them do not compare: one kind puts the other away. */
-const THROUGH_LENSES = ['left-lens', 'right-lens'] as const;
 
 export class LightTable {
   readonly #order: LightTableOrder;
@@ -58,7 +59,7 @@ export class LightTable {
   /** The photographs through the lenses, as they lie among the shots. */
   async takeShots(): Promise<Outcome<Workspace>> {
     const { shots } = this.#order.state.now;
-    const found = THROUGH_LENSES.flatMap((role) => {
+    const found = LENS_ROLES.flatMap((role) => {
       const shot = shots.find(({ slot }) => slot === role);
       return shot ? [[role, { name: shot.name, sha256: shot.sha256 }] as const] : [];
     });
@@ -82,7 +83,7 @@ export class LightTable {
     const { state } = this.#order;
     const now = this.now;
     const { bare, ...lit } = now.photographs;
-    if (!bare && THROUGH_LENSES.every((role) => lit[role] === null)) {
+    if (!bare && LENS_ROLES.every((role) => lit[role] === null)) {
       return { ok: false, failure: translateFailure('light-missing') };
     }
     if (state.jobs.isRunning('light')) return { ok: false, failure: translateFailure('already-measuring') };
@@ -114,7 +115,7 @@ export class LightTable {
   async #request({ subject, photographs, meter }: Light): Promise<LightRequest> {
     const { state, softwareVersion } = this.#order;
     const pictures = [];
-    for (const role of [...THROUGH_LENSES, 'bare'] as const) {
+    for (const role of [...LENS_ROLES, 'bare'] as const) {
       const photograph = photographs[role];
       if (photograph) pictures.push({ ...(await this.#sourceOf(photograph)), role });
     }

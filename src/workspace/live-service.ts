@@ -1,12 +1,12 @@
 /** The live camera: frames go to the engine, and the mean of some of them becomes a photograph of the work. */
 import type { Outcome } from '../contract/failures.ts';
 import type { FrameHeader, FrameVerdict } from '../contract/live.ts';
-import type { ShotSlot } from '../contract/shots.ts';
 import type { Engine, FinishedCapture } from '../engine/engine.ts';
 import { translateFailure } from '../wording/failures.ts';
 import type { CurrentState } from './current-state.ts';
 import { translateFault } from './job-list.ts';
 import type { ShotTable } from './shot-service.ts';
+import type { ShotSlot } from '../record/roles.ts';
 
 export interface CaptureOrder {
   readonly slot: ShotSlot;

@@ -31,6 +31,7 @@ import { ReadingFolder } from './reading-store.ts';
 import { RoundList } from './round-service.ts';
 import { ShotTable } from './shot-service.ts';
 import type { LogbookShelf, ShownPhotograph, Work } from './work.ts';
+import { LENS_ROLES } from '../record/roles.ts';
 
 export interface WorkspaceOrder {
   readonly folder: string;
@@ -124,9 +125,7 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
     const round = state.now.rounds.find((each) => each.number === number);
     const reading = round && (await readings.read(number));
     if (!round || !reading) return fail(translateFailure('no-such-round'));
-    const [left, right] = await Promise.all(
-      (['left-lens', 'right-lens'] as const).map((role) => photographs.find(round.shots[role])),
-    );
+    const [left, right] = await Promise.all(LENS_ROLES.map((role) => photographs.find(round.shots[role])));
     const paths = left !== undefined && right !== undefined ? { left, right } : undefined;
     const answered = knownAnswers(round);
     const weighed = answered.length > 0 ? { ...reading, ...weighAnswers(reading, state.now.house, answered) } : reading;

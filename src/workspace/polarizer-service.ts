@@ -5,7 +5,6 @@ import {
   type LaidOutPhotograph,
   MOST_IN_SERIES,
   type NullSetting,
-  type PolarizerPlace,
   type Polarizers,
   type SeriesPhotograph,
 } from '../contract/polarizers.ts';
@@ -18,6 +17,7 @@ import type { CurrentState } from './current-state.ts';
 import { FailedWork } from './job-list.ts';
 import type { PhotographFolder } from './photograph-store.ts';
 import { takeInPhotograph } from './import-photograph.ts';
+import type { PolarizerRole } from '../record/roles.ts';
 
 export interface PolarizerTableOrder {
   readonly state: CurrentState;
@@ -43,7 +43,7 @@ export class PolarizerTable {
     return [reference, ...series, ports.left, ports.right].some((photograph) => photograph?.sha256 === sha256);
   }
 
-  async add(place: PolarizerPlace, name: string, bytes: Uint8Array): Promise<Outcome<Workspace>> {
+  async add(place: PolarizerRole, name: string, bytes: Uint8Array): Promise<Outcome<Workspace>> {
     if (place === 'series' && this.now.series.length >= MOST_IN_SERIES) {
       return { ok: false, failure: translateFailure('series-full', { limit: MOST_IN_SERIES }) };
     }
@@ -189,7 +189,7 @@ export class PolarizerTable {
   }
 }
 
-function lay(before: Polarizers, place: PolarizerPlace, photograph: LaidOutPhotograph): Polarizers {
+function lay(before: Polarizers, place: PolarizerRole, photograph: LaidOutPhotograph): Polarizers {
   const count = photograph.id;
   switch (place) {
     case 'reference':

@@ -4,7 +4,7 @@
  */
 import { z } from 'zod';
 import { houseSchema } from '../record/house.ts';
-import { photographRole } from '../record/reading.ts';
+import { photographRole } from '../record/roles.ts';
 
 const wander = z.object({ x: z.number(), y: z.number() }).nullable();
 

@@ -7,7 +7,7 @@ import { closingOf, type Shot } from '../contract/shots.ts';
 import type { Round, TurnMade, Workspace } from '../contract/workspace.ts';
 import type { Engine, JobOptions, MeasureRequest } from '../engine/engine.ts';
 import type { House } from '../record/house.ts';
-import type { PhotographRole, Reading } from '../record/reading.ts';
+import type { Reading } from '../record/reading.ts';
 import { translateFailure } from '../wording/failures.ts';
 import { TRIAL_REFUSALS } from '../wording/trial-refusals.ts';
 import { translateReading } from '../wording/word-reading.ts';
@@ -18,6 +18,7 @@ import type { KeptState } from './stored-state.ts';
 import type { MeasuredWith } from './reading-facts.ts';
 import type { PhotographFolder } from './photograph-store.ts';
 import type { ReadingFolder } from './reading-store.ts';
+import type { PhotographRole } from '../record/roles.ts';
 
 export interface RoundListOrder {
   readonly state: CurrentState;

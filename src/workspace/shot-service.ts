@@ -1,6 +1,6 @@
 /** The photographs laid out for measuring, one in each slot: added, looked at, exchanged, taken away. */
 import type { Outcome } from '../contract/failures.ts';
-import type { Examination, Shot, ShotSlot } from '../contract/shots.ts';
+import type { Examination, Shot } from '../contract/shots.ts';
 import type { Workspace } from '../contract/workspace.ts';
 import type { ExaminedPhoto } from '../application/shot/examine-photo.ts';
 import { type Engine, EngineFailure, type JobOptions } from '../engine/engine.ts';
@@ -10,6 +10,8 @@ import type { CurrentState } from './current-state.ts';
 import { translateFault } from './job-list.ts';
 import type { PhotographFolder } from './photograph-store.ts';
 import { takeInPhotograph } from './import-photograph.ts';
+import type { ShotSlot } from '../record/roles.ts';
+import { LENS_ROLES } from '../record/roles.ts';
 
 export interface NewShot {
   readonly slot: ShotSlot;
@@ -64,7 +66,7 @@ export class ShotTable {
   /** What was refused is looked at again: its words name the lens. */
   async exchange(): Promise<Outcome<Workspace>> {
     const { state } = this.#order;
-    for (const slot of ['left-lens', 'right-lens'] as const) this.#stopLooking(slot);
+    for (const slot of LENS_ROLES) this.#stopLooking(slot);
     const changed = state.change((before) => ({ ...before, shots: before.shots.map(exchangeLens) }));
     this.lookAtUnseen();
     return changed;

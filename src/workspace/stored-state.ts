@@ -13,10 +13,10 @@ import { DEFAULT_SETTINGS, round, settings } from '../contract/workspace.ts';
 import { writeAtomically } from '../storage/write-atomically.ts';
 import { houseSchema } from '../record/house.ts';
 import { type WordedFailure, translateFailure } from '../wording/failures.ts';
+import { DEFAULT_ASPECT } from '../kernel/aspect.ts';
 
 export const WORKSPACE_SCHEMA = 'twinplumb.workspace/1';
 const FILE_NAME = 'workspace.json';
-const DEFAULT_ASPECT = 2.35;
 
 const keptState = z.object({
   schema: z.literal(WORKSPACE_SCHEMA),

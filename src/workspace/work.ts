@@ -4,10 +4,8 @@ import type { Event } from '../contract/events.ts';
 import type { Outcome } from '../contract/failures.ts';
 import type { FrameHeader, FrameVerdict } from '../contract/live.ts';
 import type { LogbookQuery, Paper, WaitingPhotograph } from '../contract/logbook.ts';
-import type { PolarizerPlace } from '../contract/polarizers.ts';
-import type { ShotSlot } from '../contract/shots.ts';
 import type { Workspace } from '../contract/workspace.ts';
-import type { LightRole } from '../record/evenness.ts';
+import type { PolarizerRole, ShotSlot, LightRole } from '../record/roles.ts';
 
 /** A photograph as a browser shows it. */
 export interface ShownPhotograph {
@@ -45,7 +43,7 @@ export interface Work {
   /** Answers when the photograph is kept; what it shows is told by the workspace a little later. */
   addShot(slot: ShotSlot, name: string, bytes: Uint8Array): Promise<Outcome<Workspace>>;
   /** To the photographs of a null search or of the ports; answers when it is kept. */
-  addToPolarizers(place: PolarizerPlace, name: string, bytes: Uint8Array): Promise<Outcome<Workspace>>;
+  addToPolarizers(place: PolarizerRole, name: string, bytes: Uint8Array): Promise<Outcome<Workspace>>;
   /** To the photographs that light is measured in; answers when it is kept. */
   addToLight(role: LightRole, name: string, bytes: Uint8Array): Promise<Outcome<Workspace>>;
   /** `luma` is handed over. */

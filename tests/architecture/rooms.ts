@@ -96,7 +96,19 @@ export const ROOMS: Readonly<Record<string, Room>> = {
     runtime: 'node',
   },
   workspace: {
-    rooms: ['engine', 'logbook', 'pdf', 'application', 'report', 'wording', 'photo', 'contract', 'record', 'storage'],
+    rooms: [
+      'engine',
+      'logbook',
+      'pdf',
+      'application',
+      'report',
+      'wording',
+      'photo',
+      'contract',
+      'record',
+      'storage',
+      'kernel',
+    ],
     packages: whole('node:crypto', 'node:fs/promises', 'node:os', 'node:path', 'zod'),
     runtime: 'node',
   },
@@ -119,7 +131,7 @@ export const ROOMS: Readonly<Record<string, Room>> = {
     runtime: 'node',
   },
   'shells/gateway': {
-    rooms: ['workspace', 'wording', 'contract'],
+    rooms: ['workspace', 'wording', 'contract', 'record'],
     packages: whole('node:fs/promises', 'node:path'),
     runtime: 'node',
   },
@@ -129,7 +141,7 @@ export const ROOMS: Readonly<Record<string, Room>> = {
     runtime: 'node',
   },
   'shells/desktop': {
-    rooms: ['shells/gateway', 'workspace', 'engine', 'contract', 'pdf', 'storage'],
+    rooms: ['shells/gateway', 'workspace', 'engine', 'contract', 'record', 'pdf', 'storage'],
     packages: whole('electron', 'node:fs/promises', 'node:path', 'node:timers/promises', 'zod'),
     runtime: 'node',
   },

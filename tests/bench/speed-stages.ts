@@ -6,9 +6,10 @@ import { readPair } from '../../src/application/shot/read-pair.ts';
 import type { ShotPair } from '../../src/application/pair/observe-pictures.ts';
 import { fitViews } from '../../src/geometry/fit-views.ts';
 import { measureMisalignment } from '../../src/geometry/measure-misalignment.ts';
-import { DEFAULT_ASPECT, layOutChart } from '../../src/target/chart.ts';
+import { layOutChart } from '../../src/target/chart.ts';
 import { loadOpenCv } from '../../src/vision/opencv/load-opencv.ts';
 import { sightMarks } from '../../src/vision/sight-marks.ts';
+import { DEFAULT_ASPECT } from '../../src/kernel/aspect.ts';
 
 const [leftPath, rightPath] = process.argv.slice(2);
 const stages: Record<string, number> = {};

@@ -5,8 +5,8 @@ import { event } from '../../src/contract/events.ts';
 import { outcomeOf } from '../../src/contract/failures.ts';
 import { frameHeader } from '../../src/contract/live.ts';
 import { PROCEDURES, type ProcedureName } from '../../src/contract/procedures.ts';
-import { SHOT_SLOTS } from '../../src/contract/shots.ts';
 import { DEFAULT_SETTINGS, type Workspace, workspace } from '../../src/contract/workspace.ts';
+import { SHOT_SLOTS } from '../../src/record/roles.ts';
 
 const EMPTY: Workspace = {
   revision: 0,

@@ -2,7 +2,6 @@
 import { readFile } from 'node:fs/promises';
 import sharp, { type Sharp } from 'sharp';
 import { beforeAll, describe, expect, it } from 'vitest';
-import type { ShotRole } from '../../src/record/reading.ts';
 import { expectMeasured, expectRefusal, expectTrue, run, runBuilt, warningsOf } from './run-measure-command.ts';
 import {
   blackenOutside,
@@ -20,6 +19,7 @@ import {
   storePicture,
   truthOf,
 } from './simulated-photographs.ts';
+import type { LensRole } from '../../src/record/roles.ts';
 
 storeInFolder();
 
@@ -201,7 +201,7 @@ describe('the wrong way round', () => {
   it.each(WAYS)('%s, both and one', async (name, how, code) => {
     const l = await changed(`${name} l`, left, how);
     const r = await changed(`${name} r`, right, how);
-    const refused = async (a: string, b: string, shot: ShotRole) => expectRefusal(a, b, code, shot);
+    const refused = async (a: string, b: string, shot: LensRole) => expectRefusal(a, b, code, shot);
     await refused(l, r, 'left-lens');
     await refused(l, right, 'left-lens');
     await refused(left, r, 'right-lens');

@@ -10,14 +10,10 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { expect } from 'vitest';
 import { findPackage } from '../../src/storage/find-package.ts';
-import {
-  type MeasuredReading,
-  type RefusedReading,
-  reading as readingSchema,
-  type ShotRole,
-} from '../../src/record/reading.ts';
+import { type MeasuredReading, type RefusedReading, reading as readingSchema } from '../../src/record/reading.ts';
 import { TERM_FIELDS, type TermField } from '../../src/record/term-fields.ts';
 import { runCommandLine } from '../../src/shells/command/command-line.ts';
+import type { LensRole } from '../../src/record/roles.ts';
 
 const COMMAND = fileURLToPath(new URL('../../out/node/twinplumb.js', import.meta.url));
 
@@ -116,7 +112,7 @@ export async function expectRefusal(
   left: string,
   right: string,
   code: string,
-  shot: ShotRole | null,
+  shot: LensRole | null,
   ...options: readonly string[]
 ): Promise<RefusedReading['refusal']> {
   const reading = await measure(left, right, ...options);

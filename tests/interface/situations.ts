@@ -4,13 +4,14 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { judgeTurnsMade } from '../../src/application/turns/judge-turns-made.ts';
 import { measurePair } from '../../src/application/measure-pair.ts';
-import type { Examination, Shot, ShotSlot } from '../../src/contract/shots.ts';
+import type { Examination, Shot } from '../../src/contract/shots.ts';
 import { DEFAULT_SETTINGS, type Round, type Workspace } from '../../src/contract/workspace.ts';
 import { type House, readHouse } from '../../src/record/house.ts';
 import type { MeasuredReading, Reading, RefusedReading } from '../../src/record/reading.ts';
 import { translateReading } from '../../src/wording/word-reading.ts';
 import { isPolarizerSituation, POLARIZER_SITUATIONS, stagePolarizers } from './polarizers-situations.ts';
 import { isTurnsSituation, stageTurns, TURNS_SITUATIONS } from './turns-situations.ts';
+import type { ShotSlot } from '../../src/record/roles.ts';
 
 const IMAGES = join(import.meta.dirname, '..', '..', 'test-images');
 

@@ -11,8 +11,9 @@ import {
   type WatchedFrame,
 } from '../../src/application/live/live-watch.ts';
 import { frameHeader, type FrameVerdict } from '../../src/contract/live.ts';
-import type { Shot, ShotSlot } from '../../src/contract/shots.ts';
+import type { Shot } from '../../src/contract/shots.ts';
 import type { Staged } from './situations.ts';
+import type { ShotSlot } from '../../src/record/roles.ts';
 
 export class StandInCamera {
   #watch: LiveWatch = createLiveWatch(2.35);

@@ -13,9 +13,7 @@ import { extname, join, normalize } from 'node:path';
 import { parseArgs } from 'node:util';
 import { answerChecks } from '../../src/application/pair/answer-checks.ts';
 import { learnTrial } from '../../src/application/turns/learn-trial.ts';
-import type { PolarizerPlace } from '../../src/contract/polarizers.ts';
 import { type Input, type ProcedureName, PROCEDURES } from '../../src/contract/procedures.ts';
-import type { ShotSlot } from '../../src/contract/shots.ts';
 import type { Workspace } from '../../src/contract/workspace.ts';
 import { readHouse } from '../../src/record/house.ts';
 import { translateInvalidHouse } from '../../src/wording/invalid-house.ts';
@@ -26,6 +24,7 @@ import { StandInCamera } from './stand-in-camera.ts';
 import { callPolarizers, layPhotograph } from './stand-in-polarizers.ts';
 import { answerLight } from './stand-in-light.ts';
 import { cancelJob, exchangeShots, startMeasuring, takeShot } from './stand-in-shots.ts';
+import type { PolarizerRole, ShotSlot } from '../../src/record/roles.ts';
 
 const ROOT = join(import.meta.dirname, '..', '..');
 const TYPES: Readonly<Record<string, string>> = {
@@ -117,7 +116,7 @@ async function answer(
   if (first === 'polarizers') {
     const name = url.searchParams.get('name') ?? '';
     const bytes = await bodyOf(request);
-    reply(response, layPhotograph(staged, changer(staged), second as PolarizerPlace, name, bytes));
+    reply(response, layPhotograph(staged, changer(staged), second as PolarizerRole, name, bytes));
     return;
   }
   if (first === 'live') {

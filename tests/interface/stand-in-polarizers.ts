@@ -1,17 +1,18 @@
 /** What the stand-in host does with photographs and turns of a null search; what is found is made up. */
 import { createHash } from 'node:crypto';
-import { EMPTY_POLARIZERS, type PolarizerPlace, type Polarizers } from '../../src/contract/polarizers.ts';
+import { EMPTY_POLARIZERS, type Polarizers } from '../../src/contract/polarizers.ts';
 import type { ProcedureName } from '../../src/contract/procedures.ts';
 import type { Workspace } from '../../src/contract/workspace.ts';
 import { searchMadeUp } from './polarizers-situations.ts';
 import type { Staged } from './situations.ts';
+import type { PolarizerRole } from '../../src/record/roles.ts';
 
 type Change = (to: Partial<Workspace>) => unknown;
 
 export function layPhotograph(
   { workspace }: Staged,
   change: Change,
-  place: PolarizerPlace,
+  place: PolarizerRole,
   name: string,
   bytes: Buffer,
 ): unknown {

@@ -4,9 +4,10 @@ import { mkdtempSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sharp from 'sharp';
-import type { Examination, Shot, ShotSlot } from '../../src/contract/shots.ts';
+import type { Examination, Shot } from '../../src/contract/shots.ts';
 import type { Job, Workspace } from '../../src/contract/workspace.ts';
 import type { Staged } from './situations.ts';
+import type { ShotSlot } from '../../src/record/roles.ts';
 
 const FOLDER = mkdtempSync(join(tmpdir(), 'stand-in-'));
 const EXAMINING_MS = 250;

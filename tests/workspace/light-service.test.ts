@@ -5,9 +5,9 @@ import { readingOf, usualChain } from '../../src/application/light/usual-chain.t
 import { EMPTY_LIGHT } from '../../src/contract/light.ts';
 import { lightBudget, type RecordedBudget } from '../../src/record/light-budget.ts';
 import type { LightChain } from '../../src/record/light-chain.ts';
-import type { LightRole } from '../../src/record/evenness.ts';
 import { jpeg } from './jpeg.ts';
 import { addPair, type Bench, codeOf, openBench, requireValue } from './open-in-folder.ts';
+import type { LightRole } from '../../src/record/roles.ts';
 
 const add = async ({ work }: Bench, role: LightRole, name = `${role}.jpg`) =>
   requireValue(await work.addToLight(role, name, jpeg(name))).light!;

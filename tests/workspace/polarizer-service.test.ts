@@ -1,13 +1,14 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { EMPTY_POLARIZERS, MOST_IN_SERIES, type PolarizerPlace } from '../../src/contract/polarizers.ts';
+import { EMPTY_POLARIZERS, MOST_IN_SERIES } from '../../src/contract/polarizers.ts';
 import { findNull } from '../../src/light/null-search.ts';
 import { jpeg } from './jpeg.ts';
 import { type Bench, codeOf, openBench, requireValue } from './open-in-folder.ts';
 import { StandInEngine } from './stand-in-engine.ts';
+import type { PolarizerRole } from '../../src/record/roles.ts';
 
-const add = async ({ work }: Bench, place: PolarizerPlace, name: string) =>
+const add = async ({ work }: Bench, place: PolarizerRole, name: string) =>
   requireValue(await work.addToPolarizers(place, name, jpeg(name))).polarizers!;
 
 /** A reference and a series with its turns in the names of the files. */

@@ -9,19 +9,19 @@ import type { Vignetting } from '../../light/vignetting.ts';
 import {
   EVENNESS_SCHEMA,
   type EvennessPicture,
-  type LightRole,
   type UnwordedEvenness,
   type UnwordedMeasuredEvenness,
 } from '../../record/evenness.ts';
 import type { LitPictureName } from '../../record/light-finding.ts';
 import type { Photo } from '../../photo/photo.ts';
-import { DEFAULT_ASPECT } from '../../target/chart.ts';
 import {
   type EvennessRequest,
   type MeasuredEvenness,
   measureEvenness,
   type PictureEvenness,
 } from './measure-evenness.ts';
+import type { LightRole } from '../../record/roles.ts';
+import { DEFAULT_ASPECT } from '../../kernel/aspect.ts';
 
 /** One reading of a meter, as somebody states it. */
 export interface StatedReading {

@@ -8,9 +8,9 @@ import { type Refusal, refuse } from '../../kernel/refusal.ts';
 import { assumeVignetting, type Vignetting, vignettingFromFlat, vignettingFromTurned } from '../../light/vignetting.ts';
 import type { CameraFacts, Photo } from '../../photo/photo.ts';
 import { readPhoto } from '../../photo/read-photo.ts';
-import type { LightRole } from '../../record/evenness.ts';
 import type { PhotoSource } from '../shot/read-pair.ts';
 import { type MarkLight, sampleFlat } from '../shot/sample-light.ts';
+import type { LightRole } from '../../record/roles.ts';
 
 /** Which photograph allows no answer, and why. `role` is null where it lies in none of them alone. */
 export interface LightRefusal {

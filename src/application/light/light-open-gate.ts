@@ -3,13 +3,13 @@
  * named by how it was taken; the tone curve stays unknown, and what light lies beside the picture may lie over it too.
  */
 import { readPhoto } from '../../photo/read-photo.ts';
-import type { LightRole } from '../../record/evenness.ts';
 import { layLight } from './fit-light.ts';
 import { type LightRefusal, type LitPhoto, learnVignetting, refuseLight } from './learn-vignetting.ts';
 import { UNKNOWN_TONE_U } from './light-target.ts';
 import type { EvennessCode, EvennessRequest, LitPictureLight, LitPictures } from './measure-evenness.ts';
 import type { PhotoSource } from '../shot/read-pair.ts';
 import { sampleOpenGate } from './sample-open-gate.ts';
+import type { LightRole } from '../../record/roles.ts';
 
 interface OpenGatePhoto extends LitPhoto {
   readonly strayLight: number;

@@ -5,7 +5,6 @@ import { type Refusal, refuse } from '../../kernel/refusal.ts';
 import { basisAt, evaluate, fitLightSurface, type LightSurface } from '../../light/light-surface.ts';
 import { radiusOf, type Vignetting } from '../../light/vignetting.ts';
 import { readPhoto } from '../../photo/read-photo.ts';
-import type { LightRole } from '../../record/evenness.ts';
 import { type Chart, layOutChart } from '../../target/chart.ts';
 import type { ExaminedShot } from '../shot/examine-shot.ts';
 import { strongerEye } from '../shot/judge-shot.ts';
@@ -16,6 +15,7 @@ import type { EvennessRequest, LitPictureLight, LitPictures } from './measure-ev
 import { measureTone } from '../shot/measure-tone.ts';
 import type { PhotoSource } from '../shot/read-pair.ts';
 import { type MarkLight, sampleMarks } from '../shot/sample-light.ts';
+import type { LightRole } from '../../record/roles.ts';
 
 /** A photograph of the target, examined; its samples are those of the stronger picture. */
 export interface TargetPhoto extends LitPhoto {

@@ -21,14 +21,15 @@ import {
 } from '../../light/evenness.ts';
 import type { Vignetting } from '../../light/vignetting.ts';
 import type { Photo } from '../../photo/photo.ts';
-import type { LightRole, LightSubject } from '../../record/evenness.ts';
-import { DEFAULT_ASPECT } from '../../target/chart.ts';
+import type { LightSubject } from '../../record/evenness.ts';
 import { compareExposures, judgeTones } from '../shot/judge-camera.ts';
 import { isSameSize, type LightRefusal, type LitPhoto } from './learn-vignetting.ts';
 import { lightOpenGate } from './light-open-gate.ts';
 import { lightTarget } from './light-target.ts';
 import type { PhotoSource } from '../shot/read-pair.ts';
 import type { MarkLight } from '../shot/sample-light.ts';
+import type { LightRole } from '../../record/roles.ts';
+import { DEFAULT_ASPECT } from '../../kernel/aspect.ts';
 
 export interface LightSource extends PhotoSource {
   readonly role: LightRole;

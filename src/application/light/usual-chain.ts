@@ -4,7 +4,7 @@ import { usualSteps } from '../../light/light-budget.ts';
 import { luminanceFromFootlamberts } from '../../light/photometry.ts';
 import type { House } from '../../record/house.ts';
 import { LIGHT_CHAIN_SCHEMA, type LightChain } from '../../record/light-chain.ts';
-import { DEFAULT_ASPECT } from '../../target/chart.ts';
+import { DEFAULT_ASPECT } from '../../kernel/aspect.ts';
 
 export interface UsualChainOrder {
   /** As it was read, in its unit. */

@@ -17,6 +17,7 @@ import { FrameMean } from './average-frames.ts';
 import { type SeenTarget, TargetFollower } from './follow-target.ts';
 import { MovementGauge, type SeenPlaces, wanderOf } from './measure-movement.ts';
 import { type FrameHint, judgeDarkness, judgeSeen, judgeUnseen, type SeenFrame } from './judge-frame.ts';
+import type { ShotSlot } from '../../record/roles.ts';
 
 /** What stands above a frame's luma: `width x height` codes, row by row. */
 export interface FrameHeader {
@@ -27,8 +28,6 @@ export interface FrameHeader {
   readonly range: 'video' | 'full';
 }
 
-export type CaptureSlot = 'left-lens' | 'right-lens' | 'closing' | 'bare';
-
 /** One frame's verdict; whoever has a clock adds how long it took. */
 export interface WatchedFrame extends SeenFrame {
   readonly serial: number;
@@ -37,12 +36,12 @@ export interface WatchedFrame extends SeenFrame {
   readonly movement_px: number | null;
   readonly isSteady: boolean;
   /** The photograph being taken; `have` stops growing while the picture moves or is not seen. */
-  readonly capture: { readonly slot: CaptureSlot; readonly have: number; readonly want: number } | null;
+  readonly capture: { readonly slot: ShotSlot; readonly have: number; readonly want: number } | null;
 }
 
 /** A photograph made of frames. */
 export interface TakenShot {
-  readonly slot: CaptureSlot;
+  readonly slot: ShotSlot;
   /** Grey, 16 bit: the mean of the frames in linear light, coded as sRGB again. */
   readonly pixels: Pixels;
   /** Frames that were averaged. */
@@ -66,7 +65,7 @@ export interface LiveWatch {
    */
   judge(header: FrameHeader, luma: Uint8Array, at_ms: number): JudgedFrame;
   /** The next `frames` good frames become a photograph; one already being taken is given up. */
-  begin(capture: { readonly slot: CaptureSlot; readonly frames: number }): void;
+  begin(capture: { readonly slot: ShotSlot; readonly frames: number }): void;
   /** Gives up a photograph being taken and forgets what was seen. */
   stop(): void;
 }
@@ -80,7 +79,7 @@ const STEADY_IH = 0.0025;
 const BEGIN_AFRESH_MS = 1000;
 
 interface Capture {
-  readonly slot: CaptureSlot;
+  readonly slot: ShotSlot;
   readonly want: number;
   mean: FrameMean | undefined;
   places: SeenPlaces[];
@@ -171,7 +170,7 @@ export function createLiveWatch(aspect: number): LiveWatch {
   };
 }
 
-function emptyCapture(slot: CaptureSlot, want: number): Capture {
+function emptyCapture(slot: ShotSlot, want: number): Capture {
   return { slot, want, mean: undefined, places: [], clippedFrames: 0, grewAt_ms: Number.POSITIVE_INFINITY };
 }
 

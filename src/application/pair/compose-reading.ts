@@ -19,7 +19,6 @@ import type { House } from '../../record/house.ts';
 import type {
   MarkEvidence,
   PictureLight,
-  PhotographRole,
   ReadingHouse,
   ReadingShot,
   ReadingStray,
@@ -35,6 +34,8 @@ import type { Stray } from './find-strays.ts';
 import { exposureOf } from '../shot/judge-camera.ts';
 import type { ShotPair } from './observe-pictures.ts';
 import { fieldOf, toFileUnit } from './terms-of-reading.ts';
+import type { PhotographRole } from '../../record/roles.ts';
+import { PHOTOGRAPH_ROLES } from '../../record/roles.ts';
 
 /** Grid on which the misalignment field is recorded. */
 const FIELD_COLUMNS = 13;
@@ -132,11 +133,9 @@ export function composeMeasured(parts: MeasuredParts): UnwordedMeasured {
   };
 }
 
-const ROLES: readonly PhotographRole[] = ['left-lens', 'right-lens', 'closing'];
-
 function describeShots(files: readonly Photo[]): ReadingShot[] {
   return files.map(({ file, sha256, width, height }, index) => ({
-    role: ROLES[index]!,
+    role: PHOTOGRAPH_ROLES[index]!,
     file,
     sha256,
     width_px: width,

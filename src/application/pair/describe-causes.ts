@@ -2,7 +2,8 @@
 import { type Diagnosis, diagnoseRefusal } from '../../diagnosis/diagnose.ts';
 import type { Eye } from '../../kernel/eye.ts';
 import type { Refusal } from '../../kernel/refusal.ts';
-import type { PhotographRole, UnwordedDiagnosis } from '../../record/reading.ts';
+import type { UnwordedDiagnosis } from '../../record/reading.ts';
+import type { PhotographRole } from '../../record/roles.ts';
 
 export function describeDiagnosis({ causes, nextCheck }: Diagnosis): UnwordedDiagnosis {
   return {

@@ -1,10 +1,10 @@
 /** The pictures of a report as they stand in its one file: inline, as data URIs. */
-import type { ShotRole } from '../../record/reading.ts';
 import type { Crop, Pictures, Region } from './make-pictures.ts';
+import type { LensRole } from '../../record/roles.ts';
 
 export interface EmbeddedPictures {
   readonly overlay: { readonly dataUri: string; readonly region: Region };
-  readonly crops: readonly (Omit<Crop, 'jpeg'> & { readonly dataUri: Readonly<Record<ShotRole, string>> })[];
+  readonly crops: readonly (Omit<Crop, 'jpeg'> & { readonly dataUri: Readonly<Record<LensRole, string>> })[];
 }
 
 export function embedPictures({ overlay, crops }: Pictures): EmbeddedPictures {

@@ -6,8 +6,9 @@ import { type Homography, transfer } from '../../kernel/homography.ts';
 import type { Photo } from '../../photo/photo.ts';
 import { readPhoto } from '../../photo/read-photo.ts';
 import { cropJpeg, encodeJpeg, type Rectangle } from '../../photo/write-photo.ts';
-import type { MarkEvidence, MeasuredReading, ShotRole } from '../../record/reading.ts';
+import type { MarkEvidence, MeasuredReading } from '../../record/reading.ts';
 import { layPhotographsOver } from './overlay-photographs.ts';
+import type { LensRole } from '../../record/roles.ts';
 
 /** Photo px, edges: a whole photograph begins at -0.5, because (0, 0) is the centre of its first pixel. */
 export interface Region {
@@ -23,7 +24,7 @@ export interface Crop {
   readonly place: Place;
   readonly markId: string;
   readonly region: Region;
-  readonly jpeg: Readonly<Record<ShotRole, Uint8Array>>;
+  readonly jpeg: Readonly<Record<LensRole, Uint8Array>>;
 }
 
 export interface Pictures {
@@ -52,7 +53,7 @@ export async function makePictures({ leftPath, rightPath, reading }: PicturesOrd
   return { overlay: await makeOverlay(left, right, reading), crops: await makeCrops(left, right, reading) };
 }
 
-async function readAgain(path: string, role: ShotRole, reading: MeasuredReading): Promise<Photo> {
+async function readAgain(path: string, role: LensRole, reading: MeasuredReading): Promise<Photo> {
   const again = await readPhoto(path);
   const measured = reading.shots.find((shot) => shot.role === role);
   if (again.outcome === 'refused' || again.photo.sha256 !== measured?.sha256) {

@@ -15,7 +15,7 @@ import { findNullBySteps, type FoundNullInSteps } from '../../light/null-by-step
 import { findNull, type FoundNull, type TurnedThing } from '../../light/null-search.ts';
 import type { CameraFacts } from '../../photo/photo.ts';
 import { readPhoto } from '../../photo/read-photo.ts';
-import { type Chart, DEFAULT_ASPECT, layOutChart } from '../../target/chart.ts';
+import { type Chart, layOutChart } from '../../target/chart.ts';
 import { compareShots } from '../pair/compare-shots.ts';
 import type { ExaminedShot } from '../shot/examine-shot.ts';
 import { compareExposures, judgeTones } from '../shot/judge-camera.ts';
@@ -23,6 +23,7 @@ import { lookThoroughly } from '../shot/look-at-photo.ts';
 import { measureTone } from '../shot/measure-tone.ts';
 import type { PhotoSource } from '../shot/read-pair.ts';
 import { placeInFrame } from '../shot/sample-light.ts';
+import { DEFAULT_ASPECT } from '../../kernel/aspect.ts';
 
 export interface SeriesShot extends PhotoSource {
   /** How far it is turned, by the operator's count; left out of all shots where the steps are equal and unknown. */

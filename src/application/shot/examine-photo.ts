@@ -4,6 +4,7 @@
  */
 import type { Eye } from '../../kernel/eye.ts';
 import { readPhoto } from '../../photo/read-photo.ts';
+import type { ShotSlot } from '../../record/roles.ts';
 import { layOutChart } from '../../target/chart.ts';
 import { judgeShot } from './judge-shot.ts';
 import { lookThoroughly } from './look-at-photo.ts';
@@ -11,7 +12,7 @@ import { lookThoroughly } from './look-at-photo.ts';
 export interface PhotoToExamine {
   readonly path: string;
   /** What it was taken through. */
-  readonly slot: 'left-lens' | 'right-lens' | 'closing' | 'bare';
+  readonly slot: ShotSlot;
   /** Picture width over height of the target. */
   readonly aspect: number;
   /** What to call the file where it cannot be read, if not its path. */

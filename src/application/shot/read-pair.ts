@@ -2,7 +2,7 @@
 import { type Refusal, refuse } from '../../kernel/refusal.ts';
 import type { Photo } from '../../photo/photo.ts';
 import { openPhoto, type PhotoReading, readPhoto } from '../../photo/read-photo.ts';
-import type { PhotographRole } from '../../record/reading.ts';
+import type { PhotographRole } from '../../record/roles.ts';
 
 export type PairRefusal = {
   readonly outcome: 'refused';

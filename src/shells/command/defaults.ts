@@ -1,6 +1,8 @@
 /** Defaults of the command line. Kept apart from the rooms, so that `--help` loads none of them; a test compares them. */
+import { DEFAULT_ASPECT } from '../../kernel/aspect.ts';
+
 export const DEFAULTS = {
-  aspect: 2.35,
+  aspect: DEFAULT_ASPECT,
   height_px: 1744,
   /** For `--two-up` without a value: septum and frame line alike. */
   centreToCentre_in: 0.375,

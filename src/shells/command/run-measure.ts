@@ -5,8 +5,8 @@ import type { House } from '../../record/house.ts';
 import type { MeasuredReading, Reading, UnwordedReading } from '../../record/reading.ts';
 import type { Paper } from '../../report/html/document.ts';
 import { translateReading } from '../../wording/word-reading.ts';
-import { ASPECT_RANGE } from '../../target/chart.ts';
 import { EXIT, type ExitStatus, UsageError } from './exit-status.ts';
+import { ASPECT_RANGE } from '../../kernel/aspect.ts';
 
 export interface MeasureOrder {
   readonly left: string;
@@ -52,8 +52,8 @@ export async function runMeasure(order: MeasureOrder, world: MeasureWorld): Prom
 }
 
 async function measure({ left, right, closing, house, aspect }: MeasureOrder, world: MeasureWorld): Promise<Reading> {
-  if (aspect !== undefined && !(aspect >= ASPECT_RANGE.least && aspect <= ASPECT_RANGE.most)) {
-    throw new UsageError(`--aspect must lie between ${ASPECT_RANGE.least} and ${ASPECT_RANGE.most}, not ${aspect}`);
+  if (aspect !== undefined && !(aspect >= ASPECT_RANGE.min && aspect <= ASPECT_RANGE.max)) {
+    throw new UsageError(`--aspect must lie between ${ASPECT_RANGE.min} and ${ASPECT_RANGE.max}, not ${aspect}`);
   }
   const facts = house === undefined ? undefined : await (await import('./read-house-file.ts')).readHouseFile(house);
   const request: MeasurePairRequest = {

@@ -5,8 +5,8 @@ import { type BrowserWindow, dialog } from 'electron';
 import { MOST_PHOTOGRAPH_BYTES } from '../../contract/addresses.ts';
 import { type ChosenPhotograph, MOST_CHOSEN_PHOTOGRAPHS } from '../../contract/commands.ts';
 import type { Failure, Outcome } from '../../contract/failures.ts';
-import { SHOT_SLOTS } from '../../contract/shots.ts';
 import { DIALOG_WORDS, FAILURES } from './dialog-words.ts';
+import { SHOT_SLOTS } from '../../record/roles.ts';
 
 /** There is a place for so many; more would only fill the memory. */
 const MOST_BYTES_TOGETHER = SHOT_SLOTS.length * MOST_PHOTOGRAPH_BYTES;

@@ -13,9 +13,9 @@ import { REPORT_POLICY } from './policy.ts';
 import { readBody } from './read-body.ts';
 import { FOR_EVER, reply, replyFailure, replyOutcome, turnAway } from './reply.ts';
 import { viewWidth, wholeNumber } from './whole-number.ts';
+import { SHA256_PATTERN } from '../../record/values.ts';
 
 const MIB = 2 ** 20;
-const ID = /^[0-9a-f]{64}$/;
 
 const nowhere = () => turnAway(404, 'not-found');
 
@@ -64,11 +64,11 @@ async function answerReading(
     }
     case 'entries 2': {
       const file = ENTRY_FILES.find((name) => name === second);
-      return file && ID.test(first) ? send(await shelf.entryFile(first, file, on)) : nowhere();
+      return file && SHA256_PATTERN.test(first) ? send(await shelf.entryFile(first, file, on)) : nowhere();
     }
     case 'pairs 3': {
       const file = PAIR_FILES.find((name) => name === third);
-      return file && ID.test(first) && ID.test(second)
+      return file && SHA256_PATTERN.test(first) && SHA256_PATTERN.test(second)
         ? send(await shelf.pairFile(first, second, file, on))
         : nowhere();
     }

@@ -5,10 +5,7 @@
  * Who may ask at all is the shell's to say (its own protocol, a token); that only our own page asks is checked here.
  */
 import { MOST_CALL_BYTES, MOST_PHOTOGRAPH_BYTES } from '../../contract/addresses.ts';
-import { litRole } from '../../contract/light.ts';
 import { frameHeader } from '../../contract/live.ts';
-import { polarizerPlace } from '../../contract/polarizers.ts';
-import { shotSlot } from '../../contract/shots.ts';
 import type { Work } from '../../workspace/work.ts';
 import { answerLogbook, readPaper } from './answer-logbook.ts';
 import { listInterfaceFiles, sendInterfaceFile } from './interface-files.ts';
@@ -17,6 +14,7 @@ import { readBody } from './read-body.ts';
 import { FOR_EVER, reply, replyFailure, replyOutcome, turnAway } from './reply.ts';
 import { streamEvents } from './stream-events.ts';
 import { viewWidth, wholeNumber } from './whole-number.ts';
+import { lightRole, polarizerRole, shotSlot } from '../../record/roles.ts';
 
 export interface GatewayOrder {
   readonly work: Work;
@@ -64,7 +62,7 @@ export async function createGateway({ work, interfaceFolder, origin, onFault }: 
     polarizers: {
       method: 'POST',
       answer: async (request, url, [given]) => {
-        const place = polarizerPlace.safeParse(given);
+        const place = polarizerRole.safeParse(given);
         if (!place.success) return turnAway(404, 'not-found');
         const bytes = await readBody(request, MOST_PHOTOGRAPH_BYTES);
         if (typeof bytes === 'string') return refuseBody(bytes, MOST_PHOTOGRAPH_BYTES);
@@ -74,7 +72,7 @@ export async function createGateway({ work, interfaceFolder, origin, onFault }: 
     light: {
       method: 'POST',
       answer: async (request, url, [given]) => {
-        const role = litRole.safeParse(given);
+        const role = lightRole.safeParse(given);
         if (!role.success) return turnAway(404, 'not-found');
         const bytes = await readBody(request, MOST_PHOTOGRAPH_BYTES);
         if (typeof bytes === 'string') return refuseBody(bytes, MOST_PHOTOGRAPH_BYTES);

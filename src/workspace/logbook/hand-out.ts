@@ -19,6 +19,8 @@ import { drawPictures } from '../compose-report.ts';
 import type { HandedFile, PrintPdf, ShownPhotograph } from '../work.ts';
 import type { LogbookDesk } from './logbook-desk.ts';
 import { refuseInWords } from './word-refused.ts';
+import { SHA256_PATTERN } from '../../record/values.ts';
+import { LENS_ROLES } from '../../record/roles.ts';
 
 export interface HandOutOrder {
   readonly logbook: LogbookDesk;
@@ -42,7 +44,7 @@ export class HandOut {
   viewPhotograph(sha256: string, width?: number): Promise<Outcome<ShownPhotograph>> {
     const gone = (): Outcome<never> => ({ ok: false, failure: translateFailure('no-such-photograph') });
     return this.#order.logbook.ask(async (logbook): Promise<Outcome<ShownPhotograph>> => {
-      const path = /^[0-9a-f]{64}$/.test(sha256) ? await logbook.findPhotograph(sha256) : undefined;
+      const path = SHA256_PATTERN.test(sha256) ? await logbook.findPhotograph(sha256) : undefined;
       if (path === undefined) return gone();
       if ((await hashOf(path)) !== sha256)
         return refuseInWords({ outcome: 'refused', code: 'photograph-gone', facts: {} });
@@ -112,7 +114,7 @@ export class HandOut {
   async #drawPictures({ entry }: FoundEntry, logbook: Logbook): Promise<ReportPictures | undefined> {
     if (entry.reading.outcome !== 'measured') return undefined;
     const paths: string[] = [];
-    for (const role of ['left-lens', 'right-lens']) {
+    for (const role of LENS_ROLES) {
       const sha256 = entry.shots.find((shot) => shot.role === role)?.sha256 ?? '';
       const path = await logbook.findPhotograph(sha256);
       if (path === undefined || (await hashOf(path)) !== sha256) return undefined;

@@ -5,7 +5,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { runCommandLine } from '../../../src/shells/command/command-line.ts';
 import { DEFAULTS } from '../../../src/shells/command/defaults.ts';
 import { findPackage } from '../../../src/storage/find-package.ts';
-import { DEFAULT_ASPECT } from '../../../src/target/chart.ts';
+import { DEFAULT_ASPECT } from '../../../src/kernel/aspect.ts';
 
 const software = findPackage();
 

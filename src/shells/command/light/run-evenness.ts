@@ -4,8 +4,8 @@ import { inCandela, readingOf } from '../../../application/light/usual-chain.ts'
 import type { UnwordedEvenness } from '../../../record/evenness.ts';
 import type { LightPlace, LitPictureName } from '../../../record/light-finding.ts';
 import { translateEvenness } from '../../../wording/evenness.ts';
-import { ASPECT_RANGE } from '../../../target/chart.ts';
 import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
+import { ASPECT_RANGE } from '../../../kernel/aspect.ts';
 
 export interface EvennessOrder {
   readonly left?: string;
@@ -68,7 +68,7 @@ async function requestOf(order: EvennessOrder, softwareVersion: string): Promise
 }
 
 async function aspectOf({ aspect, house }: EvennessOrder): Promise<number | undefined> {
-  const { least, most } = ASPECT_RANGE;
+  const { min: least, max: most } = ASPECT_RANGE;
   if (aspect !== undefined && !(aspect >= least && aspect <= most)) {
     throw new UsageError(`--aspect must lie between ${least} and ${most}, not ${aspect}`);
   }

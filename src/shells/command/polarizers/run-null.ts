@@ -3,9 +3,9 @@ import { type NullOrder, searchNull } from '../../../application/polarizers/desc
 import type { SeriesShot } from '../../../application/polarizers/find-null.ts';
 import { renderNullSearch } from '../../../report/text/render-null.ts';
 import { translateNullSearch } from '../../../wording/null-search.ts';
-import { ASPECT_RANGE } from '../../../target/chart.ts';
 import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
 import type { CommandWorld } from '../logbook/open-for-command.ts';
+import { ASPECT_RANGE } from '../../../kernel/aspect.ts';
 
 export interface NullWords {
   /** In the order in which they were taken. */
@@ -35,8 +35,8 @@ export async function runNull(words: NullWords, { terminal, software }: CommandW
 /** Throws UsageError for what no series can be. */
 export function readNullWords(words: NullWords, softwareVersion: string): NullOrder {
   const { photographs, turns, step, lens, turned, reference, aspect, doubt } = words;
-  if (!(aspect >= ASPECT_RANGE.least && aspect <= ASPECT_RANGE.most)) {
-    throw new UsageError(`--aspect must lie between ${ASPECT_RANGE.least} and ${ASPECT_RANGE.most}, not ${aspect}`);
+  if (!(aspect >= ASPECT_RANGE.min && aspect <= ASPECT_RANGE.max)) {
+    throw new UsageError(`--aspect must lie between ${ASPECT_RANGE.min} and ${ASPECT_RANGE.max}, not ${aspect}`);
   }
   if (turns !== undefined && step !== undefined) throw new UsageError('give --turns or --step, not both');
   if (step !== undefined && step === 0) throw new UsageError('--step must not be 0');

@@ -4,7 +4,6 @@
  */
 import { type CSSProperties, useCallback, useEffect, useRef, useState } from 'react';
 import type { Failure } from '../../../contract/failures.ts';
-import type { ShotSlot } from '../../../contract/shots.ts';
 import type { Workspace } from '../../../contract/workspace.ts';
 import { translate } from '../../../wording/translate.ts';
 import type { Host } from '../host/host.ts';
@@ -18,6 +17,7 @@ import { LivePicture, type MarksOverlay } from './live-picture.tsx';
 import { TakeShot } from './take-shot.tsx';
 import { type CameraView, useCamera } from './use-camera.ts';
 import { type Judged, useFrames } from './use-frames.ts';
+import type { ShotSlot } from '../../../record/roles.ts';
 import './camera.css';
 
 interface CameraPanelProps {

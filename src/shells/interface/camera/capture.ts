@@ -1,7 +1,7 @@
 /** A shot being taken, as the page follows it from verdict to verdict. */
 import type { FrameVerdict } from '../../../contract/live.ts';
-import type { ShotSlot } from '../../../contract/shots.ts';
 import type { Workspace } from '../../../contract/workspace.ts';
+import type { ShotSlot } from '../../../record/roles.ts';
 
 export type CaptureProgress =
   | { readonly state: 'none' }

@@ -1,7 +1,8 @@
 /** What the picture is like, in numbers with their words. */
 import type { FrameVerdict } from '../../../contract/live.ts';
-import type { ShotSlot, ShownEye } from '../../../contract/shots.ts';
+import type { ShownEye } from '../../../contract/shots.ts';
 import { translate } from '../../../wording/translate.ts';
+import type { ShotSlot } from '../../../record/roles.ts';
 
 export function Gauges({ verdict }: { readonly verdict: FrameVerdict | undefined }) {
   return (

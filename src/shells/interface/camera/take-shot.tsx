@@ -1,11 +1,11 @@
 /** Takes the shot: which one, how many of its frames are there, and what became of it. */
-import { SHOT_SLOTS, type ShotSlot } from '../../../contract/shots.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/field.tsx';
 import { Notice } from '../parts/notice.tsx';
 import { translate } from '../../../wording/translate.ts';
 import type { CaptureProgress } from './capture.ts';
 import { formatSlot } from './gauges.tsx';
+import { SHOT_SLOTS, type ShotSlot } from '../../../record/roles.ts';
 
 export interface TakeShotProps {
   readonly slot: ShotSlot;

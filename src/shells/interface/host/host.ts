@@ -8,16 +8,14 @@ import type { Failure, Outcome } from '../../../contract/failures.ts';
 import type { FrameHeader, FrameVerdict } from '../../../contract/live.ts';
 import type { WaitingPhotograph } from '../../../contract/logbook.ts';
 import type { Input, Output, ProcedureName } from '../../../contract/procedures.ts';
-import type { PolarizerPlace } from '../../../contract/polarizers.ts';
-import type { ShotSlot } from '../../../contract/shots.ts';
 import type { Workspace } from '../../../contract/workspace.ts';
-import type { LightRole } from '../../../record/evenness.ts';
+import type { PolarizerRole, ShotSlot, LightRole } from '../../../record/roles.ts';
 
 export interface Host {
   call<P extends ProcedureName>(name: P, input: Input<P>): Promise<Outcome<Output<P>>>;
   /** `signal` gives the sending up; the outcome then is a failure. */
   addShot(slot: ShotSlot, file: File, signal?: AbortSignal): Promise<Outcome<Workspace>>;
-  addToPolarizers(place: PolarizerPlace, file: File): Promise<Outcome<Workspace>>;
+  addToPolarizers(place: PolarizerRole, file: File): Promise<Outcome<Workspace>>;
   /** A photograph that light is measured in. */
   addToLight(role: LightRole, file: File): Promise<Outcome<Workspace>>;
   /** A photograph that will be added to an entry of the logbook, and a bundle that is to be imported. */

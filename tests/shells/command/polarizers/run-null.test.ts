@@ -7,8 +7,8 @@ import { runCommandLine } from '../../../../src/shells/command/command-line.ts';
 import { UsageError } from '../../../../src/shells/command/exit-status.ts';
 import { NULL_DEFAULTS } from '../../../../src/shells/command/polarizers/null-defaults.ts';
 import { type NullWords, readNullWords } from '../../../../src/shells/command/polarizers/run-null.ts';
-import { DEFAULT_ASPECT } from '../../../../src/target/chart.ts';
 import { Darkroom, PolarizedShots, shotOf } from '../../../application/light/photograph-hall.ts';
+import { DEFAULT_ASPECT } from '../../../../src/kernel/aspect.ts';
 
 const { polarization } = MERIDIAN_SCENE;
 const NULL_DEG = 4;

@@ -4,12 +4,13 @@ import { ADDRESSES } from '../../../../contract/addresses.ts';
 import type { Failure } from '../../../../contract/failures.ts';
 import type { Light, LitPhotograph } from '../../../../contract/light.ts';
 import type { Workspace } from '../../../../contract/workspace.ts';
-import type { LightRole, LightSubject } from '../../../../record/evenness.ts';
+import type { LightSubject } from '../../../../record/evenness.ts';
 import { translate } from '../../../../wording/translate.ts';
 import type { Host } from '../../host/host.ts';
 import { Button } from '../../parts/button.tsx';
 import { ACCEPTED_TYPES, Choice, FileInput } from '../../parts/field.tsx';
 import { Notice } from '../../parts/notice.tsx';
+import type { LightRole } from '../../../../record/roles.ts';
 
 interface LightPhotographsProps {
   readonly host: Host;

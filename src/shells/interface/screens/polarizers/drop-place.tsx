@@ -1,9 +1,9 @@
 /** A place for photographs: dropped upon, or chosen in a dialog. What stands in it is its own. */
 import { type DragEvent, type ReactNode, useRef, useState } from 'react';
-import type { PolarizerPlace } from '../../../../contract/polarizers.ts';
 import type { Host } from '../../host/host.ts';
 import { ACCEPTED_TYPES, FileInput } from '../../parts/field.tsx';
 import { checkFile, type Dropped, formatFileProblem, readDrop } from '../shots/intake-files.ts';
+import type { PolarizerRole } from '../../../../record/roles.ts';
 
 interface DropPlaceProps {
   readonly label: string;
@@ -59,7 +59,7 @@ export interface Sending {
   /** The name of the file that is being sent. */
   readonly name: string | undefined;
   readonly problems: readonly SendingProblem[];
-  send(place: PolarizerPlace, dropped: Dropped): Promise<void>;
+  send(place: PolarizerRole, dropped: Dropped): Promise<void>;
   dismiss(problem: SendingProblem): void;
 }
 
@@ -71,7 +71,7 @@ export function useSending(host: Host): Sending {
   const tell = (problem: SendingProblem) =>
     setProblems((before) => [...before.filter(({ message }) => message !== problem.message), problem]);
 
-  const send = async (place: PolarizerPlace, { files, folders }: Dropped) => {
+  const send = async (place: PolarizerRole, { files, folders }: Dropped) => {
     setProblems([]);
     for (const folder of folders) tell(formatFileProblem('folder', folder, null));
     const inOrder = [...files].sort((a, b) => inNaturalOrder.compare(a.name, b.name));

@@ -10,6 +10,7 @@ import { Choice } from '../../parts/field.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { translate } from '../../../../wording/translate.ts';
 import { type BarState, EMPTY_BAR, followGhost, lengthOf } from './falling-bar.ts';
+import { EYES } from '../../../../kernel/eye.ts';
 import '../../camera/camera.css';
 
 export function LivePart({ host, workspace }: ScreenProps) {
@@ -67,7 +68,7 @@ export function LivePart({ host, workspace }: ScreenProps) {
             label={translate('polarizers.live-lens')}
             value={lens}
             onChange={(value) => void host.call('polarizers.change-setting', { lens: value })}
-            options={(['left', 'right'] as const).map((value) => ({
+            options={EYES.map((value) => ({
               value,
               label: translate(`polarizers.lens-${value}`),
             }))}

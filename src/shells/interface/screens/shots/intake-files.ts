@@ -1,7 +1,7 @@
 /** The files of a drop or a paste, and the names of folders among them, which cannot be taken. */
 import { MOST_PHOTOGRAPH_BYTES } from '../../../../contract/addresses.ts';
-import { SHOT_SLOTS, type ShotSlot } from '../../../../contract/shots.ts';
 import { translate } from '../../../../wording/translate.ts';
+import { SHOT_SLOTS, type ShotSlot } from '../../../../record/roles.ts';
 
 export interface Dropped {
   readonly files: readonly File[];

@@ -1,7 +1,8 @@
 /** What the operator has to do next, from how the work stands. */
-import { closingOf, type Examination, type SeenMark, type Shot, type ShotSlot } from '../../../../contract/shots.ts';
+import { closingOf, type Examination, type SeenMark, type Shot } from '../../../../contract/shots.ts';
 import type { Workspace } from '../../../../contract/workspace.ts';
 import { translate } from '../../../../wording/translate.ts';
+import type { ShotSlot } from '../../../../record/roles.ts';
 
 export type NextStep =
   | { readonly step: 'both' | 'left' | 'right' | 'wait' | 'measure' | 'measuring' | 'measured' }

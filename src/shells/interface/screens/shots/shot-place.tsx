@@ -1,7 +1,7 @@
 /** The place of one photograph: where it is dropped, and what is known of it once it is there. */
 import { type DragEvent, useRef, useState } from 'react';
 import { ADDRESSES } from '../../../../contract/addresses.ts';
-import { closingOf, type Examination, type Shot, type ShotSlot } from '../../../../contract/shots.ts';
+import { closingOf, type Examination, type Shot } from '../../../../contract/shots.ts';
 import { translate } from '../../../../wording/translate.ts';
 import type { ScreenProps } from '../../host/use-workspace.ts';
 import { formatJob } from '../../frame/running-job.tsx';
@@ -10,6 +10,7 @@ import { Notice, Progress } from '../../parts/notice.tsx';
 import { readDrop } from './intake-files.ts';
 import { formatFacts, frameMarks, shotAt } from './next-step.ts';
 import { useIntakeOfFrame } from './use-intake.ts';
+import type { ShotSlot } from '../../../../record/roles.ts';
 
 interface ShotPlaceProps extends ScreenProps {
   readonly slot: ShotSlot;

@@ -1,6 +1,5 @@
 /** Shots: the guided list. What to do next in one sentence, the photographs and what is seen in them, and Measure. */
 import { useState } from 'react';
-import { SHOT_SLOTS, type ShotSlot } from '../../../../contract/shots.ts';
 import { translate } from '../../../../wording/translate.ts';
 import type { ScreenProps } from '../../host/use-workspace.ts';
 import { CameraPanel } from '../../camera/camera-panel.tsx';
@@ -15,6 +14,7 @@ import type { Assignment } from './intake-files.ts';
 import { findNextStep, findPairConcern, type NextStep } from './next-step.ts';
 import { ShotPlace } from './shot-place.tsx';
 import { useIntakeOfFrame } from './use-intake.ts';
+import { SHOT_SLOTS, type ShotSlot } from '../../../../record/roles.ts';
 import './shots.css';
 
 export function ShotsScreen({ host, workspace }: ScreenProps) {

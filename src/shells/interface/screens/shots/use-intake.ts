@@ -6,7 +6,6 @@ import { createContext, useCallback, useContext, useEffect, useMemo, useRef, use
 import { ACCEPTED_TYPES } from '../../parts/field.tsx';
 import type { ChosenPhotograph } from '../../../../contract/commands.ts';
 import type { Outcome } from '../../../../contract/failures.ts';
-import type { ShotSlot } from '../../../../contract/shots.ts';
 import type { Workspace } from '../../../../contract/workspace.ts';
 import type { Host } from '../../host/host.ts';
 import { findBridge } from '../../frame/use-host-link.ts';
@@ -21,6 +20,7 @@ import {
   type IntakeProblem,
   readDrop,
 } from './intake-files.ts';
+import type { ShotSlot } from '../../../../record/roles.ts';
 
 export interface Intake {
   /** Files for one shot, or (`null`) for whichever they fit. */

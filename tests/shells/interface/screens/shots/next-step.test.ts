@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Examination, Shot, ShotSlot, ShownEye } from '../../../../../src/contract/shots.ts';
+import type { Examination, Shot, ShownEye } from '../../../../../src/contract/shots.ts';
 import type { Job, Round, Workspace } from '../../../../../src/contract/workspace.ts';
 import {
   findNextStep,
@@ -7,6 +7,7 @@ import {
   formatFacts,
   frameMarks,
 } from '../../../../../src/shells/interface/screens/shots/next-step.ts';
+import type { ShotSlot } from '../../../../../src/record/roles.ts';
 
 const usable = (shows: ShownEye) => ({ outcome: 'usable', shows }) as Examination;
 const refused: Examination = { outcome: 'refused', code: 'dark', message: 'Dark.', remedy: 'Light.' };

@@ -9,8 +9,7 @@ import { chooseFinding } from './choose-finding.ts';
 import { LensLight } from './lens-light.tsx';
 import { Limits } from './limits.tsx';
 import { placeLeak } from './tolerance-scale.ts';
-
-const LENSES = ['left', 'right'] as const;
+import { type Eye, EYES } from '../../../../../kernel/eye.ts';
 
 export function EyesPanel({ reading }: { readonly reading: MeasuredReading }) {
   const { matrix } = reading.eyes;
@@ -20,7 +19,7 @@ export function EyesPanel({ reading }: { readonly reading: MeasuredReading }) {
       <p>{formatAssignment(reading.eyes.assignment)}</p>
       {matrix && <p>{formatEyeClass(matrix.class)}</p>}
       <div className="reading-lenses">
-        {LENSES.map((lens) => (
+        {EYES.map((lens) => (
           <Lens key={lens} lens={lens} reading={reading} />
         ))}
       </div>
@@ -29,7 +28,7 @@ export function EyesPanel({ reading }: { readonly reading: MeasuredReading }) {
   );
 }
 
-function Lens({ lens, reading: { eyes, findings } }: { lens: 'left' | 'right'; reading: MeasuredReading }) {
+function Lens({ lens, reading: { eyes, findings } }: { lens: Eye; reading: MeasuredReading }) {
   const { value, u } = lens === 'left' ? eyes.leak_left_lens_pct : eyes.leak_right_lens_pct;
   const decimals = decimalsForUncertainty(u);
   const judged = findings.filter(({ code }) => code === `crosstalk-${lens}`);

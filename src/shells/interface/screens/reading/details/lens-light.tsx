@@ -2,15 +2,14 @@
 import type { MeasuredReading } from '../../../../../record/reading.ts';
 import { decimalsForUncertainty, formatNumber } from '../../../../../wording/numbers.ts';
 import { translate } from '../../../../../wording/translate.ts';
+import { type Eye, EYES } from '../../../../../kernel/eye.ts';
 
 type Matrix = NonNullable<MeasuredReading['eyes']['matrix']>;
 
 export interface LensLightProps {
   readonly matrix: Matrix;
-  readonly lens: 'left' | 'right';
+  readonly lens: Eye;
 }
-
-const EYES = ['left', 'right'] as const;
 
 export function LensLight({ matrix, lens }: LensLightProps) {
   const strengths = lens === 'left' ? matrix.left_lens : matrix.right_lens;

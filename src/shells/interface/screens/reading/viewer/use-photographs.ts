@@ -4,6 +4,7 @@ import { ADDRESSES } from '../../../../../contract/addresses.ts';
 import type { ReadingShot } from '../../../../../record/reading.ts';
 import type { Pyramid } from './luminance-plane.ts';
 import type { PhotographMessage } from './prepare-photograph.worker.ts';
+import { EYES } from '../../../../../kernel/eye.ts';
 
 export interface Photographs {
   readonly left: Pyramid;
@@ -15,10 +16,8 @@ export type PhotographsState =
   | { readonly state: 'ready'; readonly photographs: Photographs }
   | { readonly state: 'missing' };
 
-const SIDES = ['left', 'right'] as const;
-
 export function usePhotographs(shots: readonly ReadingShot[]): PhotographsState {
-  const hashes = SIDES.map((side) => shots.find(({ role }) => role === `${side}-lens`)?.sha256 ?? '').join(' ');
+  const hashes = EYES.map((side) => shots.find(({ role }) => role === `${side}-lens`)?.sha256 ?? '').join(' ');
   const [held, setHeld] = useState<{ readonly hashes: string; readonly is: PhotographsState }>();
   useEffect(() => {
     const fractions = [0, 0];

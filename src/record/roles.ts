@@ -1,0 +1,27 @@
+/** The parts that photographs play: what each was taken through, and what for. */
+import { z } from 'zod';
+
+/** Through the lenses of the glasses. */
+export const LENS_ROLES = ['left-lens', 'right-lens'] as const;
+export const lensRole = z.enum(LENS_ROLES);
+export type LensRole = z.infer<typeof lensRole>;
+
+/** Of a reading. `closing`: through the left lens again, after the others, to show whether the camera kept still. */
+export const PHOTOGRAPH_ROLES = [...LENS_ROLES, 'closing'] as const;
+export const photographRole = z.enum(PHOTOGRAPH_ROLES);
+export type PhotographRole = z.infer<typeof photographRole>;
+
+/** The guided list of shots: two photographs are needed, a closing one and one without glasses may be added. */
+export const SHOT_SLOTS = [...PHOTOGRAPH_ROLES, 'bare'] as const;
+export const shotSlot = z.enum(SHOT_SLOTS);
+export type ShotSlot = z.infer<typeof shotSlot>;
+
+/** Photographs that light is measured in, and those that the camera's own lens is known from. */
+export const LIGHT_ROLES = [...LENS_ROLES, 'bare', 'flat-field', 'turned-camera'] as const;
+export const lightRole = z.enum(LIGHT_ROLES);
+export type LightRole = z.infer<typeof lightRole>;
+
+/** Of a null search, and of the two ports of the attachment. */
+export const POLARIZER_ROLES = ['reference', 'series', 'port-left', 'port-right'] as const;
+export const polarizerRole = z.enum(POLARIZER_ROLES);
+export type PolarizerRole = z.infer<typeof polarizerRole>;
