@@ -12,14 +12,15 @@ import { type PrintPdf as Press, printPdf as printWithChromium } from '../pdf/pr
 import { type WordedFailure, translateFailure } from '../wording/failures.ts';
 import { translateRefusal } from '../wording/refusals.ts';
 import { answerCall, type Handlers } from './answer-call.ts';
-import { knownAnswers, weighAnswers } from './cause-service.ts';
-import { composeReport, lightOfRound } from './compose-report.ts';
 import { CurrentState } from './current-state.ts';
 import { translateFault } from './job-list.ts';
 import { readState } from './stored-state.ts';
 import { LightTable } from './light-service.ts';
 import { LiveShots } from './live-service.ts';
-import { openShelf } from './logbook/open-shelf.ts';
+import { LogbookFiles } from './logbook-files.ts';
+import { LogbookJobs } from './logbook-jobs.ts';
+import { listLogbookProcedures } from './logbook-procedures.ts';
+import { LogbookService } from './logbook-service.ts';
 import { lockFolder } from '../storage/lock-folder.ts';
 import { noticeMissing } from './find-missing.ts';
 import { PhotographFolder } from './photograph-store.ts';
@@ -28,6 +29,7 @@ import { printInWords } from './print-in-words.ts';
 import { listProcedures } from './procedures.ts';
 import { putPhotographsAway, UNUSED_FOLDER } from './archive-photographs.ts';
 import { ReadingFolder } from './reading-store.ts';
+import { composeRoundReport } from './round-report.ts';
 import { RoundList } from './round-service.ts';
 import { ShotTable } from './shot-service.ts';
 import type { LogbookShelf, ShownPhotograph, Work } from './work.ts';
@@ -92,19 +94,21 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
   const polarizers = new PolarizerTable({ state, photographs, engine, softwareVersion });
   const light = new LightTable({ state, photographs, engine, softwareVersion });
   const live = new LiveShots(engine, state, shots);
-  const { handlers: ofLogbook, shelf } = await openShelf({
-    folder,
-    state,
-    engine,
+  const logbook = new LogbookService({ state, softwareVersion, now });
+  const logbookJobs = new LogbookJobs({ folder, state, engine, logbook, softwareVersion, now });
+  await logbookJobs.clearPlaces();
+  const logbookFiles = new LogbookFiles({
+    logbook,
+    jobs: logbookJobs,
     photographs,
-    readings,
+    engine,
     printPdf,
     softwareVersion,
     now,
   });
   const handlers: Handlers = {
     ...listProcedures({ folder, state, shots, rounds, readings, polarizers, light, live, now }),
-    ...ofLogbook,
+    ...listLogbookProcedures({ state, photographs, readings, logbook }, logbookJobs),
   };
   const forgetEngine = engine.onState((engineState) => state.tellEngine(engineState));
   shots.lookAtUnseen();
@@ -121,17 +125,8 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
   };
   const fail = (failure: WordedFailure): Outcome<never> => ({ ok: false, failure });
 
-  const drawReport = async (number: number, paper?: Paper): Promise<Outcome<string>> => {
-    const round = state.now.rounds.find((each) => each.number === number);
-    const reading = round && (await readings.read(number));
-    if (!round || !reading) return fail(translateFailure('no-such-round'));
-    const [left, right] = await Promise.all(LENS_ROLES.map((role) => photographs.find(round.shots[role])));
-    const paths = left !== undefined && right !== undefined ? { left, right } : undefined;
-    const answered = knownAnswers(round);
-    const weighed = answered.length > 0 ? { ...reading, ...weighAnswers(reading, state.now.house, answered) } : reading;
-    const options = { paper, answered, light: lightOfRound(round, state.now) };
-    return { ok: true, value: await composeReport({ reading: weighed, at: round.at, paths, options }, engine) };
-  };
+  const reportRound = (number: number, paper?: Paper) =>
+    composeRoundReport({ state, readings, photographs, engine }, number, paper);
 
   return {
     call: (name, input) => guard(() => answerCall(handlers, name, input)),
@@ -150,13 +145,13 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
         if (view.outcome === 'viewed') return { ok: true, value: view };
         return fail({ code: view.code, ...translateRefusal(view.code, view.facts, null) });
       }),
-    report: (number) => guard(() => drawReport(number)),
+    report: (number) => guard(() => reportRound(number)),
     pdf: (number, paper) =>
       guard(async () => {
-        const html = await drawReport(number, paper);
+        const html = await reportRound(number, paper);
         return html.ok ? printPdf(html.value) : html;
       }),
-    logbook: guardShelf(shelf, guard),
+    logbook: guardShelf(logbookFiles, guard),
     readingJson: (number) =>
       guard(async (): Promise<Outcome<string>> => {
         const isListed = state.now.rounds.some((round) => round.number === number);

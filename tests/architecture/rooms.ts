@@ -89,6 +89,11 @@ export const ROOMS: Readonly<Record<string, Room>> = {
     packages: whole('node:child_process', 'node:fs/promises', 'node:os', 'node:path', 'node:url'),
     runtime: 'node',
   },
+  services: {
+    rooms: ['application', 'logbook', 'report', 'wording', 'record', 'kernel'],
+    packages: [],
+    runtime: 'node',
+  },
   contract: { rooms: ['record', 'kernel'], packages: whole('zod'), runtime: 'any' },
   engine: {
     rooms: ['application', 'contract', 'record', 'photo', 'imaging', 'target', 'kernel'],
@@ -98,6 +103,7 @@ export const ROOMS: Readonly<Record<string, Room>> = {
   workspace: {
     rooms: [
       'engine',
+      'services',
       'logbook',
       'pdf',
       'application',
@@ -109,12 +115,13 @@ export const ROOMS: Readonly<Record<string, Room>> = {
       'storage',
       'kernel',
     ],
-    packages: whole('node:crypto', 'node:fs/promises', 'node:os', 'node:path', 'zod'),
+    packages: whole('node:fs/promises', 'node:os', 'node:path', 'zod'),
     runtime: 'node',
   },
   'shells/command': {
     rooms: [
       'engine',
+      'services',
       'logbook',
       'pdf',
       'application',

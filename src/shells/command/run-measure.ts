@@ -8,7 +8,7 @@ import { translateReading } from '../../wording/word-reading.ts';
 import { EXIT, type ExitStatus, UsageError } from './exit-status.ts';
 import { ASPECT_RANGE } from '../../kernel/aspect.ts';
 
-export interface MeasureOrder {
+export interface MeasureOptions {
   readonly left: string;
   readonly right: string;
   readonly closing?: string;
@@ -38,20 +38,32 @@ export interface MeasureWorld {
   readonly remark: (text: string) => void;
 }
 
-export async function runMeasure(order: MeasureOrder, world: MeasureWorld): Promise<ExitStatus> {
+export async function runMeasure(order: MeasureOptions, world: MeasureWorld): Promise<ExitStatus> {
   const reading = await measure(order, world);
   const isForPeople = order.json !== true || order.report !== undefined;
   const light = isForPeople && reading.outcome === 'measured' ? await measureLight(order, reading, world) : undefined;
   world.print(await renderResult(reading, light, order.json === true));
   if (order.report !== undefined) {
-    const { writeReport } = await import('./write-report.ts');
-    await writeReport(order.report, reading, order, { paper: order.paper, light });
+    await writeReport(order.report, { reading, light, order });
     world.remark(`Report written to ${order.report}\n`);
   }
   return reading.outcome === 'measured' ? EXIT.measured : EXIT.refused;
 }
 
-async function measure({ left, right, closing, house, aspect }: MeasureOrder, world: MeasureWorld): Promise<Reading> {
+async function writeReport(
+  path: string,
+  { reading, light, order }: { reading: Reading; light: EvennessRecord | undefined; order: MeasureOptions },
+): Promise<void> {
+  const [{ composeReadingReport }, { makePictures, writeDocument }] = await Promise.all([
+    import('../../services/reports.ts'),
+    import('./write-report.ts'),
+  ]);
+  const options = { paper: order.paper, light };
+  const request = { reading, at: new Date().toISOString(), photographs: order, options };
+  await writeDocument(path, await composeReadingReport(request, makePictures));
+}
+
+async function measure({ left, right, closing, house, aspect }: MeasureOptions, world: MeasureWorld): Promise<Reading> {
   if (aspect !== undefined && !(aspect >= ASPECT_RANGE.min && aspect <= ASPECT_RANGE.max)) {
     throw new UsageError(`--aspect must lie between ${ASPECT_RANGE.min} and ${ASPECT_RANGE.max}, not ${aspect}`);
   }
@@ -69,7 +81,7 @@ async function measure({ left, right, closing, house, aspect }: MeasureOrder, wo
 
 /** How even the light is in the same photographs: a further result, which the reading itself does not hold. */
 async function measureLight(
-  { left, right }: MeasureOrder,
+  { left, right }: MeasureOptions,
   { house }: MeasuredReading,
   { describeLight, softwareVersion }: MeasureWorld,
 ): Promise<EvennessRecord> {

@@ -1,41 +1,29 @@
-/** The report of a reading, with its pictures: one HTML file, or pages. */
-import type { Reading } from '../../record/reading.ts';
-import type { ReportPictures } from '../../report/html/pictures.ts';
-import { renderHtmlReport, type ReportOptions } from '../../report/html/render-html.ts';
-import { writeDocument } from './write-document.ts';
+/** A report in a file: HTML as it is, or pages (PDF) where the name of the file ends so; and how its pictures are made here. */
+import { writeAtomically } from '../../storage/write-atomically.ts';
+import { type PrintPdf, printPdf } from '../../pdf/print-pdf.ts';
+import { translateFailure } from '../../wording/failures.ts';
+import type { MakePictures } from '../../services/reports.ts';
+import { blameNamedPlace, UsageError } from './exit-status.ts';
 
-export interface PhotographPaths {
-  readonly left: string;
-  readonly right: string;
+/** Where no pages can be made, the HTML is written beside them, and that is said. */
+export async function writeDocument(path: string, html: string, print: PrintPdf = printPdf): Promise<void> {
+  if (!/\.pdf$/i.test(path)) return write(path, html);
+  const printing = await print(html);
+  if (printing.outcome === 'printed') return write(path, printing.bytes);
+  const beside = path.replace(/\.pdf$/i, '.html');
+  await write(beside, html);
+  const { message, remedy } = translateFailure(printing.code, printing.facts);
+  throw new UsageError(`${message} ${remedy} The report was written to ${beside} instead.`);
 }
 
-/** The time of the report is the shell's: a reading itself has no clock, so that equal photographs give equal readings. */
-export async function writeReport(
-  path: string,
-  reading: Reading,
-  photographs: PhotographPaths,
-  options: ReportOptions = {},
-): Promise<void> {
-  await writeDocument(path, await composeReport(reading, photographs, new Date().toISOString(), options));
+async function write(path: string, content: string | Uint8Array): Promise<void> {
+  try {
+    await writeAtomically(path, content);
+  } catch (error) {
+    throw blameNamedPlace(error, `the report cannot be written to ${path}`);
+  }
 }
 
-export async function composeReport(
-  reading: Reading,
-  photographs: PhotographPaths,
-  at: string,
-  options: ReportOptions = {},
-): Promise<string> {
-  const pictures = reading.outcome === 'measured' ? await collectPictures(reading, photographs) : undefined;
-  return renderHtmlReport({ ...reading, measured_at: at }, pictures, options);
-}
-
-export async function collectPictures(
-  reading: Extract<Reading, { outcome: 'measured' }>,
-  { left, right }: PhotographPaths,
-): Promise<ReportPictures> {
-  const [{ makePictures }, { embedPictures }] = await Promise.all([
-    import('../../application/pictures/make-pictures.ts'),
-    import('../../application/pictures/embed-pictures.ts'),
-  ]);
-  return embedPictures(await makePictures({ leftPath: left, rightPath: right, reading }));
-}
+/** In this process, by what is loaded when a picture is asked for. */
+export const makePictures: MakePictures = async (request) =>
+  (await import('../../application/pictures/make-pictures.ts')).makePictures(request);

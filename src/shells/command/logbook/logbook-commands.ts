@@ -33,7 +33,7 @@ export function describeLogbook(program: Command, world: CommandWorld, finish: (
     .option('--reason <text>', 'why it is corrected')
     .option('--json', 'print the entry as one JSON object')
     .action(async (order) => {
-      const { addEntry } = await import('./add-entry.ts');
+      const { addEntry } = await import('./write-commands.ts');
       finish(await addEntry(order, world));
     });
 
@@ -51,7 +51,7 @@ export function describeLogbook(program: Command, world: CommandWorld, finish: (
     .option('--text <words>', 'words that occur in what was written or read')
     .option('--all', 'with entries that were corrected by others')
     .action(async (order) => {
-      const { listEntries } = await import('./list-entries.ts');
+      const { listEntries } = await import('./read-commands.ts');
       finish(await listEntries(order, world));
     });
 
@@ -60,7 +60,7 @@ export function describeLogbook(program: Command, world: CommandWorld, finish: (
     .option('--report <file>', 'write a report as well: HTML, or pages where the name ends in .pdf')
     .addOption(paperOption())
     .action(async (id, order) => {
-      const { showEntry } = await import('./show-entry.ts');
+      const { showEntry } = await import('./read-commands.ts');
       finish(await showEntry(id, order, world));
     });
 
@@ -69,7 +69,7 @@ export function describeLogbook(program: Command, world: CommandWorld, finish: (
     .option('--report <file>', 'write a report as well: HTML, or pages where the name ends in .pdf')
     .addOption(paperOption())
     .action(async (before, after, order) => {
-      const { compareTwo } = await import('./compare-two.ts');
+      const { compareTwo } = await import('./read-commands.ts');
       finish(await compareTwo(before, after, order, world));
     });
 
@@ -78,7 +78,7 @@ export function describeLogbook(program: Command, world: CommandWorld, finish: (
     .option('--report <file>', 'write a report as well: HTML, or pages where the name ends in .pdf')
     .addOption(paperOption())
     .action(async (order) => {
-      const { showTrends } = await import('./show-trends.ts');
+      const { showTrends } = await import('./read-commands.ts');
       finish(await showTrends(order, world));
     });
 
@@ -86,27 +86,27 @@ export function describeLogbook(program: Command, world: CommandWorld, finish: (
     .option('--by <name>', 'who writes it')
     .option('--photo <photo...>', 'photographs that belong to it')
     .action(async (id, text, order) => {
-      const { addNote } = await import('./add-note.ts');
-      finish(await addNote(id, text, order, world));
+      const { noteEntry } = await import('./write-commands.ts');
+      finish(await noteEntry(id, text, order, world));
     });
 
   command('export <id>', 'hand an entry over: one ZIP with its photographs, a report and the hashes of all')
     .requiredOption('--out <file>', 'the ZIP; must not exist yet')
     .action(async (id, order) => {
-      const { exportEntry } = await import('./export-entry.ts');
-      finish(await exportEntry(id, order, world));
+      const { exportToFile } = await import('./write-commands.ts');
+      finish(await exportToFile(id, order, world));
     });
 
   command('import <file>', 'verify a ZIP that was handed over, and keep what it holds').action(async (file, order) => {
-    const { importBundle } = await import('./import-bundle.ts');
-    finish(await importBundle(file, order, world));
+    const { importFile } = await import('./write-commands.ts');
+    finish(await importFile(file, order, world));
   });
 
   command('verify', 'check every hash and every link, and measure all photographs again')
     .option('--quick', 'hashes and links only')
     .option('--json', 'print the result as one JSON object')
     .action(async (order) => {
-      const { verifyAll } = await import('./verify-all.ts');
+      const { verifyAll } = await import('./read-commands.ts');
       finish(await verifyAll(order, world));
     });
 }

@@ -39,7 +39,11 @@ export function reportNotices(notices: readonly Notice[], { remark }: Terminal):
 }
 
 function refuseInWords({ code, facts }: LogbookRefusal): Error {
-  const { message, remedy } = translateLogbook(code, facts);
-  const text = `${message} ${remedy}`;
+  const text = translateRefused({ code, facts });
   return UNSOUND.has(code) ? new UnsoundError(text) : new UsageError(text);
+}
+
+export function translateRefused({ code, facts }: Pick<LogbookRefusal, 'code' | 'facts'>): string {
+  const { message, remedy } = translateLogbook(code, facts);
+  return `${message} ${remedy}`;
 }

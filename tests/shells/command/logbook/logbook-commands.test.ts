@@ -1,5 +1,5 @@
 /** The commands of the logbook from the first photograph to a bundle in another house, on photographs whose truth is known. */
-import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -211,6 +211,43 @@ describe('logbook', () => {
     } finally {
       writeFileSync(entry, kept[0]);
       writeFileSync(photograph, kept[1]);
+    }
+  });
+
+  it.each([
+    ['missing', (path: string) => rmSync(path)],
+    ['altered', (path: string) => writeFileSync(path, readFileSync(path).subarray(0, 1000))],
+    [
+      'another one',
+      (path: string) => writeFileSync(path, readFileSync('test-images/meridian-01-aligned/left-lens.jpg')),
+    ],
+  ])('writes a report without pictures where a photograph is %s, says so and ends with 65', async (what, spoil) => {
+    const { entry } = JSON.parse((await inLogbook('show', before, '--json')).printed);
+    const { sha256 } = entry.shots.find(({ role }: { role: string }) => role === 'left-lens');
+    const photograph = join(folder, 'photographs', sha256.slice(0, 2), `${sha256}.jpg`);
+    const kept = readFileSync(photograph);
+    const damaged =
+      /The photograph test-images\/meridian-02-vertical\/left-lens\.jpg is missing from the logbook or altered\. Take the file from a copy/;
+    try {
+      spoil(photograph);
+      const file = join(place, `${what} photograph.html`);
+      const shown = await inLogbook('show', before, '--report', file);
+      expect(shown).toMatchObject({ status: 65, printed: expect.stringContaining('Right-eye picture is') });
+      expect(shown.remarks).toMatch(damaged);
+      expect(shown.remarks).not.toContain('fault of Twinplumb');
+      const report = readFileSync(file, 'utf8');
+      expect(report).toContain(before);
+      expect(report).not.toContain('data:image/jpeg');
+      const compared = await inLogbook('compare', before, after, '--report', file);
+      expect(compared).toMatchObject({ status: 65, remarks: expect.stringMatching(damaged) });
+      // The pictures of the other entry are there.
+      expect(readFileSync(file, 'utf8').match(/data:image\/jpeg/g)).toHaveLength(1);
+      const zip = join(place, `${what} photograph.zip`);
+      expect(await inLogbook('export', before, '--out', zip)).toMatchObject({ status: 65, printed: '' });
+      expect(existsSync(zip)).toBe(false);
+      expect(await inLogbook('show', before)).toMatchObject({ status: 0, remarks: '' });
+    } finally {
+      writeFileSync(photograph, kept);
     }
   });
 });

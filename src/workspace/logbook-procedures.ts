@@ -1,27 +1,28 @@
 /** The handlers of the contract's procedures on the logbook. */
-import type { Outcome } from '../../contract/failures.ts';
-import { translateFailure } from '../../wording/failures.ts';
-import type { Handlers } from '../answer-call.ts';
-import type { PhotographFolder } from '../photograph-store.ts';
-import { type KeepDesk, type KeptRecord, keepRound } from './keep-round.ts';
+import type { Outcome } from '../contract/failures.ts';
+import { addNote } from '../services/keep-entry.ts';
+import { translateFailure } from '../wording/failures.ts';
+import type { Handlers } from './answer-call.ts';
+import type { PhotographFolder } from './photograph-store.ts';
+import { type KeptWork, type KeptRecord, keepRound } from './keep-round.ts';
 import type { LogbookJobs } from './logbook-jobs.ts';
-import { refuseInWords, translateNotices } from './word-refused.ts';
+import { refuseInWords, translateNotices } from './logbook-service.ts';
 
 type LogbookHandlers = Pick<Handlers, Extract<keyof Handlers, `logbook.${string}`>>;
 
-export function listLogbookProcedures(desk: KeepDesk, jobs: LogbookJobs): LogbookHandlers {
-  const { logbook, photographs } = desk;
+export function listLogbookProcedures(work: KeptWork, jobs: LogbookJobs): LogbookHandlers {
+  const { logbook, photographs } = work;
   return {
     'logbook.read': () => logbook.overview(),
     'logbook.choose-folder': (order) => logbook.chooseFolder(order),
-    'logbook.keep': (order) => keepRound(order, desk) as Promise<Outcome<never>>,
+    'logbook.keep': (order) => keepRound(order, work) as Promise<Outcome<never>>,
     'logbook.list': (query) => logbook.list(query),
     'logbook.show': ({ id }) => logbook.show(id),
     'logbook.add-note': async ({ entry, by, note, photographs: named }) => {
       const given = await findWaiting(named, photographs);
       if (!given.ok) return given;
       const kept = await logbook.ask<KeptRecord>(async (open) => {
-        const answer = await open.append({ entry, by: by?.trim() || null, note, photographs: given.value });
+        const answer = await addNote(open, { entry, by, note, photographs: given.value });
         if (answer.outcome === 'refused') return refuseInWords(answer);
         return { ok: true, value: { id: answer.id, notices: translateNotices(answer.notices) } };
       });

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { afterAll, expect, it } from 'vitest';
 import { refuse } from '../../../src/kernel/refusal.ts';
 import { UsageError } from '../../../src/shells/command/exit-status.ts';
-import { writeDocument } from '../../../src/shells/command/write-document.ts';
+import { writeDocument } from '../../../src/shells/command/write-report.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'document-'));
 afterAll(() => rmSync(folder, { recursive: true }));

@@ -1,14 +1,18 @@
-/** `logbook add`: measures two photographs and keeps the reading with them. A refusal is told and not kept. */
-import { measurePair } from '../../../application/measure-pair.ts';
+/** `logbook add`, `note`, `export` and `import`: what is kept, and what is handed over. */
+import { stat } from 'node:fs/promises';
 import type { NewEntry } from '../../../logbook/logbook.ts';
 import type { EntryTurn } from '../../../record/entry.ts';
 import { renderTextReport } from '../../../report/text/render-text.ts';
+import { exportEntry, importBundle } from '../../../services/exchange.ts';
+import { addNote, keepEntry } from '../../../services/keep-entry.ts';
+import { writeAtomically } from '../../../storage/write-atomically.ts';
 import { translateReading } from '../../../wording/word-reading.ts';
-import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
+import { blameNamedPlace, EXIT, type ExitStatus, UnsoundError, UsageError } from '../exit-status.ts';
 import { readHouseFile } from '../read-house-file.ts';
+import { makePictures } from '../write-report.ts';
 import { type CommandWorld, openForCommand, requireDone, reportNotices } from './open-for-command.ts';
 
-export interface AddOrder {
+export interface AddOptions {
   readonly folder?: string;
   readonly left: string;
   readonly right: string;
@@ -26,7 +30,7 @@ export interface AddOrder {
   readonly json?: boolean;
 }
 
-export async function addEntry(order: AddOrder, world: CommandWorld): Promise<ExitStatus> {
+export async function addEntry(order: AddOptions, world: CommandWorld): Promise<ExitStatus> {
   const { terminal, software } = world;
   if ((order.replaces === undefined) !== (order.reason === undefined)) {
     throw new UsageError('--replaces and --reason belong together: which entry is corrected, and why');
@@ -41,6 +45,7 @@ export async function addEntry(order: AddOrder, world: CommandWorld): Promise<Ex
   const before = follows === undefined ? null : requireDone(await logbook.find(follows)).id;
   const replaced = replaces === undefined ? null : requireDone(await logbook.find(replaces)).id;
 
+  const { measurePair } = await import('../../../application/measure-pair.ts');
   const reading = translateReading(
     await measurePair({
       leftPath: order.left,
@@ -62,7 +67,7 @@ export async function addEntry(order: AddOrder, world: CommandWorld): Promise<Ex
     ...(order.closing === undefined ? [] : [{ role: 'closing' as const, path: order.closing, name: order.closing }]),
   ];
   const kept = requireDone(
-    await logbook.add({
+    await keepEntry(logbook, {
       operator: order.operator ?? null,
       print: order.print ?? null,
       reel: order.reel ?? null,
@@ -94,4 +99,79 @@ function readTurn(text: string): EntryTurn {
     );
   }
   return { adjustment, direction: direction as EntryTurn['direction'], turns: Number(amount) };
+}
+
+export interface NoteOptions {
+  readonly folder?: string;
+  readonly by?: string;
+  readonly photo?: readonly string[];
+}
+
+export async function noteEntry(
+  id: string,
+  text: string | undefined,
+  order: NoteOptions,
+  world: CommandWorld,
+): Promise<ExitStatus> {
+  const logbook = await openForCommand(order.folder, world);
+  const photographs = (order.photo ?? []).map((path) => ({ path, name: path }));
+  const kept = requireDone(
+    await addNote(logbook, { entry: id, by: order.by ?? null, note: text ?? null, photographs }),
+  );
+  reportNotices(kept.notices, world.terminal);
+  world.terminal.print(`Added as ${kept.id}\n`);
+  return EXIT.measured;
+}
+
+export async function exportToFile(
+  id: string,
+  { folder, out }: { readonly folder?: string; readonly out: string },
+  world: CommandWorld,
+): Promise<ExitStatus> {
+  if (await isThere(out)) throw new UsageError(`${out} exists already; nothing is overwritten`);
+  const logbook = await openForCommand(folder, world);
+  const found = requireDone(await logbook.find(id));
+  const packed = requireDone(
+    await exportEntry(logbook, found, { softwareVersion: world.software.version, now: new Date(), makePictures }),
+  );
+  try {
+    await writeAtomically(out, packed.bytes);
+  } catch (error) {
+    throw blameNamedPlace(error, `the bundle cannot be written to ${out}`);
+  }
+  world.terminal.print(`${out}: ${packed.manifest.files.length} files of the entry ${found.id}\n`);
+  return EXIT.measured;
+}
+
+async function isThere(path: string): Promise<boolean> {
+  return stat(path).then(
+    () => true,
+    () => false,
+  );
+}
+
+/** Faults that are told one by one; a bundle that was tampered with may have thousands. */
+const MAX_LISTED = 20;
+
+export async function importFile(
+  file: string,
+  { folder }: { readonly folder?: string },
+  world: CommandWorld,
+): Promise<ExitStatus> {
+  const logbook = await openForCommand(folder, world, true);
+  const unpacked = requireDone(await importBundle(logbook, file));
+  if (unpacked.outcome === 'unsound') {
+    const { problems } = unpacked;
+    const lines = problems
+      .slice(0, MAX_LISTED)
+      .map(({ code, file: member, message, remedy }) => `${code}${member && ` ${member}`}: ${message} ${remedy}`);
+    throw new UnsoundError([`${file} was not imported (${problems.length} faults)`, ...lines].join('\n  '));
+  }
+  const { entry, kept, known, photographs } = unpacked;
+  const told =
+    kept.length === 0
+      ? `The entry ${entry} is in the logbook already; nothing was changed.\n`
+      : `Imported ${entry}: ${kept.length} new records, ${known.length} known ones, ${photographs} new photographs.\n`;
+  world.terminal.print(told);
+  return EXIT.measured;
 }

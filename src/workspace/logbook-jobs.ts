@@ -4,75 +4,62 @@
  */
 import { mkdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { Outcome } from '../../contract/failures.ts';
-import type { LogbookResult, NamedFault } from '../../contract/logbook.ts';
-import { writeAtomically } from '../../storage/write-atomically.ts';
-import type { Engine, JobOptions } from '../../engine/engine.ts';
-import type { BundleProblem } from '../../logbook/bundle/inspect-zip.ts';
-import { type PackedBundle, packBundle } from '../../logbook/bundle/pack-bundle.ts';
-import { unpackBundle } from '../../logbook/bundle/unpack-bundle.ts';
-import type { FoundEntry, Logbook, LogbookRefusal } from '../../logbook/logbook.ts';
-import { requestRemeasurement } from '../../logbook/request-remeasurement.ts';
-import { type Problem, verifyLogbook } from '../../logbook/verify-logbook.ts';
-import { translateFailure } from '../../wording/failures.ts';
-import { translateLogbook } from '../../wording/logbook.ts';
-import { translateReading } from '../../wording/word-reading.ts';
-import { type CurrentState, translateNotKept } from '../current-state.ts';
-import { FailedWork } from '../job-list.ts';
-import { tidyName } from '../clean-name.ts';
-import type { LogbookDesk } from './logbook-desk.ts';
-import { refuseInWords } from './word-refused.ts';
+import type { Outcome } from '../contract/failures.ts';
+import type { LogbookResult } from '../contract/logbook.ts';
+import { writeAtomically } from '../storage/write-atomically.ts';
+import type { Engine, JobOptions } from '../engine/engine.ts';
+import type { PackedBundle } from '../logbook/bundle/pack-bundle.ts';
+import { exportEntry, importBundle, nameEntryFile } from '../services/exchange.ts';
+import { translateProblem, verifyEntries } from '../services/verify-entries.ts';
+import { translateFailure } from '../wording/failures.ts';
+import { type CurrentState, translateNotKept } from './current-state.ts';
+import { FailedWork } from './job-list.ts';
+import { tidyName } from './clean-name.ts';
+import { type LogbookService, refuseInWords } from './logbook-service.ts';
 
-export interface LogbookJobsOrder {
+export interface LogbookJobsOptions {
   /** Of the work: what comes and goes lies there for a while. */
   readonly folder: string;
   readonly state: CurrentState;
   readonly engine: Engine;
-  readonly logbook: LogbookDesk;
-  /** The report that goes into a bundle. */
-  readonly drawReport: (found: FoundEntry, logbook: Logbook) => Promise<string>;
+  readonly logbook: LogbookService;
   readonly softwareVersion: string;
   readonly now: () => Date;
 }
 
 /** Faults that are told one by one. */
-const MOST_TOLD = 100;
+const MAX_LISTED = 100;
 
 type Kind = LogbookResult['kind'];
 type Begun = Outcome<{ job: number }>;
 
 export class LogbookJobs {
-  readonly #order: LogbookJobsOrder;
+  readonly #options: LogbookJobsOptions;
   /** What the last job of each kind came to. */
   readonly #results = new Map<Kind, { readonly job: number; readonly result: LogbookResult }>();
 
-  constructor(order: LogbookJobsOrder) {
-    this.#order = order;
+  constructor(options: LogbookJobsOptions) {
+    this.#options = options;
   }
 
   /** What an earlier run of the program left in its two places for files that come and go. */
   async clearPlaces(): Promise<void> {
     for (const place of ['incoming', 'outgoing']) {
-      await rm(join(this.#order.folder, place), { recursive: true, force: true }).catch(() => undefined);
+      await rm(join(this.#options.folder, place), { recursive: true, force: true }).catch(() => undefined);
     }
   }
 
   verify(isQuick: boolean): Promise<Begun> {
-    const { logbook, engine, softwareVersion } = this.#order;
+    const { logbook, engine, softwareVersion } = this.#options;
     return logbook.ask(({ folder }) =>
       this.#start('verify', async ({ signal, onProgress }) => {
         onProgress?.(isQuick ? 'checking' : 'measuring-again', 0);
-        const report = await verifyLogbook({
+        const report = await verifyEntries({
           folder,
           softwareVersion,
           ...(signal && { signal }),
           onProgress: (done, of) => onProgress?.(isQuick ? 'checking' : 'measuring-again', done / Math.max(1, of)),
-          ...(!isQuick && {
-            measure: async (again) =>
-              translateReading(
-                await engine.measure(requestRemeasurement(again, softwareVersion), signal ? { signal } : {}),
-              ),
-          }),
+          ...(!isQuick && { measure: (again) => engine.measure(again, signal ? { signal } : {}) }),
         });
         signal?.throwIfAborted();
         const { problems, ...counts } = report;
@@ -80,40 +67,30 @@ export class LogbookJobs {
           kind: 'verify',
           ...counts,
           faults: problems.length,
-          problems: problems.slice(0, MOST_TOLD).map(nameProblem),
+          problems: problems.slice(0, MAX_LISTED).map(translateProblem),
         };
       }),
     );
   }
 
   export(id: string): Promise<Begun> {
-    const { logbook, drawReport, softwareVersion, now, folder } = this.#order;
+    const { logbook, engine, softwareVersion, now, folder } = this.#options;
     return logbook.withEntry(id, (found) =>
       this.#start('export', async ({ signal, onProgress }, job) => {
-        onProgress?.('packing', 0.05);
-        const order = { id: found.id, softwareVersion, now: now(), ...(signal && { signal }) };
-        // Photographs are checked by packing; a report is only drawn from sound ones.
-        const pack = async (report: string) =>
-          requireDone(
-            await logbook.ask<PackedBundle>(async (open) => {
-              const packed = await packBundle(open, { ...order, report });
-              return packed.outcome === 'refused' ? refuseInWords(packed) : { ok: true, value: packed };
-            }),
-          );
-        await pack('');
-        onProgress?.('drawing', 0.3);
-        const report = requireDone(
-          await logbook.ask(async (open) => ({ ok: true, value: await drawReport(found, open) })),
+        const packed = requireDone(
+          await logbook.ask<PackedBundle>(async (open) => {
+            const makePictures: Engine['makePictures'] = (request) => engine.makePictures(request);
+            const options = { softwareVersion, now: now(), makePictures, signal, onProgress };
+            const made = await exportEntry(open, found, options);
+            return made.outcome === 'refused' ? refuseInWords(made) : { ok: true, value: made };
+          }),
         );
-        signal?.throwIfAborted();
-        onProgress?.('packing', 0.7);
-        const { bytes } = await pack(report);
         const place = join(folder, 'outgoing');
         await rm(place, { recursive: true, force: true });
-        await writeAtomically(join(place, `${job}.zip`), bytes).catch((error: unknown) => {
+        await writeAtomically(join(place, `${job}.zip`), packed.bytes).catch((error: unknown) => {
           throw new FailedWork(translateNotKept(error));
         });
-        return { kind: 'export', entry: found.id, name: nameBundle(found), bytes: bytes.length };
+        return { kind: 'export', entry: found.id, name: `${nameEntryFile(found)}.zip`, bytes: packed.bytes.length };
       }),
     );
   }
@@ -122,12 +99,12 @@ export class LogbookJobs {
   async bundle(job: number): Promise<{ readonly name: string; readonly bytes: Uint8Array } | undefined> {
     const made = this.#results.get('export');
     if (made?.job !== job || made.result.kind !== 'export') return undefined;
-    const bytes = await readFile(join(this.#order.folder, 'outgoing', `${job}.zip`)).catch(() => undefined);
+    const bytes = await readFile(join(this.#options.folder, 'outgoing', `${job}.zip`)).catch(() => undefined);
     return bytes && { name: made.result.name, bytes };
   }
 
   async import(given: string, bytes: Uint8Array): Promise<Begun> {
-    const { logbook, folder } = this.#order;
+    const { logbook, folder } = this.#options;
     const name = tidyName(given);
     return logbook.ask((open) =>
       this.#start('import', async ({ signal, onProgress }, job) => {
@@ -140,16 +117,16 @@ export class LogbookJobs {
           throw new FailedWork(translateNotKept(error));
         }
         try {
-          const unpacked = await unpackBundle(open, path, {
+          const unpacked = await importBundle(open, path, {
             ...(signal && { signal }),
             onProgress: (stage, fraction) =>
               onProgress?.(stage, stage === 'verifying' ? fraction / 2 : 0.5 + fraction / 2),
           });
-          if (unpacked.outcome === 'refused') throw failRefused(unpacked);
+          if (unpacked.outcome === 'refused') return requireDone(refuseInWords(unpacked));
           const nothing = { entry: null, kept: 0, known: 0, photographs: 0, faults: 0, problems: [] };
           if (unpacked.outcome === 'unsound') {
             const { problems } = unpacked;
-            const told = problems.slice(0, MOST_TOLD).map(nameBundleProblem);
+            const told = problems.slice(0, MAX_LISTED);
             return { kind: 'import', name, ...nothing, faults: problems.length, problems: told };
           }
           const { entry, kept, known, photographs } = unpacked;
@@ -168,7 +145,7 @@ export class LogbookJobs {
 
   /** One of a kind at a time. */
   #start(kind: Kind, work: (options: JobOptions, job: number) => Promise<LogbookResult>): Begun {
-    const { jobs } = this.#order.state;
+    const { jobs } = this.#options.state;
     if (jobs.isRunning(`logbook-${kind}`)) return { ok: false, failure: translateFailure('already-at-it') };
     this.#results.delete(kind);
     const job: number = jobs.start(`logbook-${kind}`, async (options) => {
@@ -182,20 +159,4 @@ export class LogbookJobs {
 function requireDone<T>(outcome: Outcome<T>): T {
   if (!outcome.ok) throw new FailedWork(outcome.failure);
   return outcome.value;
-}
-
-function failRefused({ code, facts }: LogbookRefusal): FailedWork {
-  return new FailedWork({ code, ...translateLogbook(code, facts) });
-}
-
-function nameProblem({ code, id, file, facts }: Problem): NamedFault {
-  return { code, id, file, ...translateLogbook(code, facts) };
-}
-
-function nameBundleProblem({ code, file }: BundleProblem): NamedFault {
-  return { code, id: null, file, ...translateLogbook(code) };
-}
-
-function nameBundle({ id, entry }: FoundEntry): string {
-  return `twinplumb-${entry.saved_at.slice(0, 10)}-${id.slice(0, 8)}.zip`;
 }

@@ -3,7 +3,7 @@
  * that the command line asks; here it is answered in the contract's words.
  */
 import { isAbsolute } from 'node:path';
-import type { Outcome } from '../../contract/failures.ts';
+import type { Failure, Outcome } from '../contract/failures.ts';
 import {
   type LogbookEntry,
   type LogbookList,
@@ -11,43 +11,36 @@ import {
   type LogbookPair,
   type LogbookQuery,
   MOST_LISTED,
-} from '../../contract/logbook.ts';
-import { compareEntries } from '../../logbook/compare-entries.ts';
-import { listTrends } from '../../logbook/list-trends.ts';
-import type { FoundEntry, Logbook, LogbookRefusal } from '../../logbook/logbook.ts';
-import { openLogbook } from '../../logbook/open-logbook.ts';
-import type { Query } from '../../logbook/search.ts';
-import { usualLogbookFolder } from '../../logbook/usual-folder.ts';
-import type { EntrySummary } from '../../record/entry-summary.ts';
-import { summariseEntry } from '../../record/entry-summary.ts';
-import type { Trend } from '../../record/trend.ts';
-import { translateFailure } from '../../wording/failures.ts';
-import type { CurrentState } from '../current-state.ts';
-import { refuseInWords, translateNotices } from './word-refused.ts';
+} from '../contract/logbook.ts';
+import type { FoundEntry, Logbook, LogbookRefusal, Notice } from '../logbook/logbook.ts';
+import { openLogbook } from '../logbook/open-logbook.ts';
+import type { Query } from '../logbook/search.ts';
+import { usualLogbookFolder } from '../logbook/usual-folder.ts';
+import type { EntrySummary } from '../record/entry-summary.ts';
+import { summariseEntry } from '../record/entry-summary.ts';
+import { type ComparedPair, comparePair } from '../services/compare-pair.ts';
+import { describeTrends, listNames, type TrendsOfEntries } from '../services/reports.ts';
+import { translateFailure } from '../wording/failures.ts';
+import { translateLogbook } from '../wording/logbook.ts';
+import type { CurrentState } from './current-state.ts';
 
-export interface LogbookDeskOrder {
+export interface LogbookServiceOptions {
   readonly state: CurrentState;
   readonly softwareVersion: string;
   readonly now: () => Date;
 }
 
-export interface TrendsAnswer {
-  readonly trends: readonly Trend[];
-  /** Houses among the entries: figures of several belong to no one machine. */
-  readonly houses: readonly string[];
-}
-
-export class LogbookDesk {
-  readonly #order: LogbookDeskOrder;
+export class LogbookService {
+  readonly #options: LogbookServiceOptions;
   #opened: Logbook | undefined;
 
-  constructor(order: LogbookDeskOrder) {
-    this.#order = order;
+  constructor(options: LogbookServiceOptions) {
+    this.#options = options;
   }
 
   /** The logbook in the chosen folder, for one question. */
   async ask<T>(question: (logbook: Logbook) => Promise<Outcome<T>> | Outcome<T>): Promise<Outcome<T>> {
-    const folder = this.#order.state.now.logbook_folder;
+    const folder = this.#options.state.now.logbook_folder;
     if (folder === null) return { ok: false, failure: translateFailure('logbook-not-chosen') };
     if (this.#opened?.folder !== folder) {
       const opening = await this.#open(folder, false);
@@ -62,12 +55,12 @@ export class LogbookDesk {
     const opening = await this.#open(folder, create);
     if (opening.outcome === 'refused') return refuseInWords(opening);
     this.#opened = opening.logbook;
-    const kept = await this.#order.state.change((before) => ({ ...before, logbook_folder: folder }));
+    const kept = await this.#options.state.change((before) => ({ ...before, logbook_folder: folder }));
     return kept.ok ? this.overview() : kept;
   }
 
   async overview(): Promise<Outcome<LogbookOverview>> {
-    const folder = this.#order.state.now.logbook_folder;
+    const folder = this.#options.state.now.logbook_folder;
     const empty = {
       folder,
       usual_folder: usualLogbookFolder(),
@@ -89,8 +82,8 @@ export class LogbookDesk {
           ...empty,
           notices: translateNotices(logbook.notices),
           entries: all.length,
-          houses: namesIn(all, 'house'),
-          prints: namesIn(all, 'print'),
+          houses: listNames(all, 'house'),
+          prints: listNames(all, 'print'),
           last: last ? { operator: last.operator, print: last.print } : null,
         },
       };
@@ -116,35 +109,41 @@ export class LogbookDesk {
     return this.#search(query, (found) => found);
   }
 
-  trends(query: LogbookQuery, horizon_days: number): Promise<Outcome<TrendsAnswer>> {
-    return this.#search(query, (found) => ({
-      trends: listTrends(found, horizon_days),
-      houses: namesIn(found, 'house'),
-    }));
+  trends(query: LogbookQuery, horizon_days: number): Promise<Outcome<TrendsOfEntries>> {
+    return this.#search(query, (found) => describeTrends(found, horizon_days));
   }
 
   show(id: string): Promise<Outcome<LogbookEntry>> {
     return this.withEntry(id, (found) => ({ ok: true, value: describeFound(found) }));
   }
 
-  async compare(before: string, after: string): Promise<Outcome<LogbookPair>> {
-    return this.withEntry(before, (first) =>
-      this.withEntry(after, (second): Outcome<LogbookPair> => {
-        const compared = compareEntries(first, second);
-        if (compared.outcome === 'not-measured') return { ok: false, failure: translateFailure('nothing-to-compare') };
-        const summaries = [first, second].map(({ id, entry }) => summariseEntry(id, entry));
-        return {
-          ok: true,
-          value: { comparison: compared, before: summaries[0], after: summaries[1] } as LogbookPair,
-        };
-      }),
-    );
+  compare(before: string, after: string): Promise<Outcome<LogbookPair>> {
+    return this.withPair(before, after, ({ comparison, before: first, after: second }): Outcome<LogbookPair> => {
+      const summaries = [first, second].map(({ id, entry }) => summariseEntry(id, entry));
+      return { ok: true, value: { comparison, before: summaries[0], after: summaries[1] } as LogbookPair };
+    });
   }
 
-  withEntry<T>(id: string, tell: (found: FoundEntry) => Promise<Outcome<T>> | Outcome<T>): Promise<Outcome<T>> {
+  withEntry<T>(
+    id: string,
+    tell: (found: FoundEntry, logbook: Logbook) => Promise<Outcome<T>> | Outcome<T>,
+  ): Promise<Outcome<T>> {
     return this.ask(async (logbook) => {
       const found = await logbook.find(id);
-      return found.outcome === 'refused' ? refuseInWords(found) : tell(found);
+      return found.outcome === 'refused' ? refuseInWords(found) : tell(found, logbook);
+    });
+  }
+
+  withPair<T>(
+    before: string,
+    after: string,
+    tell: (pair: ComparedPair, logbook: Logbook) => Promise<Outcome<T>> | Outcome<T>,
+  ): Promise<Outcome<T>> {
+    return this.ask(async (logbook) => {
+      const pair = await comparePair(logbook, before, after);
+      if (pair.outcome === 'refused') return refuseInWords(pair);
+      if (pair.outcome === 'not-measured') return { ok: false, failure: translateFailure('nothing-to-compare') };
+      return tell(pair, logbook);
     });
   }
 
@@ -153,7 +152,7 @@ export class LogbookDesk {
   }
 
   #open(folder: string, create: boolean) {
-    const { softwareVersion, now } = this.#order;
+    const { softwareVersion, now } = this.#options;
     return openLogbook({ folder, create, softwareVersion, now });
   }
 }
@@ -166,10 +165,6 @@ function asQuery({ with_replaced, from, to, ...rest }: LogbookQuery): Query {
   return { ...given, ...Object.fromEntries(real), ...(with_replaced && { withReplaced: true }) };
 }
 
-function namesIn(entries: readonly EntrySummary[], field: 'house' | 'print'): string[] {
-  return [...new Set(entries.flatMap((entry) => entry[field] ?? []))].toSorted((a, b) => a.localeCompare(b));
-}
-
 function describeFound({ id, entry, additions, replacedBy, followedBy }: FoundEntry): LogbookEntry {
   return {
     id,
@@ -178,4 +173,12 @@ function describeFound({ id, entry, additions, replacedBy, followedBy }: FoundEn
     replaced_by: [...replacedBy],
     followed_by: [...followedBy],
   };
+}
+
+export function refuseInWords({ code, facts }: LogbookRefusal): Outcome<never> {
+  return { ok: false, failure: { code, ...translateLogbook(code, facts) } };
+}
+
+export function translateNotices(notices: readonly Notice[]): Failure[] {
+  return notices.map(({ code, facts }) => ({ code, ...translateLogbook(code, facts) }));
 }

@@ -1,21 +1,21 @@
 /** A round of the work -> an entry of the logbook, with everything that went into its reading. */
-import type { Failure, Outcome } from '../../contract/failures.ts';
-import type { KeepOrder } from '../../contract/logbook.ts';
-import type { Round } from '../../contract/workspace.ts';
-import type { NewEntry } from '../../logbook/logbook.ts';
-import { translateFailure } from '../../wording/failures.ts';
-import type { CurrentState } from '../current-state.ts';
-import type { PhotographFolder } from '../photograph-store.ts';
-import type { ReadingFolder } from '../reading-store.ts';
-import { turnsBetween } from '../round-service.ts';
-import type { LogbookDesk } from './logbook-desk.ts';
-import { refuseInWords, translateNotices } from './word-refused.ts';
+import type { Failure, Outcome } from '../contract/failures.ts';
+import type { KeepOrder } from '../contract/logbook.ts';
+import type { Round } from '../contract/workspace.ts';
+import type { NewEntry } from '../logbook/logbook.ts';
+import { keepEntry } from '../services/keep-entry.ts';
+import { translateFailure } from '../wording/failures.ts';
+import type { CurrentState } from './current-state.ts';
+import type { PhotographFolder } from './photograph-store.ts';
+import type { ReadingFolder } from './reading-store.ts';
+import { turnsBetween } from './round-service.ts';
+import { type LogbookService, refuseInWords, translateNotices } from './logbook-service.ts';
 
-export interface KeepDesk {
+export interface KeptWork {
   readonly state: CurrentState;
   readonly photographs: PhotographFolder;
   readonly readings: ReadingFolder;
-  readonly logbook: LogbookDesk;
+  readonly logbook: LogbookService;
 }
 
 export interface KeptRecord {
@@ -23,18 +23,18 @@ export interface KeptRecord {
   readonly notices: readonly Failure[];
 }
 
-export async function keepRound(order: KeepOrder, desk: KeepDesk): Promise<Outcome<KeptRecord>> {
-  const described = await describeEntry(order, desk);
+export async function keepRound(order: KeepOrder, work: KeptWork): Promise<Outcome<KeptRecord>> {
+  const described = await describeEntry(order, work);
   if (!described.ok) return described;
-  const kept = await desk.logbook.ask<KeptRecord>(async (logbook) => {
-    const answer = await logbook.add(described.value);
+  const kept = await work.logbook.ask<KeptRecord>(async (logbook) => {
+    const answer = await keepEntry(logbook, described.value);
     if (answer.outcome === 'refused') return refuseInWords(answer);
     return { ok: true, value: { id: answer.id, notices: translateNotices(answer.notices) } };
   });
   if (!kept.ok) return kept;
   const { id } = kept.value;
   // The entry is safe; that the list of rounds could not be told is a failure of its own, shown by the state.
-  await desk.state.change((before) => ({
+  await work.state.change((before) => ({
     ...before,
     rounds: before.rounds.map((round) => (round.number === order.round ? { ...round, kept_as: id } : round)),
   }));
@@ -43,7 +43,7 @@ export async function keepRound(order: KeepOrder, desk: KeepDesk): Promise<Outco
 
 async function describeEntry(
   { round: number, operator, print, reel, note, follows, replaces }: KeepOrder,
-  { state, photographs, readings }: KeepDesk,
+  { state, photographs, readings }: KeptWork,
 ): Promise<Outcome<NewEntry>> {
   const { rounds } = state.now;
   const fail = (failure: Failure): Outcome<never> => ({ ok: false, failure });
@@ -62,10 +62,10 @@ async function describeEntry(
   return {
     ok: true,
     value: {
-      operator: line(operator),
-      print: line(print),
-      reel: line(reel),
-      note: line(note),
+      operator,
+      print,
+      reel,
+      note,
       house,
       shots,
       reading,
@@ -82,5 +82,3 @@ function turnsSince(rounds: readonly Round[], follows: string | null, number: nu
   const before = follows === null ? undefined : rounds.findLast(({ kept_as }) => kept_as === follows);
   return before && before.number < number ? turnsBetween(rounds, before.number, number) : [];
 }
-
-const line = (text: string | null) => text?.trim() || null;

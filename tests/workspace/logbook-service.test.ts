@@ -19,13 +19,13 @@ import type {
   LogbookPair,
   LogbookResult,
   WaitingPhotograph,
-} from '../../../src/contract/logbook.ts';
-import { type Output, type ProcedureName, PROCEDURES } from '../../../src/contract/procedures.ts';
-import { openLogbook } from '../../../src/logbook/open-logbook.ts';
-import { meridian } from '../../logbook/make-logbook.ts';
-import { jpeg } from '../jpeg.ts';
-import { addPair, type Bench, codeOf, measureRound, openBench, requireValue } from '../open-in-folder.ts';
-import { unworded } from '../stand-in-engine.ts';
+} from '../../src/contract/logbook.ts';
+import { type Output, type ProcedureName, PROCEDURES } from '../../src/contract/procedures.ts';
+import { openLogbook } from '../../src/logbook/open-logbook.ts';
+import { meridian } from '../logbook/make-logbook.ts';
+import { jpeg } from './jpeg.ts';
+import { addPair, type Bench, codeOf, measureRound, openBench, requireValue } from './open-in-folder.ts';
+import { unworded } from './stand-in-engine.ts';
 
 const sha256 = (bytes: Uint8Array) => createHash('sha256').update(bytes).digest('hex');
 

@@ -1,0 +1,132 @@
+/**
+ * The reports of a reading, of an entry of the logbook, of before and after, and of trends, as HTML: the same for every
+ * shell, which says only how pictures are made (in this process, or by an engine beside it).
+ *
+ * A photograph that the logbook no longer holds as it was leaves its report without pictures; the numbers are whole all the
+ * same. What is damaged comes back with the report, for the shell to say.
+ */
+import { embedPictures } from '../application/pictures/embed-pictures.ts';
+import type { Pictures, PicturesOrder } from '../application/pictures/make-pictures.ts';
+import { refuse } from '../kernel/refusal.ts';
+import { findSoundPhotograph } from '../logbook/find-sound-photograph.ts';
+import { listTrends } from '../logbook/list-trends.ts';
+import type { FoundEntry, Logbook, LogbookRefusal } from '../logbook/logbook.ts';
+import type { EntrySummary } from '../record/entry-summary.ts';
+import type { MeasuredReading, Reading } from '../record/reading.ts';
+import { LENS_ROLES } from '../record/roles.ts';
+import type { Trend } from '../record/trend.ts';
+import { renderComparisonReport } from '../report/html/comparison-report.ts';
+import type { Paper } from '../report/html/document.ts';
+import type { ReportPictures } from '../report/html/pictures.ts';
+import { renderHtmlReport, type ReportOptions } from '../report/html/render-html.ts';
+import { renderTrendsReport } from '../report/html/trends-report.ts';
+import type { ComparedPair } from './compare-pair.ts';
+
+export type MakePictures = (request: PicturesOrder) => Promise<Pictures>;
+
+export interface ReadingReportRequest {
+  readonly reading: Reading;
+  /** When it was measured: a reading itself has no clock, so that equal photographs give equal readings. */
+  readonly at: string;
+  /** Undefined where a photograph is missing: the report is made without pictures then. */
+  readonly photographs: PhotographPaths | undefined;
+  readonly options?: ReportOptions;
+}
+
+export interface PhotographPaths {
+  readonly left: string;
+  readonly right: string;
+}
+
+export interface LogbookReport {
+  readonly html: string;
+  /** Photographs that are missing or altered. */
+  readonly damage: readonly LogbookRefusal[];
+}
+
+export async function composeReadingReport(
+  { reading, at, photographs, options }: ReadingReportRequest,
+  makePictures: MakePictures,
+): Promise<string> {
+  const pictures =
+    reading.outcome === 'measured' && photographs ? await drawPictures(reading, photographs, makePictures) : undefined;
+  return renderHtmlReport({ ...reading, measured_at: at }, pictures, options);
+}
+
+export async function composeEntryReport(
+  logbook: Logbook,
+  found: FoundEntry,
+  { makePictures, paper }: { readonly makePictures: MakePictures; readonly paper?: Paper | undefined },
+): Promise<LogbookReport> {
+  const { reading, saved_at } = found.entry;
+  const { pictures, damage } = await drawEntry(logbook, found, makePictures);
+  return { html: renderHtmlReport({ ...reading, measured_at: saved_at }, pictures, { kept: found, paper }), damage };
+}
+
+export async function composePairReport(
+  logbook: Logbook,
+  { comparison, before, after }: ComparedPair,
+  { makePictures, paper }: { readonly makePictures: MakePictures; readonly paper?: Paper | undefined },
+): Promise<LogbookReport> {
+  const first = await drawEntry(logbook, before, makePictures);
+  const second = await drawEntry(logbook, after, makePictures);
+  const html = renderComparisonReport({
+    comparison,
+    before: { kept: before, pictures: first.pictures },
+    after: { kept: after, pictures: second.pictures },
+    paper,
+  });
+  return { html, damage: [...first.damage, ...second.damage] };
+}
+
+export interface TrendsOfEntries {
+  readonly trends: readonly Trend[];
+  /** Houses among the entries: figures of several belong to no one machine. */
+  readonly houses: readonly string[];
+}
+
+export function describeTrends(entries: readonly EntrySummary[], horizon_days: number): TrendsOfEntries {
+  return { trends: listTrends(entries, horizon_days), houses: listNames(entries, 'house') };
+}
+
+/** Each name once, in the order of the alphabet. */
+export function listNames(entries: readonly EntrySummary[], field: 'house' | 'print'): string[] {
+  return [...new Set(entries.flatMap((entry) => entry[field] ?? []))].toSorted((a, b) => a.localeCompare(b));
+}
+
+export function composeTrendsReport(
+  { trends, houses }: TrendsOfEntries,
+  {
+    at,
+    softwareVersion,
+    paper,
+  }: { readonly at: Date; readonly softwareVersion: string; readonly paper?: Paper | undefined },
+): string {
+  return renderTrendsReport({ trends, houses, at: at.toISOString(), softwareVersion, paper });
+}
+
+async function drawEntry(
+  logbook: Logbook,
+  { id, entry: { reading, shots } }: FoundEntry,
+  makePictures: MakePictures,
+): Promise<{ readonly pictures?: ReportPictures; readonly damage: readonly LogbookRefusal[] }> {
+  if (reading.outcome !== 'measured') return { damage: [] };
+  const paths: string[] = [];
+  const damage: LogbookRefusal[] = [];
+  for (const role of LENS_ROLES) {
+    const shot = shots.find((each) => each.role === role);
+    const sound = shot ? await findSoundPhotograph(logbook, shot, id) : refuse('photograph-gone', { id, file: role });
+    if (sound.outcome === 'sound') paths.push(sound.path);
+    else damage.push(sound);
+  }
+  if (damage.length > 0) return { damage };
+  return { pictures: await drawPictures(reading, { left: paths[0]!, right: paths[1]! }, makePictures), damage };
+}
+
+async function drawPictures(
+  reading: MeasuredReading,
+  { left, right }: PhotographPaths,
+  makePictures: MakePictures,
+): Promise<ReportPictures> {
+  return embedPictures(await makePictures({ leftPath: left, rightPath: right, reading }));
+}

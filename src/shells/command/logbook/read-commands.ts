@@ -1,0 +1,262 @@
+/** `logbook list`, `show`, `compare`, `trends` and `verify`: what is read from the archive, and proved by it. */
+import type { FoundEntry } from '../../../logbook/logbook.ts';
+import type { Query } from '../../../logbook/search.ts';
+import type { Comparison } from '../../../record/comparison.ts';
+import type { EntrySummary } from '../../../record/entry-summary.ts';
+import type { Trend } from '../../../record/trend.ts';
+import { renderEntriesCsv } from '../../../report/csv/entries-csv.ts';
+import { renderTrendsCsv } from '../../../report/csv/trends-csv.ts';
+import type { Paper } from '../../../report/html/document.ts';
+import { plainText } from '../../../report/text/plain-text.ts';
+import { renderTextReport } from '../../../report/text/render-text.ts';
+import { comparePair } from '../../../services/compare-pair.ts';
+import type { LogbookReport } from '../../../services/reports.ts';
+import { type TranslatedProblem, translateProblem, verifyEntries } from '../../../services/verify-entries.ts';
+import {
+  COMPARISON_METHOD,
+  formatChange,
+  translateChange,
+  translateComparison,
+  formatDoubt,
+  formatLightChange,
+  formatStrayChange,
+} from '../../../wording/comparison.ts';
+import { nameField } from '../../../wording/name-field.ts';
+import { formatSigned } from '../../../wording/numbers.ts';
+import { DRIFT_METHOD, formatDrift } from '../../../wording/trends.ts';
+import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
+import { makePictures, writeDocument } from '../write-report.ts';
+import { type CommandWorld, openForCommand, requireDone, translateRefused } from './open-for-command.ts';
+
+export interface SearchOptions {
+  readonly folder?: string;
+  readonly house?: string;
+  readonly print?: string;
+  readonly from?: string;
+  readonly to?: string;
+  readonly csv?: boolean;
+  readonly json?: boolean;
+}
+
+export interface ListOptions extends SearchOptions {
+  readonly verdict?: NonNullable<Query['verdict']>;
+  readonly text?: string;
+  readonly all?: boolean;
+}
+
+export async function listEntries(order: ListOptions, world: CommandWorld): Promise<ExitStatus> {
+  const entries = await searchFor(order, world, {
+    ...(order.verdict && { verdict: order.verdict }),
+    ...(order.text !== undefined && { text: order.text }),
+    ...(order.all && { withReplaced: true }),
+  });
+  const { print } = world.terminal;
+  if (order.csv) print(renderEntriesCsv(entries));
+  else if (order.json) print(entries.map((entry) => `${JSON.stringify(entry)}\n`).join(''));
+  else print(entries.length === 0 ? 'No entries.\n' : plainText(entries.map(renderLine).join('')));
+  return EXIT.measured;
+}
+
+async function searchFor(order: SearchOptions, world: CommandWorld, more: Query = {}): Promise<EntrySummary[]> {
+  const logbook = await openForCommand(order.folder, world);
+  const { house, print, from, to } = order;
+  try {
+    return logbook.list({
+      ...more,
+      ...(house && { house }),
+      ...(print && { print }),
+      ...(from && { from }),
+      ...(to && { to }),
+    });
+  } catch (error) {
+    if (error instanceof RangeError) throw new UsageError(`${error.message}; write it like 2026-03-14`);
+    throw error;
+  }
+}
+
+function renderLine({ id, saved_at, verdict, house, print, reel, operator, sentence, follows }: EntrySummary): string {
+  const about = [house, print, reel && `reel ${reel}`, operator].filter(Boolean).join(', ');
+  const time = saved_at.slice(0, 16).replace('T', ' ');
+  const link = follows === null ? '' : ` (follows ${follows.slice(0, 12)})`;
+  return `${id.slice(0, 12)}  ${time}  ${(verdict ?? 'refused').padEnd(9)}  ${about}${link}\n${' '.repeat(14)}${sentence}\n`;
+}
+
+export interface ShowOptions {
+  readonly folder?: string;
+  readonly json?: boolean;
+  readonly report?: string;
+  readonly paper?: Paper;
+}
+
+export async function showEntry(id: string, order: ShowOptions, world: CommandWorld): Promise<ExitStatus> {
+  const logbook = await openForCommand(order.folder, world);
+  const found = requireDone(await logbook.find(id));
+  const { text: _, outcome: __, additions, ...rest } = found;
+  const json = { ...rest, additions: additions.map((each) => ({ id: each.id, ...each.addition })) };
+  world.terminal.print(order.json ? `${JSON.stringify(json)}\n` : plainText(renderEntry(found)));
+  if (order.report === undefined) return EXIT.measured;
+  const { composeEntryReport } = await import('../../../services/reports.ts');
+  const composed = await composeEntryReport(logbook, found, { makePictures, paper: order.paper });
+  return writeLogbookReport(order.report, composed, world);
+}
+
+function renderEntry({ id, entry, additions, replacedBy, followedBy }: FoundEntry): string {
+  const lines: string[] = [];
+  const tell = (name: string, value: string | null | undefined) => {
+    if (value) lines.push(`${name.padEnd(12)}${value}`);
+  };
+  tell('Entry', id);
+  tell('Saved', `${entry.saved_at}${entry.zone ? ` (${entry.zone})` : ''}`);
+  tell('House', entry.house?.name);
+  tell('Print', [entry.print, entry.reel && `reel ${entry.reel}`].filter(Boolean).join(', '));
+  tell('Operator', entry.operator);
+  tell('Note', entry.note);
+  for (const { role, name, sha256 } of entry.shots) tell(role, `${name}, SHA-256 ${sha256}`);
+  for (const { adjustment, direction, turns } of entry.turns_made)
+    tell('Turned', `${adjustment}, ${turns} ${direction}`);
+  tell('Follows', entry.follows);
+  tell('Followed by', followedBy.join(', '));
+  if (entry.replaces) tell('Corrects', `${entry.replaces.entry}: ${entry.replaces.reason}`);
+  tell('Corrected by', replacedBy.join(', '));
+  tell('Software', `${entry.software.name} ${entry.software.version}`);
+  for (const { addition } of additions) {
+    const by = addition.by === null ? '' : ` by ${addition.by}`;
+    tell('Added', `${addition.saved_at}${by}: ${addition.note ?? ''}`);
+    for (const { name, sha256 } of addition.photographs) tell('', `${name}, SHA-256 ${sha256}`);
+  }
+  return `${lines.join('\n')}\n\n${renderTextReport(entry.reading)}`;
+}
+
+export interface CompareOptions {
+  readonly folder?: string;
+  readonly json?: boolean;
+  readonly report?: string;
+  readonly paper?: Paper;
+}
+
+export async function compareTwo(
+  before: string,
+  after: string,
+  order: CompareOptions,
+  world: CommandWorld,
+): Promise<ExitStatus> {
+  const logbook = await openForCommand(order.folder, world);
+  const pair = requireDone(await comparePair(logbook, before, after));
+  if (pair.outcome === 'not-measured')
+    throw new UsageError(`the entry ${pair.id} holds a refusal; there is nothing to compare`);
+  const { comparison } = pair;
+  world.terminal.print(order.json ? `${JSON.stringify(comparison)}\n` : plainText(renderComparison(comparison)));
+  if (order.report === undefined) return EXIT.measured;
+  const { composePairReport } = await import('../../../services/reports.ts');
+  const composed = await composePairReport(logbook, pair, { makePictures, paper: order.paper });
+  return writeLogbookReport(order.report, composed, world);
+}
+
+function renderComparison(comparison: Comparison): string {
+  const { terms, before, after, turns_made, doubts, masking } = comparison;
+  const rows = terms.map((term) => {
+    const figures = formatChange(term);
+    const cells = [figures.before, figures.after, `${figures.change} ± ${figures.uncertainty}`];
+    return `${nameField(term.field).padEnd(28)}${layOut(cells)}   ${translateChange(term)}\n`;
+  });
+  const turned = turns_made.map((turn) => `Turned: ${turn.adjustment}, ${turn.turns} ${turn.direction}\n`);
+  const head = `${''.padEnd(28)}${layOut(['before', 'after', 'change'])}\n`;
+  return [
+    `${translateComparison(comparison)}\n`,
+    `By the working limits: ${before} before, ${after} after.\n`,
+    ...turned,
+    ...doubts.map((doubt) => `${formatDoubt(doubt)}\n`),
+    '\n',
+    head,
+    ...rows,
+    `\n${COMPARISON_METHOD}\n`,
+    ...(masking ? ['', ...masking.strays.map(formatStrayChange), ...masking.light.map(formatLightChange)] : []).map(
+      (line) => `${line}\n`,
+    ),
+  ]
+    .join('')
+    .replaceAll('−', '-');
+}
+
+function layOut(cells: readonly string[]): string {
+  return cells.map((cell, index) => cell.padStart(index === 2 ? 22 : 11)).join('');
+}
+
+export interface TrendsOptions extends SearchOptions {
+  readonly horizon: number;
+  readonly report?: string;
+  readonly paper?: Paper;
+}
+
+export async function showTrends(order: TrendsOptions, world: CommandWorld): Promise<ExitStatus> {
+  const entries = await searchFor(order, world);
+  const { composeTrendsReport, describeTrends } = await import('../../../services/reports.ts');
+  const described = describeTrends(entries, order.horizon);
+  const { trends } = described;
+  const { print, remark } = world.terminal;
+  const count = new Set(entries.map(({ house }) => house)).size;
+  if (count > 1) remark(`These are entries of ${count} houses; choose one with --house.\n`);
+  if (order.csv) print(renderTrendsCsv(trends));
+  else if (order.json) print(trends.map((trend) => `${JSON.stringify(trend)}\n`).join(''));
+  else print(`${trends.map(renderTrend).join('')}\n${DRIFT_METHOD}\n`.replaceAll('−', '-'));
+  if (order.report !== undefined) {
+    const options = { at: new Date(), softwareVersion: world.software.version, paper: order.paper };
+    await writeDocument(order.report, composeTrendsReport(described, options));
+    remark(`Report written to ${order.report}\n`);
+  }
+  return EXIT.measured;
+}
+
+function renderTrend({ field, points, drift }: Trend): string {
+  const last = points.at(-1);
+  const now = last === undefined ? 'none' : formatSigned(last.value, 3);
+  return `${nameField(field).padEnd(28)}${String(points.length).padStart(4)} readings, last ${now.padStart(8)}   ${formatDrift(drift)}\n`;
+}
+
+export interface VerifyOptions {
+  readonly folder?: string;
+  readonly quick?: boolean;
+  readonly json?: boolean;
+}
+
+export async function verifyAll(order: VerifyOptions, world: CommandWorld): Promise<ExitStatus> {
+  const { terminal, software } = world;
+  const { folder } = await openForCommand(order.folder, world);
+  const report = await verifyEntries({
+    folder,
+    softwareVersion: software.version,
+    ...(!order.quick && { measure: (await import('../../../application/measure-pair.ts')).measurePair }),
+    ...(terminal.isWatched && {
+      onProgress: (done: number, of: number) => terminal.remark(`\r${done} of ${of} entries`),
+    }),
+  });
+  if (terminal.isWatched) terminal.remark('\n');
+  const { entries, additions, photographs, remeasured, unclaimed, problems } = report;
+  if (order.json) terminal.print(`${JSON.stringify(report)}\n`);
+  else {
+    const counts = `${entries} entries, ${additions} additions, ${photographs} photographs; ${remeasured} readings measured again.`;
+    const loose = unclaimed === 0 ? '' : ` ${unclaimed} photographs belong to no entry; that is no fault.`;
+    const end = problems.length === 0 ? 'Everything is as it was kept.' : `${problems.length} faults.`;
+    terminal.print([`${counts}${loose}`, ...problems.map(translateProblem).map(renderProblem), end, ''].join('\n'));
+  }
+  return problems.length === 0 ? EXIT.measured : EXIT.unsound;
+}
+
+function renderProblem({ code, id, file, message, remedy }: TranslatedProblem): string {
+  const where = [id?.slice(0, 12), file].filter(Boolean).join(', ');
+  return `${code} (${where}): ${message} ${remedy}`;
+}
+
+/** Damage is told when the report is safe: it is whole but for the pictures. */
+async function writeLogbookReport(
+  path: string,
+  { html, damage }: LogbookReport,
+  { terminal }: CommandWorld,
+): Promise<ExitStatus> {
+  await writeDocument(path, html);
+  terminal.remark(`Report written to ${path}\n`);
+  if (damage.length === 0) return EXIT.measured;
+  for (const refusal of damage) terminal.remark(`${translateRefused(refusal)}\n`);
+  terminal.remark('The report has no pictures of that entry.\n');
+  return EXIT.unsound;
+}
