@@ -33,7 +33,6 @@ import { composeRoundReport } from './round-report.ts';
 import { RoundList } from './round-service.ts';
 import { ShotTable } from './shot-service.ts';
 import type { LogbookShelf, ShownPhotograph, Work } from './work.ts';
-import { LENS_ROLES } from '../record/roles.ts';
 
 export interface WorkspaceOrder {
   readonly folder: string;
