@@ -10,7 +10,7 @@ const COMMAND = 'twinplumb';
  */
 const PARTS = [
   { name: 'numbers', test: /\/src\/(kernel|imaging|photo\/recognise|target\/chart|record\/term)/ },
-  { name: 'advice', test: /\/src\/(geometry|light|findings|turns|application\/(pair-of|terms-of))/ },
+  { name: 'advice', test: /\/src\/(geometry|light|limits|diagnosis|turns|application\/(pair-of|terms-of))/ },
   { name: 'photographs', test: /\/src\/photo\/|\/node_modules\/(sharp|detect-libc|semver)\// },
   { name: 'measuring', test: /\/src\/(vision(?!\/opencv\/load)|application\/(measure-pair|examine|look))/ },
   { name: 'words', test: /\/src\/wording/ },

@@ -2,7 +2,7 @@
 import { isBuiltin } from 'node:module';
 import { posix } from 'node:path';
 import { readImports } from './read-imports.ts';
-import type { Room } from './rooms.ts';
+import type { Room } from '../../build/rooms.ts';
 
 export interface Violation {
   readonly file: string;

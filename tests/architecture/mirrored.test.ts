@@ -1,24 +1,21 @@
-/** Every test mirrors a source file; every source file with something to run has its test, or is listed with another. */
+/** A test lies in the room of what it tries, under its name where it tries one file; no file is out of every test's reach. */
 import { posix } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { STARTED, TESTED_ELSEWHERE, TESTS_OF_SEVERAL } from './mirrored.ts';
-import { hasRuntimeExports, readImports } from './read-imports.ts';
+import { ROOMS } from '../../build/rooms.ts';
+import { roomOf } from './check-imports.ts';
+import { readImports, runtimeExports } from './read-imports.ts';
 import { readSources, readText } from './source-files.ts';
 
 /** Folders of tests that mirror no room. */
 const APART = /^(architecture|bench|reference)\//;
+/** Whole programs, and their screens before a host that stands in. */
+const PROGRAMS = /^(end-to-end|interface)\//;
+/** What is drawn, and the hooks that it draws with, is looked at in a browser (tests/interface, tests/end-to-end). */
+const DRAWN = /\.tsx$|^shells\/interface\/(.+\/)?use-[a-z-]+\.ts$/;
 
 const sources = readSources('src');
 const allTests = readSources('tests');
 const tests = [...allTests.keys()].filter((file) => file.endsWith('.test.ts') && !APART.test(file));
-const testOf = (source: string) => source.replace(/\.ts$/, '.test.ts');
-const mirrorsSource = (test: string) =>
-  ['.ts', '.tsx'].some((ending) => sources.has(test.replace(/\.test\.ts$/, ending)));
-/** What is drawn, and the hooks that it draws with, is looked at in a browser (tests/interface, tests/end-to-end). */
-const DRAWN = /\.tsx$|^shells\/interface\/(.+\/)?use-[a-z-]+\.ts$/;
-const withSomethingToRun = [...sources]
-  .filter(([file, text]) => !DRAWN.test(file) && hasRuntimeExports(file, text))
-  .map(([file]) => file);
 
 /** File -> files of the project that it imports; all paths from the project's root. */
 const neighbours = new Map<string, readonly string[]>(
@@ -33,48 +30,50 @@ const neighbours = new Map<string, readonly string[]>(
   ]),
 );
 
-/** Whether a test imports a source file, or starts it as a program, itself or through others. */
-function reaches(test: string, source: string): boolean {
-  const reached = new Set<string>([`tests/${test}`, ...(test in STARTED ? [`src/${STARTED[test]}`] : [])]);
+/** What these files reach through their imports, themselves included. */
+function reachedFrom(files: readonly string[]): ReadonlySet<string> {
+  const reached = new Set(files);
   for (const file of reached) for (const next of neighbours.get(file) ?? []) reached.add(next);
-  return reached.has(`src/${source}`);
+  return reached;
 }
 
 describe('every test', () => {
   it('was seen', () => expect(tests.length).toBeGreaterThan(60));
 
-  it('mirrors a source file, or says what it is about', () => {
-    const lost = tests.filter((test) => !mirrorsSource(test) && !(test in TESTS_OF_SEVERAL));
-    expect(lost).toEqual([]);
+  it('lies in a room, or tries a whole program', () => {
+    expect(tests.filter((test) => roomOf(test, ROOMS) === undefined && !PROGRAMS.test(test))).toEqual([]);
   });
 
-  it('is listed only as long as it must be', () => {
-    const needless = Object.keys(TESTS_OF_SEVERAL).filter((test) => !tests.includes(test) || mirrorsSource(test));
-    expect(needless).toEqual([]);
-    for (const subject of Object.values(TESTS_OF_SEVERAL)) expect(subject).toMatch(/^[a-z].{15,}$/);
+  it('does not stand apart from the file whose name it has', () => {
+    const inRoom = (test: string) =>
+      [...sources.keys()].filter((file) => roomOf(file, ROOMS) === roomOf(test, ROOMS) && !PROGRAMS.test(test));
+    const nameOf = (file: string) => posix.basename(file).replace(/(\.test)?\.tsx?$/, '');
+    const apart = tests.filter((test) => {
+      const named = inRoom(test).filter((file) => nameOf(file) === nameOf(test));
+      return named.length > 0 && !named.some((file) => posix.dirname(file) === posix.dirname(test));
+    });
+    expect(apart).toEqual([]);
   });
 });
 
 describe('every source file with something to run', () => {
-  it('has a test of its name, or is listed with the test that tries it', () => {
-    const untested = withSomethingToRun.filter((file) => !tests.includes(testOf(file)) && !(file in TESTED_ELSEWHERE));
-    expect(untested).toEqual([]);
-  });
+  const toRun = [...sources]
+    .filter(([file, text]) => !DRAWN.test(file) && runtimeExports(file, text).length > 0)
+    .map(([file]) => file);
 
-  it('is listed only as long as it must be', () => {
-    const needless = Object.keys(TESTED_ELSEWHERE).filter(
-      (file) => !withSomethingToRun.includes(file) || tests.includes(testOf(file)),
+  it('is reached by a test, or belongs to a program that tests start', () => {
+    const fromTests = reachedFrom(tests.map((test) => `tests/${test}`));
+    // Entries of programs are started, not imported: only what lies beside them counts as tried by that.
+    const entries = [...readText('electron.vite.config.ts').matchAll(/'(src\/shells\/[\w/-]+\.ts)'/g)].map(
+      ([, e]) => e!,
     );
-    expect(needless).toEqual([]);
-  });
-
-  it('is started only where it is the entry of a program', () => {
-    const built = readText('electron.vite.config.ts');
-    expect(Object.values(STARTED).filter((entry) => !built.includes(`'src/${entry}'`))).toEqual([]);
-  });
-
-  it.each(Object.entries(TESTED_ELSEWHERE))('%s is reached by %s', (file, test) => {
-    expect(tests).toContain(test);
-    expect(reaches(test, file)).toBe(true);
+    expect(entries.length).toBeGreaterThanOrEqual(3);
+    const started = new Set(
+      entries.flatMap((entry) =>
+        [...reachedFrom([entry])].filter((file) => file.startsWith(`${posix.dirname(entry)}/`)),
+      ),
+    );
+    expect(toRun.length).toBeGreaterThan(200);
+    expect(toRun.filter((file) => !fromTests.has(`src/${file}`) && !started.has(`src/${file}`))).toEqual([]);
   });
 });

@@ -1,7 +1,7 @@
 /** Every package has its use, its exact version and its reason; what is shipped is what the rooms import. */
 import { describe, expect, it } from 'vitest';
 import { readImports } from './read-imports.ts';
-import { ROOMS } from './rooms.ts';
+import { ROOMS } from '../../build/rooms.ts';
 import { listProject, readSources, readText } from './source-files.ts';
 
 /** Packages that nothing imports or runs yet, with what they wait for. An entry that is used by now is an error. */

@@ -30,8 +30,8 @@ export function readImports(path: string, source: string): Import[] {
   return imports;
 }
 
-/** Whether a file exports something that exists at run time. */
-export function hasRuntimeExports(path: string, source: string): boolean {
+/** Names that a file exports and that exist at run time; what it only passes on is left out. */
+export function runtimeExports(path: string, source: string): string[] {
   const { module, program } = parseSync(path, source);
   const typeNames = new Set(
     (program.body as unknown as Node[]).flatMap((node) => {
@@ -40,9 +40,10 @@ export function hasRuntimeExports(path: string, source: string): boolean {
       return isType ? [(declared.id as { name: string }).name] : [];
     }),
   );
-  return module.staticExports.some(({ entries }) =>
-    entries.some(({ isType, localName }) => !isType && !typeNames.has(localName.name ?? '')),
-  );
+  return module.staticExports
+    .flatMap(({ entries }) => entries)
+    .filter(({ isType, moduleRequest, localName }) => !isType && !moduleRequest && !typeNames.has(localName.name ?? ''))
+    .map(({ exportName }) => exportName.name ?? 'default');
 }
 
 function specifierNode(node: Node): Node | undefined {
