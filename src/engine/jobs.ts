@@ -1,67 +1,80 @@
 /**
- * What the host and its worker say to each other. The host hands out one job at a time, so the worker never has two.
+ * The table of jobs: what the engine can be asked, and how its worker does it. Dispatch, types and progress follow from it.
+ * Only the worker runs it; the host takes its types alone.
  */
-import type { ExaminedPhoto, PhotoToExamine } from '../application/shot/examine-photo.ts';
-import type { LightRequest } from '../application/light/describe-light.ts';
-import type { NullOrder } from '../application/polarizers/describe-null.ts';
-import type { PortsOrder } from '../application/polarizers/describe-ports.ts';
-import type { Pictures, PicturesOrder } from '../application/pictures/make-pictures.ts';
-import type { FrameHeader } from '../contract/live.ts';
-import type { Refusal } from '../kernel/refusal.ts';
-import type { PhotoRefusalCode } from '../photo/photo.ts';
-import type { PhotoView } from '../photo/view-photo.ts';
-import type { UnwordedEvenness } from '../record/evenness.ts';
-import type { UnwordedNullSearch } from '../record/null-search.ts';
-import type { UnwordedPortShots } from '../record/port-shots.ts';
-import type { UnwordedReading } from '../record/reading.ts';
-import type { FrameAnswer, MeasureRequest, ViewRequest } from './engine.ts';
-import type { ShotSlot } from '../record/roles.ts';
+import { describeLight, type LightRequest } from '../application/light/describe-light.ts';
+import { type MeasuringStage, type MeasurePairRequest, measurePair } from '../application/measure-pair.ts';
+import { makePictures } from '../application/pictures/make-pictures.ts';
+import { type NullOrder, searchNull } from '../application/polarizers/describe-null.ts';
+import { reportPorts } from '../application/polarizers/describe-ports.ts';
+import { type ExaminingStage, examinePhoto, type PhotoToExamine } from '../application/shot/examine-photo.ts';
+import { warmUp } from '../application/warm-up.ts';
+import { viewPhoto } from '../photo/view-photo.ts';
+import { type CaptureRequest, type FrameToJudge, LiveCamera } from './live-camera.ts';
 
-/** Kinds of work: what is asked and what is answered. */
-export interface Jobs {
-  readonly examine: { readonly ask: PhotoToExamine; readonly answer: ExaminedPhoto };
-  readonly measure: { readonly ask: MeasureRequest; readonly answer: UnwordedReading };
-  readonly null: { readonly ask: NullOrder; readonly answer: UnwordedNullSearch };
-  readonly ports: { readonly ask: PortsOrder; readonly answer: UnwordedPortShots };
-  readonly light: { readonly ask: LightRequest; readonly answer: UnwordedEvenness };
-  readonly view: { readonly ask: ViewRequest; readonly answer: PhotoView | Refusal<PhotoRefusalCode> };
-  readonly pictures: { readonly ask: PicturesOrder; readonly answer: Pictures };
-  readonly frame: { readonly ask: FrameToJudge; readonly answer: FrameAnswer };
-  readonly capture: { readonly ask: { readonly slot: ShotSlot; readonly frames: number }; readonly answer: undefined };
-  readonly stopLive: { readonly ask: undefined; readonly answer: undefined };
-  readonly warm: { readonly ask: undefined; readonly answer: undefined };
+/** What is being done, and how much of the whole lies behind, 0 to 1. */
+export type ReportProgress = (stage: string, fraction: number) => void;
+
+export interface ViewRequest {
+  readonly path: string;
+  /** Width of the view, px; a photograph is never enlarged. Full size where it is left out. */
+  readonly width?: number;
 }
 
-export type JobKind = keyof Jobs;
-export type Ask<K extends JobKind> = Jobs[K]['ask'];
-export type Answer<K extends JobKind> = Jobs[K]['answer'];
+/** Everything that `measurePair` takes but its listeners, which the engine has of its own. */
+export type MeasureRequest = Omit<MeasurePairRequest, 'onStage'>;
 
-export interface FrameToJudge {
-  readonly header: FrameHeader;
-  readonly luma: Uint8Array<ArrayBuffer>;
-  readonly aspect: number;
-  /** When it came in, on the host's even clock. */
-  readonly at_ms: number;
-}
+/** What lies behind when a stage begins: shares of the time of two 12-megapixel photographs on a warm engine. */
+export const MEASURING: Readonly<Record<MeasuringStage, number>> = {
+  reading: 0,
+  looking: 0.55,
+  comparing: 0.82,
+  fitting: 0.9,
+  advising: 0.98,
+};
 
-/** A kind with what it asks, so that one tells the type of the other. */
-export type Work = { readonly [K in JobKind]: { readonly kind: K; readonly ask: Ask<K> } }[JobKind];
+export const EXAMINING: Readonly<Record<ExaminingStage, number>> = { reading: 0, looking: 0.5 };
 
-export interface JobMessage {
-  readonly job: number;
-  readonly work: Work;
-}
+const live = new LiveCamera();
 
-export type WorkerMessage =
-  /** All modules are loaded. */
-  | { readonly type: 'ready' }
-  | { readonly type: 'progress'; readonly job: number; readonly stage: string; readonly fraction: number }
-  | { readonly type: 'done'; readonly job: number; readonly answer: Answer<JobKind> }
-  | { readonly type: 'failed'; readonly job: number; readonly fault: Fault };
+const JOBS = {
+  /** One photograph judged by itself. A photograph that cannot be used is an answer, not a failure. */
+  examine: (request: PhotoToExamine, report: ReportProgress) =>
+    examinePhoto(request, (stage) => report(stage, EXAMINING[stage])),
+  measure: (request: MeasureRequest, report: ReportProgress) =>
+    measurePair({ ...request, onStage: (stage) => report(stage, MEASURING[stage]) }),
+  'search-null': (request: NullOrder, report: ReportProgress) => {
+    // The reference is examined before the first of the series.
+    const all = request.shots.length + 1;
+    return searchNull(request, (done) => report('series', (done + 1) / all));
+  },
+  'compare-ports': reportPorts,
+  'measure-light': (request: LightRequest, report: ReportProgress) => {
+    report('light', 0);
+    return describeLight(request);
+  },
+  view: ({ path, width }: ViewRequest) => viewPhoto(path, width),
+  /** Fails with `engine-fault` where a photograph is no longer the one that was measured. */
+  'draw-pictures': makePictures,
+  /** Of frames that wait only the newest is judged; the others are answered with `dropped`. */
+  'judge-frame': (request: FrameToJudge) => live.judge(request),
+  /** The next frames become a shot; it comes with the verdict on the last of them. */
+  'begin-capture': async (request: CaptureRequest) => live.begin(request),
+  /** Forgets the frames seen so far, and a capture that has begun. */
+  'stop-live': async (_request: undefined) => live.stop(),
+  /** Has the first photograph's work done once on a drawn one, so that the first real one is as quick as the next. */
+  'warm-up': (_request: undefined) => warmUp(),
+} satisfies Record<string, (request: never, report: ReportProgress) => Promise<unknown>>;
 
-/** What is left of an error behind the boundary. */
-export interface Fault {
-  readonly message: string;
-  readonly stack: string;
-  readonly isMemory: boolean;
+export type JobKind = keyof typeof JOBS;
+export type JobRequest<K extends JobKind> = Parameters<(typeof JOBS)[K]>[0];
+export type JobResult<K extends JobKind> = Awaited<ReturnType<(typeof JOBS)[K]>>;
+
+export function runJob<K extends JobKind>(
+  kind: K,
+  request: JobRequest<K>,
+  report: ReportProgress,
+): Promise<JobResult<K>> {
+  const run = JOBS[kind] as (request: JobRequest<K>, report: ReportProgress) => Promise<JobResult<K>>;
+  return run(request, report);
 }

@@ -1,20 +1,42 @@
 /** The live camera on the worker's side: the watch over its frames, and the shot that is being gathered. */
 import { createLiveWatch, type LiveWatch } from '../application/live/live-watch.ts';
+import type { FrameHeader, FrameVerdict } from '../contract/live.ts';
 import { encodePng } from '../photo/write-photo.ts';
-import type { FrameAnswer } from './engine.ts';
-import type { FrameToJudge } from './jobs.ts';
 import type { ShotSlot } from '../record/roles.ts';
 
-interface CaptureOrder {
+export interface FrameToJudge {
+  readonly header: FrameHeader;
+  readonly luma: Uint8Array<ArrayBuffer>;
+  readonly aspect: number;
+  /** When it came in, on the host's even clock. */
+  readonly at_ms: number;
+}
+
+export interface CaptureRequest {
   readonly slot: ShotSlot;
   readonly frames: number;
 }
 
-export class LiveDesk {
+/** The shot that was gathered from frames. */
+export interface FinishedCapture {
+  readonly slot: ShotSlot;
+  /** PNG, 16 bit, grey. */
+  readonly bytes: Uint8Array<ArrayBuffer>;
+  readonly frames: number;
+  /** Standard deviation of the picture's place among the frames, px; null where it was not found in enough of them. */
+  readonly wander_px: { readonly x: number; readonly y: number } | null;
+}
+
+/** `dropped`: a newer frame came while this one was waiting. */
+export type FrameAnswer =
+  | { readonly outcome: 'judged'; readonly verdict: FrameVerdict; readonly finished: FinishedCapture | null }
+  | { readonly outcome: 'dropped' };
+
+export class LiveCamera {
   #watch: LiveWatch | undefined;
   #aspect = 0;
-  /** Ordered before the first frame told for which target. */
-  #ordered: CaptureOrder | undefined;
+  /** Asked for before the first frame told for which target. */
+  #waiting: CaptureRequest | undefined;
 
   async judge({ header, luma, aspect, at_ms }: FrameToJudge): Promise<FrameAnswer> {
     const began_ms = performance.now();
@@ -28,14 +50,14 @@ export class LiveDesk {
     return { outcome: 'judged', verdict: { ...verdict, analysis_ms: performance.now() - began_ms }, finished };
   }
 
-  begin(order: CaptureOrder): undefined {
-    if (this.#watch) this.#watch.begin(order);
-    else this.#ordered = order;
+  begin(request: CaptureRequest): void {
+    if (this.#watch) this.#watch.begin(request);
+    else this.#waiting = request;
   }
 
-  stop(): undefined {
+  stop(): void {
     this.#watch?.stop();
-    this.#ordered = undefined;
+    this.#waiting = undefined;
   }
 
   #watchFor(aspect: number): LiveWatch {
@@ -43,8 +65,8 @@ export class LiveDesk {
       this.#watch = createLiveWatch(aspect);
       this.#aspect = aspect;
     }
-    if (this.#ordered) this.#watch.begin(this.#ordered);
-    this.#ordered = undefined;
+    if (this.#waiting) this.#watch.begin(this.#waiting);
+    this.#waiting = undefined;
     return this.#watch;
   }
 }

@@ -5,8 +5,15 @@
 import type { Engine, EngineState, JobOptions } from './engine.ts';
 import { EngineFailure } from './engine.ts';
 import { JobQueue } from './job-queue.ts';
-import type { Answer, Ask, JobKind, Work, WorkerMessage } from './jobs.ts';
-import { startWorker, type WorkerEnd, type WorkerLink, type WorkerOptions } from './worker-link.ts';
+import type { JobKind, JobRequest, JobResult } from './jobs.ts';
+import {
+  type JobMessage,
+  startWorker,
+  type WorkerEnd,
+  type WorkerLink,
+  type WorkerMessage,
+  type WorkerOptions,
+} from './worker-link.ts';
 
 export interface EngineOptions {
   /** The built worker: `engine-worker.js` among the built programs. */
@@ -19,12 +26,11 @@ const USUAL_MEMORY_MIB = 1024;
 
 interface Job {
   readonly isFrame: boolean;
-  readonly number: number;
-  readonly work: Work;
+  readonly message: JobMessage;
   readonly handOver: readonly ArrayBuffer[];
   readonly tell: NonNullable<JobOptions['onProgress']>;
   /** Settle the caller's promise; the first of the two counts. */
-  readonly answer: (answer: Answer<JobKind>) => void;
+  readonly answer: (result: JobResult<JobKind>) => void;
   readonly fail: (failure: EngineFailure) => void;
 }
 
@@ -49,16 +55,7 @@ class WorkerEngine implements Engine {
     this.#start();
   }
 
-  examine = (ask: Ask<'examine'>, options?: JobOptions) => this.#do('examine', ask, options);
-  measure = (ask: Ask<'measure'>, options?: JobOptions) => this.#do('measure', ask, options);
-  findNull = (ask: Ask<'null'>, options?: JobOptions) => this.#do('null', ask, options);
-  comparePorts = (ask: Ask<'ports'>, options?: JobOptions) => this.#do('ports', ask, options);
-  describeLight = (ask: Ask<'light'>, options?: JobOptions) => this.#do('light', ask, options);
-  viewPhotograph = (ask: Ask<'view'>, options?: JobOptions) => this.#do('view', ask, options);
-  makePictures = (ask: Ask<'pictures'>, options?: JobOptions) => this.#do('pictures', ask, options);
-  beginCapture = (ask: Ask<'capture'>) => this.#do('capture', ask);
-  stopLive = () => this.#do('stopLive', undefined);
-  warm = () => this.#do('warm', undefined);
+  run: Engine['run'] = (kind, request, options) => this.#do(kind, request, options);
 
   judgeFrame: Engine['judgeFrame'] = async (header, luma, aspect) => {
     // Memory that was handed over before is empty, and Node loses a message that hands it over again.
@@ -67,7 +64,7 @@ class WorkerEngine implements Engine {
       throw new EngineFailure('engine-fault', message);
     }
     const own = inOwnMemory(luma);
-    return this.#do('frame', { header, luma: own, aspect, at_ms: performance.now() }, {}, [own.buffer]);
+    return this.#do('judge-frame', { header, luma: own, aspect, at_ms: performance.now() }, {}, [own.buffer]);
   };
 
   onState(listener: (state: EngineState) => void): () => void {
@@ -89,22 +86,21 @@ class WorkerEngine implements Engine {
 
   #do<K extends JobKind>(
     kind: K,
-    ask: Ask<K>,
+    request: JobRequest<K>,
     { signal, onProgress }: JobOptions = {},
     handOver: readonly ArrayBuffer[] = [],
-  ): Promise<Answer<K>> {
-    return new Promise<Answer<K>>((resolve, reject) => {
+  ): Promise<JobResult<K>> {
+    return new Promise<JobResult<K>>((resolve, reject) => {
       const callOff = () => this.#cancel(job);
       const settle = () => signal?.removeEventListener('abort', callOff);
       const job: Job = {
-        isFrame: kind === 'frame',
-        number: ++this.#jobs,
-        work: { kind, ask } as Work,
+        isFrame: kind === 'judge-frame',
+        message: { job: ++this.#jobs, kind, request },
         handOver,
         tell: onProgress ?? (() => {}),
-        answer: (answer) => {
+        answer: (result) => {
           settle();
-          resolve(answer as Answer<K>);
+          resolve(result as JobResult<K>);
         },
         fail: (failure) => {
           settle();
@@ -113,8 +109,8 @@ class WorkerEngine implements Engine {
       };
       if (this.#isClosed) return job.fail(new EngineFailure('cancelled', 'the engine was closed'));
       if (signal?.aborted) return job.fail(calledOff());
-      if (kind === 'frame' || kind === 'capture') this.#isLive = true;
-      else if (kind === 'stopLive') this.#isLive = false;
+      if (kind === 'judge-frame' || kind === 'begin-capture') this.#isLive = true;
+      else if (kind === 'stop-live') this.#isLive = false;
       signal?.addEventListener('abort', callOff, { once: true });
       this.#queue.add(job)?.answer({ outcome: 'dropped' });
       if (!this.#link) this.#start();
@@ -135,7 +131,7 @@ class WorkerEngine implements Engine {
     const job = this.#queue.next();
     if (!job) return;
     try {
-      this.#link!.send({ job: job.number, work: job.work }, job.handOver);
+      this.#link!.send(job.message, job.handOver);
       this.#running = job;
     } catch (cause) {
       // What cannot be copied to another thread, such as a function.
@@ -150,14 +146,14 @@ class WorkerEngine implements Engine {
       this.#handOut();
       return;
     }
-    if (message.job !== this.#running?.number) return;
+    if (message.job !== this.#running?.message.job) return;
     if (message.type === 'progress') {
       this.#running.tell(message.stage, message.fraction);
       return;
     }
     const [job] = this.#takeRunning();
     this.#handOut();
-    if (message.type === 'done') job!.answer(message.answer);
+    if (message.type === 'done') job!.answer(message.result);
     else {
       const { isMemory, message: words, stack } = message.fault;
       job!.fail(new EngineFailure(isMemory ? 'out-of-memory' : 'engine-fault', words, { cause: stack }));

@@ -1,7 +1,28 @@
-/** One worker from its start to its end, which is told once and says why. */
+/** One worker from its start to its end, which is told once and says why; and what the two sides say to each other. */
 import { Worker } from 'node:worker_threads';
 import type { EngineFailureCode } from './engine.ts';
-import type { JobMessage, WorkerMessage } from './jobs.ts';
+import type { JobKind, JobRequest, JobResult } from './jobs.ts';
+
+/** The host hands out one job at a time, so the worker never has two. */
+export interface JobMessage<K extends JobKind = JobKind> {
+  readonly job: number;
+  readonly kind: K;
+  readonly request: JobRequest<K>;
+}
+
+export type WorkerMessage =
+  /** All modules are loaded. */
+  | { readonly type: 'ready' }
+  | { readonly type: 'progress'; readonly job: number; readonly stage: string; readonly fraction: number }
+  | { readonly type: 'done'; readonly job: number; readonly result: JobResult<JobKind> }
+  | { readonly type: 'failed'; readonly job: number; readonly fault: Fault };
+
+/** What is left of an error behind the boundary. */
+export interface Fault {
+  readonly message: string;
+  readonly stack: string;
+  readonly isMemory: boolean;
+}
 
 export interface WorkerOptions {
   readonly workerPath: string | URL;
@@ -51,4 +72,17 @@ export function startWorker({ workerPath, memory_mib }: WorkerOptions, events: W
       await worker.terminate();
     },
   };
+}
+
+/** The memory of a result's pictures, which may change hands instead of being copied. */
+export function memoryOf(result: unknown): ArrayBuffer[] {
+  const found = new Set<ArrayBuffer>();
+  const search = (value: unknown): void => {
+    if (value instanceof Uint8Array) {
+      const { buffer, byteLength } = value;
+      if (buffer instanceof ArrayBuffer && buffer.byteLength === byteLength) found.add(buffer);
+    } else if (typeof value === 'object' && value !== null) Object.values(value).forEach(search);
+  };
+  search(result);
+  return [...found];
 }

@@ -1,17 +1,18 @@
 /** The worker's entry: waits for jobs of the host and does them one by one. */
 import { parentPort } from 'node:worker_threads';
-import { doJob, memoryOf } from './do-job.ts';
-import type { Fault, JobMessage, WorkerMessage } from './jobs.ts';
+import { type JobKind, type JobResult, runJob } from './jobs.ts';
+import { type Fault, type JobMessage, memoryOf, type WorkerMessage } from './worker-link.ts';
 
 if (!parentPort) throw new Error('the engine’s worker runs as a worker thread only');
 const port = parentPort;
 const send = (message: WorkerMessage, handOver: readonly ArrayBuffer[] = []) =>
   port.postMessage(message, [...handOver]);
 
-port.on('message', async ({ job, work }: JobMessage) => {
+port.on('message', async ({ job, kind, request }: JobMessage) => {
   try {
-    const answer = await doJob(work, (stage, fraction) => send({ type: 'progress', job, stage, fraction }));
-    send({ type: 'done', job, answer }, memoryOf(answer));
+    const report = (stage: string, fraction: number) => send({ type: 'progress', job, stage, fraction });
+    const result: JobResult<JobKind> = await runJob(kind, request, report);
+    send({ type: 'done', job, result }, memoryOf(result));
   } catch (error) {
     send({ type: 'failed', job, fault: describeFault(error) });
   }

@@ -104,7 +104,7 @@ export class LightTable {
 
   async #measure(asked: Light, options: JobOptions): Promise<void> {
     const { engine } = this.#order;
-    const measured = translateEvenness(await engine.describeLight(await this.#request(asked), options));
+    const measured = translateEvenness(await engine.run('measure-light', await this.#request(asked), options));
     options.signal?.throwIfAborted();
     const isSame = ({ subject, photographs, meter }: Light) =>
       subject === asked.subject && photographs === asked.photographs && meter === asked.meter;

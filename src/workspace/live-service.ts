@@ -1,7 +1,8 @@
 /** The live camera: frames go to the engine, and the mean of some of them becomes a photograph of the work. */
 import type { Outcome } from '../contract/failures.ts';
 import type { FrameHeader, FrameVerdict } from '../contract/live.ts';
-import type { Engine, FinishedCapture } from '../engine/engine.ts';
+import type { Engine } from '../engine/engine.ts';
+import type { FinishedCapture } from '../engine/live-camera.ts';
 import { translateFailure } from '../wording/failures.ts';
 import type { CurrentState } from './current-state.ts';
 import { translateFault } from './job-list.ts';
@@ -36,11 +37,11 @@ export class LiveShots {
 
   async begin({ slot, frames, name }: CaptureOrder): Promise<void> {
     this.#name = name;
-    await this.#engine.beginCapture({ slot, frames });
+    await this.#engine.run('begin-capture', { slot, frames });
   }
 
   stop(): Promise<void> {
-    return this.#engine.stopLive();
+    return this.#engine.run('stop-live', undefined);
   }
 
   /** The verdict on the last frame does not wait for the disk; what cannot be kept is said as a notice. */

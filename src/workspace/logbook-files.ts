@@ -8,7 +8,7 @@ import { SHA256_PATTERN } from '../record/values.ts';
 import { renderEntriesCsv } from '../report/csv/entries-csv.ts';
 import { renderTrendsCsv } from '../report/csv/trends-csv.ts';
 import { nameEntryFile } from '../services/exchange.ts';
-import { composeEntryReport, composePairReport, composeTrendsReport } from '../services/reports.ts';
+import { composeEntryReport, composePairReport, composeTrendsReport, type MakePictures } from '../services/reports.ts';
 import { translateFailure } from '../wording/failures.ts';
 import { translateRefusal } from '../wording/refusals.ts';
 import { tidyName } from './clean-name.ts';
@@ -62,7 +62,7 @@ export class LogbookFiles implements LogbookShelf {
       const sound = await findSoundPhotograph(logbook, { sha256, name: '' });
       if (sound.outcome === 'refused') return refuseInWords(sound);
       const { path } = sound;
-      const view = await this.#options.engine.viewPhotograph({ path, ...(width === undefined ? {} : { width }) });
+      const view = await this.#options.engine.run('view', { path, ...(width === undefined ? {} : { width }) });
       if (view.outcome === 'viewed') return { ok: true, value: view };
       return { ok: false, failure: { code: view.code, ...translateRefusal(view.code, view.facts, null) } };
     });
@@ -111,7 +111,7 @@ export class LogbookFiles implements LogbookShelf {
     return this.#onScreenOrPaper(html, file, 'twinplumb-trends');
   }
 
-  readonly #makePictures: Engine['makePictures'] = (request) => this.#options.engine.makePictures(request);
+  readonly #makePictures: MakePictures = (request) => this.#options.engine.run('draw-pictures', request);
 
   async #onScreenOrPaper(html: string, file: 'report.html' | 'report.pdf', name: string): Promise<Outcome<HandedFile>> {
     if (file === 'report.html') return fileOf(`${name}.html`, HTML, html);

@@ -12,6 +12,7 @@ import type { PackedBundle } from '../logbook/bundle/pack-bundle.ts';
 import { exportEntry, importBundle, nameEntryFile } from '../services/exchange.ts';
 import { translateProblem, verifyEntries } from '../services/verify-entries.ts';
 import { translateFailure } from '../wording/failures.ts';
+import type { MakePictures } from '../services/reports.ts';
 import { type CurrentState, translateNotKept } from './current-state.ts';
 import { FailedWork } from './job-list.ts';
 import { tidyName } from './clean-name.ts';
@@ -59,7 +60,7 @@ export class LogbookJobs {
           softwareVersion,
           ...(signal && { signal }),
           onProgress: (done, of) => onProgress?.(isQuick ? 'checking' : 'measuring-again', done / Math.max(1, of)),
-          ...(!isQuick && { measure: (again) => engine.measure(again, signal ? { signal } : {}) }),
+          ...(!isQuick && { measure: (again) => engine.run('measure', again, signal ? { signal } : {}) }),
         });
         signal?.throwIfAborted();
         const { problems, ...counts } = report;
@@ -79,7 +80,7 @@ export class LogbookJobs {
       this.#start('export', async ({ signal, onProgress }, job) => {
         const packed = requireDone(
           await logbook.ask<PackedBundle>(async (open) => {
-            const makePictures: Engine['makePictures'] = (request) => engine.makePictures(request);
+            const makePictures: MakePictures = (request) => engine.run('draw-pictures', request);
             const options = { softwareVersion, now: now(), makePictures, signal, onProgress };
             const made = await exportEntry(open, found, options);
             return made.outcome === 'refused' ? refuseInWords(made) : { ok: true, value: made };

@@ -140,7 +140,7 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
             ? await photographs.find(sha256)
             : undefined;
         if (path === undefined) return fail(translateFailure('no-such-photograph'));
-        const view = await engine.viewPhotograph({ path, ...(width === undefined ? {} : { width }) });
+        const view = await engine.run('view', { path, ...(width === undefined ? {} : { width }) });
         if (view.outcome === 'viewed') return { ok: true, value: view };
         return fail({ code: view.code, ...translateRefusal(view.code, view.facts, null) });
       }),

@@ -146,7 +146,7 @@ export class PolarizerTable {
     }
     const source = await this.#sourceOf(reference);
     const order = { lens, turned, shots, reference: source, aspect: state.aspect, softwareVersion };
-    const found = translateNullSearch(await engine.findNull(order, options));
+    const found = translateNullSearch(await engine.run('search-null', order, options));
     options.signal?.throwIfAborted();
     await this.#keep((before) => (isSameSeries(before, asked) ? { ...before, null_search: found } : before));
   }
@@ -165,7 +165,7 @@ export class PolarizerTable {
       softwareVersion,
       ...(upper === undefined ? {} : { upperPortShows: upper }),
     };
-    const compared = translatePortShots(await engine.comparePorts(order, options));
+    const compared = translatePortShots(await engine.run('compare-ports', order, options));
     options.signal?.throwIfAborted();
     await this.#keep((before) => (before.ports === asked.ports ? { ...before, port_shots: compared } : before));
   }

@@ -35,7 +35,7 @@ export async function composeRoundReport(
     photographs: left !== undefined && right !== undefined ? { left, right } : undefined,
     options: { paper, answered, light: lightOfRound(round, state.now) },
   };
-  return { ok: true, value: await composeReadingReport(request, (pictures) => engine.makePictures(pictures)) };
+  return { ok: true, value: await composeReadingReport(request, (pictures) => engine.run('draw-pictures', pictures)) };
 }
 
 /** The light that was measured of the very photographs of a round. */

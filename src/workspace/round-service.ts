@@ -5,7 +5,8 @@ import { moveAdjustments, moveAdjustmentsBack } from '../application/turns/move-
 import type { Outcome } from '../contract/failures.ts';
 import { closingOf, type Shot } from '../contract/shots.ts';
 import type { Round, TurnMade, Workspace } from '../contract/workspace.ts';
-import type { Engine, JobOptions, MeasureRequest } from '../engine/engine.ts';
+import type { Engine, JobOptions } from '../engine/engine.ts';
+import type { MeasureRequest } from '../engine/jobs.ts';
 import type { House } from '../record/house.ts';
 import type { Reading } from '../record/reading.ts';
 import { translateFailure } from '../wording/failures.ts';
@@ -52,7 +53,7 @@ export class RoundList {
   async #measure(set: MeasuredSet, aspect: number, options: JobOptions): Promise<void> {
     const { engine, readings, state, now } = this.#order;
     const request = await this.#request(set, aspect);
-    const reading = translateReading(await engine.measure(request, options));
+    const reading = translateReading(await engine.run('measure', request, options));
     options.signal?.throwIfAborted();
     const number = await readings.add(reading, describeRequest(set, request));
     const { left, right, closing } = set;

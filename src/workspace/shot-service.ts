@@ -130,10 +130,10 @@ export class ShotTable {
     if (path === undefined) throw new EngineFailure('engine-fault', `the photograph ${sha256} is missing`);
     const request = { path, slot, aspect: state.aspect };
     try {
-      return await engine.examine(request, options);
+      return await engine.run('examine', request, options);
     } catch (error) {
       if (!(error instanceof EngineFailure) || error.code !== 'engine-stopped') throw error;
-      return engine.examine(request, options);
+      return engine.run('examine', request, options);
     }
   }
 

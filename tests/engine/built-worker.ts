@@ -20,7 +20,7 @@ export function requireBuiltWorker(): void {
 export async function writeFrailWorker(path: string, how: string): Promise<string> {
   const lines = [
     "import { parentPort } from 'node:worker_threads';",
-    `parentPort.on('message', ({ work }) => { if (work.ask?.path === 'fatal') { ${how} } });`,
+    `parentPort.on('message', ({ request }) => { if (request?.path === 'fatal') { ${how} } });`,
     `await import(${JSON.stringify(pathToFileURL(BUILT_WORKER).href)});`,
   ];
   await writeFile(path, lines.join('\n'));

@@ -7,7 +7,8 @@ import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { examinePhoto } from '../../src/application/shot/examine-photo.ts';
 import { makePictures } from '../../src/application/pictures/make-pictures.ts';
 import { measurePair } from '../../src/application/measure-pair.ts';
-import { type Engine, EngineFailure, type EngineState, type FrameAnswer } from '../../src/engine/engine.ts';
+import { type Engine, EngineFailure, type EngineState } from '../../src/engine/engine.ts';
+import type { FrameAnswer } from '../../src/engine/live-camera.ts';
 import { startEngine } from '../../src/engine/start-engine.ts';
 import { readPhoto } from '../../src/photo/read-photo.ts';
 import { translateReading } from '../../src/wording/word-reading.ts';
@@ -57,7 +58,7 @@ function statesOf(engine: Engine): EngineState[] {
 describe('what is done beside the caller’s thread', () => {
   it('a measurement is the same to the last byte, under the names that were given', async () => {
     const request = { ...pair, house: meridian(), leftName: 'left-lens.jpg', rightName: 'right-lens.jpg' };
-    const [here, there] = [await measurePair(request), await start().measure(request)];
+    const [here, there] = [await measurePair(request), await start().run('measure', request)];
     expect(there.outcome).toBe('measured');
     expect(there.shots.map(({ file }) => file)).toEqual(['left-lens.jpg', 'right-lens.jpg']);
     expect(JSON.stringify(there)).toBe(JSON.stringify(here));
@@ -68,37 +69,37 @@ describe('what is done beside the caller’s thread', () => {
 
   it('an examination too, and a refusal', async () => {
     const engine = start();
-    expect(await engine.examine(left)).toEqual(await examinePhoto(left));
+    expect(await engine.run('examine', left)).toEqual(await examinePhoto(left));
     const none = { ...left, path: join(folder, 'none.jpg') };
-    expect(await engine.examine(none)).toEqual(await examinePhoto(none));
-    expect((await engine.measure({ ...pair, rightPath: leftPath })).outcome).toBe('refused');
+    expect(await engine.run('examine', none)).toEqual(await examinePhoto(none));
+    expect((await engine.run('measure', { ...pair, rightPath: leftPath })).outcome).toBe('refused');
   });
 
   it('pictures of a report arrive whole', async () => {
     const engine = start();
-    const reading = translateReading(await engine.measure(pair));
+    const reading = translateReading(await engine.run('measure', pair));
     if (reading.outcome === 'refused') throw new Error(reading.refusal.code);
     const order = { leftPath, rightPath, reading };
-    expect(await engine.makePictures(order)).toEqual(await makePictures(order));
+    expect(await engine.run('draw-pictures', order)).toEqual(await makePictures(order));
     const changed = { ...order, rightPath: leftPath };
-    await expect(engine.makePictures(changed)).rejects.toMatchObject({ code: 'engine-fault' });
-    expect(await fateOf(engine.warm())).toBe('done');
+    await expect(engine.run('draw-pictures', changed)).rejects.toMatchObject({ code: 'engine-fault' });
+    expect(await fateOf(engine.run('warm-up', undefined))).toBe('done');
   });
 
   it('views are handed over, refusals answered', async () => {
     const engine = start();
-    const view = await engine.viewPhotograph({ path: leftPath, width: 300 });
+    const view = await engine.run('view', { path: leftPath, width: 300 });
     if (view.outcome === 'refused') throw new Error(view.code);
     const path = join(folder, 'view.jpg');
     await writeFile(path, view.bytes);
     const read = await readPhoto(path);
     expect(read).toMatchObject({ outcome: 'read', photo: { width: 300, height: 200 } });
-    expect(await engine.viewPhotograph({ path: folder })).toMatchObject({ code: 'unreadable-photo' });
+    expect(await engine.run('view', { path: folder })).toMatchObject({ code: 'unreadable-photo' });
   });
 
   it('tells its stages, and the part that lies behind grows', async () => {
     const told: [string, number][] = [];
-    await start().measure(pair, { onProgress: (...progress) => told.push(progress) });
+    await start().run('measure', pair, { onProgress: (...progress) => told.push(progress) });
     expect(told.map(([stage]) => stage)).toEqual(['reading', 'looking', 'comparing', 'fitting', 'advising']);
     const fractions = told.map(([, fraction]) => fraction);
     expect(fractions).toEqual(fractions.toSorted((a, b) => a - b));
@@ -113,9 +114,9 @@ describe('calling off', () => {
     const states = statesOf(engine);
     const calling = new AbortController();
     const begun: string[] = [];
-    const running = engine.examine(left);
-    const waiting = engine.measure(pair, { signal: calling.signal, onProgress: (stage) => begun.push(stage) });
-    const last = engine.examine(left);
+    const running = engine.run('examine', left);
+    const waiting = engine.run('measure', pair, { signal: calling.signal, onProgress: (stage) => begun.push(stage) });
+    const last = engine.run('examine', left);
     calling.abort();
     expect(await fateOf(waiting)).toBe('cancelled');
     expect(await Promise.all([fateOf(running), fateOf(last)])).toEqual(['done', 'done']);
@@ -127,8 +128,8 @@ describe('calling off', () => {
     const engine = start();
     const states = statesOf(engine);
     const calling = new AbortController();
-    const running = engine.measure(pair, { signal: calling.signal, onProgress: () => calling.abort() });
-    const behind = engine.examine(left);
+    const running = engine.run('measure', pair, { signal: calling.signal, onProgress: () => calling.abort() });
+    const behind = engine.run('examine', left);
     expect(await fateOf(running)).toBe('cancelled');
     expect((await behind).examination.outcome).toBe('usable');
     expect(states).toEqual(['starting', 'ready', 'starting', 'ready']);
@@ -136,21 +137,21 @@ describe('calling off', () => {
 
   it('before it was asked for, and after it was done', async () => {
     const engine = start();
-    expect(await fateOf(engine.examine(left, { signal: AbortSignal.abort() }))).toBe('cancelled');
+    expect(await fateOf(engine.run('examine', left, { signal: AbortSignal.abort() }))).toBe('cancelled');
     const calling = new AbortController();
-    expect(await fateOf(engine.warm())).toBe('done');
-    expect(await fateOf(engine.viewPhotograph({ path: leftPath }, { signal: calling.signal }))).toBe('done');
+    expect(await fateOf(engine.run('warm-up', undefined))).toBe('done');
+    expect(await fateOf(engine.run('view', { path: leftPath }, { signal: calling.signal }))).toBe('done');
     calling.abort();
-    expect(await fateOf(engine.warm())).toBe('done');
+    expect(await fateOf(engine.run('warm-up', undefined))).toBe('done');
   });
 
   it('closing calls everything off', async () => {
     const engine = start();
     const states = statesOf(engine);
-    const jobs = [engine.measure(pair), engine.examine(left)].map(fateOf);
+    const jobs = [engine.run('measure', pair), engine.run('examine', left)].map(fateOf);
     await engine.close();
     expect(await Promise.all(jobs)).toEqual(['cancelled', 'cancelled']);
-    expect(await fateOf(engine.warm())).toBe('cancelled');
+    expect(await fateOf(engine.run('warm-up', undefined))).toBe('cancelled');
     expect(states.at(-1)).toBe('stopped');
     await engine.close();
   });
@@ -169,9 +170,9 @@ describe('mishaps', () => {
     const workerPath = await writeFrailWorker(join(folder, `frail-${code}.mjs`), how);
     const engine = start({ workerPath, memory_mib: 128 });
     const states = statesOf(engine);
-    const before = fateOf(engine.examine(left));
-    const hit = fateOf(engine.examine({ ...left, path: 'fatal' }));
-    const behind = fateOf(engine.examine(left));
+    const before = fateOf(engine.run('examine', left));
+    const hit = fateOf(engine.run('examine', { ...left, path: 'fatal' }));
+    const behind = fateOf(engine.run('examine', left));
     expect(await Promise.all([before, hit, behind])).toEqual(['done', code, 'done']);
     expect(states).toEqual(['starting', 'ready', 'stopped', 'starting', 'ready']);
   });
@@ -180,19 +181,19 @@ describe('mishaps', () => {
     const workerPath = join(folder, 'absent.mjs');
     const engine = start({ workerPath });
     const states = statesOf(engine);
-    expect(await Promise.all([engine.warm(), engine.examine(left)].map(fateOf))).toEqual([
+    expect(await Promise.all([engine.run('warm-up', undefined), engine.run('examine', left)].map(fateOf))).toEqual([
       'engine-fault',
       'engine-fault',
     ]);
     expect(states).toEqual(['starting', 'stopped']);
     await writeFile(workerPath, `await import(${JSON.stringify(`file://${BUILT_WORKER}`)});`);
-    expect(await fateOf(engine.examine(left))).toBe('done');
+    expect(await fateOf(engine.run('examine', left))).toBe('done');
   });
 
   it('what cannot be handed over fails by itself', async () => {
     const engine = start();
     const strange = { ...left, name: () => 'a function' } as unknown as typeof left;
-    expect(await Promise.all([engine.examine(strange), engine.examine(left)].map(fateOf))).toEqual([
+    expect(await Promise.all([engine.run('examine', strange), engine.run('examine', left)].map(fateOf))).toEqual([
       'engine-fault',
       'done',
     ]);
@@ -207,7 +208,7 @@ describe('live frames', () => {
 
   it('do not pile up behind other work: only the newest waits', async () => {
     const engine = start();
-    const measuring = engine.measure(pair);
+    const measuring = engine.run('measure', pair);
     const answers = await Promise.all([1, 2, 3, 4].map((serial) => judge(engine, serial)));
     expect(answers.map(serialOf)).toEqual(['dropped', 'dropped', 'dropped', 4]);
     expect((await measuring).outcome).toBe('measured');
@@ -215,7 +216,7 @@ describe('live frames', () => {
 
   it('are judged one by one while the engine is free', async () => {
     const engine = start();
-    await engine.warm();
+    await engine.run('warm-up', undefined);
     for (const serial of [1, 2, 3]) {
       const answer = await judge(engine, serial);
       if (answer.outcome === 'dropped') throw new Error('dropped');
@@ -227,7 +228,7 @@ describe('live frames', () => {
 
   it('become a shot that can be examined, also when it was ordered before the first of them', async () => {
     const engine = start();
-    await engine.beginCapture({ slot: 'closing', frames: 3 });
+    await engine.run('begin-capture', { slot: 'closing', frames: 3 });
     let finished = null;
     for (let serial = 1; finished === null && serial <= 40; serial++) {
       // As from a camera: whether the picture stands still is told from the last second.
@@ -239,7 +240,9 @@ describe('live frames', () => {
     const path = join(folder, 'captured.png');
     await writeFile(path, finished!.bytes);
     expect(await readPhoto(path)).toMatchObject({ photo: { format: 'PNG', bitDepth: 16, width: PHOTO.width } });
-    expect((await engine.examine({ path, slot: 'closing', aspect })).examination).toMatchObject({ shows: 'left' });
+    expect((await engine.run('examine', { path, slot: 'closing', aspect })).examination).toMatchObject({
+      shows: 'left',
+    });
   });
 
   it('take their memory along; what is left of it is no frame', async () => {
@@ -256,7 +259,7 @@ describe('live frames', () => {
 
   it('keep what they have shown, and a shot under way, when other work is called off', async () => {
     const engine = start();
-    await engine.beginCapture({ slot: 'bare', frames: 60 });
+    await engine.run('begin-capture', { slot: 'bare', frames: 60 });
     const haveAt = async (serial: number) => {
       const answer = await judge(engine, serial);
       return answer.outcome === 'judged' ? (answer.verdict.capture?.have ?? 0) : 0;
@@ -264,7 +267,9 @@ describe('live frames', () => {
     let serial = 1;
     for (; (await haveAt(serial)) === 0 && serial < 40; serial++) await setTimeout(60);
     const stop = new AbortController();
-    const measuring = fateOf(engine.examine({ path: leftPath, slot: 'left-lens', aspect }, { signal: stop.signal }));
+    const measuring = fateOf(
+      engine.run('examine', { path: leftPath, slot: 'left-lens', aspect }, { signal: stop.signal }),
+    );
     await setTimeout(20);
     stop.abort();
     expect(await measuring).toBe('cancelled');
@@ -274,9 +279,9 @@ describe('live frames', () => {
   it('stopping gives up the shot', async () => {
     const engine = start();
     await judge(engine, 1);
-    await engine.beginCapture({ slot: 'bare', frames: 60 });
+    await engine.run('begin-capture', { slot: 'bare', frames: 60 });
     await judge(engine, 2);
-    await engine.stopLive();
+    await engine.run('stop-live', undefined);
     const answer = await judge(engine, 3);
     expect(answer).toMatchObject({ outcome: 'judged', verdict: { capture: null } });
   });

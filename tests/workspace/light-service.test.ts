@@ -66,7 +66,7 @@ describe('measuring light', () => {
     const { light } = await bench.until((workspace) => workspace.light?.evenness != null);
     expect(light!.evenness).toMatchObject({ outcome: 'refused', refusal: { code: 'no-target', shot: 'left-lens' } });
     const [kind, asked] = bench.engine.asked.at(-1) as [string, Record<string, unknown>];
-    expect(kind).toBe('light');
+    expect(kind).toBe('measure-light');
     expect(asked).toMatchObject({
       subject: 'target',
       pictures: [{ role: 'left-lens', name: 'left-lens.jpg' }],

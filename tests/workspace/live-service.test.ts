@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { FrameVerdict } from '../../src/contract/live.ts';
-import type { FinishedCapture, MeasureRequest } from '../../src/engine/engine.ts';
+import type { MeasureRequest } from '../../src/engine/jobs.ts';
+import type { FinishedCapture } from '../../src/engine/live-camera.ts';
 import { jpeg } from './jpeg.ts';
 import { codeOf, measureRound, openBench, requireValue } from './open-in-folder.ts';
 
@@ -42,7 +43,7 @@ describe('frames of a camera', () => {
 
   it('that find no engine fail in words', async () => {
     const { engine, work, faults } = await openBench();
-    engine.failures.push({ kind: 'frame', code: 'engine-stopped' });
+    engine.failures.push({ kind: 'judge-frame', code: 'engine-stopped' });
     expect(codeOf(await work.judgeFrame(header, luma()))).toBe('engine-stopped');
     expect(faults).toEqual([]);
   });
@@ -50,7 +51,7 @@ describe('frames of a camera', () => {
   it('become a shot that says how many there were and how far they wandered', async () => {
     const { engine, work, until, call } = await openBench();
     await call('live.capture', { slot: 'left-lens', frames: 4, name: 'Camera 1' });
-    expect(engine.asked.at(-1)).toEqual(['capture', { slot: 'left-lens', frames: 4 }]);
+    expect(engine.asked.at(-1)).toEqual(['begin-capture', { slot: 'left-lens', frames: 4 }]);
     engine.frame = { outcome: 'judged', verdict, finished: finished('left-lens', 'l', 0.3) };
     requireValue(await work.judgeFrame(header, luma()));
     const { shots } = await until(({ shots: [shot] }) => shot?.examination?.outcome === 'usable');
@@ -58,7 +59,7 @@ describe('frames of a camera', () => {
       { name: 'Camera 1', source: 'camera', frames: { count: 4, wander_px: { x: 0.3, y: 0 } } },
     ]);
     await call('live.stop');
-    expect(engine.asked.at(-1)![0]).toBe('stop');
+    expect(engine.asked.at(-1)![0]).toBe('stop-live');
   });
 
   it('widen the uncertainty of the measurement by their wandering, both together', async () => {

@@ -48,7 +48,7 @@ describe('a null search', () => {
     if (search.outcome !== 'found') throw new Error(JSON.stringify(search));
     expect(search.sentence).toMatch(/^Turn the polarizer of the right-eye picture 7\.0° back, to 3\.0° on your scale/);
     const [kind, asked] = bench.engine.asked.at(-1) as [string, { shots: { path: string; turn_deg: number }[] }];
-    expect(kind).toBe('null');
+    expect(kind).toBe('search-null');
     expect(asked).toMatchObject({ lens: 'left', turned: 'polarizer', aspect: 2.35, softwareVersion: '1.2.3' });
     expect(asked.shots.map(({ turn_deg }) => turn_deg)).toEqual([-10, 0, 10]);
     expect(readFileSync(asked.shots[0]!.path)).toEqual(Buffer.from(jpeg('-10deg.jpg')));

@@ -1,15 +1,14 @@
 /** An engine that answers at once from what a test lays out, and can be held up, stopped or made to fail. */
 import type { PortShotsResult } from '../../src/application/polarizers/compare-port-shots.ts';
-import { describeNull, type NullOrder } from '../../src/application/polarizers/describe-null.ts';
-import { describePorts, type PortsOrder } from '../../src/application/polarizers/describe-ports.ts';
-import type { LightRequest } from '../../src/application/light/describe-light.ts';
+import { describeNull } from '../../src/application/polarizers/describe-null.ts';
+import { describePorts } from '../../src/application/polarizers/describe-ports.ts';
 import type { ExaminedPhoto } from '../../src/application/shot/examine-photo.ts';
 import type { NullFromPhotographs } from '../../src/application/polarizers/find-null.ts';
-import type { Engine, EngineState, FrameAnswer, JobOptions, MeasureRequest } from '../../src/engine/engine.ts';
+import type { Engine, EngineState, JobOptions, RunKind } from '../../src/engine/engine.ts';
 import { EngineFailure } from '../../src/engine/engine.ts';
+import type { JobRequest, JobResult } from '../../src/engine/jobs.ts';
+import type { FrameAnswer } from '../../src/engine/live-camera.ts';
 import type { UnwordedEvenness } from '../../src/record/evenness.ts';
-import type { UnwordedNullSearch } from '../../src/record/null-search.ts';
-import type { UnwordedPortShots } from '../../src/record/port-shots.ts';
 import type { MeasuredReading, UnwordedReading } from '../../src/record/reading.ts';
 import { sampleReading } from '../report/sample-reading.ts';
 
@@ -100,56 +99,33 @@ export class StandInEngine implements Engine {
     if (failing >= 0) throw new EngineFailure(this.failures.splice(failing, 1)[0]!.code, 'planted');
   }
 
-  async examine(request: { slot: string; path: string; aspect: number }, options?: JobOptions) {
-    await this.#work('examine', request, options);
-    return this.photos[request.slot] ?? usablePhoto(request.slot === 'right-lens' ? 'right' : 'left');
+  async run<K extends RunKind>(kind: K, request: JobRequest<K>, options?: JobOptions): Promise<JobResult<K>> {
+    if (kind !== 'warm-up') await this.#work(kind, request, options);
+    const answer = this.#answers[kind] as (request: JobRequest<K>) => JobResult<K>;
+    return answer(request);
   }
 
-  async measure(request: MeasureRequest, options?: JobOptions) {
-    await this.#work('measure', request, options);
-    return this.reading;
-  }
-
-  async findNull(order: NullOrder, options?: JobOptions): Promise<UnwordedNullSearch> {
-    await this.#work('null', order, options);
-    return describeNull(order, this.foundNull, order.softwareVersion);
-  }
-
-  async describeLight(request: LightRequest, options?: JobOptions): Promise<UnwordedEvenness> {
-    await this.#work('light', request, options);
-    return this.light;
-  }
-
-  async comparePorts(order: PortsOrder, options?: JobOptions): Promise<UnwordedPortShots> {
-    await this.#work('ports', order, options);
-    return describePorts(order, this.comparedPorts, order.upperPortShows, order.softwareVersion);
-  }
-
-  async viewPhotograph(request: { path: string; width?: number }) {
-    await this.#work('view', request);
-    return { outcome: 'viewed' as const, bytes: Uint8Array.of(1, 2), type: 'image/jpeg' as const };
-  }
-
-  async makePictures(order: object) {
-    await this.#work('pictures', order);
-    const region = { x: 0, y: 0, width: 10, height: 10 };
-    return { overlay: { jpeg: Uint8Array.of(9), region }, crops: [] };
-  }
+  readonly #answers: { readonly [K in RunKind]: (request: JobRequest<K>) => JobResult<K> } = {
+    examine: ({ slot }) => this.photos[slot] ?? usablePhoto(slot === 'right-lens' ? 'right' : 'left'),
+    measure: () => this.reading,
+    'search-null': (request) => describeNull(request, this.foundNull, request.softwareVersion),
+    'measure-light': () => this.light,
+    'compare-ports': (request) =>
+      describePorts(request, this.comparedPorts, request.upperPortShows, request.softwareVersion),
+    view: () => ({ outcome: 'viewed', bytes: Uint8Array.of(1, 2), type: 'image/jpeg' }),
+    'draw-pictures': () => {
+      const region = { x: 0, y: 0, width: 10, height: 10 };
+      return { overlay: { jpeg: Uint8Array.of(9), region }, crops: [] };
+    },
+    'begin-capture': () => undefined,
+    'stop-live': () => undefined,
+    'warm-up': () => undefined,
+  };
 
   async judgeFrame(header: object): Promise<FrameAnswer> {
-    await this.#work('frame', header);
+    await this.#work('judge-frame', header);
     return this.frame;
   }
-
-  async beginCapture(order: object) {
-    await this.#work('capture', order);
-  }
-
-  async stopLive() {
-    await this.#work('stop', undefined);
-  }
-
-  async warm() {}
 
   onState(listener: (state: EngineState) => void) {
     this.#listeners.add(listener);

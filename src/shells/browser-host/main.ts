@@ -54,7 +54,7 @@ async function run(): Promise<number> {
     const host = await startBrowserHost({ work, interfaceFolder, port: options.port, onFault: reportFault });
     const stopped = untilStopped();
     invite(host, options.open ?? hasScreen());
-    const warming = setTimeout(() => void engine.warm().catch(() => undefined), PAGE_FIRST_MS);
+    const warming = setTimeout(() => void engine.run('warm-up', undefined).catch(() => undefined), PAGE_FIRST_MS);
     await stopped;
     clearTimeout(warming);
     await host.close();

@@ -53,7 +53,7 @@ export async function startDesktop(): Promise<void> {
   });
   await window.loadURL(PAGE_ADDRESS);
   // While the person looks for photographs, so that the first measurement does not wait for it.
-  void engine.warm().catch(() => undefined);
+  void engine.run('warm-up', undefined).catch(() => undefined);
 }
 
 /** The page says that there was a fault; what it was is for those who start the program from a terminal. */

@@ -21,7 +21,7 @@ import { Worker } from 'node:worker_threads';
 import { FuseV1Options, getCurrentFuseWire } from '@electron/fuses';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import configuration from '../../../build/electron-builder.ts';
-import type { JobMessage } from '../../../src/engine/jobs.ts';
+import type { JobMessage } from '../../../src/engine/worker-link.ts';
 import { ROOT } from './start-built-desktop.ts';
 
 const manifest = JSON.parse(readFileSync(join(ROOT, 'package.json'), 'utf8'));
@@ -206,7 +206,7 @@ describe.runIf(isTried)('a package with a stand-in for the runtime', () => {
     const worker = new Worker(join(layOut(), 'out', 'node', 'engine-worker.js'));
     try {
       expect((await once(worker, 'message'))[0]).toEqual({ type: 'ready' });
-      worker.postMessage({ job: 1, work: { kind: 'warm', ask: undefined } } satisfies JobMessage);
+      worker.postMessage({ job: 1, kind: 'warm-up', request: undefined } satisfies JobMessage);
       expect((await once(worker, 'message'))[0]).toMatchObject({ type: 'done', job: 1 });
     } finally {
       await worker.terminate();

@@ -122,7 +122,7 @@ async function measureSet(
   const began = performance.now();
   const result = { schema: BATCH_SCHEMA, set: name } as const;
   try {
-    const unworded = await engine.measure({
+    const unworded = await engine.run('measure', {
       leftPath: left,
       rightPath: right,
       ...(closing && { closingPath: closing }),

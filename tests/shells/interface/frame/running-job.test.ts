@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Job, Workspace } from '../../../../src/contract/workspace.ts';
-import { EXAMINING, MEASURING } from '../../../../src/engine/progress.ts';
+import { EXAMINING, MEASURING } from '../../../../src/engine/jobs.ts';
 import { findRunningJob, formatJob } from '../../../../src/shells/interface/frame/running-job.tsx';
 import { isMessageKey } from '../../../../src/wording/translate.ts';
 

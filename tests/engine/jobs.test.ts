@@ -1,9 +1,9 @@
 /** The worker's side of a job, without the thread. */
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { doJob, memoryOf } from '../../src/engine/do-job.ts';
-import type { FrameAnswer } from '../../src/engine/engine.ts';
-import { EXAMINING, MEASURING } from '../../src/engine/progress.ts';
+import { EXAMINING, MEASURING, runJob } from '../../src/engine/jobs.ts';
+import type { FrameAnswer } from '../../src/engine/live-camera.ts';
+import { memoryOf } from '../../src/engine/worker-link.ts';
 import type { UnwordedNullSearch } from '../../src/record/null-search.ts';
 import { MERIDIAN_SCENE } from '../../src/scene/scene.ts';
 import { photographPorts } from '../application/polarizers/lit-ports.ts';
@@ -16,11 +16,11 @@ const path = join(TEST_IMAGES, folderName(IMAGE_SETS[0]!), 'left-lens.jpg');
 const { aspect } = CHART;
 const silent = () => {};
 
-describe('doJob', () => {
+describe('runJob', () => {
   it('tells the stages of an examination with the parts that lie behind', async () => {
     const told: unknown[] = [];
-    const ask = { path, slot: 'left-lens', aspect } as const;
-    const answer = await doJob({ kind: 'examine', ask }, (...progress) => told.push(progress));
+    const request = { path, slot: 'left-lens', aspect } as const;
+    const answer = await runJob('examine', request, (...progress) => told.push(progress));
     expect(answer).toMatchObject({ width_px: 3000, examination: { outcome: 'usable' } });
     expect(told).toEqual(Object.entries(EXAMINING));
   });
@@ -28,8 +28,8 @@ describe('doJob', () => {
   it('measures light', async () => {
     const told: unknown[] = [];
     const pictures = [{ path, name: 'left.jpg', role: 'left-lens' }] as const;
-    const ask = { subject: 'target', pictures, aspect, softwareVersion: '1' } as const;
-    const answer = await doJob({ kind: 'light', ask }, (...progress) => told.push(progress));
+    const request = { subject: 'target', pictures, aspect, softwareVersion: '1' } as const;
+    const answer = await runJob('measure-light', request, (...progress) => told.push(progress));
     expect(answer).toMatchObject({ outcome: 'measured', pictures: [{ picture: 'left-eye', role: 'left-lens' }] });
     expect(told).toEqual([['light', 0]]);
   });
@@ -48,7 +48,7 @@ describe('doJob', () => {
       });
     }
     const told: unknown[] = [];
-    const order = {
+    const request = {
       lens: 'left',
       turned: 'polarizer',
       shots: series,
@@ -56,7 +56,7 @@ describe('doJob', () => {
       aspect,
       softwareVersion: '1',
     } as const;
-    const answer = await doJob({ kind: 'null', ask: order }, (...progress) => told.push(progress));
+    const answer = await runJob('search-null', request, (...progress) => told.push(progress));
     darkroom.close();
     expect(told).toEqual([0.5, 0.75, 1].map((part) => ['series', part]));
     const found = answer as Extract<UnwordedNullSearch, { outcome: 'found' }>;
@@ -66,8 +66,8 @@ describe('doJob', () => {
 
   it('compares the ports', async () => {
     const darkroom = new Darkroom();
-    const ask = { ...(await photographPorts(darkroom)), softwareVersion: '1' };
-    const answer = await doJob({ kind: 'ports', ask }, silent);
+    const request = { ...(await photographPorts(darkroom)), softwareVersion: '1' };
+    const answer = await runJob('compare-ports', request, silent);
     darkroom.close();
     expect(answer).toMatchObject({ outcome: 'compared', verdict: 'as-expected' });
   });
@@ -76,9 +76,9 @@ describe('doJob', () => {
     const luma = photographChart({ left: 0.5, right: 0.003, seed: 1 }).data as Uint8Array<ArrayBuffer>;
     const frame = (serial: number, shape = aspect) => {
       const header = { serial, ...PHOTO, range: 'full' as const };
-      return doJob({ kind: 'frame', ask: { header, luma, aspect: shape, at_ms: 150 * serial } }, silent);
+      return runJob('judge-frame', { header, luma, aspect: shape, at_ms: 150 * serial }, silent);
     };
-    await doJob({ kind: 'capture', ask: { slot: 'bare', frames: 50 } }, silent);
+    await runJob('begin-capture', { slot: 'bare', frames: 50 }, silent);
     const gathered: number[] = [];
     for (const serial of [1, 2, 3, 4, 5, 6, 7]) {
       const answer = (await frame(serial)) as Extract<FrameAnswer, { outcome: 'judged' }>;
@@ -90,8 +90,8 @@ describe('doJob', () => {
     expect(gathered.at(-1)).toBeGreaterThan(1);
     expect(gathered.at(-1)).toBe(gathered.at(-2)! + 1);
     expect(await frame(8, 1.85)).toMatchObject({ verdict: { shows: null, capture: null } });
-    await doJob({ kind: 'capture', ask: { slot: 'bare', frames: 50 } }, silent);
-    await doJob({ kind: 'stopLive', ask: undefined }, silent);
+    await runJob('begin-capture', { slot: 'bare', frames: 50 }, silent);
+    await runJob('stop-live', undefined, silent);
     expect(await frame(9)).toMatchObject({ verdict: { shows: 'left', capture: null } });
   });
 });
@@ -109,7 +109,7 @@ describe('memoryOf', () => {
     const [a, b, c] = [new Uint8Array(10), new Uint8Array(20), new Uint8Array(30)];
     const crops = [{ place: 'centre', jpeg: { 'left-lens': b, 'right-lens': c.subarray(3) } }];
     const answer = { overlay: { jpeg: a, again: a }, crops, none: null };
-    expect(memoryOf(answer as never)).toEqual([a.buffer, b.buffer]);
+    expect(memoryOf(answer)).toEqual([a.buffer, b.buffer]);
     expect(memoryOf(undefined)).toEqual([]);
   });
 });
