@@ -38,3 +38,11 @@ export interface DesktopBridge {
   /** The system's dialog for photographs; empty when it was left without choosing, a failure where one cannot be read. */
   choosePhotographs(): Promise<Outcome<readonly ChosenPhotograph[]>>;
 }
+
+/** The names under which the desktop's page and the program speak. */
+export const CHANNELS = {
+  /** To the program: the system's dialog for photographs. No payload; an outcome with the photographs. */
+  choosePhotographs: 'choose-photographs',
+  /** To the page: one command of the menu. */
+  command: 'command',
+} as const;

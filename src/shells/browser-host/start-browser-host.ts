@@ -7,11 +7,10 @@ import type { AddressInfo } from 'node:net';
 import type { Work } from '../../workspace/work.ts';
 import { createGateway } from '../gateway/create-gateway.ts';
 import { reply, turnAway } from '../gateway/reply.ts';
-import { requestOf, sendResponse } from './convert.ts';
-import { Door } from './door.ts';
-import { showEntrance } from './entrance-page.ts';
+import { requestOf, sendResponse } from './http-bridge.ts';
+import { SessionAuth } from './session-auth.ts';
 
-export interface BrowserHostOrder {
+export interface BrowserHostOptions {
   readonly work: Work;
   readonly interfaceFolder: string;
   /** 0: any that is free. */
@@ -29,18 +28,18 @@ export interface BrowserHost {
 const LOOPBACK = '127.0.0.1';
 const ENTRANCE = '/enter';
 const METHODS: readonly string[] = ['GET', 'HEAD', 'POST'];
-const LONGEST_ADDRESS = 4096;
+const MAX_ADDRESS_LENGTH = 4096;
 /** An operator thinks between two clicks; a connection that is ended just then would lose the click. */
 const IDLE_MS = 120_000;
 
 /** Throws what the system says where the port cannot be had. */
-export async function startBrowserHost(order: BrowserHostOrder): Promise<BrowserHost> {
+export async function startBrowserHost(options: BrowserHostOptions): Promise<BrowserHost> {
   const server = createServer({ keepAliveTimeout: IDLE_MS });
-  const port = await listen(server, order.port);
+  const port = await listen(server, options.port);
   const host = `${LOOPBACK}:${port}`;
   const origin = `http://${host}`;
-  const door = new Door(port);
-  const gateway = await createGateway({ ...order, origin }).catch(async (fault: unknown) => {
+  const auth = new SessionAuth(port);
+  const gateway = await createGateway({ ...options, origin }).catch(async (fault: unknown) => {
     await closeServer(server);
     throw fault;
   });
@@ -49,11 +48,11 @@ export async function startBrowserHost(order: BrowserHostOrder): Promise<Browser
     const names = incoming.headersDistinct.host ?? [];
     if (names.length !== 1 || names[0] !== host) return turnAway(421, 'foreign-page');
     if (!METHODS.includes(incoming.method!)) return turnAway(405, 'wrong-method', {}, { allow: METHODS.join(', ') });
-    if (!incoming.url!.startsWith('/') || incoming.url!.length > LONGEST_ADDRESS) return turnAway(400, 'not-found');
+    if (!incoming.url!.startsWith('/') || incoming.url!.length > MAX_ADDRESS_LENGTH) return turnAway(400, 'not-found');
     const request = requestOf(incoming, origin);
     const url = new URL(request.url);
-    const isAdmitted = door.isAdmitted(request.headers.get('cookie'));
-    if (url.pathname === ENTRANCE) return enter(request, url, door, isAdmitted);
+    const isAdmitted = auth.isAdmitted(request.headers.get('cookie'));
+    if (url.pathname === ENTRANCE) return enter(request, url, auth, isAdmitted);
     if (isAdmitted) return gateway(request);
     const isShown = request.method !== 'POST' && (request.headers.get('accept') ?? '').includes('text/html');
     return isShown ? showEntrance() : turnAway(403, 'not-entered');
@@ -63,7 +62,7 @@ export async function startBrowserHost(order: BrowserHostOrder): Promise<Browser
     try {
       await sendResponse(await answer(incoming), incoming, outgoing);
     } catch (fault) {
-      if (!outgoing.destroyed) order.onFault?.(fault);
+      if (!outgoing.destroyed) options.onFault?.(fault);
       outgoing.destroy();
     }
   });
@@ -73,19 +72,19 @@ export async function startBrowserHost(order: BrowserHostOrder): Promise<Browser
 
   return {
     origin,
-    issueAddress: () => `${origin}${ENTRANCE}?token=${door.issueToken()}`,
+    issueAddress: () => `${origin}${ENTRANCE}?token=${auth.issueToken()}`,
     close: () => closeServer(server),
   };
 }
 
 /** What a browser fetches before anybody asked for it must not use the token up. */
-function enter(request: Request, url: URL, door: Door, isAdmitted: boolean): Response {
+function enter(request: Request, url: URL, auth: SessionAuth, isAdmitted: boolean): Response {
   if (request.method !== 'GET') return turnAway(405, 'wrong-method', {}, { allow: 'GET' });
   if (request.headers.has('origin')) return turnAway(403, 'foreign-page');
   const isPrefetch = /prefetch|prerender/.test(
     request.headers.get('sec-purpose') ?? request.headers.get('purpose') ?? '',
   );
-  const cookie = isPrefetch ? undefined : door.admit(url.searchParams.get('token'));
+  const cookie = isPrefetch ? undefined : auth.redeem(url.searchParams.get('token'));
   if (cookie === undefined && !isAdmitted) return showEntrance();
   return reply(null, 'text/plain', {
     status: 303,
@@ -109,4 +108,20 @@ function closeServer(server: Server): Promise<void> {
     server.close(() => resolve());
     server.closeAllConnections();
   });
+}
+
+/** What a browser sees that has not been let in. */
+const ENTRANCE_PAGE = `<!doctype html>
+<html lang="en">
+<head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><title>Twinplumb</title></head>
+<body>
+<h1>This browser has not been let in</h1>
+<p>Twinplumb is running, and lets in only whoever opens the address that it printed. Each address works once.</p>
+<p>Press Enter in the window in which Twinplumb was started, and open the address that it prints; or start Twinplumb again.</p>
+</body>
+</html>
+`;
+
+function showEntrance(): Response {
+  return reply(ENTRANCE_PAGE, 'text/html; charset=utf-8', { status: 403 });
 }

@@ -1,19 +1,44 @@
-/** The system's dialog for photographs, and the bytes of what was chosen. */
+/**
+ * The system's dialog for photographs, and the bytes of what was chosen. It opens for our own page only, and only when asked
+ * in the form that the contract has.
+ */
 import { readFile, stat } from 'node:fs/promises';
 import { basename } from 'node:path';
-import { type BrowserWindow, dialog } from 'electron';
+import { type BrowserWindow, type IpcMainInvokeEvent, ipcMain, dialog } from 'electron';
+import { z } from 'zod';
 import { MOST_PHOTOGRAPH_BYTES } from '../../contract/addresses.ts';
-import { type ChosenPhotograph, MOST_CHOSEN_PHOTOGRAPHS } from '../../contract/commands.ts';
-import type { Failure, Outcome } from '../../contract/failures.ts';
-import { DIALOG_WORDS, FAILURES } from './dialog-words.ts';
+import { type ChosenPhotograph, CHANNELS, MOST_CHOSEN_PHOTOGRAPHS } from '../../contract/commands.ts';
+import type { Outcome, Failure } from '../../contract/failures.ts';
 import { SHOT_SLOTS } from '../../record/roles.ts';
+import { FAILURES, DIALOG_WORDS } from './dialog-words.ts';
+import { isOurAddress } from './page-address.ts';
+
+const nothing = z.tuple([]);
+
+export function answerPage(window: BrowserWindow): void {
+  ipcMain.handle(
+    CHANNELS.choosePhotographs,
+    async (event, ...payload: unknown[]): Promise<Outcome<readonly ChosenPhotograph[]>> => {
+      if (!isFromOurPage(event, window)) return { ok: false, failure: FAILURES.notOurPage };
+      if (!nothing.safeParse(payload).success) return { ok: false, failure: FAILURES.wrongPayload };
+      return choosePhotographs(window);
+    },
+  );
+}
+
+/** `senderFrame` is null where the frame has gone meanwhile. */
+const isFromOurPage = ({ sender, senderFrame }: IpcMainInvokeEvent, { webContents }: BrowserWindow): boolean =>
+  sender === webContents &&
+  senderFrame !== null &&
+  senderFrame === webContents.mainFrame &&
+  isOurAddress(senderFrame.url);
 
 /** There is a place for so many; more would only fill the memory. */
-const MOST_BYTES_TOGETHER = SHOT_SLOTS.length * MOST_PHOTOGRAPH_BYTES;
+const MAX_TOTAL_BYTES = SHOT_SLOTS.length * MOST_PHOTOGRAPH_BYTES;
 
 const inMB = (bytes: number) => bytes / 2 ** 20;
 
-export async function choosePhotographs(window: BrowserWindow): Promise<Outcome<readonly ChosenPhotograph[]>> {
+async function choosePhotographs(window: BrowserWindow): Promise<Outcome<readonly ChosenPhotograph[]>> {
   const { canceled, filePaths } = await dialog.showOpenDialog(window, {
     title: DIALOG_WORDS.choosePhotographs,
     properties: ['openFile', 'multiSelections'],
@@ -47,5 +72,5 @@ async function findFailure(paths: readonly string[]): Promise<Failure | undefine
     }
     together += facts.size;
   }
-  return together > MOST_BYTES_TOGETHER ? FAILURES.photographsTooLarge(inMB(MOST_BYTES_TOGETHER)) : undefined;
+  return together > MAX_TOTAL_BYTES ? FAILURES.photographsTooLarge(inMB(MAX_TOTAL_BYTES)) : undefined;
 }

@@ -1,15 +1,14 @@
 /** The desktop's entry: what must be said before the runtime is ready, then the program itself. */
 import { app } from 'electron';
-import { cutOffNetwork } from './guard-network.ts';
-import { refuseToStart } from './refuse-to-start.ts';
+import { refuseToStart, ensureSingleInstance } from './app-lifecycle.ts';
+import { blockNetwork } from './guards.ts';
 import { registerScheme } from './serve-page.ts';
-import { stayAlone } from './stay-alone.ts';
 import { startDesktop } from './start-desktop.ts';
 
 app.enableSandbox();
-cutOffNetwork();
+blockNetwork();
 registerScheme();
-if (stayAlone()) {
+if (ensureSingleInstance()) {
   const started = app.whenReady().then(startDesktop);
   started.catch((fault) => refuseToStart(String(fault)));
 }

@@ -1,9 +1,6 @@
 /** The one window, with everything shut that a page does not need. */
 import { BrowserWindow } from 'electron';
-import { guardDownloads } from './guard-downloads.ts';
-import { guardNavigation } from './guard-navigation.ts';
-import { guardNetwork } from './guard-network.ts';
-import { guardPermissions } from './guard-permissions.ts';
+import { guardDownloads, guardNavigation, guardNetwork, guardPermissions } from './guards.ts';
 
 export interface WindowPlace {
   readonly preloadPath: string;

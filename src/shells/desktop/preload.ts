@@ -3,8 +3,7 @@
  * functions and neither the runtime nor anything of Node.
  */
 import { contextBridge, type IpcRendererEvent, ipcRenderer } from 'electron';
-import { BRIDGE_NAME, COMMANDS, type Command, type DesktopBridge } from '../../contract/commands.ts';
-import { CHANNELS } from './channels.ts';
+import { BRIDGE_NAME, CHANNELS, COMMANDS, type Command, type DesktopBridge } from '../../contract/commands.ts';
 
 const isCommand = (word: unknown): word is Command => COMMANDS.includes(word as Command);
 

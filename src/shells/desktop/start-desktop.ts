@@ -5,16 +5,14 @@ import { findPackage } from '../../storage/find-package.ts';
 import { startEngine } from '../../engine/start-engine.ts';
 import { findDefaultFolder } from '../../workspace/default-folder.ts';
 import { openWorkspace } from '../../workspace/open-workspace.ts';
+import { CHANNELS } from '../../contract/commands.ts';
 import { createGateway } from '../gateway/create-gateway.ts';
-import { answerPage } from './answer-page.ts';
+import { closeGracefully, recoverPage, refuseToStart } from './app-lifecycle.ts';
 import { buildMenu } from './build-menu.ts';
-import { CHANNELS } from './channels.ts';
-import { closeInOrder } from './close-in-order.ts';
-import { keepPageAlive } from './keep-page-alive.ts';
+import { answerPage } from './choose-photographs.ts';
 import { openWindow } from './open-window.ts';
 import { PAGE_ADDRESS, PAGE_ORIGIN } from './page-address.ts';
 import { printPages } from './print-pages.ts';
-import { refuseToStart } from './refuse-to-start.ts';
 import { servePage } from './serve-page.ts';
 
 export async function startDesktop(): Promise<void> {
@@ -46,8 +44,8 @@ export async function startDesktop(): Promise<void> {
   });
   Menu.setApplicationMenu(Menu.buildFromTemplate(menu));
   answerPage(window);
-  keepPageAlive(window);
-  closeInOrder(window, async () => {
+  recoverPage(window);
+  closeGracefully(window, async () => {
     await work.close();
     await engine.close();
   });

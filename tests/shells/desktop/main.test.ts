@@ -3,7 +3,7 @@ import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'no
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { CHANNELS } from '../../../src/shells/desktop/channels.ts';
+import { CHANNELS } from '../../../src/contract/commands.ts';
 import { PAGE_ADDRESS, PAGE_ORIGIN, PAGE_SCHEME } from '../../../src/shells/desktop/page-address.ts';
 import { ElectronStandIn, preventable, type WindowStandIn } from './electron-stand-in.ts';
 import { ROOT, startBuiltDesktop, untilWindow } from './start-built-desktop.ts';

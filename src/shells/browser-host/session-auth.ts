@@ -6,7 +6,7 @@ import { createHash, randomBytes, timingSafeEqual } from 'node:crypto';
 
 const SECRET_BYTES = 32;
 
-export class Door {
+export class SessionAuth {
   readonly #cookie: string;
   readonly #pass = makeSecret();
   #token: string | undefined;
@@ -23,7 +23,7 @@ export class Door {
   }
 
   /** The cookie to set; undefined where the token is wrong or has been used. */
-  admit(token: string | null): string | undefined {
+  redeem(token: string | null): string | undefined {
     if (this.#token === undefined || token === null || !isSame(token, this.#token)) return undefined;
     this.#token = undefined;
     return `${this.#cookie}=${this.#pass}; HttpOnly; SameSite=Strict; Path=/`;

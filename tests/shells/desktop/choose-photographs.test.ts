@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { MOST_PHOTOGRAPH_BYTES } from '../../../src/contract/addresses.ts';
-import { CHANNELS } from '../../../src/shells/desktop/channels.ts';
+import { CHANNELS } from '../../../src/contract/commands.ts';
 import { PAGE_ADDRESS } from '../../../src/shells/desktop/page-address.ts';
 import { ContentsStandIn, ElectronStandIn, type WindowStandIn } from './electron-stand-in.ts';
 import { startBuiltDesktop, untilEnd, untilWindow } from './start-built-desktop.ts';
