@@ -13,7 +13,7 @@ import { type Eye, otherEye } from '../kernel/eye.ts';
 import type { Point } from '../kernel/point.ts';
 
 /** A round place on the screen that depolarizes, such as a stain; full at its middle, nothing at its rim. */
-export interface DepolarizingPatch {
+interface DepolarizingPatch {
   readonly centre_ih: Point;
   readonly radius_ih: number;
   readonly depolarization: number;

@@ -70,7 +70,7 @@ function normaliseRows(
 }
 
 /** How far this eye's picture is off: half of the misalignment each way, or all of it in the right eye. */
-export function eyeDisplacement(projector: Projector, eye: Eye): Homography {
+function eyeDisplacement(projector: Projector, eye: Eye): Homography {
   const { misalignment, carriedBy } = projector;
   if (carriedBy === 'right') return displacement(scaleTerms(misalignment, eye === 'right' ? 1 : 0));
   return displacement(scaleTerms(misalignment, eye === 'right' ? 0.5 : -0.5));

@@ -13,7 +13,7 @@ import { type SceneSet, type Shot, shotSeed } from './scene.ts';
 import type { SceneTerms } from './terms.ts';
 import { misalignmentTruth } from './truth.ts';
 
-export const TRUTH_SCHEMA = 'twinplumb.truth/1';
+const TRUTH_SCHEMA = 'twinplumb.truth/1';
 
 export interface TruthRecord {
   readonly schema: typeof TRUTH_SCHEMA;

@@ -18,7 +18,7 @@ import { projectorPosition, screenFromChart } from './projector.ts';
 import type { Scene, Shot } from './scene.ts';
 import { SCENE_TERMS, type SceneTerms } from './terms.ts';
 
-export interface MisalignmentTruth {
+interface MisalignmentTruth {
   readonly terms: SceneTerms;
   /** d_y where it is largest in size, with its sign, and the chart point, ih. */
   readonly worstVertical: { readonly value: number; readonly at: Point };

@@ -13,7 +13,7 @@ export const GOALS: Readonly<Partial<Record<ReportedField, { readonly median: nu
   size_pct: { median: 0.0012, p95: 0.0035 },
 };
 /** Part of the values within two standard uncertainties of the truth. */
-export const COVERAGE_GOAL = { least_pct: 90, most_pct: 99 };
+export const COVERAGE_GOAL = { min_pct: 90, max_pct: 99 };
 /** A crosstalk is right within this part of itself, or this many percent. */
 export const CROSSTALK_GOAL = { relative: 0.1, absolute_pct: 0.1 };
 export const MEASURED_GOAL_PCT = 95;

@@ -18,7 +18,7 @@ const thousandths = (value: number, digits = 3) => (1000 * value).toFixed(digits
 export function reportJudged({ sets, terms, crosstalk, wrongAssignments, unmeasured }: JudgedFigures): string {
   const lines = ['', `Judge sets: ${sets}, measured ${sets - unmeasured.length}`];
   if (terms.length > 0) {
-    const { least_pct, most_pct } = COVERAGE_GOAL;
+    const { min_pct, max_pct } = COVERAGE_GOAL;
     lines.push(
       '',
       'Errors in thousandths of % (rotation: of a degree); goals in brackets, ! where missed',
@@ -29,7 +29,7 @@ export function reportJudged({ sets, terms, crosstalk, wrongAssignments, unmeasu
           '95th',
           'bias +- s.e.',
           'u',
-          `within 2u (${least_pct}-${most_pct} %)`,
+          `within 2u (${min_pct}-${max_pct} %)`,
           'rms z',
           'worst seeds',
         ],
@@ -80,7 +80,7 @@ function termRow(figures: TermFigures): string[] {
     limit === undefined
       ? thousandths(value)
       : `${thousandths(value)} (${thousandths(limit, 1)})${value > limit ? ' !' : ''}`;
-  const isHonest = coverage_pct >= COVERAGE_GOAL.least_pct && coverage_pct <= COVERAGE_GOAL.most_pct;
+  const isHonest = coverage_pct >= COVERAGE_GOAL.min_pct && coverage_pct <= COVERAGE_GOAL.max_pct;
   return [
     field,
     against(figures.median, goal?.median),

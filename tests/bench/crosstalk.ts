@@ -53,7 +53,7 @@ const rowOf = (name: string, leaks: readonly MeasuredCrosstalk[]): string[] => {
   const errors = leaks.map(({ judged }) => judged.value - judged.truth);
   const z = leaks.map(({ judged }, i) => errors[i]! / judged.u);
   const covered = (100 * z.filter((value) => Math.abs(value) <= 2).length) / z.length;
-  const isHonest = covered >= COVERAGE_GOAL.least_pct && covered <= COVERAGE_GOAL.most_pct;
+  const isHonest = covered >= COVERAGE_GOAL.min_pct && covered <= COVERAGE_GOAL.max_pct;
   const isRight = ({ judged: { truth } }: MeasuredCrosstalk, i: number) =>
     Math.abs(errors[i]!) <= Math.max(CROSSTALK_GOAL.relative * truth, CROSSTALK_GOAL.absolute_pct);
   const right = (100 * leaks.filter(isRight).length) / leaks.length;
@@ -81,8 +81,8 @@ try {
     },
   );
   const measured = results.flatMap((result) => result.measured);
-  const { least_pct, most_pct } = COVERAGE_GOAL;
-  console.log(`Crosstalk in percent, ${options.megapixels} megapixels; goal ${least_pct} to ${most_pct} % within 2u`);
+  const { min_pct, max_pct } = COVERAGE_GOAL;
+  console.log(`Crosstalk in percent, ${options.megapixels} megapixels; goal ${min_pct} to ${max_pct} % within 2u`);
   for (const condition of conditions) {
     const own = measured.filter((leak) => leak.condition === condition);
     const truths = [...new Set(own.map(({ judged }) => judged.truth))];

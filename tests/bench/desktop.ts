@@ -66,7 +66,7 @@ try {
   ];
   console.log(
     formatTable(
-      ['', 'median', 'least', 'most', 'goal'],
+      ['', 'median', 'min', 'max', 'goal'],
       [
         row('start to usable page, s', usable, `< ${GOAL.usable_s}`),
         row('dropped to sentence, s', sentence, ''),

@@ -42,7 +42,7 @@ const WAYS = [
 const offs = new Map<string, Off[]>(WAYS.map((way) => [way, []]));
 const refused = new Map<string, number>();
 
-const between = (random: RandomSource, least: number, most: number) => least + (most - least) * random.uniform();
+const between = (random: RandomSource, min: number, max: number) => min + (max - min) * random.uniform();
 
 async function tell(way: string, request: EvennessRequest, scene: Scene, shot: Shot): Promise<void> {
   const result = await measureEvenness(request);

@@ -52,7 +52,7 @@ const COLUMNS: readonly (readonly [heading: string, cell: (size: SizeRuns) => st
   ['ratio', (size) => againstGoal(size, median(ratiosOf(size)), GOAL.ratio, 2)],
   ['odd', (size) => median(ratiosOf(size).filter((_, i) => i % 2 === 0)).toFixed(2)],
   ['even', (size) => median(ratiosOf(size).filter((_, i) => i % 2 === 1)).toFixed(2)],
-  ['least over least', ({ measure, decode }) => (leastSeconds(measure) / leastSeconds(decode)).toFixed(2)],
+  ['least over least', ({ measure, decode }) => (minSeconds(measure) / minSeconds(decode)).toFixed(2)],
   ['processor s', ({ measure }) => medianOf(measure, 'cpu_s').toFixed(2)],
   ['its ratio', ({ measure, decode }) => (medianOf(measure, 'cpu_s') / medianOf(decode, 'cpu_s')).toFixed(2)],
   ['s per MP', ({ megapixels, measure }) => (medianOf(measure, 'seconds') / megapixels).toFixed(3)],
@@ -164,7 +164,7 @@ function medianOf(runs: readonly ProcessRun[], quantity: keyof ProcessRun): numb
   return median(runs.map((run) => run[quantity]));
 }
 
-function leastSeconds(runs: readonly ProcessRun[]): number {
+function minSeconds(runs: readonly ProcessRun[]): number {
   return Math.min(...runs.map(({ seconds }) => seconds));
 }
 
