@@ -2,7 +2,8 @@
  * The simulated camera: a pinhole with radial distortion, looking at the plane screen from the house.
  *
  *   photoFromScreen = K [r1 r2 t]                      undistorted, exact
- *   x_d = c + (x_u - c) (1 + k1 r^2 + k2 r^4)           r = |x_u - c| / reference radius
+ *   x_d = c + (x_u - c) (1 + k1 r^2 + k2 r^4 + k3 r^6)   r = |x_u - c| / reference radius
+ *       + R (2 p1 xy + p2 (r^2 + 2 x^2), p1 (r^2 + 2 y^2) + 2 p2 xy)   x, y in units of the reference radius R
  *
  * Photo frame: the centre of the top-left pixel is (0, 0), x right, y down, px. The principal point is the image
  * centre. Reference: Hartley and Zisserman, Multiple View Geometry (2004), chapters 6 and 8; Brown 1971 (distortion).
@@ -14,6 +15,10 @@ import { dot, subtract, unit, uprightAxes, type Vector } from './space.ts';
 export interface Distortion {
   readonly k1: number;
   readonly k2: number;
+  /** With k1 of the other sign a moustache: barrel in the middle, pincushion at the corners. */
+  readonly k3?: number;
+  /** p1, p2 of a lens whose elements are not centred to each other. */
+  readonly decentring?: readonly [number, number];
   /** The length that r is counted in: half the image diagonal, or the focal length. */
   readonly reference: 'half-diagonal' | 'focal-length';
   /** Centre of the distortion, from the image centre, px. */
@@ -104,13 +109,20 @@ function distortionCentre(camera: Camera): Point {
 
 /** Where an undistorted photo point stands in the photograph. */
 export function distortPoint(camera: Camera, p: Point): Point {
-  const { k1, k2 } = camera.distortion;
+  const { k1, k2, k3 = 0, decentring } = camera.distortion;
   const c = distortionCentre(camera);
   const x = p.x - c.x;
   const y = p.y - c.y;
-  const r2 = (x * x + y * y) / referenceRadius(camera) ** 2;
-  const factor = 1 + r2 * (k1 + r2 * k2);
-  return { x: c.x + x * factor, y: c.y + y * factor };
+  const radius = referenceRadius(camera);
+  const r2 = (x * x + y * y) / radius ** 2;
+  const factor = 1 + r2 * (k1 + r2 * (k2 + r2 * k3));
+  const bent = { x: c.x + x * factor, y: c.y + y * factor };
+  if (!decentring) return bent;
+  const [p1, p2] = decentring;
+  return {
+    x: bent.x + (2 * p1 * x * y + p2 * (3 * x * x + y * y)) / radius,
+    y: bent.y + (p1 * (x * x + 3 * y * y) + 2 * p2 * x * y) / radius,
+  };
 }
 
 /**
@@ -118,19 +130,33 @@ export function distortPoint(camera: Camera, p: Point): Point {
  * grows with the radius; beyond that no photo point has one origin and the result is not finite.
  */
 export function undistortPoint(camera: Camera, p: Point): Point {
-  const { k1, k2 } = camera.distortion;
+  if (!camera.distortion.decentring) return undistortRadially(camera, p);
+  const { decentring: _, ...radial } = camera.distortion;
+  const straight = { ...camera, distortion: radial };
+  // What decentring adds is small and smooth: each round takes it off where the last one found the origin.
+  let origin = undistortRadially(straight, p);
+  for (let i = 0; i < 12; i++) {
+    const [with_, without] = [distortPoint(camera, origin), distortPoint(straight, origin)];
+    origin = undistortRadially(straight, { x: p.x - with_.x + without.x, y: p.y - with_.y + without.y });
+  }
+  return origin;
+}
+
+function undistortRadially(camera: Camera, p: Point): Point {
+  const { k1, k2, k3 = 0 } = camera.distortion;
   const c = distortionCentre(camera);
   const x = p.x - c.x;
   const y = p.y - c.y;
   const rd = Math.hypot(x, y) / referenceRadius(camera);
   if (rd === 0) return p;
+  const grown = (r2: number) => 1 + r2 * (k1 + r2 * (k2 + r2 * k3));
   let r = rd;
   for (let i = 0; i < 20; i++) {
     const r2 = r * r;
-    const step = (r * (1 + r2 * (k1 + r2 * k2)) - rd) / (1 + r2 * (3 * k1 + 5 * r2 * k2));
+    const step = (r * grown(r2) - rd) / (1 + r2 * (3 * k1 + r2 * (5 * k2 + r2 * 7 * k3)));
     r -= step;
     if (Math.abs(step) < 1e-15) return { x: c.x + (x * r) / rd, y: c.y + (y * r) / rd };
   }
-  const left = Math.abs(r * (1 + r * r * (k1 + r * r * k2)) - rd);
+  const left = Math.abs(r * grown(r * r) - rd);
   return left < 1e-13 ? { x: c.x + (x * r) / rd, y: c.y + (y * r) / rd } : { x: Number.NaN, y: Number.NaN };
 }

@@ -9,8 +9,9 @@ import { createRandom, type RandomSource } from '../kernel/random.ts';
 import { leakThrough, planNullSeries, turnLeakingPolarizer } from './null-series.ts';
 import { passage } from './polarization.ts';
 import { composePortScene, portPassage, renderPorts } from './render-ports.ts';
+import { bareShot } from './photograph-series.ts';
 import { renderFlatField, renderShot } from './render-shot.ts';
-import { type Scene, type SceneSet, type Shot, shotSeed } from './scene.ts';
+import { type SceneSet, type Shot, shotSeed } from './scene.ts';
 import { computeTrueEvenness_pct, type TrueEvenness } from './truth.ts';
 
 export const FURTHER_KINDS = ['bare', 'closing', 'flat', 'open-gate', 'ports', 'null-series'] as const;
@@ -98,7 +99,7 @@ type Plan = (set: SceneSet, random: RandomSource, request: FurtherRequest) => Fu
 
 const PLANS: Readonly<Record<FurtherKind, Plan>> = {
   bare: (set) => {
-    const shot = withoutGlasses(set);
+    const shot = bareShot(set);
     const photograph = { name: 'bare', render: () => renderShot(set.scene, shot, noiseSeed(set, 0)).pixels };
     return {
       photographs: [photograph],
@@ -125,7 +126,7 @@ const PLANS: Readonly<Record<FurtherKind, Plan>> = {
     };
   },
   'open-gate': (set) => {
-    const shot = { ...withoutGlasses(set), weave_ih: { x: 0, y: 0 } };
+    const shot = { ...bareShot(set), weave_ih: { x: 0, y: 0 } };
     const scene = { ...set.scene, openGate: true, projector: { ...set.scene.projector, filmTurnedOver: false } };
     const photograph = { name: 'open-gate', render: () => renderShot(scene, shot, noiseSeed(set, 3)).pixels };
     const of_centre_pct = computeTrueEvenness_pct(scene, shot);
@@ -207,17 +208,6 @@ function noiseSeed(set: SceneSet, index: number): number {
 
 function drawWeave(random: RandomSource, weave_ih: number): Point {
   return weave_ih === 0 ? { x: 0, y: 0 } : { x: weave_ih * random.normal(), y: weave_ih * random.normal() };
-}
-
-/** The light of both pictures comes together: exposed so that it is as bright as the brighter photograph of the pair. */
-function withoutGlasses({ scene, shots }: SceneSet): Shot {
-  const { brightness } = scene;
-  const brightest = Math.max(...EYES.map((lens) => shots[lens].exposure * strongestThrough(scene, shots[lens].lens)));
-  return { ...shots.left, lens: 'bare', exposure: brightest / (brightness.left + brightness.right) };
-}
-
-function strongestThrough({ brightness, polarization }: Scene, lens: Shot['lens']): number {
-  return Math.max(...EYES.map((eye) => brightness[eye] * passage(polarization, eye, lens)));
 }
 
 /** That one lens was photographed twice is a slip of the pair alone. */

@@ -11,22 +11,42 @@
  */
 import type { Point } from '../kernel/point.ts';
 import { type Camera, imageCentre } from './camera.ts';
-import { subtract, unit, type Vector } from './space.ts';
+import { dot, subtract, unit, type Vector } from './space.ts';
 
 export interface ScreenSurface {
   /** m: part of the peak gain that does not depend on the direction. */
   readonly mattPart: number;
   /** w, degrees. */
   readonly halfGain_deg: number;
+  /** Smooth where left out. */
+  readonly texture?: ScreenTexture;
+}
+
+export interface ScreenTexture {
+  /** Part of the area that holes take away, and their distance. */
+  readonly holes?: { readonly part: number; readonly pitch_ih: number };
+  /** Upright seams: how far apart, how wide (standard deviation) and how dark. */
+  readonly seams?: { readonly apart_ih: number; readonly width_ih: number; readonly depth: number };
 }
 
 /** Gain at a screen point for light from `port` towards `camera`, 1 at the hot spot. */
 export function screenGain(surface: ScreenSurface, port: Vector, camera: Vector, at: Point): number {
-  const point = { x: at.x, y: at.y, z: 0 };
+  return screenGainAt(surface, port, camera, { x: at.x, y: at.y, z: 0 }, { x: 0, y: 0, z: 1 });
+}
+
+/** The same for a place on a screen of any shape; `normal` is a unit vector. */
+export function screenGainAt(
+  surface: ScreenSurface,
+  port: Vector,
+  camera: Vector,
+  point: Vector,
+  normal: Vector,
+): number {
   const toPort = unit(subtract(port, point));
   const toCamera = unit(subtract(camera, point));
   const bisector = unit({ x: toPort.x + toCamera.x, y: toPort.y + toCamera.y, z: toPort.z + toCamera.z });
-  const cos2 = bisector.z * bisector.z;
+  const cos = dot(bisector, normal);
+  const cos2 = cos * cos;
   const tan2 = (1 - cos2) / cos2;
   const half2 = Math.tan((surface.halfGain_deg * Math.PI) / 180) ** 2;
   return surface.mattPart + (1 - surface.mattPart) * Math.exp((-tan2 / half2) * Math.LN2);

@@ -17,11 +17,15 @@ import { drawPicture } from '../target/draw-picture.ts';
 import { rasterise } from '../target/rasterise.ts';
 import { type Contour, flatten, rectangle, type Shape } from '../target/shapes.ts';
 import { blurAlongLine, blurGaussian } from './blur.ts';
-import { distortPoint, photoFromScreen, undistortPoint } from './camera.ts';
-import { screenGain, vignetting } from './light.ts';
+import { distortPoint, undistortPoint } from './camera.ts';
+import type { FilmFrame } from './film-motion.ts';
+import { screenGainAt, vignetting } from './light.ts';
 import { depthBehindCut, passedByCut, passedByHead, reachOfHead } from './obstacles.ts';
+import { textureOfScreen } from './screen-texture.ts';
 import { multiplyInto, type PhotoWindow, smoothField, windowAround } from './photo-window.ts';
+import { isStraight, photoFromFilm, screenFromPhoto, screenNormal, straightPhotoFromChart } from './picture-path.ts';
 import { depolarizationAt, passage } from './polarization.ts';
+import { misprint } from './print-errors.ts';
 import { projectorPosition } from './projector.ts';
 import type { Scene, Shot } from './scene.ts';
 
@@ -35,29 +39,72 @@ const ARC_TOLERANCE_IH = 1e-7;
  */
 const MAX_PIECE_IH = 0.006;
 
-export function renderPictureLayer(scene: Scene, shot: Shot, eye: Eye, photoFromChart: Homography): Raster {
+interface OtherPlace {
+  /** The whole picture is displaced by this, as a stray copy is. */
+  readonly offset_ih?: Point;
+  /** Undistorted photo px from chart ih, instead of the scene's own way. */
+  readonly photoFromChart?: Homography;
+}
+
+export function renderPictureLayer(
+  scene: Scene,
+  shot: Shot,
+  eye: Eye,
+  { offset_ih, photoFromChart }: OtherPlace = {},
+): Raster {
   const photo = { width: shot.camera.width_px, height: shot.camera.height_px };
   const shapes = pictureShapes(scene, eye);
-  const toPhoto = (chartPoint: Point) => distortPoint(shot.camera, transfer(photoFromChart, chartPoint));
-  const margin = Math.ceil(4 * shot.defocus_px + shot.motion.length_px) + 2;
+  const pathOf = (frame?: FilmFrame): ((chartPoint: Point) => Point) => {
+    if (photoFromChart) return (p) => distortPoint(shot.camera, transfer(photoFromChart, p));
+    const toPhoto = photoFromFilm(scene, shot, eye, frame);
+    return offset_ih ? (p) => toPhoto({ x: p.x + offset_ih.x, y: p.y + offset_ih.y }) : toPhoto;
+  };
+  const atRest = pathOf();
+  const margin = Math.ceil(4 * shot.defocus_px + shot.motion.length_px + reachOfFilm(shot)) + 2;
   const window = windowAround(
-    shapes[0].contours[0].map((corner) => toPhoto(corner as Point)),
+    shapes[0].contours[0].map((corner) => atRest(corner as Point)),
     margin,
     photo,
   );
-  const layer = rasterise(shapes, {
-    width: window.width,
-    height: window.height,
-    toPixel: (chartPoint) => {
-      const { x, y } = toPhoto(chartPoint);
-      return { x: x - window.left, y: y - window.top };
-    },
-  });
+  const drawn = (toPhoto: (chartPoint: Point) => Point) =>
+    rasterise(shapes, {
+      width: window.width,
+      height: window.height,
+      toPixel: (chartPoint) => {
+        const { x, y } = toPhoto(chartPoint);
+        return { x: x - window.left, y: y - window.top };
+      },
+    });
+  const layer = shot.frames ? averageFrames(shot.frames, eye, (frame) => drawn(pathOf(frame))) : drawn(atRest);
   multiplyInto(layer, smoothField(window, lightOfPlace(scene, shot, eye)));
-  cutPicture(layer, scene, shot, eye, photoFromChart, window);
+  const texture = textureOfScreen(scene, shot, window);
+  if (texture) multiplyInto(layer, texture);
+  cutPicture(layer, scene, shot, eye, offset_ih ?? { x: 0, y: 0 }, window);
   coverByHeads(layer, shot, window);
   const moved = blurAlongLine(layer, shot.motion.length_px, shot.motion.angle_deg);
   return placeInPhoto(blurGaussian(moved, shot.defocus_px), window, photo);
+}
+
+function averageFrames(frames: readonly FilmFrame[], eye: Eye, draw: (frame: FilmFrame) => Raster): Raster {
+  let sum: Raster | undefined;
+  for (const frame of frames) {
+    const share = frame.share[eye];
+    if (share === 0) continue;
+    const { width, height, data } = draw(frame);
+    sum ??= { width, height, data: new Float32Array(data.length) };
+    for (let i = 0; i < data.length; i++) sum.data[i] += share * data[i];
+  }
+  if (!sum) throw new RangeError('no frame of the film is exposed');
+  return sum;
+}
+
+/** How far the film's motion carries a picture in the photograph, px, generously. */
+function reachOfFilm({ frames = [], camera }: Shot): number {
+  const { x, y, z } = camera.position_ih;
+  const perIh_px = (1.5 * camera.focal_px) / Math.hypot(x, y, z);
+  return (
+    perIh_px * Math.max(0, ...frames.map((f) => Math.hypot(f.shift_ih.x, f.shift_ih.y) + 2 * Math.abs(f.turn_rad)))
+  );
 }
 
 /** The picture area with its black, then the target (or, without film, light) over it; white minus black is 1. All outlines in short pieces. */
@@ -68,11 +115,12 @@ function pictureShapes(scene: Scene, eye: Eye): Shape[] {
     ? [{ part: 'picture-area', level: 1, contours: [area] }]
     : drawPicture(layOutChart(scene.aspect), eye);
   const shapes: readonly Shape[] = [{ part: 'picture-area', level: 0, contours: [area] }, ...target];
-  return shapes.map(({ part, level, contours }) => ({
+  const flat = shapes.map(({ part, level, contours }) => ({
     part,
     level: black + level,
     contours: contours.map(inShortPieces),
   }));
+  return scene.print ? misprint(flat, eye, scene.print) : flat;
 }
 
 function inShortPieces(contour: Contour): Point[] {
@@ -89,38 +137,50 @@ function inShortPieces(contour: Contour): Point[] {
 
 /** Gain, vignetting and what the patches change, at a photo point. */
 function lightOfPlace(scene: Scene, shot: Shot, eye: Eye): (photoPoint: Point) => number {
-  const screenFromPhoto = invert(photoFromScreen(shot.camera));
+  const toScreen = screenFromPhoto(scene, shot.camera);
   const port = projectorPosition(scene.projector);
   const { polarization } = scene;
   const cleanPassage = passage(polarization, eye, shot.lens);
   return (photoPoint) => {
-    const onScreen = transfer(screenFromPhoto, undistortPoint(shot.camera, photoPoint));
+    const onScreen = toScreen(photoPoint);
     const light =
-      screenGain(scene.surface, port, shot.camera.position_ih, onScreen) *
+      screenGainAt(scene.surface, port, shot.camera.position_ih, onScreen, screenNormal(scene, onScreen)) *
       vignetting(shot.camera, shot.vignetting, photoPoint);
     if (polarization.patches.length === 0) return light;
     return (light * passage(polarization, eye, shot.lens, depolarizationAt(polarization, onScreen))) / cleanPassage;
   };
 }
 
-function cutPicture(
-  layer: Raster,
-  scene: Scene,
-  shot: Shot,
-  eye: Eye,
-  photoFromChart: Homography,
-  window: PhotoWindow,
-): void {
-  const chartFromPhoto = invert(photoFromChart);
-  for (const cut of scene.cuts) {
-    if (cut.eye !== 'both' && cut.eye !== eye) continue;
-    const depth = smoothField(window, (photoPoint) =>
-      depthBehindCut(cut, transfer(chartFromPhoto, undistortPoint(shot.camera, photoPoint))),
-    );
+function cutPicture(layer: Raster, scene: Scene, shot: Shot, eye: Eye, offset_ih: Point, window: PhotoWindow): void {
+  const cuts = scene.cuts.filter((cut) => cut.eye === 'both' || cut.eye === eye);
+  if (cuts.length === 0) return;
+  const toChart = chartFromPhoto(scene, shot, eye, offset_ih);
+  for (const cut of cuts) {
+    const depth = smoothField(window, (photoPoint) => depthBehindCut(cut, toChart(photoPoint)));
     for (let i = 0; i < depth.data.length; i++) {
       if (depth.data[i] > -cut.softness_ih) layer.data[i] *= passedByCut(cut, depth.data[i]);
     }
   }
+}
+
+/** A cut is soft: where something bends the way, the chart point is found to 1e-5 ih and no closer. */
+function chartFromPhoto(scene: Scene, shot: Shot, eye: Eye, offset_ih: Point): (photoPoint: Point) => Point {
+  const straight = invert(straightPhotoFromChart(scene, shot, eye));
+  const back = (photoPoint: Point) => {
+    const { x, y } = transfer(straight, undistortPoint(shot.camera, photoPoint));
+    return { x: x - offset_ih.x, y: y - offset_ih.y };
+  };
+  if (isStraight(scene, shot)) return back;
+  const forth = photoFromFilm(scene, shot, eye);
+  return (photoPoint) => {
+    let c = back(photoPoint);
+    for (let i = 0; i < 6; i++) {
+      const off = back(forth({ x: c.x + offset_ih.x, y: c.y + offset_ih.y }));
+      const wanted = back(photoPoint);
+      c = { x: c.x + wanted.x - off.x, y: c.y + wanted.y - off.y };
+    }
+    return c;
+  };
 }
 
 /** Darkens what stands behind a head. `window` says where in the photo the raster lies. */

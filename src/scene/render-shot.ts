@@ -6,16 +6,17 @@
  */
 import type { Pixels } from '../imaging/pixels.ts';
 import type { Raster } from '../imaging/raster.ts';
-import type { Eye } from '../kernel/eye.ts';
+import { EYES, type Eye } from '../kernel/eye.ts';
 import { compose, type Homography } from '../kernel/homography.ts';
-import { createRandom } from '../kernel/random.ts';
+import { createRandom, type RandomSource } from '../kernel/random.ts';
 import { photoFromScreen } from './camera.ts';
+import { developPhotograph } from './develop-photograph.ts';
 import { vignetting } from './light.ts';
 import { smoothField } from './photo-window.ts';
 import { coverByHeads, renderPictureLayer } from './picture-layer.ts';
 import { passage } from './polarization.ts';
 import { screenFromChart } from './projector.ts';
-import type { Scene, Shot } from './scene.ts';
+import type { Bands, Scene, Shot } from './scene.ts';
 import { exposeSensor } from './sensor.ts';
 
 export interface ShotTruth {
@@ -44,18 +45,39 @@ export interface RenderedShot {
 export function renderShot(scene: Scene, shot: Shot, seed: number): RenderedShot {
   const { left, right, background, truth } = renderLayers(scene, shot);
   const { strength } = truth;
+  const random = createRandom(seed);
+  if (scene.grain)
+    for (const eye of EYES)
+      addGrain(eye === 'left' ? left : right, scene.grain, shot, random.fork(eye === 'left' ? 1 : 2));
   const data = background.data.map((room, i) => room + strength.left * left.data[i] + strength.right * right.data[i]);
   const noiseFree = { ...background, data };
-  return { noiseFree, pixels: exposeSensor(noiseFree, shot.sensor, createRandom(seed)), truth };
+  if (shot.bands) darkenBands(noiseFree, shot.bands);
+  const pixels = shot.processing
+    ? developPhotograph(noiseFree, shot.sensor, shot.processing, random)
+    : exposeSensor(noiseFree, shot.sensor, random);
+  return { noiseFree, pixels, truth };
+}
+
+/** Grain of the film, as fine as a pixel, in every exposure another one; frames that are averaged weaken it. */
+function addGrain({ data }: Raster, grain: number, { frames = [] }: Shot, random: RandomSource): void {
+  const sigma = grain / Math.sqrt(Math.max(1, frames.length));
+  for (let i = 0; i < data.length; i++) if (data[i] !== 0) data[i] *= Math.max(0, 1 + sigma * random.normal());
+}
+
+function darkenBands({ width, height, data }: Raster, { depth, period_px, phase }: Bands): void {
+  for (let y = 0; y < height; y++) {
+    const factor = 1 - (depth * (1 + Math.cos(2 * Math.PI * (y / period_px + phase)))) / 2;
+    for (let i = y * width; i < (y + 1) * width; i++) data[i] *= factor;
+  }
 }
 
 /** The noise-free parts of a photograph: `background` plus `strength * layer` of each eye is what falls on the sensor. */
 export function renderLayers(scene: Scene, shot: Shot): ShotLayers {
   const truth = shotTruth(scene, shot);
   return {
-    left: renderPictureLayer(scene, shot, 'left', truth.photoFromChart.left),
-    right: renderPictureLayer(scene, shot, 'right', truth.photoFromChart.right),
-    background: addStrays(renderRoom(scene, shot), scene, shot, truth),
+    left: renderPictureLayer(scene, shot, 'left'),
+    right: renderPictureLayer(scene, shot, 'right'),
+    background: addStrays(renderRoom(scene, shot), scene, shot),
     truth,
   };
 }
@@ -72,10 +94,9 @@ export function shotTruth(scene: Scene, shot: Shot): ShotTruth {
 }
 
 /** A copy's strength is a part of what its eye's picture would have through the polarizer that the copy's light passed. */
-function addStrays(background: Raster, scene: Scene, shot: Shot, { photoFromChart }: ShotTruth): Raster {
+function addStrays(background: Raster, scene: Scene, shot: Shot): Raster {
   for (const { eye, offset_ih, strength, polarizedAs = eye } of scene.strays ?? []) {
-    const displaced = compose(photoFromChart[eye], [1, 0, offset_ih.x, 0, 1, offset_ih.y, 0, 0, 1]);
-    const layer = renderPictureLayer(scene, shot, eye, displaced);
+    const layer = renderPictureLayer(scene, shot, eye, { offset_ih });
     const light = strength * pictureLight(scene, shot, eye, polarizedAs);
     for (let i = 0; i < layer.data.length; i++) background.data[i] += light * layer.data[i];
   }

@@ -6,9 +6,13 @@ import type { Eye } from '../kernel/eye.ts';
 import type { Point } from '../kernel/point.ts';
 import type { Camera } from './camera.ts';
 import type { ScreenSurface } from './light.ts';
+import type { Processing } from './develop-photograph.ts';
+import type { Film, FilmFrame } from './film-motion.ts';
+import type { GlassesLens } from './glasses.ts';
 import type { Cut, Head } from './obstacles.ts';
 import { GOOD_POLARIZATION, type Polarization } from './polarization.ts';
-import type { Projector } from './projector.ts';
+import type { PrintErrors } from './print-errors.ts';
+import type { MirrorFigure, ProjectionLens, Projector } from './projector.ts';
 import type { Sensor } from './sensor.ts';
 import { NO_MISALIGNMENT } from './terms.ts';
 import { DEFAULT_ASPECT } from '../kernel/aspect.ts';
@@ -32,6 +36,20 @@ export interface Scene {
   readonly openGate?: boolean;
   /** Weak displaced copies of a picture; none where left out. */
   readonly strays?: readonly Stray[];
+  /** The usual film where left out. */
+  readonly film?: Film;
+  /** Grain of the print: standard deviation of a photo pixel's light over its mean, of one frame; none where left out. */
+  readonly grain?: number;
+  /** How the print differs from the chart; not at all where left out. */
+  readonly print?: PrintErrors;
+  /** Without distortion where left out. */
+  readonly projectionLens?: ProjectionLens;
+  /** Mirrors of the two paths that are not plane. */
+  readonly mirrors?: Readonly<Partial<Record<Eye, MirrorFigure>>>;
+  /** Radius of a screen that is curved about an upright axis, hollow towards the audience; plane where left out. */
+  readonly screenRadius_ih?: number;
+  /** Lenses of the glasses that bend the view; plane and parallel where left out. */
+  readonly glasses?: Readonly<Record<Eye, GlassesLens>>;
 }
 
 /** A copy that mirrors, panes or the edge between the two light paths throw beside the picture. */
@@ -59,8 +77,22 @@ export interface Shot {
   readonly motion: Motion;
   /** Place of the film in the gate, moves both pictures alike. */
   readonly weave_ih: Point;
+  /** The frames of film that the exposure averages; one at rest where left out. */
+  readonly frames?: readonly FilmFrame[] | undefined;
   readonly sensor: Sensor;
+  /** What the camera makes of the sensor's picture; sRGB and nothing else where left out. */
+  readonly processing?: Processing;
+  /** Dark bands from rows that are read one after the other under a light that flickers. */
+  readonly bands?: Bands;
   readonly heads: readonly Head[];
+}
+
+/** light(row) = 1 - depth (1 + cos(2 pi (row / period + phase))) / 2 */
+export interface Bands {
+  readonly depth: number;
+  readonly period_px: number;
+  /** In periods. */
+  readonly phase: number;
 }
 
 /** A straight movement of the camera during the exposure. */

@@ -25,12 +25,6 @@ export interface Sensor {
   readonly tint: readonly [number, number, number];
 }
 
-/** Standard deviation of the noise in one channel of sensitivity 1 at linear light `light`, in linear light. */
-export function noiseSigma(sensor: Sensor, light: number): number {
-  const { fullWell_e, readNoise_e } = sensor;
-  return Math.sqrt(Math.max(0, light) * fullWell_e + readNoise_e ** 2) / fullWell_e;
-}
-
 /** Takes the photograph of what falls on the sensor. The same source gives the same pixels. */
 export function exposeSensor(light: Raster, sensor: Sensor, random: RandomSource): Pixels {
   const { width, height } = light;

@@ -7,11 +7,13 @@ import type { Point } from '../kernel/point.ts';
 import { referenceRadius } from './camera.ts';
 import type { FurtherTruth } from './further-photographs.ts';
 import { hotSpot } from './light.ts';
+import { describeSeriesPhotograph, type SeriesPhotograph } from './photograph-series.ts';
+import { isStraight } from './picture-path.ts';
 import { projectorPosition } from './projector.ts';
 import { type ShotTruth, shotTruth } from './render-shot.ts';
 import { type SceneSet, type Shot, shotSeed } from './scene.ts';
 import type { SceneTerms } from './terms.ts';
-import { misalignmentTruth } from './truth.ts';
+import { misalignmentTruth, sceneMisalignmentTruth } from './truth.ts';
 
 const TRUTH_SCHEMA = 'twinplumb.truth/1';
 
@@ -24,6 +26,8 @@ export interface TruthRecord {
   /** The terms that the pictures have, by the definition of a reading. */
   readonly misalignment: TermFields<Exact> & {
     readonly worst_vertical_pct: Exact & { readonly at: readonly [number, number] };
+    /** What the field holds beyond the eight terms; only where something bends the pictures. */
+    readonly remainder_pct?: Exact & { readonly at: readonly [number, number] };
   };
   readonly eyes: {
     readonly assignment: 'correct' | 'swapped' | 'undetermined';
@@ -34,6 +38,8 @@ export interface TruthRecord {
     readonly balance_right_over_left: Exact;
   };
   readonly shots: readonly ReturnType<typeof shotFields>[];
+  /** All photographs in the order of time, where the film runs or there are several. */
+  readonly series?: readonly ReturnType<typeof describeSeriesPhotograph>[];
   /** Of the photographs beside the pair, where there are any. */
   readonly further?: FurtherTruth;
   readonly scene: SceneSet['scene'];
@@ -56,12 +62,21 @@ interface TermFields<T> {
 }
 
 /** `file` names each photograph, as it stands beside the sidecar. */
-export function recordTruth(set: SceneSet, file: Readonly<Record<Eye, string>>, further?: FurtherTruth): TruthRecord {
+export function recordTruth(
+  set: SceneSet,
+  file: Readonly<Record<Eye, string>>,
+  further?: FurtherTruth,
+  series?: readonly SeriesPhotograph[],
+): TruthRecord {
   const { scene, shots } = set;
   const truth = { left: shotTruth(scene, shots.left), right: shotTruth(scene, shots.right) };
   // The film's place in the gate differs from shot to shot and is no misalignment; without it one camera sees both eyes.
-  const still = shotTruth(scene, { ...shots.left, weave_ih: { x: 0, y: 0 } }).photoFromChart;
-  const { terms, worstVertical } = misalignmentTruth(still.left, still.right, scene.aspect);
+  const bare: Shot = { ...shots.left, lens: 'bare', weave_ih: { x: 0, y: 0 }, frames: undefined };
+  const still = shotTruth(scene, bare).photoFromChart;
+  const bent = isStraight(scene, bare) ? undefined : sceneMisalignmentTruth(scene, bare);
+  const { terms, worstVertical } = bent ?? misalignmentTruth(still.left, still.right, scene.aspect);
+  const place = ({ value, at }: { readonly value: number; readonly at: Point }) =>
+    ({ value: 100 * value, at: [at.x, at.y] }) as const;
   const exact = (value: number): Exact => ({ value });
   return {
     schema: TRUTH_SCHEMA,
@@ -70,7 +85,8 @@ export function recordTruth(set: SceneSet, file: Readonly<Record<Eye, string>>, 
     requested: termFields(scene.projector.misalignment, (value) => value),
     misalignment: {
       ...termFields(terms, exact),
-      worst_vertical_pct: { value: 100 * worstVertical.value, at: [worstVertical.at.x, worstVertical.at.y] },
+      worst_vertical_pct: place(worstVertical),
+      ...(bent && { remainder_pct: place(bent.remainder) }),
     },
     eyes: {
       assignment: assignmentOf(set, truth),
@@ -79,6 +95,7 @@ export function recordTruth(set: SceneSet, file: Readonly<Record<Eye, string>>, 
       balance_right_over_left: exact(scene.brightness.right / scene.brightness.left),
     },
     shots: EYES.map((lens) => shotFields(set, lens, truth[lens], file[lens])),
+    ...(series && { series: series.map(describeSeriesPhotograph) }),
     ...(further && { further }),
     scene,
     jpeg_quality: set.jpegQuality,

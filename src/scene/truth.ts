@@ -13,18 +13,20 @@ import { compose, type Homography, IDENTITY, invert, transfer } from '../kernel/
 import { choleskySolve, createMatrix } from '../kernel/linear-algebra.ts';
 import type { Point } from '../kernel/point.ts';
 import { screenGain } from './light.ts';
+import { projectIntoPhoto, screenFromFilm } from './picture-path.ts';
 import { depolarizationAt, passage } from './polarization.ts';
 import { projectorPosition, screenFromChart } from './projector.ts';
 import type { Scene, Shot } from './scene.ts';
 import { SCENE_TERMS, type SceneTerms } from './terms.ts';
 
-interface MisalignmentTruth {
+export interface MisalignmentTruth {
   readonly terms: SceneTerms;
   /** d_y where it is largest in size, with its sign, and the chart point, ih. */
   readonly worstVertical: { readonly value: number; readonly at: Point };
-  /** G. */
-  readonly chartFromMean: Homography;
 }
+
+/** The place of a chart point in one undistorted photo frame. */
+export type PictureMap = (chartPoint: Point) => Point;
 
 const GRID = { columns: 41, rows: 21 };
 const FINE_GRID = { columns: 321, rows: 161 };
@@ -33,7 +35,10 @@ export function misalignmentTruth(
   photoFromChartLeft: Homography,
   photoFromChartRight: Homography,
   aspect: number,
-): MisalignmentTruth {
+): MisalignmentTruth & {
+  /** G. */
+  readonly chartFromMean: Homography;
+} {
   const grid = gridOver(aspect, GRID);
   const chartFromMean = fitChartFromMean(photoFromChartLeft, photoFromChartRight, grid);
   const chartFromLeft = compose(chartFromMean, photoFromChartLeft);
@@ -49,6 +54,105 @@ export function misalignmentTruth(
     if (Math.abs(value) > Math.abs(worstVertical.value)) worstVertical = { value, at };
   }
   return { terms: fitTerms(grid, grid.map(field)), worstVertical, chartFromMean };
+}
+
+/** What the whole field holds beyond the eight terms. */
+export interface BentTruth extends MisalignmentTruth {
+  /** The largest length of the field less the terms, and its chart point, ih. */
+  readonly remainder: { readonly value: number; readonly at: Point };
+  readonly field: (chartPoint: Point) => Point;
+}
+
+const BENT_FINE_GRID = { columns: 121, rows: 61 };
+
+/**
+ * The same where no homography holds: what both pictures share is any smooth map m, and takes the place of G's inverse.
+ *
+ *   m(c) = (P_L(c) + P_R(c)) / 2,   d(c) = m^-1(P_R(c)) - m^-1(P_L(c))
+ *
+ * P_L, P_R: where the pictures fall in one undistorted photo frame. For plane pictures this differs from the above in
+ * second order of the misalignment times its own difference from a homography, below 1e-7 ih.
+ */
+export function bentMisalignmentTruth(left: PictureMap, right: PictureMap, aspect: number): BentTruth {
+  const mean: PictureMap = (c) => {
+    const [l, r] = [left(c), right(c)];
+    return { x: (l.x + r.x) / 2, y: (l.y + r.y) / 2 };
+  };
+  const field = (c: Point): Point => {
+    const here = mean(c);
+    const h = 1e-3;
+    const [alongX, alongY] = [mean({ x: c.x + h, y: c.y }), mean({ x: c.x, y: c.y + h })];
+    const [a, b] = [(alongX.x - here.x) / h, (alongY.x - here.x) / h];
+    const [d, e] = [(alongX.y - here.y) / h, (alongY.y - here.y) / h];
+    const determinant = a * e - b * d;
+    // Newton's steps with the slope at c: pictures a few percent apart are found to rounding in a few of them.
+    const toChart = (target: Point): Point => {
+      let p = c;
+      for (let i = 0; i < 12; i++) {
+        const now = mean(p);
+        const [x, y] = [target.x - now.x, target.y - now.y];
+        const step = { x: (e * x - b * y) / determinant, y: (a * y - d * x) / determinant };
+        p = { x: p.x + step.x, y: p.y + step.y };
+        if (Math.hypot(step.x, step.y) < 1e-13) break;
+      }
+      return p;
+    };
+    const [l, r] = [toChart(left(c)), toChart(right(c))];
+    return { x: r.x - l.x, y: r.y - l.y };
+  };
+  const grid = gridOver(aspect, GRID);
+  const terms = fitTerms(grid, grid.map(field));
+  let worstVertical = { value: 0, at: { x: 0, y: 0 } };
+  let remainder = { value: 0, at: { x: 0, y: 0 } };
+  for (const at of gridOver(aspect, BENT_FINE_GRID)) {
+    const d = field(at);
+    const t = fieldOf(terms, at);
+    const left_ih = Math.hypot(d.x - t.x, d.y - t.y);
+    if (Math.abs(d.y) > Math.abs(worstVertical.value)) worstVertical = { value: d.y, at };
+    if (left_ih > remainder.value) remainder = { value: left_ih, at };
+  }
+  return { terms, worstVertical, remainder, field };
+}
+
+/** The misalignment of a scene with the film at rest, or, with the frames of a shot, as that exposure shows it on average. */
+export function sceneMisalignmentTruth(
+  scene: Scene,
+  shot: Shot,
+  film: 'at-rest' | 'as-exposed' = 'at-rest',
+): BentTruth {
+  const still = { ...shot, weave_ih: { x: 0, y: 0 } };
+  const toPhoto = projectIntoPhoto(shot.camera);
+  const mapOf = (eye: Eye): PictureMap => {
+    const frames = film === 'as-exposed' ? shot.frames : undefined;
+    if (!frames) {
+      const toScreen = screenFromFilm(scene, still, eye);
+      return (c) => toPhoto(toScreen(c));
+    }
+    const ways = frames.map((frame) => ({
+      share: frame.share[eye],
+      toScreen: screenFromFilm(scene, still, eye, frame),
+    }));
+    return (c) => {
+      const sum = { x: 0, y: 0 };
+      for (const { share, toScreen } of ways) {
+        const { x, y } = toPhoto(toScreen(c));
+        sum.x += share * x;
+        sum.y += share * y;
+      }
+      return sum;
+    };
+  };
+  return bentMisalignmentTruth(mapOf('left'), mapOf('right'), scene.aspect);
+}
+
+/** d(x, y) of the eight terms, ih. */
+function fieldOf(terms: SceneTerms, { x, y }: Point): Point {
+  const { verticalOffset, horizontalOffset, rotation, size, stretch, shear, keystoneH, keystoneV } = terms;
+  const key = keystoneH * x + keystoneV * y;
+  return {
+    x: horizontalOffset - rotation * y + size * x + stretch * x + shear * y + key * x,
+    y: verticalOffset + rotation * x + size * y - stretch * y + shear * x + key * y,
+  };
 }
 
 function gridOver(aspect: number, { columns, rows }: { columns: number; rows: number }): Point[] {

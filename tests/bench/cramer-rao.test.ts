@@ -237,5 +237,5 @@ function layerWith(set: SceneSet, shot: Shot, theta: readonly number[], eye: Eye
     centreOffset_px: { x: ox * scale, y: oy * scale },
   };
   const bent = { ...shot, camera: { ...shot.camera, distortion } };
-  return renderPictureLayer(set.scene, bent, eye, compose(photoFromFrame(shot.camera), frame));
+  return renderPictureLayer(set.scene, bent, eye, { photoFromChart: compose(photoFromFrame(shot.camera), frame) });
 }

@@ -9,6 +9,7 @@ import {
   photoFromScreen,
   undistortPoint,
 } from '../../src/scene/camera.ts';
+import { placeCamera } from '../../src/scene/place-camera.ts';
 
 const front: Camera = {
   width_px: 1001,
@@ -90,5 +91,37 @@ describe('radial distortion', () => {
     // r (1 - 0.4 r^2) grows to 0.61 at r = 0.91 and never reaches 0.8.
     const p = undistortPoint(camera, { x: 500 + 0.8 * (Math.hypot(1001, 801) / 2), y: 400 });
     expect(Number.isFinite(p.x)).toBe(false);
+  });
+});
+
+describe('a lens with a moustache, or with elements off centre', () => {
+  const plain = placeCamera({ width_px: 3000, height_px: 2000, distance_ih: 3, azimuth_deg: 0, elevation_deg: 0 });
+  const radius = Math.hypot(3000, 2000) / 2;
+  const [cx, cy] = [1499.5, 999.5];
+  it('bends as Brown wrote: decentring in the direction of its axis three times as much as across', () => {
+    const camera = { ...plain, distortion: { ...plain.distortion, decentring: [0, 0.001] as const } };
+    const right = distortPoint(camera, { x: cx + 900, y: cy });
+    expect(right.x - cx - 900).toBeCloseTo((3 * 0.001 * 900 ** 2) / radius, 9);
+    const above = distortPoint(camera, { x: cx, y: cy - 900 });
+    expect(above.x - cx).toBeCloseTo((0.001 * 900 ** 2) / radius, 9);
+    expect(above.y).toBeCloseTo(cy - 900, 9);
+  });
+  it('a moustache is barrel within and pincushion without', () => {
+    const camera = { ...plain, distortion: { ...plain.distortion, k1: -0.03, k2: 0.01, k3: 0.05 } };
+    const moved = (r: number) => distortPoint(camera, { x: cx + r * radius, y: cy }).x - cx - r * radius;
+    expect(moved(0.4)).toBeLessThan(0);
+    expect(moved(1)).toBeGreaterThan(0);
+  });
+  it('is undone to rounding', () => {
+    const distortion = { ...plain.distortion, k1: -0.03, k2: 0.01, k3: 0.02, decentring: [0.0008, -0.0005] as const };
+    const camera = { ...plain, distortion };
+    for (const p of [
+      { x: 0, y: 0 },
+      { x: 2999, y: 12 },
+      { x: 1700, y: 1500 },
+    ]) {
+      const back = distortPoint(camera, undistortPoint(camera, p));
+      expect(Math.hypot(back.x - p.x, back.y - p.y)).toBeLessThan(1e-9);
+    }
   });
 });

@@ -28,7 +28,7 @@ function sharpShot(camera: Camera, lens: Eye): Shot {
 }
 function layerOf(scene: Scene, shot: Shot, eye: Eye) {
   const photoFromChart = shotTruth(scene, shot).photoFromChart[eye];
-  return { layer: renderPictureLayer(scene, shot, eye, photoFromChart), photoFromChart };
+  return { layer: renderPictureLayer(scene, shot, eye), photoFromChart };
 }
 
 /** Whether a chart point is bright, from the description of a mark and nothing else. */

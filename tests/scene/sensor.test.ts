@@ -1,20 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { srgbFromLinear } from '../../src/imaging/srgb.ts';
 import { createRandom } from '../../src/kernel/random.ts';
-import { exposeSensor, noiseSigma, type Sensor } from '../../src/scene/sensor.ts';
+import { exposeSensor, type Sensor } from '../../src/scene/sensor.ts';
 
 const sensor: Sensor = { fullWell_e: 20000, readNoise_e: 5, channelSensitivity: [0.5, 1, 0.8], tint: [1, 1, 1] };
 const quiet: Sensor = { ...sensor, fullWell_e: 1e12, readNoise_e: 0 };
 const even = (light: number, n = 40000) => ({ width: n / 100, height: 100, data: new Float32Array(n).fill(light) });
-
-describe('noiseSigma', () => {
-  // EMVA 1288 linear model, mu_e 1e4, sigma_d 5 and quantisation of 1/12 DN^2 at K = 0.1 DN/e: SNR 99.83. Formula from memory
-  it('gives the signal to noise of the linear camera model', () => {
-    const sigma_e = noiseSigma(sensor, 0.5) * sensor.fullWell_e;
-    const quantisation_e2 = 1 / 12 / 0.1 ** 2;
-    expect(1e4 / Math.sqrt(sigma_e ** 2 + quantisation_e2)).toBeCloseTo(99.83, 2);
-  });
-});
 
 describe('exposeSensor', () => {
   it('without noise is the sRGB code of the light, rounded, for every code', () => {
