@@ -23,16 +23,7 @@ export function reportJudged({ sets, terms, crosstalk, wrongAssignments, unmeasu
       '',
       'Errors in thousandths of % (rotation: of a degree); goals in brackets, ! where missed',
       formatTable(
-        [
-          'term',
-          'median',
-          '95th',
-          'bias +- s.e.',
-          'u',
-          `within 2u (${min_pct}-${max_pct} %)`,
-          'rms z',
-          'worst seeds',
-        ],
+        ['term', 'median', '95th', 'bias +- s.e.', 'u', `within 2u (${min_pct}-${max_pct} %)`, 'rms z', 'worst seeds'],
         terms.map(termRow),
       ),
     );
