@@ -2,7 +2,7 @@
 import { type PackedBundle, packBundle } from '../logbook/bundle/pack-bundle.ts';
 import { type Unpacking, type UnpackOptions, unpackBundle } from '../logbook/bundle/unpack-bundle.ts';
 import type { FoundEntry, Logbook, LogbookRefusal } from '../logbook/logbook.ts';
-import { translateLogbook } from '../wording/logbook.ts';
+import { translateLogbook } from '../wording/failures.ts';
 import { composeEntryReport, type MakePictures } from './reports.ts';
 import type { TranslatedProblem } from './verify-entries.ts';
 

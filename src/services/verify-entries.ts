@@ -8,8 +8,8 @@ import {
   type VerifyReport,
 } from '../logbook/verify-logbook.ts';
 import type { UnwordedReading } from '../record/reading.ts';
-import { translateLogbook } from '../wording/logbook.ts';
-import { translateReading } from '../wording/word-reading.ts';
+import { translateLogbook } from '../wording/failures.ts';
+import { translateReading } from '../wording/reading.ts';
 
 export interface VerifyRequest extends Omit<VerifyOrder, 'measure'> {
   /** Left out: hashes and links only. */

@@ -1,227 +1,148 @@
-/** What may be wrong, said in one sentence, what cures it, and the figures that speak for it. */
+/** What may be wrong, what cures it, the figures that speak for it, and the checks that tell causes apart. */
 import type { ReadingCause } from '../record/reading.ts';
+import { openTopic } from './catalogue.ts';
+import ofCauses from './en/causes.json' with { type: 'json' };
+import ofChecks from './en/checks.json' with { type: 'json' };
 import { decimalsForUncertainty, formatFigures, formatNumber } from './numbers.ts';
 
-type Facts = ReadonlyMap<string, ReadingCause['evidence'][number]>;
+const causes = openTopic(ofCauses);
+const checks = openTopic(ofChecks);
 
-interface CauseWords {
-  readonly cause: (facts: Facts) => string;
-  readonly remedy: string;
-}
+export const CAUSE_CODES: readonly string[] = causes.keys
+  .filter((key) => key.endsWith('.remedy'))
+  .map((key) => key.slice(0, -'.remedy'.length));
 
-function number(facts: Facts, name: string, before: string, unit: string): string {
-  const item = facts.get(name);
-  return typeof item?.value === 'number' ? `${before}${formatFigures(Math.abs(item.value))}${unit}` : '';
-}
-
-/** " by about 12°" where the angle is known apart from the floor, " by up to 15°" where it is not. */
-function angle(facts: Facts): string {
-  return (
-    number(facts, 'polarizer_angle_deg', ' by about ', '°') ||
-    number(facts, 'polarizer_angle_at_most_deg', ' by up to ', '°')
-  );
-}
-
-/** " (upper left)", or nothing where the ghost is alike all over. */
-function place(facts: Facts): string {
-  const where = facts.get('place')?.value;
-  return typeof where === 'string' ? ` (${where.replace('-', ' ')})` : '';
-}
-
-/** "the left-eye picture", or "one picture" when the fact is missing. */
-function picture(facts: Facts, name: string): string {
-  const eye = facts.get(name)?.value;
-  return eye === undefined ? 'one picture' : `the ${eye}-eye picture`;
-}
-
-/** As seen from the audience. */
-const SIDES: Readonly<Record<string, string>> = {
-  above: 'above',
-  below: 'below',
-  left: 'to the left of',
-  right: 'to the right of',
-};
-
-const CAUSES: Readonly<Record<string, CauseWords>> = {
-  'half-frame-threading': {
-    cause: (f) =>
-      `The film is threaded half a frame out, so that each picture takes the other one’s path${number(f, 'half_frame_vertical_offset_pct', ' (that alone would move the pictures ', ' % apart in height)')}.`,
-    remedy: 'With the machine stopped and the gate cool, thread the film two perforations further or back.',
-  },
-  'polarizers-exchanged': {
-    cause: () => 'The two polarizers at the projector are exchanged, or both stand turned by 90°.',
-    remedy: 'With the lamp out, exchange the two polarizers, or turn both by a quarter turn.',
-  },
-  'camera-filters-exchanged': {
-    cause: () =>
-      'The lenses of the glasses were exchanged or held the wrong way round before the camera, or the two photographs were put in each other’s place.',
-    remedy:
-      'Take the photographs again, with the glasses as a viewer wears them, the left lens for the left photograph.',
-  },
-  'polarizers-missing': {
-    cause: () => 'The polarizers at the projector are missing or destroyed by heat.',
-    remedy: 'With the lamp out and everything cool, fit new polarizers, away from the hot end of the lens.',
-  },
-  'polarization-kinds-mixed': {
-    cause: () => 'Glasses and projector do not belong together: one is polarized linearly, the other circularly.',
-    remedy: 'Use glasses of the kind of the projector’s polarizers.',
-  },
-  'screen-depolarizes': {
-    cause: () => 'The screen does not keep the polarization: matte, painted over, dirty or of the wrong kind.',
-    remedy: 'Clean the screen as its maker says; where the coating itself is the cause only a metallic screen helps.',
-  },
-  'screen-patch-depolarizes': {
-    cause: (f) => `A place on the screen${place(f)} does not keep the polarization: a stain, a repair or worn coating.`,
-    remedy: 'Have the place cleaned or recoated as the maker of the screen says.',
-  },
-  'camera-filters-missing': {
-    cause: () => 'The photographs were taken without the glasses, or with a lens that does not polarize.',
-    remedy: 'Take the photographs again, with a lens of the glasses close before the camera’s lens.',
-  },
-  'projector-polarizer-turned': {
-    cause: (f) => `The polarizer of ${picture(f, 'polarizer_of_picture')} at the projector is turned${angle(f)}.`,
-    remedy: 'With the lamp out, turn that polarizer back, then find the least ghost with photographs.',
-  },
-  'glasses-lens-turned': {
-    cause: (f) => {
-      const lens = f.get('lens')?.value;
-      return `${lens === undefined ? 'A' : `The ${lens}`} lens of the glasses stood turned${angle(f)} before the camera.`;
-    },
-    remedy: 'Hold both lenses before the camera in their frame and level; replace glasses whose lens sits askew.',
-  },
-  'one-path-depolarizes': {
-    cause: (f) =>
-      `Something in the path of ${picture(f, 'path_of_picture')} spoils its polarization: a polarizer spoilt by heat, a strained or dirty glass, or a mirror behind the polarizer.`,
-    remedy: 'With the lamp out, clean what stands behind that polarizer, then exchange the polarizer.',
-  },
-  'glasses-tilted': {
-    cause: (f) => `The glasses were held tilted${angle(f)} before the camera.`,
-    remedy: 'Hold or clamp the glasses level with the camera, and photograph again.',
-  },
-  'both-polarizers-turned': {
-    cause: (f) => `Both polarizers at the projector are turned${angle(f)} the same way.`,
-    remedy: 'With the lamp out, turn both polarizers back by the same angle, or the attachment that carries them.',
-  },
-  'port-glass-strained': {
-    cause: () => 'The port glass is strained or dirty and spoils the polarization of both pictures.',
-    remedy: 'Ease the clamps of the pane and clean it; an annealed pane, or polarizers on its far side, cure it.',
-  },
-  'picture-missing': {
-    cause: (f) => {
-      const eye = f.get('missing_picture')?.value;
-      return `${eye === undefined ? 'One picture' : `The ${eye}-eye picture`} does not reach the screen: something stands in its path.`;
-    },
-    remedy: 'With the lamp out, follow that picture’s path from the lens over its mirrors to the port and clear it.',
-  },
-  'film-turned-over': {
-    cause: () => 'The film runs the wrong way round: turned over, or with its foot up.',
-    remedy: 'With the machine stopped, take the film out and thread it with the emulsion as the leader says.',
-  },
-  'photograph-mistaken': {
-    cause: () =>
-      'The photographs are at fault and not the projector: one lens twice, too little exposure, or a file that a program turned or mirrored.',
-    remedy: 'Take both photographs again with the same exposure, and use the files as the camera wrote them.',
-  },
-  'nothing-broken': {
-    cause: () =>
-      'Perhaps nothing is broken: this screen, these polarizers and these glasses may simply be no better together.',
-    remedy: 'Compare with an earlier reading of this house that was found good.',
-  },
-  'stray-image': {
-    cause: (f) => {
-      const over = number(
-        f,
-        'stray_over_pct',
-        ', and lies over the picture for ',
-        ' % of its height from that edge on',
-      );
-      const side = SIDES[String(f.get('stray_side')?.value)] ?? 'beside';
-      return `The attachment throws a stray copy of ${picture(f, 'copy_of_picture')} ${side} the picture: it reaches${number(f, 'stray_beyond_pct', ' ', ' % of the picture height')} beyond the edge${over}.`;
-    },
-    remedy:
-      'With the lamp out and the attachment cool, bring a mask into its centre from the stray’s side, only as far as the stray goes; then photograph again: the picture itself must not have grown darker.',
-  },
-  'path-lengths-differ': {
-    cause: (f) =>
-      `The two paths through the attachment differ in length${number(f, 'path_difference_mm', ', by about ', ' mm')}.`,
-    remedy: 'With the lamp out, set the mirrors of both paths for equal length.',
-  },
-  'mirror-not-flat': {
-    cause: () => 'A mirror of the attachment is not flat.',
-    remedy: 'With the lamp out, ease the mirror’s clamps; exchange the mirror where that does not help.',
-  },
-  'lens-elements-differ': {
-    cause: () => 'The two halves of the lens, or the lenses of the two paths, differ in focal length.',
-    remedy: 'Use a matched pair of lenses.',
-  },
-  'mirror-strained': {
-    cause: () => 'A mirror is bent by its clamps and stretches or shears its picture.',
-    remedy: 'With the lamp out and everything cool, ease the mirror’s clamps until it lies without force.',
-  },
-  'attachment-off-axis': {
-    cause: () => 'The attachment does not stand square on the lens axis, which gives the pictures opposite keystone.',
-    remedy: 'With the lamp out, seat the attachment anew, square on the lens.',
-  },
-};
-
-export const CAUSE_CODES: readonly string[] = Object.keys(CAUSES);
-
-function wordsOf(code: string): CauseWords {
-  const words = CAUSES[code];
-  if (!words) throw new RangeError(`no wording for the cause "${code}"`);
-  return words;
-}
-
-/** Throws on an unknown code, as `translateRefusal` does. */
+/** Throws RangeError on an unknown code, as `translateRefusal` does. */
 export function translateCause({ code, evidence }: Pick<ReadingCause, 'code' | 'evidence'>): string {
-  return wordsOf(code).cause(new Map(evidence.map((item) => [item.name, item])));
+  const figures = evidence.map(({ name, value }) => [
+    name,
+    typeof value === 'number' ? formatFigures(Math.abs(value)) : value,
+  ]);
+  const place = evidence.find(({ name }) => name === 'place')?.value;
+  return causes.translateCode(code, {
+    ...Object.fromEntries(figures),
+    place:
+      place === undefined
+        ? undefined
+        : causes.has(`place.${place}`)
+          ? causes.translate(`place.${place}` as never)
+          : place,
+  });
 }
 
 export function translateRemedy(code: string): string {
-  return wordsOf(code).remedy;
+  return causes.translateCode(`${code}.remedy`);
+}
+
+/** Says of a group that it is one; two faults at once are allowed for too, so that the chances may add up to more than 100 %. */
+export function introduceGroup(): string {
+  return causes.translate('one-of-these');
 }
 
 /** "83 %", never as certain as 0 or 100; null for readings without it. */
-/** Says of a group that it is one; two faults at once are reckoned with too, so that the chances may add up to more than 100 %. */
-export const ONE_OF_THESE = 'One of these, rarely two of them; what was measured does not tell which:';
-
 export function formatProbability({ probability }: Pick<ReadingCause, 'probability'>): string | null {
   if (probability === undefined) return null;
-  if (probability > 0.99) return 'over 99 %';
-  return probability < 0.01 ? 'under 1 %' : `${Math.round(100 * probability)} %`;
+  if (probability > 0.99) return causes.translate('probability.over');
+  if (probability < 0.01) return causes.translate('probability.under');
+  return causes.translate('probability', { percent: Math.round(100 * probability) });
 }
 
-const UNIT_WORDS: Readonly<Record<string, string>> = { pct: ' %', deg: '°', mm: ' mm', arcmin: ' arcmin' };
-
-const EVIDENCE: Readonly<Record<string, string>> = {
-  leak_left_lens_pct: 'ghost through the left lens',
-  leak_right_lens_pct: 'ghost through the right lens',
-  leak_where_strongest_pct: 'ghost where it is strongest',
-  crosstalk_left_pct: 'right-eye over left-eye picture through the left lens',
-  crosstalk_right_pct: 'left-eye over right-eye picture through the right lens',
-  vertical_offset_pct: 'vertical offset found',
-  half_frame_vertical_offset_pct: 'vertical offset that half a frame would make',
-  polarizer_angle_deg: 'angle that would explain it',
-  polarizer_angle_at_most_deg: 'angle that would explain it, at most',
-  stray_strength_pct: 'strength of the copy',
-  stray_beyond_pct: 'beyond the picture, of its height',
-  stray_over_pct: 'over the picture, of its height',
-  size_pct: 'size difference',
-  path_difference_mm: 'difference in path that would explain it',
-  stretch_pct: 'stretch',
-  shear_pct: 'shear',
-  keystone_h_pct: 'keystone, sideways',
-  keystone_v_pct: 'keystone, upright',
-};
-
-export const EVIDENCE_NAMES: readonly string[] = Object.keys(EVIDENCE);
+const EVIDENCE = 'evidence.';
+export const EVIDENCE_NAMES: readonly string[] = causes.keys
+  .filter((key) => key.startsWith(EVIDENCE))
+  .map((key) => key.slice(EVIDENCE.length));
 
 /** "ghost through the left lens: 1.9 %"; null for words that the cause's sentence has already said. */
 export function formatEvidence({ name, value, u }: ReadingCause['evidence'][number]): string | null {
   if (typeof value === 'string') return null;
-  const unit = UNIT_WORDS[name.split('_').at(-1) ?? ''] ?? '';
   const decimals = decimalsForUncertainty(u ?? 0);
-  const number =
-    u === undefined ? formatFigures(value) : `${formatNumber(value, decimals)} ± ${formatNumber(2 * u, decimals)}`;
-  return `${EVIDENCE[name] ?? name.replaceAll('_', ' ')}: ${number}${unit}`;
+  const figure =
+    u === undefined
+      ? formatFigures(value)
+      : causes.translate('interval', { value: formatNumber(value, decimals), doubt: formatNumber(2 * u, decimals) });
+  const key = `${EVIDENCE}${name}`;
+  return causes.translate('evidence', {
+    name: causes.has(key) ? causes.translate(key) : name.replaceAll('_', ' '),
+    figure,
+    unit: name.split('_').at(-1),
+  });
+}
+
+export const MANY_TIMES = 10;
+
+export interface CauseGroup<C> {
+  readonly causes: readonly C[];
+  /** The text has to say that it is one of these and not which. */
+  readonly isUndecided: boolean;
+}
+
+type Grouped = Pick<ReadingCause, 'code' | 'probability' | 'undecided' | 'explains'>;
+
+/**
+ * Causes that one measurement cannot tell apart stand together, so that nobody takes the first of them for the answer.
+ *
+ * A group begins with the likeliest cause that is left; where that one is undecided, every other undecided cause joins
+ * that explains a finding of its and is not `MANY_TIMES` less likely.
+ */
+export function groupCauses<C extends Grouped>(causes: readonly C[]): CauseGroup<C>[] {
+  const groups: CauseGroup<C>[] = [];
+  let left = [...causes];
+  while (left.length > 0) {
+    const [first, ...others] = left as [C, ...C[]];
+    const joined = first.undecided ? others.filter((other) => isAlike(first, other)) : [];
+    groups.push({ causes: [first, ...joined], isUndecided: joined.length > 0 });
+    left = others.filter((other) => !joined.includes(other));
+  }
+  return groups;
+}
+
+function isAlike(first: Grouped, other: Grouped): boolean {
+  if (!other.undecided || (other.probability ?? 0) * MANY_TIMES < (first.probability ?? 1)) return false;
+  const of = first.explains ?? [];
+  const theirs = other.explains ?? [];
+  return of.length === 0 || theirs.length === 0 || theirs.some((code) => of.includes(code));
+}
+
+export const CHECK_CODES: readonly string[] = checks.keys.filter((key) => !key.includes('.'));
+
+/** What to do. Throws RangeError on an unknown code, as `translateRefusal` does. */
+export function translateCheck(code: string): string {
+  return checks.translateCode(code);
+}
+
+/** The answers that a check can have: code and words, the usual one first. */
+export function listAnswers(code: string): { readonly answer: string; readonly words: string }[] {
+  const answers = checks.keys.filter((key) => key.startsWith(`${code}.`));
+  if (answers.length === 0) throw new RangeError(`no answers to the check "${code}"`);
+  return answers.map((key) => ({ answer: key.slice(code.length + 1), words: checks.translate(key) }));
+}
+
+export interface AnsweredCheck {
+  readonly check: string;
+  readonly answer: string;
+}
+
+/** What a check has shown; the answer's code itself where this version knows no words for it. */
+export function translateAnswer({ check, answer }: AnsweredCheck): string {
+  const key = `${check}.${answer}`;
+  return checks.has(key) ? checks.translate(key) : answer;
+}
+
+/** Where a check sends people; the table of the findings has the same. */
+const HAZARDS_OF_CHECKS: Readonly<Record<string, readonly string[]>> = {
+  'look-at-ports-through-glasses': ['port'],
+  'turn-projector-polarizer': ['projector', 'port'],
+  'look-at-film-in-gate': ['projector', 'film'],
+  'look-at-frame-line-in-gate': ['projector', 'film'],
+  'compare-with-port-glass-open': ['port', 'ladder'],
+  'hold-metal-sheet-at-screen': ['ladder'],
+  'measure-path-lengths': ['projector', 'port'],
+  'loosen-mirror-clamps': ['projector', 'port'],
+  'compare-lens-focal-lengths': ['projector', 'port'],
+  'measure-attachment-squareness': ['projector', 'port'],
+  'watch-stray-while-masking': ['projector', 'port'],
+};
+
+export function hazardsOfCheck(code: string): readonly string[] {
+  return HAZARDS_OF_CHECKS[code] ?? [];
 }

@@ -35,18 +35,3 @@ export function formatFigures(value: number, significant = 2, mostDecimals = 8):
 export function formatGiven(value: number): string {
   return String(Number(value.toPrecision(4))).replace('-', '−');
 }
-
-const FRACTIONS: readonly (readonly [number, string])[] = [2, 4, 8, 16, 32, 3, 6, 12].flatMap((denominator) =>
-  Array.from({ length: denominator - 1 }, (_, i) => [(i + 1) / denominator, `${i + 1}/${denominator}`] as const),
-);
-
-/** Amount of a turn as a hand does it: `1/8 turn`, `1 1/2 turns`, `2 turns`; decimals when it is no such fraction. */
-export function formatTurnAmount(turns: number): string {
-  const noun = turns > 1 ? 'turns' : 'turn';
-  const whole = Math.floor(turns + 1e-6);
-  const rest = turns - whole;
-  if (Math.abs(rest) < 1e-6) return `${whole} ${noun}`;
-  const fraction = FRACTIONS.find(([value]) => Math.abs(value - rest) < 1e-6);
-  if (!fraction) return `${formatFigures(turns)} ${noun}`;
-  return `${whole > 0 ? `${whole} ` : ''}${fraction[1]} ${noun}`;
-}

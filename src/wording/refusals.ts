@@ -2,134 +2,205 @@
  * Why no honest answer is possible, and what to do: one sentence each. Numbers come from the refusal's facts; where
  * one is missing the sentence does without it.
  */
-import {
-  type Facts,
-  nameShot,
-  type RefusalWording,
-  type RefusalWords,
-  type RefusedShot,
-  withNumber,
-  withText,
-} from './facts.ts';
-import { translateInvalidHouse } from './invalid-house.ts';
-import { TRIAL_REFUSALS } from './trial-refusals.ts';
-import { translateUnreadablePhoto } from './unreadable-photo.ts';
-import { translateUnsupportedFormat } from './unsupported-format.ts';
+import { type MessageAndRemedy, openTopic } from './catalogue.ts';
+import files from './en/files.json' with { type: 'json' };
+import messages from './en/refusals.json' with { type: 'json' };
+import { formatTurnAmount, lowerFirst, shortenLabel } from './turns.ts';
 
-const REFUSALS: Readonly<Record<string, RefusalWording>> = {
-  'unreadable-photo': translateUnreadablePhoto,
-  'unsupported-format': translateUnsupportedFormat,
+const refusals = openTopic(messages);
+const ofFiles = openTopic(files);
 
-  'photo-too-large': (facts, shot) => ({
-    message: `${nameShot(shot)} is larger than Twinplumb reads${withNumber(facts, 'megapixels', ': ', ' megapixels', 3)}${withNumber(facts, 'limit_megapixels', ', at most ', '', 3)}${withNumber(facts, 'file_mib', ': ', ' MiB', 4)}${withNumber(facts, 'limit_mib', ', at most ', '', 4)}.`,
-    remedy: 'Set the camera to 50 megapixels or fewer, or export the photograph as JPEG.',
-  }),
+export type Facts = Readonly<Record<string, number | string>>;
+export type RefusedShot = 'left-lens' | 'right-lens' | 'closing' | 'bare' | null;
 
-  'no-target': (_facts, shot) => ({
-    message: `${nameShot(shot)} shows no alignment target.`,
-    remedy:
-      'Project the target made by `twinplumb target`, fill most of the photograph with the picture, focus on the screen and photograph again.',
-  }),
+/** Codes of one kind: those whose keys begin with `prefix`, without what stands beside them. */
+const codesUnder = (prefix: string): string[] =>
+  refusals.keys
+    .filter((key) => key.startsWith(prefix) && !key.endsWith('.remedy'))
+    .map((key) => key.slice(prefix.length))
+    .filter((code) => !code.includes('.'));
 
-  'too-few-marks': (facts, shot) => {
-    const needed = withNumber(facts, 'needed', ', at least ', ' are needed', 3);
-    const found = withNumber(facts, 'found', ': ', facts.found === 1 ? ' mark' : ' marks', 3);
-    return {
-      message: `${nameShot(shot)} shows too little of the target${found && `${found}${needed}`}.`,
-      remedy:
-        'Take the whole picture into the frame, clear heads, masking and reflections out of it, and photograph again.',
-    };
-  },
-
-  blurred: (facts, shot) => ({
-    message: `${nameShot(shot)} is not sharp enough to measure${withNumber(facts, 'blur_px', ': the edges are ', ' px soft')}${withNumber(facts, 'limit_px', ', the limit is ', ' px')}.`,
-    remedy: 'Focus camera and projector on the screen, use the tripod with a self-timer, and photograph again.',
-  }),
-
-  overexposed: (facts, shot) => ({
-    message: `${nameShot(shot)} is overexposed${withNumber(facts, 'clipped_pct', ': ', ' % of what counts is burnt out')}.`,
-    remedy: 'Set the exposure by hand one to two stops lower, the same for both photographs, and photograph again.',
-  }),
-
-  underexposed: (facts, shot) => ({
-    message: `${nameShot(shot)} is too dark to measure${withNumber(facts, 'brightest_pct', ': the brightest marks reach ', ' % of full scale')}.`,
-    remedy: 'Set a longer exposure by hand, the same for both photographs, and photograph again.',
-  }),
-
-  'same-photo-twice': (_facts, shot) =>
-    shot === 'closing'
-      ? {
-          message: 'The closing photograph is the first one once more.',
-          remedy: 'Photograph through the left lens again after the right one, or leave the closing photograph out.',
-        }
-      : {
-          message: 'Both photographs are the same one.',
-          remedy: 'Give the photograph taken through the left lens and the one taken through the right lens.',
-        },
-
-  'same-eye-twice': (facts) => ({
-    message: `Both photographs show the ${withText(facts, 'eye', '', '-eye') || 'same eye’s'} picture.`,
-    remedy: 'Turn the other lens of the glasses before the camera and take the second photograph again.',
-  }),
-
-  'closing-other-eye': (facts) => ({
-    message: `The closing photograph does not show the ${withText(facts, 'eye', '', '-eye ')}picture that the first one shows.`,
-    remedy: 'Take the closing photograph through the left lens, as the first one, or leave it out.',
-  }),
-
-  'camera-moved': (facts, shot) => {
-    const [span, all] =
-      shot === 'closing'
-        ? ['the first and the closing photograph', 'all of them']
-        : ['the two photographs', 'both photographs'];
-    return {
-      message: `The camera, or the film in the gate, moved between ${span}${withNumber(facts, 'moved_px', ', by ', ' px')}.`,
-      remedy: `Lock the tripod, release the shutter without touching the camera, let the film or loop stand steady, and take ${all} again.`,
-    };
-  },
-
-  'different-size': (facts, shot) => ({
-    message: `The ${shot === 'closing' ? 'closing photograph and the first one' : 'two photographs'} differ in size or orientation${
-      facts.left_width_px !== undefined && facts.right_width_px !== undefined
-        ? `: ${facts.left_width_px} x ${facts.left_height_px} and ${facts.right_width_px} x ${facts.right_height_px} px`
-        : ''
-    }.`,
-    remedy: 'Take both with the same camera held the same way, and crop or resize neither.',
-  }),
-
-  mirrored: (_facts, shot) => ({
-    message: `${nameShot(shot)} shows the target mirrored.`,
-    remedy:
-      'Photograph from the audience’s side and switch off any mirror setting of the camera; if the screen itself shows it mirrored, the film is threaded with the wrong side to the lamp.',
-  }),
-
-  'upside-down': (_facts, shot) => ({
-    message: `${nameShot(shot)} shows the target upside down.`,
-    remedy:
-      'Turn the photograph upright, or if the screen itself shows it upside down, correct the threading before measuring.',
-  }),
-
-  'too-oblique': (facts, shot) => ({
-    message: `${nameShot(shot)} looks at the screen from too far aside${withNumber(facts, 'angle_deg', ': ', '°')}${withNumber(facts, 'limit_deg', ', the limit is ', '°')}.`,
-    remedy: 'Set the tripod near the middle line of the house and photograph again.',
-  }),
-
-  'inconsistent-marks': (_facts, shot) => ({
-    message: `${shot === null ? 'The marks' : `The marks in ${nameShot(shot).replace(/^The/, 'the')}`} do not fit one flat target of one shape.`,
-    remedy:
-      'Show only one target, made for this picture shape (`--aspect`), on a flat screen, and photograph it whole.',
-  }),
-
-  'invalid-house': translateInvalidHouse,
-};
+const TRIAL_CODES = [
+  'round-not-measured',
+  'same-photographs',
+  'eyes-exchanged',
+  'nothing-turned',
+  'several-adjustments-turned',
+  'no-such-adjustment',
+  'effect-from-geometry',
+  'no-effect-seen',
+  'effect-not-certain',
+  'other-picture-moved',
+] as const;
+const NO_REFUSALS: readonly string[] = ['adjustment', ...TRIAL_CODES];
 
 /** Those of a measurement, which the command line promises; those of trial turns stand apart. */
-export const REFUSAL_CODES: readonly string[] = Object.keys(REFUSALS);
-export const TRIAL_REFUSAL_CODES: readonly string[] = Object.keys(TRIAL_REFUSALS);
+export const REFUSAL_CODES: readonly string[] = [
+  ...codesUnder('').filter((code) => !NO_REFUSALS.includes(code)),
+  'invalid-house',
+];
+export const TRIAL_REFUSAL_CODES: readonly string[] = TRIAL_CODES;
+export const UNREADABLE_REASONS = codesUnder('unreadable-photo.');
+export const UNSUPPORTED_FORMATS_AND_CONTENTS = codesUnder('unsupported-format.');
 
-/** Throws on an unknown code: a refusal without words is a fault of the program. */
-export function translateRefusal(code: string, facts: Facts, shot: RefusedShot): RefusalWords {
-  const wording = REFUSALS[code] ?? TRIAL_REFUSALS[code];
-  if (!wording) throw new RangeError(`no wording for the refusal "${code}"`);
-  return wording(facts, shot);
+/** Throws RangeError on an unknown code: a refusal without a message is a fault of the program. */
+export function translateRefusal(code: string, facts: Facts, shot: RefusedShot): MessageAndRemedy {
+  return translateOf('', code, facts, shot);
+}
+
+/** Why photographs of the two ports tell nothing: some is said otherwise of ports than of the target. */
+export function translatePortRefusal(code: string, facts: Facts, shot: RefusedShot): MessageAndRemedy {
+  return translateOf('ports.', code, facts, shot);
+}
+
+/** Why a series of photographs gives no null. */
+export function translateNullRefusal(code: string, facts: Facts): MessageAndRemedy {
+  return translateOf('null.', code, facts, null);
+}
+
+/** Why photographs allow no honest figure of light. `shot`: the role of the photograph, null where it lies in none alone. */
+export function translateLightRefusal(code: string, facts: Facts, shot: string | null): MessageAndRemedy {
+  return translateOf('light.', code, facts, shot);
+}
+
+/** Those that only ports, or only a series, can have; others are said otherwise there than of the target. */
+export const PORT_REFUSAL_CODES = codesUnder('ports.').filter((code) => !refusals.has(code));
+export const NULL_REFUSAL_CODES = codesUnder('null.').filter((code) => !refusals.has(code));
+export const LIGHT_REFUSAL_CODES = codesUnder('light.');
+
+function translateOf(prefix: string, code: string, facts: Facts, shot: string | null): MessageAndRemedy {
+  if (code === 'invalid-house') return translateInvalidFile(facts, 'house');
+  const key = refusals.has(prefix + code) ? prefix + code : code;
+  const role = shot !== null && refusals.has(`shot.${shot}`) ? shot : 'none';
+  const values = {
+    ...facts,
+    ...explain(code, facts),
+    of: role === 'closing' || role === 'none' ? role : 'given',
+    shot: refusals.translateCode(`shot.${role}`),
+    shot_inside: refusals.translateCode(`shot-inside.${role}`),
+  };
+  return {
+    message: refusals.translateCode(key, values),
+    remedy: refusals.translateCode(remedyOf(key, facts, shot), values),
+  };
+}
+
+/** What a few messages need beside their facts as they are. */
+function explain(code: string, facts: Facts): Record<string, string | undefined> {
+  switch (code) {
+    case 'unreadable-photo':
+      return { what: refusals.translateCode(reasonKey(facts)) };
+    case 'unsupported-format':
+      return { what: refusals.translateCode(formatKey(facts)) };
+    case 'steps-alias':
+      return { step: round(facts.step_deg), other_step: round(facts.other_step_deg) };
+    default:
+      return {
+        subject: nameAdjustment(facts),
+        amount: typeof facts.turns === 'number' ? formatTurnAmount(facts.turns) : undefined,
+      };
+  }
+}
+
+function remedyOf(key: string, facts: Facts, shot: string | null): string {
+  if (key === 'unreadable-photo') return `${reasonKey(facts)}.remedy`;
+  if (key === 'unsupported-format') return `${formatKey(facts)}.remedy`;
+  const own = `${key}.${shot}.remedy`;
+  return refusals.has(own) ? own : `${key}.remedy`;
+}
+
+function reasonKey({ reason }: Facts): string {
+  const key = `unreadable-photo.${reason}`;
+  return refusals.has(key) ? key : 'unreadable-photo.damaged';
+}
+
+/** What is in the file goes before its format. */
+function formatKey({ reason, format }: Facts): string {
+  const keys = [`unsupported-format.${reason}`, `unsupported-format.${format}`];
+  return keys.find((key) => refusals.has(key)) ?? 'unsupported-format.unknown';
+}
+
+function round(degrees: number | string | undefined): string | undefined {
+  return typeof degrees === 'number' ? String(Math.round(degrees)) : undefined;
+}
+
+function nameAdjustment({ label }: Facts): string {
+  if (typeof label !== 'string') return refusals.translate('adjustment.none');
+  return refusals.translate('adjustment', { name: lowerFirst(shortenLabel(label)) });
+}
+
+/** Files that somebody writes by hand, and the schema name that each begins with. */
+const SCHEMAS = { house: 'twinplumb.house/1', 'light-chain': 'twinplumb.light-chain/1' } as const;
+type WrittenFile = keyof typeof SCHEMAS;
+
+const problemsOf = (file: WrittenFile): string[] =>
+  [`problem.`, `${file}.`].flatMap((prefix) =>
+    ofFiles.keys
+      .filter((key) => key.startsWith(prefix) && !/\.(remedy|none)$/.test(key))
+      .map((key) => key.slice(prefix.length)),
+  );
+
+export const HOUSE_PROBLEMS: readonly string[] = problemsOf('house');
+export const LIGHT_CHAIN_PROBLEMS: readonly string[] = problemsOf('light-chain');
+
+export function translateInvalidHouse(facts: Facts): MessageAndRemedy {
+  return translateInvalidFile(facts, 'house');
+}
+
+export function translateInvalidLightChain(facts: Facts): MessageAndRemedy {
+  return translateInvalidFile(facts, 'light-chain');
+}
+
+/** The first problem in the sentence, the rest counted. */
+function translateInvalidFile(facts: Facts, file: WrittenFile): MessageAndRemedy {
+  const values = { ...facts, name: ofFiles.translate(file), supported: facts.supported ?? SCHEMAS[file] };
+  switch (facts.reason) {
+    case 'unreadable':
+    case 'not-json':
+    case 'newer-version':
+      return ofFiles.translateBoth(facts.reason, values);
+    case 'not-a-house':
+    case 'not-a-light-chain':
+      return ofFiles.translateBoth('other-schema', values);
+    default: {
+      const problem = translateProblem(facts, 1, file);
+      const more = typeof facts.count === 'number' && facts.count > 1 ? facts.count - 1 : undefined;
+      return {
+        message: ofFiles.translate(problem === undefined ? 'problem.none' : 'problem', { ...values, problem, more }),
+        remedy: ofFiles.translate('problem.remedy', values),
+      };
+    }
+  }
+}
+
+/** Every listed problem, one line each, for the diagnostics of the command line. */
+export function listHouseProblems(facts: Facts): string[] {
+  return listProblems(facts, 'house');
+}
+
+export function listLightChainProblems(facts: Facts): string[] {
+  return listProblems(facts, 'light-chain');
+}
+
+function listProblems(facts: Facts, file: WrittenFile): string[] {
+  const lines: string[] = [];
+  for (let i = 1; facts[`path_${i}`] !== undefined; i++) {
+    const problem = translateProblem(facts, i, file);
+    if (problem !== undefined) lines.push(problem);
+  }
+  return lines;
+}
+
+/** "throw_m is too small, at least 1 is needed" */
+function translateProblem(facts: Facts, index: number, file: WrittenFile): string | undefined {
+  const code = facts[`problem_${index}`];
+  const key = [`${file}.${code}`, `problem.${code}`].find((candidate) => ofFiles.has(candidate));
+  if (key === undefined) return undefined;
+  const expected = facts[`expected_${index}`];
+  const what = ofFiles.translateCode(key, {
+    expected: expected === undefined || expected === '' ? undefined : String(expected),
+    name: ofFiles.translate(file),
+  });
+  const path = facts[`path_${index}`];
+  return path ? ofFiles.translate('place', { path, what }) : ofFiles.translate('place.whole', { what });
 }

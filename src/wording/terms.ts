@@ -1,75 +1,14 @@
-/** The terms of the misalignment in words, and the sign as a direction. */
+/** The terms of the misalignment in words, and the sign as a direction; the other figures that readings are compared by. */
+import type { TrendField } from '../record/limit-bands.ts';
 import type { ReportedField } from '../record/term-fields.ts';
+import { openTopic } from './catalogue.ts';
+import messages from './en/reading.json' with { type: 'json' };
 import { formatFigures, formatNumber, formatSigned } from './numbers.ts';
 
-interface TermWording {
-  readonly name: string;
-  readonly unit: '%' | '°';
-  /** What the right-eye picture is when the value is positive, and when it is negative; `amount` carries the unit. */
-  readonly positive: (amount: string) => string;
-  readonly negative: (amount: string) => string;
-}
-
-const TERMS: Readonly<Record<ReportedField, TermWording>> = {
-  vertical_offset_pct: {
-    name: 'Vertical offset',
-    unit: '%',
-    positive: (amount) => `is ${amount} too high`,
-    negative: (amount) => `is ${amount} too low`,
-  },
-  horizontal_offset_pct: {
-    name: 'Horizontal offset',
-    unit: '%',
-    positive: (amount) => `is ${amount} too far right`,
-    negative: (amount) => `is ${amount} too far left`,
-  },
-  rotation_deg: {
-    name: 'Roll',
-    unit: '°',
-    positive: (amount) => `is turned ${amount} counter-clockwise`,
-    negative: (amount) => `is turned ${amount} clockwise`,
-  },
-  size_pct: {
-    name: 'Size',
-    unit: '%',
-    positive: (amount) => `is ${amount} too large`,
-    negative: (amount) => `is ${amount} too small`,
-  },
-  stretch_pct: {
-    name: 'Stretch',
-    unit: '%',
-    positive: (amount) => `is stretched ${amount} in width`,
-    negative: (amount) => `is stretched ${amount} in height`,
-  },
-  shear_pct: {
-    name: 'Shear',
-    unit: '%',
-    positive: (amount) => `is drawn out ${amount} along the rising diagonal`,
-    negative: (amount) => `is drawn out ${amount} along the falling diagonal`,
-  },
-  keystone_h_pct: {
-    name: 'Keystone, sideways',
-    unit: '%',
-    positive: (amount) => `is ${amount} larger on its right side`,
-    negative: (amount) => `is ${amount} larger on its left side`,
-  },
-  keystone_v_pct: {
-    name: 'Keystone, upright',
-    unit: '%',
-    positive: (amount) => `is ${amount} larger at its top`,
-    negative: (amount) => `is ${amount} larger at its bottom`,
-  },
-  worst_vertical_pct: {
-    name: 'Worst vertical error',
-    unit: '%',
-    // An amount without a sign: high in one place, it may be low in another.
-    positive: (amount) => `is up to ${amount} out in height`,
-    negative: (amount) => `is up to ${amount} out in height`,
-  },
-};
+const { translate } = openTopic(messages);
 
 export function nameTerm(field: ReportedField): string {
-  return TERMS[field].name;
+  return translate(`term.${field}`);
 }
 
 /** The value with as many places as its uncertainty deserves, signed where the sign is half of the statement. */
@@ -78,28 +17,42 @@ export function formatTerm(field: ReportedField, value: number, decimals: number
 }
 
 export function unitOfTerm(field: ReportedField): '%' | '°' {
-  return TERMS[field].unit;
+  return field === 'rotation_deg' ? '°' : '%';
 }
 
 /** "0.41 %", "0.021°". */
-export function formatAmount(value: number, unit: string): string {
-  const spaced = unit === '°' || unit === 'deg' ? '°' : ` ${unit}`;
-  return `${formatFigures(Math.abs(value))}${spaced}`;
+export function formatAmount(value: number, unit: '%' | '°'): string {
+  return translate('amount', { value: formatFigures(Math.abs(value)), unit: unit === '°' ? 'deg' : 'pct' });
 }
 
 /** "is 0.41 % too high": said of the right-eye picture. */
 export function describeTerm(field: ReportedField, value: number): string {
-  const { unit, positive, negative } = TERMS[field];
-  return (value < 0 ? negative : positive)(formatAmount(value, unit));
+  const amount = formatAmount(value, unitOfTerm(field));
+  return translate(`term.${field}.${value < 0 ? 'negative' : 'positive'}`, { amount });
 }
 
 /** Where a chart point lies in the picture: "upper right corner", "left side", "centre". */
 export function formatPlace([x, y]: readonly [number, number], aspect: number): string {
   const across = (2 * x) / aspect;
   const up = 2 * y;
-  const vertical = up > 0.5 ? 'top' : up < -0.5 ? 'bottom' : '';
-  const sideways = across > 0.5 ? 'right' : across < -0.5 ? 'left' : '';
-  if (vertical && sideways) return `${vertical === 'top' ? 'upper' : 'lower'} ${sideways} corner`;
-  if (vertical) return vertical;
-  return sideways ? `${sideways} side` : 'centre';
+  const vertical = up > 0.5 ? 'top' : up < -0.5 ? 'bottom' : null;
+  const sideways = across > 0.5 ? 'right' : across < -0.5 ? 'left' : null;
+  if (vertical && sideways) return translate(`corner.${vertical}.${sideways}`);
+  return translate(`place.${vertical ?? sideways ?? 'centre'}`);
+}
+
+/** A figure of trends and comparisons by its name. */
+export function nameFigure(field: TrendField): string {
+  return field === 'crosstalk_left_pct' || field === 'crosstalk_right_pct'
+    ? translate(`figure.${field}`)
+    : nameTerm(field);
+}
+
+export function unitOfFigure(field: TrendField): '%' | '°' {
+  return field === 'crosstalk_left_pct' || field === 'crosstalk_right_pct' ? '%' : unitOfTerm(field);
+}
+
+/** "Roll, °". */
+export function nameField(field: TrendField): string {
+  return translate('figure', { name: nameFigure(field), unit: unitOfFigure(field) });
 }

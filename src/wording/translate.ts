@@ -1,22 +1,41 @@
-/** Words for people, from one file per language. Messages are in ICU syntax: `{count, plural, one {# mark} other {# marks}}`. */
-import { IntlMessageFormat, type PrimitiveType } from 'intl-messageformat';
-import words from './en.json' with { type: 'json' };
+/** What the screens say. A key begins with the place that shows it: `shots.measure`. */
+import { openTopic, type Values } from './catalogue.ts';
+import booth from './en/screens/booth.json' with { type: 'json' };
+import camera from './en/screens/camera.json' with { type: 'json' };
+import cautions from './en/screens/cautions.json' with { type: 'json' };
+import frame from './en/screens/frame.json' with { type: 'json' };
+import house from './en/screens/house.json' with { type: 'json' };
+import light from './en/screens/light.json' with { type: 'json' };
+import logbook from './en/screens/logbook.json' with { type: 'json' };
+import parts from './en/screens/parts.json' with { type: 'json' };
+import polarizers from './en/screens/polarizers.json' with { type: 'json' };
+import reading from './en/screens/reading.json' with { type: 'json' };
+import shots from './en/screens/shots.json' with { type: 'json' };
+import turns from './en/screens/turns.json' with { type: 'json' };
 
-export type MessageKey = keyof typeof words;
+const messages = {
+  ...booth,
+  ...camera,
+  ...cautions,
+  ...frame,
+  ...house,
+  ...light,
+  ...logbook,
+  ...parts,
+  ...polarizers,
+  ...reading,
+  ...shots,
+  ...turns,
+};
+const screens = openTopic(messages);
 
-const LANGUAGE = 'en';
-const formats = new Map<MessageKey, IntlMessageFormat>();
+export type MessageKey = keyof typeof messages;
 
-export function translate(key: MessageKey, values: Readonly<Record<string, PrimitiveType>> = {}): string {
-  let format = formats.get(key);
-  if (!format) {
-    format = new IntlMessageFormat(words[key], LANGUAGE);
-    formats.set(key, format);
-  }
-  return format.format(values) as string;
+export function translate(key: MessageKey, values?: Values): string {
+  return screens.translate(key, values);
 }
 
-/** Whether there are words for a key that was put together at run time, from a code that came from elsewhere. */
+/** Whether there is a message for a key that was put together at run time, from a code that came from elsewhere. */
 export function isMessageKey(key: string): key is MessageKey {
-  return Object.hasOwn(words, key);
+  return screens.has(key);
 }

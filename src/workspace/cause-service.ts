@@ -4,9 +4,9 @@ import type { Outcome } from '../contract/failures.ts';
 import type { CheckAnswer, Round, Workspace } from '../contract/workspace.ts';
 import type { House } from '../record/house.ts';
 import type { Diagnosis, Reading } from '../record/reading.ts';
-import { CHECK_CODES, listAnswers } from '../wording/checks.ts';
+import { CHECK_CODES, listAnswers } from '../wording/causes.ts';
 import { translateFailure } from '../wording/failures.ts';
-import { translateDiagnosis } from '../wording/word-reading.ts';
+import { translateDiagnosis } from '../wording/reading.ts';
 import type { CurrentState } from './current-state.ts';
 import type { ReadingFolder } from './reading-store.ts';
 

@@ -1,6 +1,6 @@
 /** What the state names and the folder no longer holds. Nothing is dropped for it; the operator hears of it. */
 import type { Shot } from '../contract/shots.ts';
-import { type WordedFailure, translateFailure } from '../wording/failures.ts';
+import { translateFailure, type WordedFailure } from '../wording/failures.ts';
 import { photographsOf } from '../contract/workspace.ts';
 import type { KeptState } from './stored-state.ts';
 import type { PhotographFolder } from './photograph-store.ts';

@@ -1,8 +1,7 @@
 /** A photograph that somebody hands in: kept under the hash of its content, or refused in words. */
 import { MOST_PHOTOGRAPH_BYTES } from '../contract/addresses.ts';
 import type { Outcome } from '../contract/failures.ts';
-import type { Facts } from '../wording/facts.ts';
-import { translateRefusal } from '../wording/refusals.ts';
+import { type Facts, translateRefusal } from '../wording/refusals.ts';
 import { translateNotKept } from './current-state.ts';
 import type { PhotographFolder } from './photograph-store.ts';
 import { tidyName } from './clean-name.ts';

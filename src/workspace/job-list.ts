@@ -4,7 +4,7 @@
  */
 import type { Job } from '../contract/workspace.ts';
 import { EngineFailure, type JobOptions } from '../engine/engine.ts';
-import { type WordedFailure, translateFailure } from '../wording/failures.ts';
+import { translateFailure, type WordedFailure } from '../wording/failures.ts';
 
 interface RunningJob {
   job: Job;

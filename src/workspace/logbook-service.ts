@@ -20,8 +20,7 @@ import type { EntrySummary } from '../record/entry-summary.ts';
 import { summariseEntry } from '../record/entry-summary.ts';
 import { type ComparedPair, comparePair } from '../services/compare-pair.ts';
 import { describeTrends, listNames, type TrendsOfEntries } from '../services/reports.ts';
-import { translateFailure } from '../wording/failures.ts';
-import { translateLogbook } from '../wording/logbook.ts';
+import { translateFailure, translateLogbook } from '../wording/failures.ts';
 import type { CurrentState } from './current-state.ts';
 
 export interface LogbookServiceOptions {

@@ -9,7 +9,7 @@ import type { Paper } from '../contract/logbook.ts';
 import { makeFolder, PART_ENDING } from '../storage/write-atomically.ts';
 import type { Engine } from '../engine/engine.ts';
 import { type PrintPdf as Press, printPdf as printWithChromium } from '../pdf/print-pdf.ts';
-import { type WordedFailure, translateFailure } from '../wording/failures.ts';
+import { translateFailure, type WordedFailure } from '../wording/failures.ts';
 import { translateRefusal } from '../wording/refusals.ts';
 import { answerCall, type Handlers } from './answer-call.ts';
 import { CurrentState } from './current-state.ts';

@@ -11,8 +11,7 @@ import {
 import type { Workspace } from '../contract/workspace.ts';
 import type { Engine, JobOptions } from '../engine/engine.ts';
 import { translateFailure } from '../wording/failures.ts';
-import { translateNullSearch } from '../wording/null-search.ts';
-import { translatePortShots } from '../wording/port-shots.ts';
+import { translateNullSearch, translatePortShots } from '../wording/polarizers.ts';
 import type { CurrentState } from './current-state.ts';
 import { FailedWork } from './job-list.ts';
 import type { PhotographFolder } from './photograph-store.ts';

@@ -10,8 +10,8 @@ import type { MeasureRequest } from '../engine/jobs.ts';
 import type { House } from '../record/house.ts';
 import type { Reading } from '../record/reading.ts';
 import { translateFailure } from '../wording/failures.ts';
-import { TRIAL_REFUSALS } from '../wording/trial-refusals.ts';
-import { translateReading } from '../wording/word-reading.ts';
+import { translateRefusal } from '../wording/refusals.ts';
+import { translateReading } from '../wording/reading.ts';
 import type { CurrentState } from './current-state.ts';
 import { describeRound } from './describe-round.ts';
 import { FailedWork } from './job-list.ts';
@@ -132,7 +132,7 @@ export class RoundList {
     if (!areListed || !before || !after) return fail('no-such-round');
     const learned = learnTrial({ before, after, house, made: turnsBetween(rounds, first, second) });
     if (learned.outcome === 'refused') {
-      return { ok: false, failure: { code: learned.code, ...TRIAL_REFUSALS[learned.code]!(learned.facts, null) } };
+      return { ok: false, failure: { code: learned.code, ...translateRefusal(learned.code, learned.facts, null) } };
     }
     return state.change((now) => ({ ...now, house: learned.house }));
   }

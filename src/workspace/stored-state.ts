@@ -12,7 +12,7 @@ import { shot } from '../contract/shots.ts';
 import { DEFAULT_SETTINGS, round, settings } from '../contract/workspace.ts';
 import { writeAtomically } from '../storage/write-atomically.ts';
 import { houseSchema } from '../record/house.ts';
-import { type WordedFailure, translateFailure } from '../wording/failures.ts';
+import { translateFailure, type WordedFailure } from '../wording/failures.ts';
 import { DEFAULT_ASPECT } from '../kernel/aspect.ts';
 
 export const WORKSPACE_SCHEMA = 'twinplumb.workspace/1';

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { measurePair } from '../../src/application/measure-pair.ts';
 import { type UnwordedMeasured, TERM_FIELDS, reading as readingSchema } from '../../src/record/reading.ts';
-import { translateReading } from '../../src/wording/word-reading.ts';
+import { translateReading } from '../../src/wording/reading.ts';
 import type { TruthRecord } from '../../src/scene/truth-record.ts';
 import { meridian } from '../limits/reading-of.ts';
 import { folderName, IMAGE_SETS, TEST_IMAGES } from '../scene/test-image-sets.ts';

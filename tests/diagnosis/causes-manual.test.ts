@@ -11,8 +11,7 @@ import { USUAL_LIGHT } from '../../src/diagnosis/usual-house.ts';
 import { weighLight } from '../../src/diagnosis/light-posterior.ts';
 import type { Eye } from '../../src/kernel/eye.ts';
 import { LEAK_SHAPES } from '../../src/light/survey-leak.ts';
-import { translateRemedy } from '../../src/wording/causes.ts';
-import { listAnswers, translateCheck } from '../../src/wording/checks.ts';
+import { listAnswers, translateCheck, translateRemedy } from '../../src/wording/causes.ts';
 
 const page = readFileSync(new URL('../../src/manual/causes.md', import.meta.url), 'utf8');
 const flat = page.replace(/\s+/g, ' ');

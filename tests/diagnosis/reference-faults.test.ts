@@ -15,7 +15,7 @@ import { assignEyes, describeEyes, invertRatio } from '../../src/light/assign-ey
 import { compareStrength } from '../../src/light/compare-pictures.ts';
 import { surveyLeak } from '../../src/light/survey-leak.ts';
 import { type ReportedField, TERM_FIELDS } from '../../src/record/term-fields.ts';
-import { groupCauses } from '../../src/wording/group-causes.ts';
+import { groupCauses } from '../../src/wording/causes.ts';
 import { termsOfReading } from '../../src/application/pair/terms-of-reading.ts';
 import type { UnwordedMeasured } from '../../src/record/reading.ts';
 import { ASPECT, meridian } from '../limits/reading-of.ts';

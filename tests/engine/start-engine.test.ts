@@ -11,7 +11,7 @@ import { type Engine, EngineFailure, type EngineState } from '../../src/engine/e
 import type { FrameAnswer } from '../../src/engine/live-camera.ts';
 import { startEngine } from '../../src/engine/start-engine.ts';
 import { readPhoto } from '../../src/photo/read-photo.ts';
-import { translateReading } from '../../src/wording/word-reading.ts';
+import { translateReading } from '../../src/wording/reading.ts';
 import { photographChart } from '../application/photograph-chart.ts';
 import { meridian } from '../limits/reading-of.ts';
 import { folderName, IMAGE_SETS, TEST_IMAGES } from '../scene/test-image-sets.ts';

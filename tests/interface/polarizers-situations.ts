@@ -12,8 +12,7 @@ import { findNullBySteps } from '../../src/light/null-by-steps.ts';
 import { findNull } from '../../src/light/null-search.ts';
 import { encodeJpeg } from '../../src/photo/write-photo.ts';
 import type { NullSearchRecord } from '../../src/record/null-search.ts';
-import { translateNullSearch } from '../../src/wording/null-search.ts';
-import { translatePortShots } from '../../src/wording/port-shots.ts';
+import { translateNullSearch, translatePortShots } from '../../src/wording/polarizers.ts';
 import { renderPorts } from '../../src/scene/render-ports.ts';
 import { LIT_PORTS } from '../application/polarizers/lit-ports.ts';
 

@@ -8,7 +8,7 @@ import type { Examination, Shot } from '../../src/contract/shots.ts';
 import { DEFAULT_SETTINGS, type Round, type Workspace } from '../../src/contract/workspace.ts';
 import { type House, readHouse } from '../../src/record/house.ts';
 import type { MeasuredReading, Reading, RefusedReading } from '../../src/record/reading.ts';
-import { translateReading } from '../../src/wording/word-reading.ts';
+import { translateReading } from '../../src/wording/reading.ts';
 import { isPolarizerSituation, POLARIZER_SITUATIONS, stagePolarizers } from './polarizers-situations.ts';
 import { isTurnsSituation, stageTurns, TURNS_SITUATIONS } from './turns-situations.ts';
 import type { ShotSlot } from '../../src/record/roles.ts';

@@ -5,8 +5,7 @@ import { usualChain } from '../../src/application/light/usual-chain.ts';
 import { EMPTY_LIGHT, type Light } from '../../src/contract/light.ts';
 import type { Input, ProcedureName } from '../../src/contract/procedures.ts';
 import type { Workspace } from '../../src/contract/workspace.ts';
-import { translateBudget } from '../../src/wording/budget.ts';
-import { translateEvenness } from '../../src/wording/evenness.ts';
+import { translateBudget, translateEvenness } from '../../src/wording/light.ts';
 import type { Staged } from './situations.ts';
 
 type Change = (to: Partial<Workspace>) => unknown;

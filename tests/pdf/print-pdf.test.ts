@@ -7,7 +7,7 @@ import { PDFDocument } from '@cantoo/pdf-lib';
 import { afterAll, describe, expect, it } from 'vitest';
 import { printWith } from '../../src/pdf/print-pdf.ts';
 import { renderHtmlReport } from '../../src/report/html/render-html.ts';
-import { translateReading } from '../../src/wording/word-reading.ts';
+import { translateReading } from '../../src/wording/reading.ts';
 import { describeInBrowser, findBrowser } from '../interface/launch-browser.ts';
 import { sampleReading } from '../report/sample-reading.ts';
 

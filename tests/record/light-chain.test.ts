@@ -12,7 +12,7 @@ import {
   readLightChain,
 } from '../../src/record/light-chain.ts';
 import { LIGHT_FINDING_CODES, litPicture, PLACE_NAMES } from '../../src/record/light-finding.ts';
-import { listLightChainProblems, translateInvalidLightChain } from '../../src/wording/invalid-light-chain.ts';
+import { listLightChainProblems, translateInvalidLightChain } from '../../src/wording/refusals.ts';
 
 const chain: LightChain = {
   schema: LIGHT_CHAIN_SCHEMA,

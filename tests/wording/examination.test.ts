@@ -24,7 +24,7 @@ describe('translateExamination', () => {
       'one-picture': true,
     };
     expect([...EXAMINATION_CODES].toSorted()).toEqual(Object.keys(codes).toSorted());
-    expect(() => usable('tired')).toThrow('no wording');
+    expect(() => usable('tired')).toThrow('no message');
   });
 
   it.each(EXAMINATION_CODES)('%s: one sentence and, where something might be better, one remedy', (code) => {

@@ -1,53 +1,289 @@
-import { describe, expect, it } from 'vitest';
+/** Light in words: places, evenness, budget, and in short. */
+import { reckonBudget } from '../../src/application/light/compute-budget.ts';
+import { describeLight } from '../../src/application/light/describe-light.ts';
+import { EVENNESS_CODES } from '../../src/application/light/measure-evenness.ts';
+import { readingOf, usualChain } from '../../src/application/light/usual-chain.ts';
 import { judgeLimit } from '../../src/limits/judge-light.ts';
-import { LIGHT_FINDING_CODES, litPicture, PLACE_NAMES } from '../../src/record/light-finding.ts';
+import type { UnwordedMeasuredEvenness } from '../../src/record/evenness.ts';
+import { CHAIN_EFFORTS, CHAIN_STEPS } from '../../src/record/light-chain.ts';
+import { LIGHT_FINDING_CODES, litPicture } from '../../src/record/light-finding.ts';
+import { PLACE_NAMES } from '../../src/record/light-places.ts';
+import type { Reading } from '../../src/record/reading.ts';
+import { renderHtmlReport } from '../../src/report/html/render-html.ts';
+import { lampCaution } from '../../src/wording/cautions.ts';
 import {
+  EVENNESS_NOTE_CODES,
+  formatEffort,
+  formatHotSpot,
+  formatLightFinding,
+  formatLightSource,
   formatLuminance,
   formatPercent,
+  nameBudgetStep,
   nameLightFinding,
   nameLitPicture,
   namePlace,
-  formatLightFinding,
-  formatLightSource,
+  summariseLight,
+  translateBudget,
+  translateEvenness,
+  translateEvennessNote,
   worstLightFinding,
 } from '../../src/wording/light.ts';
+import { LIGHT_REFUSAL_CODES, translateLightRefusal } from '../../src/wording/refusals.ts';
+import { sampleReading } from '../report/sample-reading.ts';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
 
-const edge = (value: number, u = 0.005) => judgeLimit('edge-film', { value, u }, 'left-eye', 'top-left');
+describe('light', () => {
+  const edge = (value: number, u = 0.005) => judgeLimit('edge-film', { value, u }, 'left-eye', 'top-left');
 
-describe('words of light', () => {
-  it('name every place, picture and limit', () => {
-    const names = [
-      ...PLACE_NAMES.map(namePlace),
-      ...litPicture.options.map(nameLitPicture),
-      ...LIGHT_FINDING_CODES.map(nameLightFinding),
-    ];
-    expect(new Set(names).size).toBe(PLACE_NAMES.length + litPicture.options.length + LIGHT_FINDING_CODES.length);
+  describe('words of light', () => {
+    it('name every place, picture and limit', () => {
+      const names = [
+        ...PLACE_NAMES.map(namePlace),
+        ...litPicture.options.map(nameLitPicture),
+        ...LIGHT_FINDING_CODES.map(nameLightFinding),
+      ];
+      expect(new Set(names).size).toBe(PLACE_NAMES.length + litPicture.options.length + LIGHT_FINDING_CODES.length);
+    });
+
+    it('give the 95 % interval, and footlamberts beside', () => {
+      const cd_m2 = { value: 15.417, u: 0.31 };
+      expect(formatLuminance({ cd_m2, fL: { value: 4.4996, u: 0.09 } })).toBe('15.42 ± 0.62 cd/m² (4.5 fL)');
+      expect(formatPercent({ value: 81.26, u: 0.61 })).toBe('81.3 ± 1.2 %');
+      expect(formatPercent({ value: 100, u: 0 })).toBe('100 %');
+    });
+
+    it('say where the darkest place is and what is asked', () => {
+      expect(formatLightFinding(edge(0.68))).toBe('68 % (upper left corner), at least 75 %');
+      expect(formatLightFinding(judgeLimit('balance-comfort', { value: 0.31, u: 0.01 }, null, null))).toBe(
+        '31 %, at most 25 %',
+      );
+    });
+
+    it('flag every source that is not published', () => {
+      expect(formatLightSource('A book', 'published')).toBe('A book');
+      expect(formatLightSource('A book', 'from-memory')).toBe('A book (from memory, unconfirmed)');
+      expect(formatLightSource('A book', 'as-reported')).toBe('A book (as reported by others)');
+      expect(formatLightSource('A rule', 'common-practice')).toBe('A rule (common practice)');
+    });
+
+    it('find the worse of two', () => {
+      expect(worstLightFinding([edge(0.9), edge(0.6), edge(0.75)], 'edge-film')!.value).toBe(60);
+      expect(worstLightFinding([edge(0.9), edge(0.8)], 'edge-film')!.value).toBe(80);
+      expect(worstLightFinding([edge(0.9)], 'at-the-eye')).toBeUndefined();
+    });
+  });
+});
+
+describe('evenness', () => {
+  const sorted = (codes: readonly string[]) => [...codes].toSorted();
+  const ONE_SENTENCE = /^[A-Z][^.!?]*(?:[.](?=\S)[^.!?]*)*\.$/;
+
+  describe('codes', () => {
+    it('every note has words, and no words are left over', () => {
+      expect(sorted(EVENNESS_NOTE_CODES)).toEqual(sorted(EVENNESS_CODES));
+      for (const code of EVENNESS_CODES) {
+        const { message, remedy } = translateEvennessNote(code);
+        expect(message).toMatch(/^[A-Z].*\.$/);
+        expect(remedy).toMatch(/^[A-Z].*\.$/);
+      }
+      expect(() => translateEvennessNote('tired')).toThrow('no message');
+    });
+
+    it.each(LIGHT_REFUSAL_CODES)('the refusal %s: one sentence each, with and without facts', (code) => {
+      const facts = {
+        found: 5,
+        needed: 9,
+        clipped_pct: 12,
+        filled_pct: 71,
+        leak_pct: 0.03,
+        floor_pct: 0.5,
+        limit_pct: 5,
+      };
+      for (const shot of ['left-lens', 'bare', 'flat-field', 'turned-camera', null]) {
+        for (const given of [{}, { ...facts, corner_u_pct: 31 }]) {
+          const { message, remedy } = translateLightRefusal(code, given, shot);
+          expect(message).toMatch(ONE_SENTENCE);
+          expect(remedy).toMatch(ONE_SENTENCE);
+          expect(message).not.toContain('undefined');
+        }
+      }
+    });
+
+    it('names the photograph, also where a measurement has no name for it', () => {
+      expect(translateLightRefusal('overexposed', {}, 'flat-field').message).toBe(
+        'The photograph of the even surface is overexposed.',
+      );
+      expect(translateLightRefusal('no-target', {}, 'turned-camera').message).toBe(
+        'The photograph with the camera panned shows no alignment target.',
+      );
+      expect(translateLightRefusal('too-few-samples', { found: 0, needed: 8 }, 'turned-camera')).toEqual({
+        message:
+          'The photograph with the camera panned shows too few places whose light counts: 0, at least 8 are needed.',
+        remedy: expect.stringContaining('through the same lens as the first one'),
+      });
+      expect(translateLightRefusal('blurred', {}, 'left-lens').message).toContain('through the left lens');
+      expect(() => translateLightRefusal('tired', {}, null)).toThrow('no message');
+    });
   });
 
-  it('give the 95 % interval, and footlamberts beside', () => {
-    const cd_m2 = { value: 15.417, u: 0.31 };
-    expect(formatLuminance({ cd_m2, fL: { value: 4.4996, u: 0.09 } })).toBe('15.42 ± 0.62 cd/m² (4.5 fL)');
-    expect(formatPercent({ value: 81.26, u: 0.61 })).toBe('81.3 ± 1.2 %');
-    expect(formatPercent({ value: 100, u: 0 })).toBe('100 %');
+  const everywhere = <T>(item: T) => Object.fromEntries(PLACE_NAMES.map((place) => [place, item])) as never;
+  const hotSpot = {
+    at: [0.2, 0.2] as const,
+    u_ih: [0.01, 0.01] as const,
+    distance_ih: 0.283,
+    direction_deg: 45,
+    of_centre_pct: { value: 112, u: 1 },
+    significance: 12,
+  };
+
+  function recordOf(part: number, u: number, ratio?: number): UnwordedMeasuredEvenness {
+    const right_over_left_pct = { value: 100 * (ratio ?? 1), u: 1 };
+    const imbalance = { value: 1 - Math.min(ratio ?? 1, 1 / (ratio ?? 1)), u: 0.01 };
+    return {
+      schema: 'twinplumb.evenness/1',
+      outcome: 'measured',
+      software: { name: 'twinplumb', version: '1' },
+      subject: 'target',
+      aspect: 2.35,
+      shots: [],
+      vignetting: { method: 'assumed', corner_pct: { value: 70, u: 20 } },
+      pictures: [
+        {
+          picture: 'left-eye',
+          role: 'left-lens',
+          of_centre_pct: everywhere({ value: 90, u: 1 }),
+          darkest: { place: 'top-left', value: 100 * part, u: 100 * u },
+          hot_spot: hotSpot,
+          right_over_left_pct: { value: 100, u: 1 },
+          top_over_bottom_pct: { value: 100, u: 1 },
+          luminance: null,
+          tone: null,
+          samples: { found: 48, used: 48, order: 4 },
+          field: { columns: 1, rows: 1, of_centre_pct: [100], u_pct: [0] },
+        },
+      ],
+      balance:
+        ratio === undefined ? null : { right_over_left_pct, places_pct: everywhere(right_over_left_pct), colour: null },
+      meter: null,
+      findings: [
+        judgeLimit('edge-film', { value: part, u }, 'left-eye', 'top-left'),
+        ...(ratio === undefined ? [] : [judgeLimit('balance-comfort', imbalance, null, null)]),
+      ],
+      notes: [{ code: 'gain-depends-on-seat' }],
+    };
+  }
+
+  function sentenceOf(...given: Parameters<typeof recordOf>): string {
+    const record = translateEvenness(recordOf(...given));
+    return record.outcome === 'measured' ? record.sentence : '';
+  }
+
+  describe('the sentence', () => {
+    it.each([
+      [0.86, 'The light is even enough: the upper left corner has 86 % of the centre’s light, and 75 % is asked.'],
+      [0.6, 'The light is uneven: the upper left corner has 60 % of the centre’s light, and at least 75 % is asked.'],
+      [
+        0.755,
+        'Whether the light is even enough is too close to tell: the upper left corner has 76 % of the centre’s light, and 75 % is asked.',
+      ],
+    ])('%d', (part, words) => {
+      expect(sentenceOf(part, 0.01)).toBe(words);
+    });
+
+    it.each([
+      [1.01, / Both eyes get the same light\.$/],
+      [0.85, / The right eye gets 85 % of the left eye’s light\.$/],
+      [1.25, / The left eye gets 80 % of the right eye’s light\.$/],
+      [0.6, / The right eye gets 60 % of the left eye’s light, which is too little\.$/],
+    ])('right over left %d', (ratio, words) => {
+      expect(sentenceOf(0.9, 0.01, ratio)).toMatch(words);
+    });
+
+    it('stands with remedies, and with whose the lamp house is', () => {
+      const record = translateEvenness(recordOf(0.9, 0.01));
+      expect(record).toMatchObject({ outcome: 'measured', notes: [{ code: 'gain-depends-on-seat' }] });
+      if (record.outcome === 'measured') expect(record.cautions).toContain(lampCaution());
+    });
   });
 
-  it('say where the darkest place is and what is asked', () => {
-    expect(formatLightFinding(edge(0.68))).toBe('68 % (upper left corner), at least 75 %');
-    expect(formatLightFinding(judgeLimit('balance-comfort', { value: 0.31, u: 0.01 }, null, null))).toBe(
-      '31 %, at most 25 %',
+  describe('formatHotSpot', () => {
+    it.each([
+      [45, 'up and to the right'],
+      [0, 'to the right'],
+      [180, 'to the left'],
+      [-180, 'to the left'],
+      [-90, 'down'],
+      [-135, 'down and to the left'],
+    ])('%d degrees: %s', (direction_deg, words) => {
+      expect(formatHotSpot({ ...hotSpot, direction_deg })).toBe(
+        `The brightest place has 112 % of the centre’s light and lies 0.28 picture heights from the centre, ${words}.`,
+      );
+    });
+
+    it('is the centre where nothing surely outshines it, and says where the edge ends it', () => {
+      expect(formatHotSpot({ ...hotSpot, significance: 1 })).toContain('is the centre');
+      expect(formatHotSpot({ ...hotSpot, distance_ih: 0.01 })).toContain('is the centre');
+      expect(formatHotSpot({ ...hotSpot, u_ih: null })).toContain('at the edge of the picture');
+    });
+  });
+});
+
+describe('light in short', () => {
+  const at = (lens: string) => join(import.meta.dirname, '../../test-images/meridian-08-rotated-polarizer', lens);
+
+  it('is the verdict, each picture’s darkest place, and why no more is known', async () => {
+    const pictures = (['left-lens', 'right-lens'] as const).map((role) => ({
+      path: at(`${role}.jpg`),
+      name: role,
+      role,
+    }));
+    const record = translateEvenness(await describeLight({ subject: 'target', pictures, softwareVersion: '9.9.9' }));
+    if (record.outcome !== 'measured') throw new Error(record.refusal.message);
+    const sentences = summariseLight(record);
+    expect(sentences).toHaveLength(4);
+    expect(sentences[0]).toBe(record.sentence);
+    record.pictures.forEach(({ darkest }, i) => {
+      expect(darkest.value).toBe(
+        Math.min(...Object.values(record.pictures[i]!.of_centre_pct).map(({ value }) => value)),
+      );
+      expect(Number(/, ([\d.]+) ± /.exec(sentences[1 + i]!)![1]) / darkest.value).toBeCloseTo(1, 1);
+    });
+    expect(sentences[1]).toMatch(/^Darkest in the left-eye picture: the \w+ \w+ corner, /);
+    expect(sentences[2]).toMatch(/^Darkest in the right-eye picture: /);
+    const html = renderHtmlReport(sampleReading as Reading, undefined, { light: record });
+    for (const sentence of sentences) expect(html).toContain(`<p>${sentence}</p>`);
+    expect(html).toMatch(/<dt>Camera<\/dt><dd>it saw the picture (square on|[\d.]+° from \w+)/);
+    expect(renderHtmlReport(sampleReading as Reading)).not.toContain(record.sentence);
+    expect(sentences[3]).toMatch(/camera’s own lens .* Photograph an evenly lit surface/);
+  });
+});
+
+describe('a budget', () => {
+  const budgetOf = (start: number) =>
+    translateBudget(
+      reckonBudget(usualChain({ start: { luminance_cd_m2: readingOf(start) }, readFromMetallicScreen: true }), '1'),
     );
+
+  describe('translateBudget', () => {
+    it.each([
+      [55, /; that is too little\. Most for least: attachment, clean it, 8 % more\.$/],
+      [100, /; whether that is enough is too close to tell\./],
+      [300, /% of what was read\. Most for least/],
+    ])('%d cd/m2', (start, words) => {
+      expect(budgetOf(start).sentence).toMatch(words);
+    });
+
+    it('always says whose the lamp house is', () => {
+      expect(budgetOf(55).cautions).toContain(lampCaution());
+      expect(budgetOf(55).cautions.length).toBeGreaterThan(6);
+    });
   });
 
-  it('flag every source that is not published', () => {
-    expect(formatLightSource('A book', 'published')).toBe('A book');
-    expect(formatLightSource('A book', 'from-memory')).toBe('A book (from memory, unconfirmed)');
-    expect(formatLightSource('A book', 'as-reported')).toBe('A book (as reported by others)');
-    expect(formatLightSource('A rule', 'common-practice')).toBe('A rule (common practice)');
-  });
-
-  it('find the worse of two', () => {
-    expect(worstLightFinding([edge(0.9), edge(0.6), edge(0.75)], 'edge-film')!.value).toBe(60);
-    expect(worstLightFinding([edge(0.9), edge(0.8)], 'edge-film')!.value).toBe(80);
-    expect(worstLightFinding([edge(0.9)], 'at-the-eye')).toBeUndefined();
+  it('every step and every effort has a name', () => {
+    for (const code of CHAIN_STEPS) expect(nameBudgetStep({ code, label: null })).toMatch(/^[A-Z]/);
+    for (const effort of CHAIN_EFFORTS) expect(formatEffort(effort)).toMatch(/^[a-z]/);
+    expect(nameBudgetStep({ code: 'other', label: 'Heat filter' })).toBe('Heat filter');
   });
 });

@@ -5,8 +5,8 @@ import {
   formatGiven,
   formatNumber,
   formatSigned,
-  formatTurnAmount,
 } from '../../src/wording/numbers.ts';
+import { formatTurnAmount } from '../../src/wording/turns.ts';
 
 describe('turns as a hand does them', () => {
   it.each([

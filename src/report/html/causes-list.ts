@@ -1,8 +1,16 @@
 /** The causes in their order, those together that cannot be told apart, and the one check to make first. */
 import type { ReadingCause, ReadingNextCheck } from '../../record/reading.ts';
-import { ONE_OF_THESE, translateCause, formatEvidence, formatProbability } from '../../wording/causes.ts';
-import { type AnsweredCheck, translateAnswer, translateCheck } from '../../wording/checks.ts';
-import { type CauseGroup, groupCauses } from '../../wording/group-causes.ts';
+import {
+  type AnsweredCheck,
+  type CauseGroup,
+  formatEvidence,
+  formatProbability,
+  groupCauses,
+  introduceGroup,
+  translateAnswer,
+  translateCause,
+  translateCheck,
+} from '../../wording/causes.ts';
 import { type Markup, markup } from './markup.ts';
 import { drawSection } from './section.ts';
 
@@ -26,7 +34,7 @@ function drawAnswered(answered: readonly AnsweredCheck[]): Markup | null {
 
 function drawGroup({ causes, isUndecided }: CauseGroup<ReadingCause>): Markup {
   if (!isUndecided) return markup`<li>${drawCause(causes[0]!)}</li>`;
-  return markup`<li><p>${ONE_OF_THESE}</p><ul>${causes.map((cause) => markup`<li>${drawCause(cause)}</li>`)}</ul></li>`;
+  return markup`<li><p>${introduceGroup()}</p><ul>${causes.map((cause) => markup`<li>${drawCause(cause)}</li>`)}</ul></li>`;
 }
 
 function drawCause(cause: ReadingCause): Markup {

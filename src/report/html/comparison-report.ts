@@ -1,17 +1,17 @@
 /** Before and after as one self-contained document: what changed and how surely, beside the pictures of both. */
 import type { Comparison, TermChange } from '../../record/comparison.ts';
 import {
-  COMPARISON_METHOD,
+  describeComparisonMethod,
   formatChange,
-  translateChange,
-  translateComparison,
   formatDoubt,
   formatLightChange,
   formatStrayChange,
+  translateChange,
+  translateComparison,
 } from '../../wording/comparison.ts';
 import { chooseCautions } from '../../wording/cautions.ts';
-import { formatMoment } from '../../wording/moment.ts';
-import { nameField } from '../../wording/name-field.ts';
+import { formatMoment } from '../../wording/date-time.ts';
+import { nameField } from '../../wording/terms.ts';
 import { composeDocument, type Paper } from './document.ts';
 import { type KeptEntry, ROLES, formatTurn } from './kept-facts.ts';
 import { type Markup, markup } from './markup.ts';
@@ -60,7 +60,7 @@ export function renderComparisonReport({ comparison, before, after, paper }: Com
 }
 
 function drawChanges(terms: readonly TermChange[]): Markup {
-  return markup`<div class="scroll"><table><thead><tr><th scope="col">Figure</th><th scope="col" class="n">Before</th><th scope="col" class="n">After</th><th scope="col" class="n">Change ± 2 u</th><th scope="col" class="n">By chance</th><th scope="col">Verdict</th></tr></thead><tbody>${terms.map(drawChange)}</tbody></table></div><p class="note">Percent of the picture height; roll in degrees. ${COMPARISON_METHOD}</p>`;
+  return markup`<div class="scroll"><table><thead><tr><th scope="col">Figure</th><th scope="col" class="n">Before</th><th scope="col" class="n">After</th><th scope="col" class="n">Change ± 2 u</th><th scope="col" class="n">By chance</th><th scope="col">Verdict</th></tr></thead><tbody>${terms.map(drawChange)}</tbody></table></div><p class="note">Percent of the picture height; roll in degrees. ${describeComparisonMethod()}</p>`;
 }
 
 function drawMasking({ strays, light }: NonNullable<Comparison['masking']>): Markup {

@@ -1,6 +1,6 @@
 /** Which eye's picture each lens passes, and how strong the other one's ghost is. */
 import type { MeasuredReading, ReadingFinding } from '../../record/reading.ts';
-import { mostSevereByCode, formatFinding } from '../../wording/findings.ts';
+import { formatFinding, mostSevereByCode } from '../../wording/findings.ts';
 import { decimalsForUncertainty, formatNumber } from '../../wording/numbers.ts';
 import { formatAssignment, formatAssignmentOfLens } from '../../wording/eyes.ts';
 import { type Markup, markup } from './markup.ts';

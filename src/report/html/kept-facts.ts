@@ -1,7 +1,7 @@
 /** What the logbook adds to a reading: who kept it, when and of which print, what it is linked with, and what was added later. */
 import type { Addition, Entry } from '../../record/entry.ts';
-import { formatMoment } from '../../wording/moment.ts';
-import { formatTurnAmount } from '../../wording/numbers.ts';
+import { formatMoment } from '../../wording/date-time.ts';
+import { formatTurnAmount } from '../../wording/turns.ts';
 import { type Insertable, type Markup, markup } from './markup.ts';
 import { drawFacts } from './method.ts';
 import { drawSection } from './section.ts';

@@ -2,7 +2,7 @@
 import { type Slant, slantOf } from '../../kernel/view.ts';
 import type { MeasuredReading, Reading, ReadingShot } from '../../record/reading.ts';
 import { formatFigures, formatNumber } from '../../wording/numbers.ts';
-import { formatMarks } from '../../wording/marks.ts';
+import { formatMarks } from '../../wording/eyes.ts';
 import { type Insertable, type Markup, markup } from './markup.ts';
 import { drawSection, drawWideSection } from './section.ts';
 import { drawLimitsTable } from './terms-table.ts';

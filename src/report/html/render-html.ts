@@ -4,10 +4,10 @@
  */
 import type { EvennessRecord } from '../../record/evenness.ts';
 import type { MeasuredReading, Reading, RefusedReading } from '../../record/reading.ts';
-import type { AnsweredCheck } from '../../wording/checks.ts';
-import { describeFinding, mostSevereByCode, formatFinding, formatVerdict } from '../../wording/findings.ts';
-import { summariseLight } from '../../wording/light-summary.ts';
-import { formatMoment } from '../../wording/moment.ts';
+import type { AnsweredCheck } from '../../wording/causes.ts';
+import { describeFinding, formatFinding, formatVerdict, mostSevereByCode } from '../../wording/findings.ts';
+import { summariseLight } from '../../wording/light.ts';
+import { formatMoment } from '../../wording/date-time.ts';
 import { drawCauses } from './causes-list.ts';
 import { drawEvidence } from './evidence.ts';
 import { drawEyesPanel } from './eyes-panel.ts';

@@ -4,10 +4,10 @@ import { REPORTED_FIELDS, type ReportedField } from '../../record/term-fields.ts
 import { arcminutesFrom, millimetresOnScreen, reachOfTerm } from '../displacement.ts';
 import {
   describeFinding,
-  mostSevereByCode,
-  sourceOfLimit,
   formatFinding,
   formatVerdict,
+  mostSevereByCode,
+  sourceOfLimit,
 } from '../../wording/findings.ts';
 import { decimalsForUncertainty, formatFigures, formatNumber } from '../../wording/numbers.ts';
 import { formatTerm, nameTerm, unitOfTerm } from '../../wording/terms.ts';

@@ -1,9 +1,9 @@
 /** A trend as a drawing for paper: band, readings, drift; triangles outside the limits, squares after turns. */
 import type { Trend } from '../../record/trend.ts';
 import { layOutTrend, type PlottedPoint } from '../trend-plot.ts';
-import { nameField } from '../../wording/name-field.ts';
+import { nameField } from '../../wording/terms.ts';
 import { formatNumber } from '../../wording/numbers.ts';
-import { formatDrift } from '../../wording/trends.ts';
+import { formatDrift } from '../../wording/comparison.ts';
 import { coordinate, type Markup, markup } from './markup.ts';
 
 const FRAME = { width: 640, height: 190, left: 62, bottom: 26 };

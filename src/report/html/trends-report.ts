@@ -1,9 +1,9 @@
 /** Trends as one self-contained document: a drawing for each figure, with what the row of readings tells. */
 import type { Trend } from '../../record/trend.ts';
-import { formatMoment } from '../../wording/moment.ts';
-import { nameField, nameFigure } from '../../wording/name-field.ts';
+import { formatMoment } from '../../wording/date-time.ts';
+import { nameField, nameFigure } from '../../wording/terms.ts';
 import { decimalsForUncertainty, formatNumber, formatSigned } from '../../wording/numbers.ts';
-import { DRIFT_METHOD, nameDrift, formatDaysLeft, formatSlope } from '../../wording/trends.ts';
+import { describeDriftMethod, formatDaysLeft, formatSlope, nameDrift } from '../../wording/comparison.ts';
 import { composeDocument, type Paper } from './document.ts';
 import { type Markup, markup } from './markup.ts';
 import { drawSection } from './section.ts';
@@ -27,7 +27,7 @@ export function renderTrendsReport({ trends, houses, at, softwareVersion, paper 
     houses.length > 1
       ? markup`<p class="why">These are entries of ${houses.length} houses: a drift of one machine can only be seen in the entries of one house.</p>`
       : null;
-  const body = markup`<header class="origin"><b>Twinplumb trends</b><span>${house}</span><span>${formatMoment(at)}</span></header><main><div class="lead"><h1>${title}</h1>${mixed}</div>${trends.map(drawOne)}${drawSection('How to read it', null, markup`<p>The grey band lies between the limits that were in force at each reading. A dot is a reading, with its 95 % interval; a triangle lies outside the limits; a hollow square was measured just after turns were made. The broken line is the drift since then. Percent of the picture height; roll in degrees; right-eye picture minus left-eye picture.</p><p>${DRIFT_METHOD} At least five readings, over three days or more, are needed. A drift counts where the interval of the slope does not hold zero; an alarm, where the line leaves the limits of the last reading within the time that was asked for.</p>`)}</main>`;
+  const body = markup`<header class="origin"><b>Twinplumb trends</b><span>${house}</span><span>${formatMoment(at)}</span></header><main><div class="lead"><h1>${title}</h1>${mixed}</div>${trends.map(drawOne)}${drawSection('How to read it', null, markup`<p>The grey band lies between the limits that were in force at each reading. A dot is a reading, with its 95 % interval; a triangle lies outside the limits; a hollow square was measured just after turns were made. The broken line is the drift since then. Percent of the picture height; roll in degrees; right-eye picture minus left-eye picture.</p><p>${describeDriftMethod()} At least five readings, over three days or more, are needed. A drift counts where the interval of the slope does not hold zero; an alarm, where the line leaves the limits of the last reading within the time that was asked for.</p>`)}</main>`;
   return composeDocument({
     title,
     body,

@@ -1,11 +1,18 @@
 /** What to turn, in order, each with its dial; then what is left afterwards, and what no adjustment cures. */
 import type { MeasuredReading, ReadingTrialTurn, ReadingTurn } from '../../record/reading.ts';
 import { REPORTED_FIELDS } from '../../record/term-fields.ts';
-import { translateIncurable, formatIncurableTerm } from '../../wording/incurable.ts';
-import { formatMotion } from '../../wording/motion.ts';
+import {
+  capitalise,
+  formatHowFar,
+  formatIncurableTerm,
+  formatMotion,
+  isByHand,
+  listTurnNotes,
+  shortenLabel,
+  translateIncurable,
+} from '../../wording/turns.ts';
 import { decimalsForUncertainty } from '../../wording/numbers.ts';
 import { formatTerm, nameTerm, unitOfTerm } from '../../wording/terms.ts';
-import { capitalise, isByHand, listTurnNotes, shortenLabel, formatHowFar } from '../../wording/turns.ts';
 import { drawDial, drawHandDial } from './dial.ts';
 import { type Markup, markup } from './markup.ts';
 import { drawSection } from './section.ts';

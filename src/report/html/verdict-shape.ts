@@ -1,6 +1,6 @@
 /** A verdict as a shape that reads without colour: ring = within, filled triangle = outside, half-filled diamond = undecided. */
 import type { ReadingFinding } from '../../record/reading.ts';
-import { type Verdict, formatVerdict } from '../../wording/findings.ts';
+import { formatVerdict, type Verdict } from '../../wording/findings.ts';
 import { type Markup, markup } from './markup.ts';
 
 const DRAWINGS: Readonly<Record<Verdict, Markup>> = {

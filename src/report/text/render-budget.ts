@@ -1,13 +1,14 @@
 /** A light budget for the terminal: the sentence, the chain, what would give most, limits, sources, cautions. */
 import type { RecordedBudget } from '../../record/light-budget.ts';
-import { nameBudgetStep, formatGain } from '../../wording/budget.ts';
 import {
-  formatLuminance,
-  nameLightFinding,
-  shortenLitPicture,
+  formatGain,
   formatLightFinding,
   formatLightSource,
   formatLightVerdict,
+  formatLuminance,
+  nameBudgetStep,
+  nameLightFinding,
+  shortenLitPicture,
 } from '../../wording/light.ts';
 import { decimalsForUncertainty, formatFigures, formatNumber } from '../../wording/numbers.ts';
 import { alignColumns, wrapText } from './lay-out.ts';

@@ -1,8 +1,7 @@
 /** Evenness for the terminal: the sentence, the field of each picture, the eyes, limits, notes, cautions. */
 import type { EvennessPicture, EvennessRecord, MeasuredEvennessRecord } from '../../record/evenness.ts';
 import type { LightPlace } from '../../record/light-finding.ts';
-import { formatHotSpot } from '../../wording/evenness.ts';
-import { formatLuminance, formatPercent, nameLitPicture, namePlace } from '../../wording/light.ts';
+import { formatHotSpot, formatLuminance, formatPercent, nameLitPicture, namePlace } from '../../wording/light.ts';
 import { alignColumns, wrapText } from './lay-out.ts';
 import { plainText } from './plain-text.ts';
 import { tabulateLightFindings } from './render-budget.ts';

@@ -1,6 +1,6 @@
 /** A null search for the terminal: the sentence first, then the ghosts turn by turn, then cautions. */
 import type { FoundNullSearch, NullSearchRecord } from '../../record/null-search.ts';
-import { formatLeak } from '../../wording/null-search.ts';
+import { formatLeak } from '../../wording/polarizers.ts';
 import { decimalsForUncertainty, formatNumber, formatSigned } from '../../wording/numbers.ts';
 import { alignColumns, wrapText } from './lay-out.ts';
 import { plainText } from './plain-text.ts';

@@ -1,6 +1,6 @@
 /** Port shots for the terminal: the sentence first, then each port, then cautions. */
 import type { ComparedPortShots, PortShotsRecord } from '../../record/port-shots.ts';
-import { namePort, formatDarkTo, formatKept } from '../../wording/port-shots.ts';
+import { formatDarkTo, formatKept, namePort } from '../../wording/polarizers.ts';
 import { alignColumns, wrapText } from './lay-out.ts';
 
 export function renderPortShots(shots: PortShotsRecord): string {

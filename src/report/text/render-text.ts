@@ -3,23 +3,32 @@ import type { EvennessRecord } from '../../record/evenness.ts';
 import type { MeasuredReading, Reading, ReadingCause, ReadingNextCheck, RefusedReading } from '../../record/reading.ts';
 import { REPORTED_FIELDS } from '../../record/term-fields.ts';
 import { arcminutesFrom, millimetresOnScreen, reachOfTerm } from '../displacement.ts';
-import { ONE_OF_THESE, translateCause, formatEvidence, formatProbability } from '../../wording/causes.ts';
-import { formatAssignment } from '../../wording/eyes.ts';
+import {
+  type CauseGroup,
+  formatEvidence,
+  formatProbability,
+  groupCauses,
+  introduceGroup,
+  translateCause,
+} from '../../wording/causes.ts';
+import { formatAssignment, formatMarks } from '../../wording/eyes.ts';
 import {
   describeFinding,
-  mostSevereByCode,
-  sourceOfLimit,
   formatFinding,
   formatVerdict,
+  mostSevereByCode,
+  sourceOfLimit,
 } from '../../wording/findings.ts';
-import { type CauseGroup, groupCauses } from '../../wording/group-causes.ts';
-import { translateIncurable, formatIncurableTerm } from '../../wording/incurable.ts';
-import { summariseLight } from '../../wording/light-summary.ts';
-import { formatMarks } from '../../wording/marks.ts';
-import { formatMotion } from '../../wording/motion.ts';
+import {
+  formatIncurableTerm,
+  formatMotion,
+  formatTurn,
+  listTurnNotes,
+  translateIncurable,
+} from '../../wording/turns.ts';
+import { summariseLight } from '../../wording/light.ts';
 import { decimalsForUncertainty, formatFigures, formatNumber } from '../../wording/numbers.ts';
 import { formatTerm, nameTerm, unitOfTerm } from '../../wording/terms.ts';
-import { listTurnNotes, formatTurn } from '../../wording/turns.ts';
 import { alignColumns, wrapText } from './lay-out.ts';
 
 /** `light`: of the same photographs, where it was measured. */
@@ -183,7 +192,7 @@ function listCauses(causes: readonly ReadingCause[], next: ReadingNextCheck | nu
 
 function listGroup({ causes, isUndecided }: CauseGroup<ReadingCause>, index: number): string[] {
   if (!isUndecided) return listCause(causes[0]!, `  ${index + 1}. `);
-  return [wrapText(ONE_OF_THESE, `  ${index + 1}. `), ...causes.flatMap((cause) => listCause(cause, '     - '))];
+  return [wrapText(introduceGroup(), `  ${index + 1}. `), ...causes.flatMap((cause) => listCause(cause, '     - '))];
 }
 
 function listCause(cause: ReadingCause, mark: string): string[] {

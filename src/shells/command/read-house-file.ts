@@ -1,7 +1,7 @@
 /** A house file -> the House, or what is wrong with it as a usage error: no photograph is to blame. */
 import { readFile } from 'node:fs/promises';
 import type { House } from '../../record/house.ts';
-import { listHouseProblems, translateInvalidHouse } from '../../wording/invalid-house.ts';
+import { listHouseProblems, translateInvalidHouse } from '../../wording/refusals.ts';
 import { UsageError } from './exit-status.ts';
 
 export async function readHouseFile(path: string): Promise<House> {

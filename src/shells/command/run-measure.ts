@@ -4,7 +4,7 @@ import type { EvennessRecord, UnwordedEvenness } from '../../record/evenness.ts'
 import type { House } from '../../record/house.ts';
 import type { MeasuredReading, Reading, UnwordedReading } from '../../record/reading.ts';
 import type { Paper } from '../../report/html/document.ts';
-import { translateReading } from '../../wording/word-reading.ts';
+import { translateReading } from '../../wording/reading.ts';
 import { EXIT, type ExitStatus, UsageError } from './exit-status.ts';
 import { ASPECT_RANGE } from '../../kernel/aspect.ts';
 
@@ -89,7 +89,7 @@ async function measureLight(
     { path: left, name: left, role: 'left-lens' as const },
     { path: right, name: right, role: 'right-lens' as const },
   ];
-  const { translateEvenness } = await import('../../wording/evenness.ts');
+  const { translateEvenness } = await import('../../wording/light.ts');
   return translateEvenness(await describeLight({ subject: 'target', pictures, aspect: house.aspect, softwareVersion }));
 }
 

@@ -10,7 +10,7 @@ import { measurePair } from '../../../src/application/measure-pair.ts';
 import type { Point } from '../../../src/kernel/point.ts';
 import { encodePng } from '../../../src/photo/write-photo.ts';
 import type { MeasuredReading, UnwordedReading } from '../../../src/record/reading.ts';
-import { translateReading } from '../../../src/wording/word-reading.ts';
+import { translateReading } from '../../../src/wording/reading.ts';
 import { CHART } from '../../vision/photograph-chart.ts';
 import { type Exposure, photographChart } from '../photograph-chart.ts';
 

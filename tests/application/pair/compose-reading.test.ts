@@ -11,7 +11,7 @@ import { refuse } from '../../../src/kernel/refusal.ts';
 import { project } from '../../../src/kernel/view.ts';
 import type { Photo } from '../../../src/photo/photo.ts';
 import { reading as readingSchema, TERM_FIELDS } from '../../../src/record/reading.ts';
-import { translateReading } from '../../../src/wording/word-reading.ts';
+import { translateReading } from '../../../src/wording/reading.ts';
 import { layOutChart } from '../../../src/target/chart.ts';
 import { advise } from '../../../src/turns/advise.ts';
 import type { MeasuredMark } from '../../../src/vision/measure-marks.ts';

@@ -5,7 +5,7 @@ import { refuse } from '../../../src/kernel/refusal.ts';
 import { reading } from '../../../src/record/reading.ts';
 import { renderHtmlReport } from '../../../src/report/html/render-html.ts';
 import { renderTextReport } from '../../../src/report/text/render-text.ts';
-import { translateReading } from '../../../src/wording/word-reading.ts';
+import { translateReading } from '../../../src/wording/reading.ts';
 
 describe('causes of a refusal', () => {
   it('are there where the refusal tells of the house', () => {

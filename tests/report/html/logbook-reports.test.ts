@@ -9,8 +9,8 @@ import type { KeptEntry } from '../../../src/report/html/kept-facts.ts';
 import { markup } from '../../../src/report/html/markup.ts';
 import { renderHtmlReport } from '../../../src/report/html/render-html.ts';
 import { composeTrendsTitle, renderTrendsReport } from '../../../src/report/html/trends-report.ts';
-import { formatMoment } from '../../../src/wording/moment.ts';
-import { translateReading } from '../../../src/wording/word-reading.ts';
+import { formatMoment } from '../../../src/wording/date-time.ts';
+import { translateReading } from '../../../src/wording/reading.ts';
 import { meridian } from '../../logbook/make-logbook.ts';
 import { sampleReading } from '../sample-reading.ts';
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { renderHtmlReport } from '../../../src/report/html/render-html.ts';
-import { translateReading } from '../../../src/wording/word-reading.ts';
+import { translateReading } from '../../../src/wording/reading.ts';
 import { sampleReading, sampleRefusal } from '../sample-reading.ts';
 
 const pixel = 'data:image/png;base64,iVBORw0KGgo=';

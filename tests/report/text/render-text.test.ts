@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { WIDTH, wrapText } from '../../../src/report/text/lay-out.ts';
 import { renderTextReport } from '../../../src/report/text/render-text.ts';
-import { translateReading } from '../../../src/wording/word-reading.ts';
+import { translateReading } from '../../../src/wording/reading.ts';
 import { sampleReading, sampleRefusal } from '../sample-reading.ts';
 
 const full = translateReading({

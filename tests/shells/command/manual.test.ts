@@ -2,11 +2,8 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { chooseCautions } from '../../../src/wording/cautions.ts';
-import { NULL_REFUSAL_CODES } from '../../../src/wording/null-refusals.ts';
-import { NULL_NOTE_CODES } from '../../../src/wording/null-search.ts';
-import { PORT_REFUSAL_CODES } from '../../../src/wording/port-refusals.ts';
-import { PORT_NOTE_CODES } from '../../../src/wording/port-shots.ts';
-import { REFUSAL_CODES } from '../../../src/wording/refusals.ts';
+import { NULL_REFUSAL_CODES, PORT_REFUSAL_CODES, REFUSAL_CODES } from '../../../src/wording/refusals.ts';
+import { NULL_NOTE_CODES, PORT_NOTE_CODES } from '../../../src/wording/polarizers.ts';
 import { describeProgram } from '../../../src/shells/command/command-line.ts';
 import { DEFAULTS } from '../../../src/shells/command/defaults.ts';
 import { EXIT } from '../../../src/shells/command/exit-status.ts';

@@ -9,7 +9,7 @@ import { EngineFailure, type Engine } from '../../../engine/engine.ts';
 import { startEngine } from '../../../engine/start-engine.ts';
 import type { House } from '../../../record/house.ts';
 import { translateFailure } from '../../../wording/failures.ts';
-import { translateReading } from '../../../wording/word-reading.ts';
+import { translateReading } from '../../../wording/reading.ts';
 import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
 import type { CommandWorld } from '../logbook/open-for-command.ts';
 import { readHouseFile } from '../read-house-file.ts';

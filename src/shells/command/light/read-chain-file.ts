@@ -1,7 +1,7 @@
 /** A light chain's file -> the chain, or what is wrong with it as a usage error. */
 import { readFile } from 'node:fs/promises';
 import { type LightChain, readLightChain } from '../../../record/light-chain.ts';
-import { listLightChainProblems, translateInvalidLightChain } from '../../../wording/invalid-light-chain.ts';
+import { listLightChainProblems, translateInvalidLightChain } from '../../../wording/refusals.ts';
 import { UsageError } from '../exit-status.ts';
 
 export async function readChainFile(path: string): Promise<LightChain> {

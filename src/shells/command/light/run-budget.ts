@@ -3,7 +3,7 @@ import { writeFile } from 'node:fs/promises';
 import { reckonBudget } from '../../../application/light/compute-budget.ts';
 import { readingOf, usualChain } from '../../../application/light/usual-chain.ts';
 import { CHAIN_STEPS, type ChainStep, type LightChain, readLightChain } from '../../../record/light-chain.ts';
-import { translateBudget } from '../../../wording/budget.ts';
+import { translateBudget } from '../../../wording/light.ts';
 import { blameNamedPlace, EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
 import { readChainFile, refuseChain } from './read-chain-file.ts';
 

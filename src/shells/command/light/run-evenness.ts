@@ -3,7 +3,7 @@ import type { LightRequest, StatedReading } from '../../../application/light/des
 import { inCandela, readingOf } from '../../../application/light/usual-chain.ts';
 import type { UnwordedEvenness } from '../../../record/evenness.ts';
 import type { LightPlace, LitPictureName } from '../../../record/light-finding.ts';
-import { translateEvenness } from '../../../wording/evenness.ts';
+import { translateEvenness } from '../../../wording/light.ts';
 import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
 import { ASPECT_RANGE } from '../../../kernel/aspect.ts';
 

@@ -2,7 +2,7 @@
 import type { Logbook, LogbookRefusal, Notice } from '../../../logbook/logbook.ts';
 import { openLogbook } from '../../../logbook/open-logbook.ts';
 import { usualLogbookFolder } from '../../../logbook/usual-folder.ts';
-import { translateLogbook } from '../../../wording/logbook.ts';
+import { translateLogbook } from '../../../wording/failures.ts';
 import type { Software, Terminal } from '../command-line.ts';
 import { UnsoundError, UsageError } from '../exit-status.ts';
 

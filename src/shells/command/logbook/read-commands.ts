@@ -13,17 +13,18 @@ import { comparePair } from '../../../services/compare-pair.ts';
 import type { LogbookReport } from '../../../services/reports.ts';
 import { type TranslatedProblem, translateProblem, verifyEntries } from '../../../services/verify-entries.ts';
 import {
-  COMPARISON_METHOD,
+  describeComparisonMethod,
+  describeDriftMethod,
   formatChange,
-  translateChange,
-  translateComparison,
   formatDoubt,
+  formatDrift,
   formatLightChange,
   formatStrayChange,
+  translateChange,
+  translateComparison,
 } from '../../../wording/comparison.ts';
-import { nameField } from '../../../wording/name-field.ts';
+import { nameField } from '../../../wording/terms.ts';
 import { formatSigned } from '../../../wording/numbers.ts';
-import { DRIFT_METHOD, formatDrift } from '../../../wording/trends.ts';
 import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
 import { makePictures, writeDocument } from '../write-report.ts';
 import { type CommandWorld, openForCommand, requireDone, translateRefused } from './open-for-command.ts';
@@ -169,7 +170,7 @@ function renderComparison(comparison: Comparison): string {
     '\n',
     head,
     ...rows,
-    `\n${COMPARISON_METHOD}\n`,
+    `\n${describeComparisonMethod()}\n`,
     ...(masking ? ['', ...masking.strays.map(formatStrayChange), ...masking.light.map(formatLightChange)] : []).map(
       (line) => `${line}\n`,
     ),
@@ -198,7 +199,7 @@ export async function showTrends(order: TrendsOptions, world: CommandWorld): Pro
   if (count > 1) remark(`These are entries of ${count} houses; choose one with --house.\n`);
   if (order.csv) print(renderTrendsCsv(trends));
   else if (order.json) print(trends.map((trend) => `${JSON.stringify(trend)}\n`).join(''));
-  else print(`${trends.map(renderTrend).join('')}\n${DRIFT_METHOD}\n`.replaceAll('−', '-'));
+  else print(`${trends.map(renderTrend).join('')}\n${describeDriftMethod()}\n`.replaceAll('−', '-'));
   if (order.report !== undefined) {
     const options = { at: new Date(), softwareVersion: world.software.version, paper: order.paper };
     await writeDocument(order.report, composeTrendsReport(described, options));

@@ -6,7 +6,7 @@ import { renderTextReport } from '../../../report/text/render-text.ts';
 import { exportEntry, importBundle } from '../../../services/exchange.ts';
 import { addNote, keepEntry } from '../../../services/keep-entry.ts';
 import { writeAtomically } from '../../../storage/write-atomically.ts';
-import { translateReading } from '../../../wording/word-reading.ts';
+import { translateReading } from '../../../wording/reading.ts';
 import { blameNamedPlace, EXIT, type ExitStatus, UnsoundError, UsageError } from '../exit-status.ts';
 import { readHouseFile } from '../read-house-file.ts';
 import { makePictures } from '../write-report.ts';

@@ -2,7 +2,7 @@
 import { type NullOrder, searchNull } from '../../../application/polarizers/describe-null.ts';
 import type { SeriesShot } from '../../../application/polarizers/find-null.ts';
 import { renderNullSearch } from '../../../report/text/render-null.ts';
-import { translateNullSearch } from '../../../wording/null-search.ts';
+import { translateNullSearch } from '../../../wording/polarizers.ts';
 import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
 import type { CommandWorld } from '../logbook/open-for-command.ts';
 import { ASPECT_RANGE } from '../../../kernel/aspect.ts';

@@ -1,7 +1,7 @@
 /** `ports`: two photographs of the attachment's front -> which port is dark to which eye, on stdout. */
 import { reportPorts } from '../../../application/polarizers/describe-ports.ts';
 import { renderPortShots } from '../../../report/text/render-ports.ts';
-import { translatePortShots } from '../../../wording/port-shots.ts';
+import { translatePortShots } from '../../../wording/polarizers.ts';
 import { EXIT, type ExitStatus } from '../exit-status.ts';
 import type { CommandWorld } from '../logbook/open-for-command.ts';
 import { readHouseFile } from '../read-house-file.ts';

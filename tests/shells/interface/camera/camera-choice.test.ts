@@ -9,7 +9,7 @@ import {
   troubleOf,
   TROUBLES,
 } from '../../../../src/shells/interface/camera/camera-choice.ts';
-import words from '../../../../src/wording/en.json' with { type: 'json' };
+import words from '../../../../src/wording/en/screens/camera.json' with { type: 'json' };
 
 function storage(text?: string) {
   let kept: string | null = text ?? null;

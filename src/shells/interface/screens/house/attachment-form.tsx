@@ -4,7 +4,7 @@ import { Button } from '../../parts/button.tsx';
 import { Choice, ListChoice } from '../../parts/field.tsx';
 import { Disclosure } from '../../parts/dialog.tsx';
 import { Notice } from '../../parts/notice.tsx';
-import { translate, type MessageKey } from '../../../../wording/translate.ts';
+import { type MessageKey, translate } from '../../../../wording/translate.ts';
 import {
   ADJUSTMENT_FIELDS,
   ADJUSTMENT_KINDS,

@@ -1,8 +1,7 @@
 /** The light budget: a chain of steps to be edited, drawn as what is left behind each, with the sum and what would give most. */
 import { EMPTY_LIGHT } from '../../../../contract/light.ts';
 import type { RecordedBudget } from '../../../../record/light-budget.ts';
-import { formatGain, nameBudgetStep } from '../../../../wording/budget.ts';
-import { formatLightSource } from '../../../../wording/light.ts';
+import { formatGain, formatLightSource, nameBudgetStep } from '../../../../wording/light.ts';
 import { translate } from '../../../../wording/translate.ts';
 import type { ScreenProps } from '../../host/use-workspace.ts';
 import { Button } from '../../parts/button.tsx';

@@ -1,6 +1,6 @@
 /** The chain: the reading, each step with its factor and what is left behind it, and the light at the eye. */
 import { type ReactNode, useId } from 'react';
-import { nameBudgetStep } from '../../../../wording/budget.ts';
+import { nameBudgetStep } from '../../../../wording/light.ts';
 import { translate } from '../../../../wording/translate.ts';
 import { Button } from '../../parts/button.tsx';
 import { ListChoice } from '../../parts/field.tsx';

@@ -2,8 +2,7 @@
 import { useState } from 'react';
 import type { EvennessPicture, MeasuredEvennessRecord } from '../../../../record/evenness.ts';
 import type { LightPlace } from '../../../../record/light-finding.ts';
-import { formatHotSpot } from '../../../../wording/evenness.ts';
-import { formatPercent, nameLitPicture, namePlace } from '../../../../wording/light.ts';
+import { formatHotSpot, formatPercent, nameLitPicture, namePlace } from '../../../../wording/light.ts';
 import { formatNumber } from '../../../../wording/numbers.ts';
 import { translate } from '../../../../wording/translate.ts';
 import { Choice } from '../../parts/field.tsx';

@@ -6,14 +6,9 @@ import { limitBands } from '../../../../record/limit-bands.ts';
 import type { MeasuredReading } from '../../../../record/reading.ts';
 import { REPORTED_FIELDS } from '../../../../record/term-fields.ts';
 import { formatDateTime } from '../../../../wording/date-time.ts';
-import { nameFigure, unitOfFigure } from '../../../../wording/name-field.ts';
-import {
-  decimalsForUncertainty,
-  formatGiven,
-  formatNumber,
-  formatSigned,
-  formatTurnAmount,
-} from '../../../../wording/numbers.ts';
+import { nameFigure, unitOfFigure } from '../../../../wording/terms.ts';
+import { decimalsForUncertainty, formatGiven, formatNumber, formatSigned } from '../../../../wording/numbers.ts';
+import { formatTurnAmount } from '../../../../wording/turns.ts';
 import { translate } from '../../../../wording/translate.ts';
 import type { Host } from '../../host/host.ts';
 import { Button } from '../../parts/button.tsx';

@@ -3,16 +3,16 @@ import { ADDRESSES } from '../../../../contract/addresses.ts';
 import type { Paper } from '../../../../contract/logbook.ts';
 import type { TermChange } from '../../../../record/comparison.ts';
 import {
-  COMPARISON_METHOD,
+  describeComparisonMethod,
   formatChange,
-  translateChange,
-  translateComparison,
   formatDoubt,
   formatLightChange,
   formatStrayChange,
+  translateChange,
+  translateComparison,
 } from '../../../../wording/comparison.ts';
-import { nameField } from '../../../../wording/name-field.ts';
-import { formatTurnAmount } from '../../../../wording/numbers.ts';
+import { nameField } from '../../../../wording/terms.ts';
+import { formatTurnAmount } from '../../../../wording/turns.ts';
 import type { Host } from '../../host/host.ts';
 import { Notice } from '../../parts/notice.tsx';
 import { VerdictMark } from '../../parts/verdict-mark.tsx';
@@ -87,7 +87,7 @@ export function PairPage({ host, before, after, paper, onPaper }: PairPageProps)
           </thead>
           <tbody>{comparison.terms.map(drawChange)}</tbody>
         </table>
-        <p className="logbook-about">{COMPARISON_METHOD}</p>
+        <p className="logbook-about">{describeComparisonMethod()}</p>
         {comparison.masking && (
           <ul className="logbook-masking">
             {[

@@ -1,9 +1,9 @@
 /** A trend drawn: the band of the limits, the readings, the drift. Triangles lie outside, squares come after turns. */
 import type { Trend } from '../../../../record/trend.ts';
 import { layOutTrend, type PlottedPoint } from '../../../../report/trend-plot.ts';
-import { nameField } from '../../../../wording/name-field.ts';
+import { nameField } from '../../../../wording/terms.ts';
 import { formatNumber, formatSigned } from '../../../../wording/numbers.ts';
-import { formatDrift } from '../../../../wording/trends.ts';
+import { formatDrift } from '../../../../wording/comparison.ts';
 import { formatDateTime } from '../../../../wording/date-time.ts';
 
 const FRAME = { width: 760, height: 190, left: 64, bottom: 28 };

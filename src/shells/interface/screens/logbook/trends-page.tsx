@@ -4,9 +4,9 @@ import { ADDRESSES } from '../../../../contract/addresses.ts';
 import type { LogbookOverview, LogbookQuery, Paper } from '../../../../contract/logbook.ts';
 import type { Drift, Trend } from '../../../../record/trend.ts';
 import { composeTrendsTitle } from '../../../../report/html/trends-report.ts';
-import { nameFigure, unitOfFigure } from '../../../../wording/name-field.ts';
+import { nameFigure, unitOfFigure } from '../../../../wording/terms.ts';
 import { decimalsForUncertainty, formatNumber, formatSigned } from '../../../../wording/numbers.ts';
-import { DRIFT_METHOD, nameDrift, formatDaysLeft, formatSlope } from '../../../../wording/trends.ts';
+import { describeDriftMethod, formatDaysLeft, formatSlope, nameDrift } from '../../../../wording/comparison.ts';
 import type { Host } from '../../host/host.ts';
 import { ListChoice } from '../../parts/field.tsx';
 import { Notice } from '../../parts/notice.tsx';
@@ -66,7 +66,7 @@ export function TrendsPage({ host, overview, paper, onPaper }: TrendsPageProps) 
         ))}
       </ul>
       <p className="logbook-about">{translate('logbook.trend-legend')}</p>
-      <p className="logbook-about">{DRIFT_METHOD}</p>
+      <p className="logbook-about">{describeDriftMethod()}</p>
       <HandOut
         host={host}
         paper={paper}

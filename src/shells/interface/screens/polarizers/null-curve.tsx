@@ -1,6 +1,6 @@
 /** Each photograph's ghost against its turn with its 95 % bar, the fitted curve, and the null where the curve is lowest. */
 import type { FoundNullSearch } from '../../../../record/null-search.ts';
-import { formatLeak } from '../../../../wording/null-search.ts';
+import { formatLeak } from '../../../../wording/polarizers.ts';
 import { formatGiven, formatNumber } from '../../../../wording/numbers.ts';
 import { translate } from '../../../../wording/translate.ts';
 import { frameCurve, turnOf } from './curve-frame.ts';

@@ -3,7 +3,7 @@ import { ADDRESSES } from '../../../../contract/addresses.ts';
 import { EMPTY_POLARIZERS, type LaidOutPhotograph } from '../../../../contract/polarizers.ts';
 import type { Eye } from '../../../../kernel/eye.ts';
 import type { ComparedPortShots } from '../../../../record/port-shots.ts';
-import { formatDarkTo, formatKept, namePort } from '../../../../wording/port-shots.ts';
+import { formatDarkTo, formatKept, namePort } from '../../../../wording/polarizers.ts';
 import { translate } from '../../../../wording/translate.ts';
 import type { ScreenProps } from '../../host/use-workspace.ts';
 import { formatJob } from '../../frame/running-job.tsx';

@@ -3,7 +3,7 @@ import { useEffect, useId, useState } from 'react';
 import type { Polarizers, SeriesPhotograph } from '../../../../contract/polarizers.ts';
 import type { SeriesShot } from '../../../../record/null-search.ts';
 import { formatGiven } from '../../../../wording/numbers.ts';
-import { formatLeakWithDoubt } from '../../../../wording/null-search.ts';
+import { formatLeakWithDoubt } from '../../../../wording/polarizers.ts';
 import type { Host } from '../../host/host.ts';
 import { Button } from '../../parts/button.tsx';
 import { translate } from '../../../../wording/translate.ts';

@@ -1,6 +1,6 @@
 /** One step: what to turn, seen from where, which way and how far, and a way to say that it is done. */
 import type { House } from '../../../../record/house.ts';
-import { formatTurnAmount } from '../../../../wording/numbers.ts';
+import { formatTurnAmount } from '../../../../wording/turns.ts';
 import { translate } from '../../../../wording/translate.ts';
 import type { Units } from '../../lengths.ts';
 import { Button } from '../../parts/button.tsx';

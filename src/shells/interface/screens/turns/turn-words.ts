@@ -2,10 +2,10 @@
 import { useState } from 'react';
 import type { Round } from '../../../../contract/workspace.ts';
 import type { MeasuredReading, ReadingTrialTurn, ReadingTurn } from '../../../../record/reading.ts';
-import { formatFigures, formatGiven, formatTurnAmount } from '../../../../wording/numbers.ts';
+import { formatFigures, formatGiven } from '../../../../wording/numbers.ts';
+import { capitalise, formatTurnAmount, shortenLabel } from '../../../../wording/turns.ts';
 import { isPredictedInside } from '../../../../wording/sentence.ts';
 import { translate } from '../../../../wording/translate.ts';
-import { capitalise, shortenLabel } from '../../../../wording/turns.ts';
 import { formatLength, MM_PER_INCH, type Units } from '../../lengths.ts';
 import {
   clockHand,

@@ -14,7 +14,7 @@ import {
   removeAdjustment,
   TOLERANCE_FIELDS,
 } from '../../../../../src/shells/interface/screens/house/house-fields.ts';
-import words from '../../../../../src/wording/en.json' with { type: 'json' };
+import words from '../../../../../src/wording/en/screens/house.json' with { type: 'json' };
 import { isMessageKey } from '../../../../../src/wording/translate.ts';
 import { MERIDIAN } from './meridian.ts';
 

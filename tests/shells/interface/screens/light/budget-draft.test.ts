@@ -10,7 +10,7 @@ import {
   removeStep,
   typeStep,
 } from '../../../../../src/shells/interface/screens/light/budget-draft.ts';
-import { translateBudget } from '../../../../../src/wording/budget.ts';
+import { translateBudget } from '../../../../../src/wording/light.ts';
 
 const chain = usualChain({ start: { luminance_cd_m2: readingOf(55) }, readFromMetallicScreen: true });
 const draft = draftOf(chain);

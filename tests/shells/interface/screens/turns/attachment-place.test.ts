@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { HouseAdjustment } from '../../../../../src/record/house-adjustments.ts';
 import { placeAdjustment } from '../../../../../src/shells/interface/screens/turns/attachment-place.ts';
-import words from '../../../../../src/wording/en.json' with { type: 'json' };
+import words from '../../../../../src/wording/en/screens/turns.json' with { type: 'json' };
 import { meridian } from '../../../../limits/reading-of.ts';
 
 const PLACES = {

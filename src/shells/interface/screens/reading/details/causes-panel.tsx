@@ -1,9 +1,17 @@
 /** What can explain the reading: the check to make first, the causes in their order, and what checks have shown. */
 import type { Round } from '../../../../../contract/workspace.ts';
 import type { Diagnosis, ReadingCause } from '../../../../../record/reading.ts';
-import { formatEvidence, formatProbability, translateCause } from '../../../../../wording/causes.ts';
-import { hazardsOfCheck, listAnswers, translateAnswer, translateCheck } from '../../../../../wording/checks.ts';
-import { type CauseGroup, groupCauses } from '../../../../../wording/group-causes.ts';
+import {
+  type CauseGroup,
+  formatEvidence,
+  formatProbability,
+  groupCauses,
+  hazardsOfCheck,
+  listAnswers,
+  translateAnswer,
+  translateCause,
+  translateCheck,
+} from '../../../../../wording/causes.ts';
 import { isMessageKey, translate } from '../../../../../wording/translate.ts';
 import type { Host } from '../../../host/host.ts';
 import { Button } from '../../../parts/button.tsx';

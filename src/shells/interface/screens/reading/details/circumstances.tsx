@@ -1,7 +1,7 @@
 /** What else there is to know: warnings, steadiness and marks, cautions. */
 import type { MeasuredReading } from '../../../../../record/reading.ts';
 import { decimalsForUncertainty, formatFigures, formatNumber } from '../../../../../wording/numbers.ts';
-import { formatStray } from '../../../../../wording/strays.ts';
+import { formatStray } from '../../../../../wording/eyes.ts';
 import { translate } from '../../../../../wording/translate.ts';
 import { Notice } from '../../../parts/notice.tsx';
 

@@ -1,6 +1,6 @@
 /** One line for what was judged against a limit, and on demand every limit with its source. */
 import type { ReadingFinding } from '../../../../../record/reading.ts';
-import { sourceOfLimit, formatFinding, formatVerdict } from '../../../../../wording/findings.ts';
+import { formatFinding, formatVerdict, sourceOfLimit } from '../../../../../wording/findings.ts';
 import { formatGiven } from '../../../../../wording/numbers.ts';
 import { Disclosure } from '../../../parts/dialog.tsx';
 import { VerdictMark } from '../../../parts/verdict-mark.tsx';

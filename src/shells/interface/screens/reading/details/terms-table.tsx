@@ -4,7 +4,7 @@ import type { MeasuredReading } from '../../../../../record/reading.ts';
 import { REPORTED_FIELDS, type ReportedField } from '../../../../../record/term-fields.ts';
 import { formatVerdict } from '../../../../../wording/findings.ts';
 import { decimalsForUncertainty, formatNumber } from '../../../../../wording/numbers.ts';
-import { formatTerm, nameTerm, formatPlace } from '../../../../../wording/terms.ts';
+import { formatPlace, formatTerm, nameTerm } from '../../../../../wording/terms.ts';
 import { Choice } from '../../../parts/field.tsx';
 import { VerdictMark } from '../../../parts/verdict-mark.tsx';
 import type { Units } from '../../../lengths.ts';

@@ -1,0 +1,101 @@
+/** Puts the words to a reading, which is measured and kept as codes and numbers only. */
+import type {
+  Diagnosis,
+  MeasuredReading,
+  Reading,
+  ReadingCause,
+  ReadingNextCheck,
+  RefusedReading,
+  UnwordedDiagnosis,
+  UnwordedMeasured,
+  UnwordedReading,
+} from '../record/reading.ts';
+import { chooseCautions, type Work } from './cautions.ts';
+import { openTopic } from './catalogue.ts';
+import { hazardsOfCheck, translateCheck, translateRemedy } from './causes.ts';
+import messages from './en/reading.json' with { type: 'json' };
+import { type Facts, translateRefusal } from './refusals.ts';
+import { composeSentence } from './sentence.ts';
+
+const { keys, translateCode } = openTopic(messages);
+
+const WARNING = 'warning.';
+export const WARNING_CODES: readonly string[] = keys
+  .filter((key) => key.startsWith(WARNING))
+  .map((key) => key.slice(WARNING.length));
+
+/** What did not forbid the measurement but should be known. Throws RangeError on an unknown code, as `translateRefusal` does. */
+export function translateWarning(code: string, facts: Facts): string {
+  return translateCode(`${WARNING}${code}`, facts);
+}
+
+/** Throws RangeError on a code without wording: that is a fault of the program, not of the photographs. */
+export function translateReading(reading: UnwordedReading): Reading {
+  return reading.outcome === 'measured' ? formatMeasured(reading) : formatRefused(reading);
+}
+
+function formatRefused(reading: Extract<UnwordedReading, { outcome: 'refused' }>): RefusedReading {
+  const { causes: unworded, next_check, ...rest } = reading;
+  const { code, facts, shot } = reading.refusal;
+  const { message, remedy } = translateRefusal(code, facts, shot);
+  const refusal = { code, message, remedy, shot, facts };
+  if (!unworded) return { ...rest, refusal };
+  const diagnosis = { causes: formatCauses(unworded), ...formatNextCheck(next_check) };
+  return { ...rest, refusal, ...diagnosis, cautions: chooseCautions(workOf(diagnosis)) };
+}
+
+function formatMeasured(reading: UnwordedMeasured): MeasuredReading {
+  const { next_check, ...rest } = reading;
+  const diagnosis = { causes: formatCauses(reading.causes), ...formatNextCheck(next_check) };
+  const work = workOf(diagnosis);
+  return {
+    ...rest,
+    sentence: composeSentence(reading),
+    ...diagnosis,
+    warnings: reading.warnings.map(({ code, facts }) => ({ code, message: translateWarning(code, facts), facts })),
+    cautions: chooseCautions({
+      ...work,
+      atProjector: work.atProjector || reading.turns.length > 0 || reading.trial_turns.length > 0,
+    }),
+  };
+}
+
+/** The causes of a reading after checks were made. */
+export function translateDiagnosis(reading: Reading, unworded: UnwordedDiagnosis): Diagnosis {
+  const diagnosis = {
+    causes: formatCauses(unworded.causes),
+    next_check: null,
+    ...formatNextCheck(unworded.next_check),
+  };
+  const work = workOf(diagnosis);
+  const isTurned = reading.outcome === 'measured' && reading.turns.length + reading.trial_turns.length > 0;
+  return { ...diagnosis, cautions: chooseCautions({ ...work, atProjector: work.atProjector || isTurned }) };
+}
+
+function formatCauses(causes: UnwordedDiagnosis['causes']): ReadingCause[] {
+  return causes.map((cause) => ({
+    ...cause,
+    check: translateCheck(cause.check_code),
+    remedy: translateRemedy(cause.code),
+  }));
+}
+
+function formatNextCheck(next: UnwordedDiagnosis['next_check']): { next_check?: ReadingNextCheck | null } {
+  if (next === undefined) return {};
+  return { next_check: next && { ...next, check: translateCheck(next.code) } };
+}
+
+/** Where causes and checks send hands and feet. */
+function workOf({
+  causes,
+  next_check,
+}: {
+  causes: readonly ReadingCause[];
+  next_check?: ReadingNextCheck | null;
+}): Work {
+  const hazards = new Set(
+    causes.flatMap(({ check_code, hazards = [] }) => [...hazards, ...hazardsOfCheck(check_code)]),
+  );
+  for (const hazard of next_check ? hazardsOfCheck(next_check.code) : []) hazards.add(hazard);
+  return { atProjector: causes.length > 0, atHeight: hazards.has('ladder') };
+}
