@@ -3,9 +3,7 @@
  *
  *   POST /call/<procedure>                      JSON in, an outcome in JSON out
  *   GET  /events                                events, one JSON object per line, for as long as the page listens
- *   POST /shots/<slot>?name=                    the bytes of a photograph; an outcome with the workspace
- *   POST /polarizers/<place>?name=              the bytes of a photograph of a polarizer's series or of a port
- *   POST /light/<role>?name=                    the bytes of a photograph that light is measured in
+ *   POST /photographs/<set>/<role>?name=        the bytes of a photograph, for a set of the work; an outcome with the workspace
  *   POST /live/frame?serial=&width=&height=&range=   luma bytes; an outcome with a frame's verdict
  *   GET  /photographs/<sha256>                  the photograph at full resolution, in a form a browser shows
  *   GET  /photographs/<sha256>?width=<px>       a smaller view of it
@@ -27,7 +25,7 @@
 import type { FrameHeader } from './live.ts';
 import type { LogbookQuery, Paper } from './logbook.ts';
 import type { ProcedureName } from './procedures.ts';
-import type { LightRole, PolarizerRole, ShotSlot } from '../record/roles.ts';
+import type { PhotographPlace } from './shots.ts';
 
 export const ENTRY_FILES = ['report.html', 'report.pdf', 'entry.json'] as const;
 export type EntryFile = (typeof ENTRY_FILES)[number];
@@ -39,9 +37,8 @@ export type TrendsFile = (typeof TRENDS_FILES)[number];
 export const ADDRESSES = {
   call: (name: ProcedureName) => `/call/${name}`,
   events: '/events',
-  addShot: (slot: ShotSlot, name: string) => `/shots/${slot}?name=${encodeURIComponent(name)}`,
-  addToPolarizers: (place: PolarizerRole, name: string) => `/polarizers/${place}?name=${encodeURIComponent(name)}`,
-  addToLight: (role: LightRole, name: string) => `/light/${role}?name=${encodeURIComponent(name)}`,
+  addPhotograph: ({ set, role }: PhotographPlace, name: string) =>
+    `/photographs/${set}/${role}?name=${encodeURIComponent(name)}`,
   frame: ({ serial, width, height, range }: FrameHeader) =>
     `/live/frame?serial=${serial}&width=${width}&height=${height}&range=${range}`,
   photograph: (sha256: string, width?: number) =>

@@ -4,7 +4,7 @@
  * Photo coordinates: px, centre of the top-left pixel is 0, 0; y down.
  */
 import { z } from 'zod';
-import { shotSlot } from '../record/roles.ts';
+import { lightRole, polarizerRole, shotSlot } from '../record/roles.ts';
 import { eye, sha256 } from '../record/values.ts';
 
 /** Where a mark was seen, of which eye's picture. */
@@ -37,6 +37,14 @@ export const examination = z.discriminatedUnion('outcome', [
   z.object({ outcome: z.literal('refused'), code: z.string(), message: z.string(), remedy: z.string() }),
 ]);
 export type Examination = z.infer<typeof examination>;
+
+/** Where a photograph can be added: a set of the work, and its role there. */
+export const photographPlace = z.discriminatedUnion('set', [
+  z.object({ set: z.literal('shots'), role: shotSlot }),
+  z.object({ set: z.literal('polarizers'), role: polarizerRole }),
+  z.object({ set: z.literal('light'), role: lightRole }),
+]);
+export type PhotographPlace = z.infer<typeof photographPlace>;
 
 export const shot = z.object({
   slot: shotSlot,

@@ -3,15 +3,43 @@ import { MOST_PHOTOGRAPH_BYTES } from '../contract/addresses.ts';
 import type { Outcome } from '../contract/failures.ts';
 import { type Facts, translateRefusal } from '../wording/refusals.ts';
 import { translateNotKept } from './current-state.ts';
-import type { PhotographFolder } from './photograph-store.ts';
+import type { ImportedPhotograph, PhotographFolder } from './photograph-store.ts';
+import type { LightTable } from './light-service.ts';
+import type { PolarizerTable } from './polarizer-service.ts';
+import type { ShotTable } from './shot-service.ts';
+import type { PhotographPlace } from '../contract/shots.ts';
+import type { Workspace } from '../contract/workspace.ts';
 import { tidyName } from './clean-name.ts';
 import type { ShotSlot } from '../record/roles.ts';
 
 const MIB = 2 ** 20;
 
-export interface TakenPhotograph {
-  readonly name: string;
-  readonly sha256: string;
+interface PhotographSets {
+  readonly photographs: PhotographFolder;
+  readonly shots: ShotTable;
+  readonly polarizers: PolarizerTable;
+  readonly light: LightTable;
+}
+
+/** A file for any set of the work. Answers when it is kept and shown; what it shows follows. */
+export async function addPhotograph(
+  { photographs, shots, polarizers, light }: PhotographSets,
+  place: PhotographPlace,
+  name: string,
+  bytes: Uint8Array,
+): Promise<Outcome<Workspace>> {
+  const full = place.set === 'polarizers' ? polarizers.refuseMore(place.role) : undefined;
+  if (full) return full;
+  const imported = await takeInPhotograph(photographs, name, bytes, place.set === 'shots' ? place.role : null);
+  if (!imported.ok) return imported;
+  switch (place.set) {
+    case 'shots':
+      return shots.add(place.role, imported.value);
+    case 'polarizers':
+      return polarizers.add(place.role, imported.value);
+    case 'light':
+      return light.add(place.role, imported.value);
+  }
 }
 
 /** Answers when it is on disk. `slot`: of a shot, whose refusal names the lens. */
@@ -20,7 +48,7 @@ export async function takeInPhotograph(
   given: string,
   bytes: Uint8Array,
   slot: ShotSlot | null = null,
-): Promise<Outcome<TakenPhotograph>> {
+): Promise<Outcome<ImportedPhotograph>> {
   const name = tidyName(given);
   const refuse = (code: string, facts: Facts): Outcome<never> => ({
     ok: false,
@@ -34,5 +62,5 @@ export async function takeInPhotograph(
   const addition = await photographs.add(bytes).catch((error: unknown) => translateNotKept(error));
   if (!('outcome' in addition)) return { ok: false, failure: addition };
   if (addition.outcome === 'unsupported') return refuse('unsupported-format', { reason: 'format', ...addition });
-  return { ok: true, value: { name, sha256: addition.sha256 } };
+  return { ok: true, value: { name, sha256: addition.sha256, bytes: bytes.length } };
 }

@@ -19,8 +19,7 @@ import { translateBudget, translateEvenness } from '../wording/light.ts';
 import { translateFailure } from '../wording/failures.ts';
 import type { CurrentState } from './current-state.ts';
 import { FailedWork } from './job-list.ts';
-import type { PhotographFolder } from './photograph-store.ts';
-import { takeInPhotograph } from './import-photograph.ts';
+import type { ImportedPhotograph, PhotographFolder } from './photograph-store.ts';
 import type { LightRole } from '../record/roles.ts';
 import { LENS_ROLES } from '../record/roles.ts';
 
@@ -49,10 +48,8 @@ export class LightTable {
     return Object.values(this.now.photographs).some((photograph) => photograph?.sha256 === sha256);
   }
 
-  async add(role: LightRole, name: string, bytes: Uint8Array): Promise<Outcome<Workspace>> {
-    const taken = await takeInPhotograph(this.#order.photographs, name, bytes);
-    if (!taken.ok) return taken;
-    return this.#change((before) => lay(before, { [role]: taken.value }));
+  add(role: LightRole, { name, sha256 }: ImportedPhotograph): Promise<Outcome<Workspace>> {
+    return this.#change((before) => lay(before, { [role]: { name, sha256 } }));
   }
 
   /** The photographs through the lenses, as they lie among the shots. */

@@ -6,6 +6,8 @@ import type { FinishedCapture } from '../engine/live-camera.ts';
 import { translateFailure } from '../wording/failures.ts';
 import type { CurrentState } from './current-state.ts';
 import { translateFault } from './job-list.ts';
+import { takeInPhotograph } from './import-photograph.ts';
+import type { PhotographFolder } from './photograph-store.ts';
 import type { ShotTable } from './shot-service.ts';
 import type { ShotSlot } from '../record/roles.ts';
 
@@ -15,17 +17,26 @@ export interface CaptureOrder {
   readonly name: string;
 }
 
+interface LiveOptions {
+  readonly engine: Engine;
+  readonly state: CurrentState;
+  readonly shots: ShotTable;
+  readonly photographs: PhotographFolder;
+}
+
 export class LiveShots {
   readonly #engine: Engine;
   readonly #state: CurrentState;
   readonly #shots: ShotTable;
+  readonly #photographs: PhotographFolder;
   /** What the photograph that is being gathered will be called. */
   #name = '';
 
-  constructor(engine: Engine, state: CurrentState, shots: ShotTable) {
+  constructor({ engine, state, shots, photographs }: LiveOptions) {
     this.#engine = engine;
     this.#state = state;
     this.#shots = shots;
+    this.#photographs = photographs;
   }
 
   async judgeFrame(header: FrameHeader, luma: Uint8Array): Promise<Outcome<FrameVerdict>> {
@@ -47,8 +58,8 @@ export class LiveShots {
   /** The verdict on the last frame does not wait for the disk; what cannot be kept is said as a notice. */
   async #keep({ slot, bytes, frames, wander_px }: FinishedCapture): Promise<void> {
     try {
-      const shot = { slot, name: this.#name, bytes, frames: { count: frames, wander_px } };
-      const added = await this.#shots.add(shot);
+      const imported = await takeInPhotograph(this.#photographs, this.#name, bytes, slot);
+      const added = imported.ok ? await this.#shots.add(slot, imported.value, { count: frames, wander_px }) : imported;
       if (!added.ok) this.#state.notice(added.failure);
     } catch (error) {
       this.#state.notice(translateFault(error));

@@ -15,6 +15,7 @@ import { answerCall, type Handlers } from './answer-call.ts';
 import { CurrentState } from './current-state.ts';
 import { translateFault } from './job-list.ts';
 import { readState } from './stored-state.ts';
+import { addPhotograph } from './import-photograph.ts';
 import { LightTable } from './light-service.ts';
 import { LiveShots } from './live-service.ts';
 import { LogbookFiles } from './logbook-files.ts';
@@ -92,7 +93,7 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
   const rounds = new RoundList({ state, photographs, readings, engine, softwareVersion, now });
   const polarizers = new PolarizerTable({ state, photographs, engine, softwareVersion });
   const light = new LightTable({ state, photographs, engine, softwareVersion });
-  const live = new LiveShots(engine, state, shots);
+  const live = new LiveShots({ engine, state, shots, photographs });
   const logbook = new LogbookService({ state, softwareVersion, now });
   const logbookJobs = new LogbookJobs({ folder, state, engine, logbook, softwareVersion, now });
   await logbookJobs.clearPlaces();
@@ -129,9 +130,8 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
 
   return {
     call: (name, input) => guard(() => answerCall(handlers, name, input)),
-    addShot: (slot, name, bytes) => guard(() => shots.add({ slot, name, bytes, frames: null })),
-    addToPolarizers: (place, name, bytes) => guard(() => polarizers.add(place, name, bytes)),
-    addToLight: (role, name, bytes) => guard(() => light.add(role, name, bytes)),
+    addPhotograph: (place, name, bytes) =>
+      guard(() => addPhotograph({ photographs, shots, polarizers, light }, place, name, bytes)),
     judgeFrame: (header, luma) => guard(() => live.judgeFrame(header, luma)),
     viewPhotograph: (sha256, width) =>
       guard(async (): Promise<Outcome<ShownPhotograph>> => {

@@ -10,6 +10,14 @@ import { recogniseFormat } from '../photo/recognise-format.ts';
 
 const ENDINGS: Readonly<Record<string, string>> = { JPEG: 'jpg', PNG: 'png', TIFF: 'tif' };
 
+/** One that was just kept. */
+export interface ImportedPhotograph {
+  /** As it may be shown. */
+  readonly name: string;
+  readonly sha256: string;
+  readonly bytes: number;
+}
+
 export type Addition =
   | { readonly outcome: 'added'; readonly sha256: string }
   | { readonly outcome: 'unsupported'; readonly format: string };

@@ -14,8 +14,7 @@ import { translateFailure } from '../wording/failures.ts';
 import { translateNullSearch, translatePortShots } from '../wording/polarizers.ts';
 import type { CurrentState } from './current-state.ts';
 import { FailedWork } from './job-list.ts';
-import type { PhotographFolder } from './photograph-store.ts';
-import { takeInPhotograph } from './import-photograph.ts';
+import type { ImportedPhotograph, PhotographFolder } from './photograph-store.ts';
 import type { PolarizerRole } from '../record/roles.ts';
 
 export interface PolarizerTableOrder {
@@ -42,13 +41,14 @@ export class PolarizerTable {
     return [reference, ...series, ports.left, ports.right].some((photograph) => photograph?.sha256 === sha256);
   }
 
-  async add(place: PolarizerRole, name: string, bytes: Uint8Array): Promise<Outcome<Workspace>> {
-    if (place === 'series' && this.now.series.length >= MOST_IN_SERIES) {
-      return { ok: false, failure: translateFailure('series-full', { limit: MOST_IN_SERIES }) };
-    }
-    const taken = await takeInPhotograph(this.#order.photographs, name, bytes);
-    if (!taken.ok) return taken;
-    return this.#change((before) => lay(before, place, { id: before.count + 1, ...taken.value }));
+  /** A series has an end. */
+  refuseMore(role: PolarizerRole): Outcome<never> | undefined {
+    if (role !== 'series' || this.now.series.length < MOST_IN_SERIES) return undefined;
+    return { ok: false, failure: translateFailure('series-full', { limit: MOST_IN_SERIES }) };
+  }
+
+  add(role: PolarizerRole, { name, sha256 }: ImportedPhotograph): Promise<Outcome<Workspace>> {
+    return this.#change((before) => lay(before, role, { id: before.count + 1, name, sha256 }));
   }
 
   setting(change: { [K in keyof NullSetting]?: NullSetting[K] | undefined }): Promise<Outcome<Workspace>> {

@@ -8,18 +8,9 @@ import { translateExamination } from '../wording/examination.ts';
 import { translateFailure } from '../wording/failures.ts';
 import type { CurrentState } from './current-state.ts';
 import { translateFault } from './job-list.ts';
-import type { PhotographFolder } from './photograph-store.ts';
-import { takeInPhotograph } from './import-photograph.ts';
+import type { ImportedPhotograph, PhotographFolder } from './photograph-store.ts';
 import type { ShotSlot } from '../record/roles.ts';
 import { LENS_ROLES } from '../record/roles.ts';
-
-export interface NewShot {
-  readonly slot: ShotSlot;
-  readonly name: string;
-  readonly bytes: Uint8Array;
-  /** Of a shot that is the mean of frames of a camera; null for a file. */
-  readonly frames: Shot['frames'];
-}
 
 export interface ShotTableOrder {
   readonly state: CurrentState;
@@ -37,15 +28,12 @@ export class ShotTable {
     this.#order = order;
   }
 
-  /** Answers when the photograph is kept and shown; what it shows follows. */
-  async add({ slot, name: given, bytes, frames }: NewShot): Promise<Outcome<Workspace>> {
-    const { state, photographs, now } = this.#order;
-    const taken = await takeInPhotograph(photographs, given, bytes, slot);
-    if (!taken.ok) return taken;
+  /** `frames`: of a shot that is the mean of frames of a camera. What it shows follows. */
+  async add(slot: ShotSlot, imported: ImportedPhotograph, frames: Shot['frames'] = null): Promise<Outcome<Workspace>> {
+    const { state, now } = this.#order;
     const shot: Shot = {
       slot,
-      ...taken.value,
-      bytes: bytes.length,
+      ...imported,
       width_px: null,
       height_px: null,
       source: frames === null ? 'file' : 'camera',

@@ -4,8 +4,8 @@ import type { Event } from '../contract/events.ts';
 import type { Outcome } from '../contract/failures.ts';
 import type { FrameHeader, FrameVerdict } from '../contract/live.ts';
 import type { LogbookQuery, Paper, WaitingPhotograph } from '../contract/logbook.ts';
+import type { PhotographPlace } from '../contract/shots.ts';
 import type { Workspace } from '../contract/workspace.ts';
-import type { PolarizerRole, ShotSlot, LightRole } from '../record/roles.ts';
 
 /** A photograph as a browser shows it. */
 export interface ShownPhotograph {
@@ -41,11 +41,7 @@ export interface Work {
   /** Any procedure of the contract, by its name; the input is checked here, whichever way it came. */
   call(name: string, input: unknown): Promise<Outcome<unknown>>;
   /** Answers when the photograph is kept; what it shows is told by the workspace a little later. */
-  addShot(slot: ShotSlot, name: string, bytes: Uint8Array): Promise<Outcome<Workspace>>;
-  /** To the photographs of a null search or of the ports; answers when it is kept. */
-  addToPolarizers(place: PolarizerRole, name: string, bytes: Uint8Array): Promise<Outcome<Workspace>>;
-  /** To the photographs that light is measured in; answers when it is kept. */
-  addToLight(role: LightRole, name: string, bytes: Uint8Array): Promise<Outcome<Workspace>>;
+  addPhotograph(place: PhotographPlace, name: string, bytes: Uint8Array): Promise<Outcome<Workspace>>;
   /** `luma` is handed over. */
   judgeFrame(header: FrameHeader, luma: Uint8Array): Promise<Outcome<FrameVerdict>>;
   /** Only photographs of the current work can be seen. */

@@ -55,8 +55,8 @@ describe('the addresses', () => {
   it('carry names and headers whole', () => {
     const name = 'left & right/1 ä.jpg';
     for (const slot of SHOT_SLOTS) {
-      const url = new URL(ADDRESSES.addShot(slot, name), 'http://127.0.0.1');
-      expect(url.pathname).toBe(`/shots/${slot}`);
+      const url = new URL(ADDRESSES.addPhotograph({ set: 'shots', role: slot }, name), 'http://127.0.0.1');
+      expect(url.pathname).toBe(`/photographs/shots/${slot}`);
       expect(url.searchParams.get('name')).toBe(name);
     }
     const header = { serial: 3, width: 1920, height: 1080, range: 'video' } as const;

@@ -239,7 +239,7 @@ describe('methods', () => {
 
   it('GET changes nothing', async () => {
     expect((await letIn.get('/call/workspace.begin-anew')).status).toBe(405);
-    expect((await letIn.get('/shots/left-lens?name=x')).status).toBe(405);
+    expect((await letIn.get('/photographs/shots/left-lens?name=x')).status).toBe(405);
   });
 });
 
@@ -247,7 +247,7 @@ describe('bodies', () => {
   it('that announce too much are refused before they are sent', async () => {
     for (const [path, most] of [
       ['/call/workspace.read', MOST_CALL_BYTES],
-      ['/shots/left-lens?name=x.jpg', MOST_PHOTOGRAPH_BYTES],
+      ['/photographs/shots/left-lens?name=x.jpg', MOST_PHOTOGRAPH_BYTES],
     ] as const) {
       const headers = { origin: host.origin, 'content-type': 'application/json', 'content-length': String(most + 1) };
       const answer = await sendRaw(request(`POST ${path} HTTP/1.1`, headers));
@@ -303,7 +303,7 @@ describe('bodies', () => {
 describe('names of photographs', () => {
   it('enter no header and no path', async () => {
     const name = '../../a\r\nSet-Cookie: stolen=1\r\n\r\n<script>alert(1)</script>.jpg';
-    const response = await letIn.post(`/shots/bare?name=${encodeURIComponent(name)}`, jpeg('x'));
+    const response = await letIn.post(`/photographs/shots/bare?name=${encodeURIComponent(name)}`, jpeg('x'));
     expect(response.headers.get('set-cookie')).toBeNull();
     const { shots } = await valueIn<{ shots: { name: string }[] }>(response);
     // As text it is harmless; a page shows it as text.

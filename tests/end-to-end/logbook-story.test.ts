@@ -55,7 +55,7 @@ describeInBrowser('the logbook', () => {
 
   async function measure(set: string): Promise<number> {
     for (const lens of ['left-lens', 'right-lens']) {
-      await work.post(`/shots/${lens}?name=${lens}.jpg`, readFileSync(join(IMAGES, set, `${lens}.jpg`)));
+      await work.post(`/photographs/shots/${lens}?name=${lens}.jpg`, readFileSync(join(IMAGES, set, `${lens}.jpg`)));
     }
     const before = (await work.call('workspace.read')).rounds.length;
     await work.call('measure.start');

@@ -40,7 +40,7 @@ async function measureInBrowserHost(set: string, left: string, right: string): P
     ['right-lens', right],
   ] as const) {
     const bytes = new Uint8Array(readFileSync(join(IMAGES, set, name)));
-    await valueIn(await letIn.post(`/shots/${slot}?name=${name}`, bytes));
+    await valueIn(await letIn.post(`/photographs/shots/${slot}?name=${name}`, bytes));
   }
   await letIn.call('measure.start');
   rounds += 1;

@@ -80,7 +80,7 @@ describeInBrowser('the shots', () => {
   it('refuse 500 MB without sending them', async () => {
     const { page, close } = await openPage(browser, { situation: 'empty', screen: 'shots' });
     let sent = 0;
-    await page.route('**/shots/**', (route) => {
+    await page.route('**/photographs/shots/**', (route) => {
       sent++;
       return route.abort();
     });

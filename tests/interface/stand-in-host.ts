@@ -93,7 +93,7 @@ async function answer(
   folder: string,
   camera: StandInCamera,
 ): Promise<void> {
-  const [, first, second] = url.pathname.split('/');
+  const [, first, second, third] = url.pathname.split('/');
   if (first === 'events') {
     response.writeHead(200, { 'content-type': 'application/x-ndjson' });
     const send = () => response.write(`${JSON.stringify({ type: 'workspace', workspace: staged.workspace })}\n`);
@@ -107,15 +107,15 @@ async function answer(
     reply(response, call(staged, second as ProcedureName, input, camera));
     return;
   }
-  if (first === 'shots') {
+  if (first === 'photographs' && second === 'shots') {
     const name = url.searchParams.get('name') ?? '';
-    reply(response, await takeShot(staged, changer(staged), second as ShotSlot, name, await bodyOf(request)));
+    reply(response, await takeShot(staged, changer(staged), third as ShotSlot, name, await bodyOf(request)));
     return;
   }
-  if (first === 'polarizers') {
+  if (first === 'photographs' && second === 'polarizers') {
     const name = url.searchParams.get('name') ?? '';
     const bytes = await bodyOf(request);
-    reply(response, layPhotograph(staged, changer(staged), second as PolarizerRole, name, bytes));
+    reply(response, layPhotograph(staged, changer(staged), third as PolarizerRole, name, bytes));
     return;
   }
   if (first === 'live') {

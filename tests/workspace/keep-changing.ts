@@ -12,7 +12,7 @@ if (!opened.ok) throw new Error(opened.failure.message);
 const work = opened.value;
 for (let step = 1; ; step++) {
   const changes = {
-    photograph: work.addShot('left-lens', `${step}.jpg`, jpeg(String(step))),
+    photograph: work.addPhotograph({ set: 'shots', role: 'left-lens' }, `${step}.jpg`, jpeg(String(step))),
     aspect: work.call('aspect.set', { aspect: 1.5 + step / 1e6 }),
     settings: work.call('settings.change', { text_size_pct: 100 + (step % 100) }),
   };

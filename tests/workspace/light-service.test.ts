@@ -10,7 +10,7 @@ import { addPair, type Bench, codeOf, openBench, requireValue } from './open-in-
 import type { LightRole } from '../../src/record/roles.ts';
 
 const add = async ({ work }: Bench, role: LightRole, name = `${role}.jpg`) =>
-  requireValue(await work.addToLight(role, name, jpeg(name))).light!;
+  requireValue(await work.addPhotograph({ set: 'light', role }, name, jpeg(name))).light!;
 
 const METER = { of: 'left-eye', place: 'centre', cd_m2: 14, u_cd_m2: 0.5, through_glasses: true } as const;
 
@@ -52,7 +52,7 @@ describe('photographs of light', () => {
     ['no photograph', new TextEncoder().encode('words'), 'unsupported-format'],
   ])('%s is refused', async (_name, bytes, code) => {
     const bench = await openBench();
-    expect(codeOf(await bench.work.addToLight('bare', 'a.jpg', bytes))).toBe(code);
+    expect(codeOf(await bench.work.addPhotograph({ set: 'light', role: 'bare' }, 'a.jpg', bytes))).toBe(code);
   });
 });
 

@@ -83,8 +83,8 @@ export async function openBench(folder = makeFolder(), engine = new StandInEngin
 }
 
 export async function addPair({ work, until }: Bench, content = ''): Promise<Workspace> {
-  requireValue(await work.addShot('left-lens', 'left.jpg', jpeg(`left${content}`)));
-  requireValue(await work.addShot('right-lens', 'right.jpg', jpeg(`right${content}`)));
+  requireValue(await work.addPhotograph({ set: 'shots', role: 'left-lens' }, 'left.jpg', jpeg(`left${content}`)));
+  requireValue(await work.addPhotograph({ set: 'shots', role: 'right-lens' }, 'right.jpg', jpeg(`right${content}`)));
   return until(({ shots }) => shots.length >= 2 && shots.every(({ examination }) => examination !== null));
 }
 

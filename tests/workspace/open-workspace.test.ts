@@ -125,7 +125,7 @@ describe('opening a folder', () => {
   it('looks at photographs that had not been looked at when the program ended', async () => {
     const first = await openBench();
     first.engine.hold();
-    requireValue(await first.work.addShot('left-lens', 'a.jpg', jpeg('a')));
+    requireValue(await first.work.addPhotograph({ set: 'shots', role: 'left-lens' }, 'a.jpg', jpeg('a')));
     await first.work.close();
     expect(keptIn(first.folder).shots[0].examination).toBeNull();
     const second = await openBench(first.folder);

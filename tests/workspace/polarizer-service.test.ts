@@ -9,7 +9,7 @@ import { StandInEngine } from './stand-in-engine.ts';
 import type { PolarizerRole } from '../../src/record/roles.ts';
 
 const add = async ({ work }: Bench, place: PolarizerRole, name: string) =>
-  requireValue(await work.addToPolarizers(place, name, jpeg(name))).polarizers!;
+  requireValue(await work.addPhotograph({ set: 'polarizers', role: place }, name, jpeg(name))).polarizers!;
 
 /** A reference and a series with its turns in the names of the files. */
 async function layOut(bench: Bench, turns = [-10, 0, 10]) {
@@ -106,7 +106,9 @@ describe('a null search', () => {
     const bench = await openBench();
     expect(codeOf(await bench.work.call('polarizers.find-null', {}))).toBe('series-missing');
     for (let i = 0; i < MOST_IN_SERIES; i++) await add(bench, 'series', `${i}.jpg`);
-    expect(codeOf(await bench.work.addToPolarizers('series', 'more.jpg', jpeg('more')))).toBe('series-full');
+    expect(
+      codeOf(await bench.work.addPhotograph({ set: 'polarizers', role: 'series' }, 'more.jpg', jpeg('more'))),
+    ).toBe('series-full');
   });
 });
 
@@ -143,7 +145,7 @@ describe('photographs laid out here', () => {
     ['notes.pdf', Buffer.from('%PDF-1.7 and so on'), 'unsupported-format'],
   ])('%s is refused', async (name, bytes, code) => {
     const bench = await openBench();
-    expect(codeOf(await bench.work.addToPolarizers('series', name, bytes))).toBe(code);
+    expect(codeOf(await bench.work.addPhotograph({ set: 'polarizers', role: 'series' }, name, bytes))).toBe(code);
     expect(bench.now().polarizers).toBeUndefined();
   });
 

@@ -144,7 +144,7 @@ describe('a closing photograph', () => {
   it('counts when it was taken last, and not when it belongs to an earlier series', async () => {
     const bench = await openBench();
     await addPair(bench);
-    requireValue(await bench.work.addShot('closing', 'closing.jpg', jpeg('closing')));
+    requireValue(await bench.work.addPhotograph({ set: 'shots', role: 'closing' }, 'closing.jpg', jpeg('closing')));
     await bench.until(({ shots }) => shots.every(({ examination }) => examination !== null));
     await measureRound(bench);
     expect(closing(bench)).toBe('closing.jpg');

@@ -11,7 +11,9 @@ describe('adding a photograph', () => {
   it('shows it at once, unseen, with its bytes on disk; then in one sentence what it shows', async () => {
     const { engine, work, folder, now, until } = await openBench();
     engine.hold();
-    const { shots } = requireValue(await work.addShot('left-lens', 'DSC_0001.JPG', jpeg('x')));
+    const { shots } = requireValue(
+      await work.addPhotograph({ set: 'shots', role: 'left-lens' }, 'DSC_0001.JPG', jpeg('x')),
+    );
     expect(shots).toMatchObject([
       { slot: 'left-lens', name: 'DSC_0001.JPG', bytes: 5, source: 'file', frames: null, examination: null },
     ]);
@@ -32,7 +34,9 @@ describe('adding a photograph', () => {
     const folder = mkdtempSync(join(tmpdir(), 'card-'));
     const file = join(folder, 'a.jpg');
     writeFileSync(file, jpeg('as it was'));
-    const { shots } = requireValue(await bench.work.addShot('left-lens', 'a.jpg', readFileSync(file)));
+    const { shots } = requireValue(
+      await bench.work.addPhotograph({ set: 'shots', role: 'left-lens' }, 'a.jpg', readFileSync(file)),
+    );
     writeFileSync(file, jpeg('changed'));
     rmSync(folder, { recursive: true });
     const kept = join(bench.folder, 'photographs', `${shots[0]!.sha256}.jpg`);
@@ -41,13 +45,15 @@ describe('adding a photograph', () => {
 
   it('writes the same photograph once, and one that was cut short on disk again', async () => {
     const { work, folder } = await openBench();
-    const [shot] = requireValue(await work.addShot('left-lens', 'a.jpg', jpeg('a'))).shots;
+    const [shot] = requireValue(
+      await work.addPhotograph({ set: 'shots', role: 'left-lens' }, 'a.jpg', jpeg('a')),
+    ).shots;
     const path = join(folder, 'photographs', `${shot!.sha256}.jpg`);
     utimesSync(path, 1, 1);
-    requireValue(await work.addShot('right-lens', 'b.jpg', jpeg('a')));
+    requireValue(await work.addPhotograph({ set: 'shots', role: 'right-lens' }, 'b.jpg', jpeg('a')));
     expect(statSync(path).mtimeMs).toBe(1000);
     writeFileSync(path, 'a');
-    requireValue(await work.addShot('bare', 'b.jpg', jpeg('a')));
+    requireValue(await work.addPhotograph({ set: 'shots', role: 'bare' }, 'b.jpg', jpeg('a')));
     expect(readFileSync(path)).toEqual(Buffer.from(jpeg('a')));
   });
 
@@ -59,7 +65,7 @@ describe('adding a photograph', () => {
     ['too much', new Uint8Array(MOST_PHOTOGRAPH_BYTES + 1), 'photo-too-large', '257 MiB, at most 256.'],
   ])('refuses %s in words and keeps nothing of it', async (_what, bytes, code, words) => {
     const { work, now, engine } = await openBench();
-    const outcome = await work.addShot('right-lens', 'IMG.HEIC', bytes);
+    const outcome = await work.addPhotograph({ set: 'shots', role: 'right-lens' }, 'IMG.HEIC', bytes);
     expect(codeOf(outcome)).toBe(code);
     expect(outcome).toMatchObject({ failure: { message: expect.stringContaining(words) } });
     expect(outcome).toMatchObject({ failure: { message: expect.stringContaining('through the right lens') } });
@@ -70,7 +76,7 @@ describe('adding a photograph', () => {
   it('says why one cannot be measured', async () => {
     const { engine, work, until } = await openBench();
     engine.photos['right-lens'] = refusedPhoto('mirrored');
-    requireValue(await work.addShot('right-lens', 'a.jpg', jpeg('a')));
+    requireValue(await work.addPhotograph({ set: 'shots', role: 'right-lens' }, 'a.jpg', jpeg('a')));
     const { shots } = await until(({ shots: [shot] }) => shot?.examination?.outcome === 'refused');
     expect(shots[0]).toMatchObject({ width_px: null, examination: { code: 'mirrored' } });
     expect(shots[0]!.examination!.message).toBe('The photograph through the right lens shows the target mirrored.');
@@ -79,11 +85,11 @@ describe('adding a photograph', () => {
   it('replaces the one in its slot, and what is still said of that one is not heard', async () => {
     const bench = await openBench();
     bench.engine.hold();
-    requireValue(await bench.work.addShot('left-lens', 'old.jpg', jpeg('old')));
+    requireValue(await bench.work.addPhotograph({ set: 'shots', role: 'left-lens' }, 'old.jpg', jpeg('old')));
     await bench.until(({ jobs }) => jobs[0]?.state === 'running');
     bench.engine.release();
     bench.engine.photos['left-lens'] = usablePhoto('right');
-    requireValue(await bench.work.addShot('left-lens', 'new.jpg', jpeg('new')));
+    requireValue(await bench.work.addPhotograph({ set: 'shots', role: 'left-lens' }, 'new.jpg', jpeg('new')));
     const { shots } = await bench.until(({ shots: [shot] }) => shot?.examination?.outcome === 'usable');
     expect(shots).toMatchObject([{ name: 'new.jpg', examination: { shows: 'right' } }]);
   });
@@ -91,10 +97,10 @@ describe('adding a photograph', () => {
   it('tries again where the engine stopped in the middle, and gives up the second time', async () => {
     const { engine, work, until } = await openBench();
     engine.failures.push({ kind: 'examine', code: 'engine-stopped' });
-    requireValue(await work.addShot('left-lens', 'a.jpg', jpeg('a')));
+    requireValue(await work.addPhotograph({ set: 'shots', role: 'left-lens' }, 'a.jpg', jpeg('a')));
     await until(({ shots: [shot] }) => shot?.examination?.outcome === 'usable');
     engine.failures.push({ kind: 'examine', code: 'engine-stopped' }, { kind: 'examine', code: 'engine-stopped' });
-    requireValue(await work.addShot('bare', 'b.jpg', jpeg('b')));
+    requireValue(await work.addPhotograph({ set: 'shots', role: 'bare' }, 'b.jpg', jpeg('b')));
     const { shots } = await until(({ shots: [, shot] }) => shot?.examination?.outcome === 'refused');
     expect(shots.map(({ examination }) => examination!.code)).toEqual(['good', 'engine-stopped']);
   });
@@ -102,7 +108,7 @@ describe('adding a photograph', () => {
   it('can be called off, and says so', async () => {
     const { engine, work, until, call } = await openBench();
     engine.hold();
-    requireValue(await work.addShot('left-lens', 'a.jpg', jpeg('a')));
+    requireValue(await work.addPhotograph({ set: 'shots', role: 'left-lens' }, 'a.jpg', jpeg('a')));
     const { jobs } = await until(({ jobs: [job] }) => job?.state === 'running');
     await call('job.cancel', { job: jobs[0]!.id });
     const { shots } = await until(({ jobs: [job] }) => job?.state === 'cancelled');
@@ -115,9 +121,9 @@ describe('the two photographs together', () => {
   const conflictOf = async (prepare: (bench: Awaited<ReturnType<typeof openBench>>) => void, right = ' other') => {
     const bench = await openBench();
     prepare(bench);
-    requireValue(await bench.work.addShot('right-lens', 'r.jpg', jpeg(`same${right}`)));
+    requireValue(await bench.work.addPhotograph({ set: 'shots', role: 'right-lens' }, 'r.jpg', jpeg(`same${right}`)));
     await bench.until(({ shots: [shot] }) => shot?.examination !== null);
-    requireValue(await bench.work.addShot('left-lens', 'l.jpg', jpeg('same')));
+    requireValue(await bench.work.addPhotograph({ set: 'shots', role: 'left-lens' }, 'l.jpg', jpeg('same')));
     const { shots } = await bench.until(({ shots: { length }, jobs }) => length === 2 && jobs.every(isDone));
     return { bench, codes: shots.map(({ slot, examination }) => [slot, examination!.code]), shots };
   };

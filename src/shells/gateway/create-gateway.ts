@@ -6,6 +6,7 @@
  */
 import { MOST_CALL_BYTES, MOST_PHOTOGRAPH_BYTES } from '../../contract/addresses.ts';
 import { frameHeader } from '../../contract/live.ts';
+import { photographPlace } from '../../contract/shots.ts';
 import type { Work } from '../../workspace/work.ts';
 import { answerLogbook, readPaper } from './answer-logbook.ts';
 import { listInterfaceFiles, sendInterfaceFile } from './interface-files.ts';
@@ -14,7 +15,6 @@ import { readBody } from './read-body.ts';
 import { FOR_EVER, reply, replyFailure, replyOutcome, turnAway } from './reply.ts';
 import { streamEvents } from './stream-events.ts';
 import { viewWidth, wholeNumber } from './whole-number.ts';
-import { lightRole, polarizerRole, shotSlot } from '../../record/roles.ts';
 
 export interface GatewayOrder {
   readonly work: Work;
@@ -28,8 +28,12 @@ export interface GatewayOrder {
 
 export type Gateway = (request: Request) => Promise<Response>;
 
-/** A part of the interface's addresses: what is asked for, and the rest of its path. */
-type Answer = (request: Request, url: URL, parts: readonly string[]) => Promise<Response> | Response;
+interface Route {
+  readonly method: 'GET' | 'POST';
+  /** The first part of the address, and how many come behind it. */
+  readonly path: readonly [string, number];
+  readonly answer: (request: Request, url: URL, parts: readonly string[]) => Promise<Response> | Response;
+}
 
 const MIB = 2 ** 20;
 
@@ -37,9 +41,10 @@ const MIB = 2 ** 20;
 export async function createGateway({ work, interfaceFolder, origin, onFault }: GatewayOrder): Promise<Gateway> {
   const files = await listInterfaceFiles(interfaceFolder);
 
-  const routes: Readonly<Record<string, { readonly method: 'GET' | 'POST'; readonly answer: Answer }>> = {
-    call: {
+  const routes: readonly Route[] = [
+    {
       method: 'POST',
+      path: ['call', 1],
       answer: async (request, _url, [name]) => {
         if (!/^application\/json(;|$)/i.test(request.headers.get('content-type') ?? ''))
           return turnAway(415, 'not-json');
@@ -49,38 +54,20 @@ export async function createGateway({ work, interfaceFolder, origin, onFault }: 
         return input ? replyOutcome(await work.call(name!, input.json)) : turnAway(400, 'not-json');
       },
     },
-    shots: {
+    {
       method: 'POST',
-      answer: async (request, url, [given]) => {
-        const slot = shotSlot.safeParse(given);
-        if (!slot.success) return turnAway(404, 'not-found');
-        const bytes = await readBody(request, MOST_PHOTOGRAPH_BYTES);
-        if (typeof bytes === 'string') return refuseBody(bytes, MOST_PHOTOGRAPH_BYTES);
-        return replyOutcome(await work.addShot(slot.data, url.searchParams.get('name') ?? '', bytes));
-      },
-    },
-    polarizers: {
-      method: 'POST',
-      answer: async (request, url, [given]) => {
-        const place = polarizerRole.safeParse(given);
+      path: ['photographs', 2],
+      answer: async (request, url, [set, role]) => {
+        const place = photographPlace.safeParse({ set, role });
         if (!place.success) return turnAway(404, 'not-found');
         const bytes = await readBody(request, MOST_PHOTOGRAPH_BYTES);
         if (typeof bytes === 'string') return refuseBody(bytes, MOST_PHOTOGRAPH_BYTES);
-        return replyOutcome(await work.addToPolarizers(place.data, url.searchParams.get('name') ?? '', bytes));
+        return replyOutcome(await work.addPhotograph(place.data, url.searchParams.get('name') ?? '', bytes));
       },
     },
-    light: {
+    {
       method: 'POST',
-      answer: async (request, url, [given]) => {
-        const role = lightRole.safeParse(given);
-        if (!role.success) return turnAway(404, 'not-found');
-        const bytes = await readBody(request, MOST_PHOTOGRAPH_BYTES);
-        if (typeof bytes === 'string') return refuseBody(bytes, MOST_PHOTOGRAPH_BYTES);
-        return replyOutcome(await work.addToLight(role.data, url.searchParams.get('name') ?? '', bytes));
-      },
-    },
-    live: {
-      method: 'POST',
+      path: ['live', 1],
       answer: async (request, url, [what]) => {
         if (what !== 'frame') return turnAway(404, 'not-found');
         const header = frameHeader.safeParse(frameQuery(url));
@@ -93,16 +80,18 @@ export async function createGateway({ work, interfaceFolder, origin, onFault }: 
           : turnAway(400, 'invalid-input');
       },
     },
-    events: {
+    {
       method: 'GET',
+      path: ['events', 0],
       answer: () =>
         reply(
           streamEvents((listener) => work.subscribe(listener)),
           'application/x-ndjson',
         ),
     },
-    photographs: {
+    {
       method: 'GET',
+      path: ['photographs', 1],
       answer: async (_request, url, [sha256]) => {
         const width = viewWidth(url);
         if (width === 'wrong') return turnAway(400, 'invalid-input');
@@ -112,11 +101,12 @@ export async function createGateway({ work, interfaceFolder, origin, onFault }: 
         return reply(new Uint8Array(bytes), type, { 'cache-control': FOR_EVER });
       },
     },
-    rounds: {
+    {
       method: 'GET',
+      path: ['rounds', 2],
       answer: (_request, url, [number, file]) => sendRound(work, url, number!, file),
     },
-  };
+  ];
 
   const answer: Gateway = async (request) => {
     if (!isOurs(request, origin)) return turnAway(403, 'foreign-page');
@@ -126,9 +116,10 @@ export async function createGateway({ work, interfaceFolder, origin, onFault }: 
     if (file) return isHead || request.method === 'GET' ? sendInterfaceFile(file, isHead) : wrongMethod('GET, HEAD');
     const [, first, ...parts] = url.pathname.split('/');
     if (first === 'logbook') return answerLogbook(work.logbook, request, url, parts);
-    const route = Object.hasOwn(routes, first!) ? routes[first!]! : undefined;
-    if (!route || parts.length !== (PARTS[first!] ?? 0)) return turnAway(404, 'not-found');
-    return request.method === route.method ? route.answer(request, url, parts) : wrongMethod(route.method);
+    const there = routes.filter(({ path }) => path[0] === first && path[1] === parts.length);
+    if (there.length === 0) return turnAway(404, 'not-found');
+    const route = there.find(({ method }) => method === request.method);
+    return route ? route.answer(request, url, parts) : wrongMethod(there.map(({ method }) => method).join(', '));
   };
 
   return async (request) => {
@@ -140,17 +131,6 @@ export async function createGateway({ work, interfaceFolder, origin, onFault }: 
     }
   };
 }
-
-/** Parts of the path behind the first one. */
-const PARTS: Readonly<Record<string, number>> = {
-  call: 1,
-  shots: 1,
-  polarizers: 1,
-  light: 1,
-  live: 1,
-  photographs: 1,
-  rounds: 2,
-};
 
 /**
  * A page of another origin is told by its `Origin`, which browsers send with everything that could change something,

@@ -39,9 +39,9 @@ describe('a browser that was let in', () => {
   it('sends large bodies whole', async () => {
     const headers = await letIn();
     const body = new Uint8Array(20 * 2 ** 20 + 7);
-    const response = await fetch(`${host.origin}/shots/bare?name=x`, { method: 'POST', body, headers });
+    const response = await fetch(`${host.origin}/photographs/shots/bare?name=x`, { method: 'POST', body, headers });
     expect(response.status).toBe(200);
-    expect(work.asked).toEqual([['addShot', 'bare', 'x', body.length]]);
+    expect(work.asked).toEqual([['addPhotograph', { set: 'shots', role: 'bare' }, 'x', body.length]]);
   });
 
   it('hears events until it goes, and then nobody keeps talking to it', async () => {
@@ -63,7 +63,7 @@ describe('a browser that was let in', () => {
   it('that goes in the middle of sending is no fault', async () => {
     const headers = await letIn();
     await new Promise<void>((resolve) => {
-      const sent = request(`${host.origin}/shots/bare?name=x`, {
+      const sent = request(`${host.origin}/photographs/shots/bare?name=x`, {
         method: 'POST',
         headers: { ...headers, 'content-length': 1000 },
       });

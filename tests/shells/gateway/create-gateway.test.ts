@@ -166,7 +166,7 @@ describe('bodies', () => {
 
   it('that announce too much are not read', async () => {
     const { body, pulled } = endless();
-    const response = await post('/shots/left-lens?name=x.jpg', body, {
+    const response = await post('/photographs/shots/left-lens?name=x.jpg', body, {
       'content-length': String(MOST_PHOTOGRAPH_BYTES + 1),
     });
     expect([response.status, await codeOf(response)]).toEqual([413, 'body-too-large']);
@@ -185,31 +185,35 @@ describe('bodies', () => {
       start: (controller) => controller.enqueue(new Uint8Array(3)),
       pull: (controller) => controller.error(new Error('gone')),
     });
-    expect((await post('/shots/left-lens?name=x.jpg', body)).status).toBe(400);
+    expect((await post('/photographs/shots/left-lens?name=x.jpg', body)).status).toBe(400);
     expect([work.asked, faults]).toEqual([[], []]);
   });
 
   it('of photographs reach the work with their name', async () => {
-    const response = await post(ADDRESSES.addShot('right-lens', 'a b&c=ü.jpg'), new Uint8Array(1000));
+    const response = await post(
+      ADDRESSES.addPhotograph({ set: 'shots', role: 'right-lens' }, 'a b&c=ü.jpg'),
+      new Uint8Array(1000),
+    );
     expect(response.status).toBe(200);
-    expect((await post('/shots/middle-lens?name=x', 'x')).status).toBe(404);
-    expect(work.asked).toEqual([['addShot', 'right-lens', 'a b&c=ü.jpg', 1000]]);
+    expect((await post('/photographs/shots/middle-lens?name=x', 'x')).status).toBe(404);
+    expect(work.asked).toEqual([['addPhotograph', { set: 'shots', role: 'right-lens' }, 'a b&c=ü.jpg', 1000]]);
   });
 
   it('are laid among those of the polarizers, and nowhere else', async () => {
-    await post(ADDRESSES.addToPolarizers('series', '-5°.jpg'), new Uint8Array(10));
-    expect(work.asked).toEqual([['addToPolarizers', 'series', '-5°.jpg', 10]]);
-    expect((await post('/polarizers/elsewhere?name=a.jpg', new Uint8Array(10))).status).toBe(404);
+    await post(ADDRESSES.addPhotograph({ set: 'polarizers', role: 'series' }, '-5°.jpg'), new Uint8Array(10));
+    expect(work.asked).toEqual([['addPhotograph', { set: 'polarizers', role: 'series' }, '-5°.jpg', 10]]);
+    expect((await post('/photographs/polarizers/elsewhere?name=a.jpg', new Uint8Array(10))).status).toBe(404);
     expect(
-      (await post(`/polarizers/series?name=a.jpg`, new Uint8Array(10), { origin: 'http://evil.example' })).status,
+      (await post(`/photographs/polarizers/series?name=a.jpg`, new Uint8Array(10), { origin: 'http://evil.example' }))
+        .status,
     ).toBe(403);
     expect(work.asked).toHaveLength(1);
   });
 
   it('are laid among those that light is measured in, and nowhere else', async () => {
-    await post(ADDRESSES.addToLight('flat-field', 'wall.jpg'), new Uint8Array(10));
-    expect(work.asked).toEqual([['addToLight', 'flat-field', 'wall.jpg', 10]]);
-    expect((await post('/light/elsewhere?name=a.jpg', new Uint8Array(10))).status).toBe(404);
+    await post(ADDRESSES.addPhotograph({ set: 'light', role: 'flat-field' }, 'wall.jpg'), new Uint8Array(10));
+    expect(work.asked).toEqual([['addPhotograph', { set: 'light', role: 'flat-field' }, 'wall.jpg', 10]]);
+    expect((await post('/photographs/light/elsewhere?name=a.jpg', new Uint8Array(10))).status).toBe(404);
     expect(work.asked).toHaveLength(1);
   });
 
@@ -228,7 +232,7 @@ describe('bodies', () => {
 describe('methods and addresses', () => {
   it.each([
     ['GET', '/call/workspace.read', 'POST'],
-    ['GET', '/shots/left-lens', 'POST'],
+    ['GET', '/photographs/shots/left-lens', 'POST'],
     ['GET', '/live/frame', 'POST'],
     ['POST', '/events', 'GET'],
     ['PUT', '/', 'GET, HEAD'],

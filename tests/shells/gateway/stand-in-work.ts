@@ -31,18 +31,8 @@ export class StandInWork implements Work {
       : { ok: false as const, failure: translateFailure('unknown-procedure') };
   }
 
-  async addShot(slot: string, name: string, bytes: Uint8Array) {
-    this.asked.push(['addShot', slot, name, bytes.length]);
-    return { ok: true as const, value: EMPTY };
-  }
-
-  async addToPolarizers(place: string, name: string, bytes: Uint8Array) {
-    this.asked.push(['addToPolarizers', place, name, bytes.length]);
-    return { ok: true as const, value: EMPTY };
-  }
-
-  async addToLight(role: string, name: string, bytes: Uint8Array) {
-    this.asked.push(['addToLight', role, name, bytes.length]);
+  async addPhotograph(place: object, name: string, bytes: Uint8Array) {
+    this.asked.push(['addPhotograph', place, name, bytes.length]);
     return { ok: true as const, value: EMPTY };
   }
 

@@ -8,16 +8,13 @@ import type { Failure, Outcome } from '../../../contract/failures.ts';
 import type { FrameHeader, FrameVerdict } from '../../../contract/live.ts';
 import type { WaitingPhotograph } from '../../../contract/logbook.ts';
 import type { Input, Output, ProcedureName } from '../../../contract/procedures.ts';
+import type { PhotographPlace } from '../../../contract/shots.ts';
 import type { Workspace } from '../../../contract/workspace.ts';
-import type { PolarizerRole, ShotSlot, LightRole } from '../../../record/roles.ts';
 
 export interface Host {
   call<P extends ProcedureName>(name: P, input: Input<P>): Promise<Outcome<Output<P>>>;
   /** `signal` gives the sending up; the outcome then is a failure. */
-  addShot(slot: ShotSlot, file: File, signal?: AbortSignal): Promise<Outcome<Workspace>>;
-  addToPolarizers(place: PolarizerRole, file: File): Promise<Outcome<Workspace>>;
-  /** A photograph that light is measured in. */
-  addToLight(role: LightRole, file: File): Promise<Outcome<Workspace>>;
+  addPhotograph(place: PhotographPlace, file: File, signal?: AbortSignal): Promise<Outcome<Workspace>>;
   /** A photograph that will be added to an entry of the logbook, and a bundle that is to be imported. */
   addLogbookPhotograph(file: File): Promise<Outcome<WaitingPhotograph>>;
   importBundle(file: File): Promise<Outcome<{ job: number }>>;
@@ -38,9 +35,7 @@ export function connectHost(): Host {
   return {
     call: (name, input) =>
       post(ADDRESSES.call(name), JSON.stringify(input), { 'content-type': 'application/json' }) as never,
-    addShot: (slot, file, signal) => post(ADDRESSES.addShot(slot, file.name), file, {}, signal),
-    addToPolarizers: (place, file) => post(ADDRESSES.addToPolarizers(place, file.name), file, {}),
-    addToLight: (role, file) => post(ADDRESSES.addToLight(role, file.name), file, {}),
+    addPhotograph: (place, file, signal) => post(ADDRESSES.addPhotograph(place, file.name), file, {}, signal),
     addLogbookPhotograph: (file) => post(ADDRESSES.logbook.addPhotograph(file.name), file, {}),
     importBundle: (file) => post(ADDRESSES.logbook.importBundle(file.name), file, {}),
     fetchFile,

@@ -20,8 +20,8 @@ describe('the host behind the page', () => {
 
   it('is given a photograph with its name', async () => {
     const fetched = answerWith(async () => Response.json({ ok: true, value: {} }));
-    await connectHost().addShot('left-lens', new File(['x'], 'a b.jpg'));
-    expect(fetched.mock.calls[0]![0]).toBe('/shots/left-lens?name=a%20b.jpg');
+    await connectHost().addPhotograph({ set: 'shots', role: 'left-lens' }, new File(['x'], 'a b.jpg'));
+    expect(fetched.mock.calls[0]![0]).toBe('/photographs/shots/left-lens?name=a%20b.jpg');
   });
 
   it('fails with a remedy when it does not answer, or answers nonsense', async () => {

@@ -83,7 +83,7 @@ function LightPlace({ host, role, photograph, subject }: LightPlaceProps) {
     if (!file) return;
     setFailure(undefined);
     setSending(true);
-    const outcome = await host.addToLight(role, file);
+    const outcome = await host.addPhotograph({ set: 'light', role }, file);
     setSending(false);
     if (!outcome.ok) setFailure(outcome.failure);
   };

@@ -82,7 +82,7 @@ export function useSending(host: Host): Sending {
         continue;
       }
       setName(file.name);
-      const outcome = await host.addToPolarizers(place, file);
+      const outcome = await host.addPhotograph({ set: 'polarizers', role: place }, file);
       if (!outcome.ok) tell(outcome.failure);
     }
     setName(undefined);

@@ -139,7 +139,7 @@ async function sendChecked(
 ): Promise<IntakeProblem | undefined> {
   const code = await checkFile(file);
   if (code !== null) return formatFileProblem(code, file.name, slot);
-  const outcome = await host.addShot(slot, file, signal);
+  const outcome = await host.addPhotograph({ set: 'shots', role: slot }, file, signal);
   if (outcome.ok) return undefined;
   // A file that vanishes while it is read looks like a shell that does not answer.
   if ((await checkFile(file)) === 'unreadable') return formatFileProblem('unreadable', file.name, slot);
