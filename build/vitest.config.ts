@@ -12,7 +12,9 @@ export default defineConfig({
   root: fileURLToPath(new URL('..', import.meta.url)),
   test: {
     testTimeout: 180_000,
-    hookTimeout: 120_000,
+    hookTimeout: 180_000,
+    // What is waited for comes late where much else is going on at the same time.
+    expect: { poll: { timeout: 90_000 } },
     pool: 'forks',
     maxWorkers: '100%',
     projects: [

@@ -18,13 +18,13 @@ afterAll(async () => {
   removeFolder(host);
 });
 
-/** Bytes as they are sent, whatever a well-behaved client would make of them; all that comes back within a moment. */
-function sendRaw(text: string, { port } = host): Promise<string> {
+/** Bytes as they are sent, whatever a well-behaved client would make of them; all that comes back, or for so long. */
+function sendRaw(text: string, patience_ms = 90_000): Promise<string> {
   return new Promise((resolve, reject) => {
-    const socket = connect(port, '127.0.0.1', () => socket.write(text, 'latin1'));
+    const socket = connect(host.port, '127.0.0.1', () => socket.write(text, 'latin1'));
     let answer = '';
     socket.setEncoding('latin1');
-    socket.setTimeout(1500, () => socket.destroy());
+    socket.setTimeout(patience_ms, () => socket.destroy());
     socket.on('data', (part) => {
       answer += part;
     });
@@ -281,7 +281,7 @@ describe('bodies', () => {
 
   it('that never come, or end in the middle, do no harm', async () => {
     const headers = { origin: host.origin, 'content-type': 'application/json', 'content-length': '1000' };
-    const answer = await sendRaw(`${request('POST /call/workspace.read HTTP/1.1', headers)}{"a":`);
+    const answer = await sendRaw(`${request('POST /call/workspace.read HTTP/1.1', headers)}{"a":`, 1500);
     expect(statusOf(answer) || 0).not.toBe(200);
     expect((await letIn.get('/')).status).toBe(200);
   });

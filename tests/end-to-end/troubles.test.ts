@@ -13,12 +13,19 @@ const PATIENCE_MS = 90_000;
 
 /**
  * Ends the engine's thread when the process is sent SIGUSR2, as running out of memory or a fault of the decoder would. A
- * measurement reaches the engine three seconds late, so that there is a middle in which things can go wrong.
+ * measurement reaches the engine when something is written to the process, so that there is a middle in which things can
+ * go wrong.
  */
 const MORTAL_ENGINE = `
 import threads from 'node:worker_threads';
 import { syncBuiltinESMExports } from 'node:module';
 const alive = new Set();
+const held = [];
+let isLetGo = false;
+const letGo = () => {
+  isLetGo = held.length === 0;
+  for (const send of held.splice(0)) send();
+};
 const { Worker } = threads;
 threads.Worker = class extends Worker {
   constructor(...given) {
@@ -28,12 +35,20 @@ threads.Worker = class extends Worker {
   }
   postMessage(message, ...rest) {
     const send = () => super.postMessage(message, ...rest);
-    if (message.work?.kind === 'measure') setTimeout(send, 3000);
-    else send();
+    if (message.work?.kind !== 'measure' || isLetGo) {
+      if (message.work?.kind === 'measure') isLetGo = false;
+      send();
+    } else held.push(send);
   }
 };
 syncBuiltinESMExports();
-if (threads.isMainThread) process.on('SIGUSR2', () => { for (const worker of alive) void worker.terminate(); });
+if (threads.isMainThread) {
+  process.on('SIGUSR2', () => {
+    held.length = 0;
+    for (const worker of alive) void worker.terminate();
+  });
+  process.stdin.on('data', letGo).unref();
+}
 `;
 
 const placeOf = (page: Page, lens: 'left' | 'right') => page.getByRole('region', { name: `Through the ${lens} lens` });
@@ -114,6 +129,7 @@ describeInBrowser('trouble in the middle', () => {
       .click();
     await placeOf(page, 'left').waitFor();
   };
+  const letMeasure = () => host.process.stdin!.write('go');
   const isMeasuring = () => page.getByRole('progressbar').first().waitFor();
 
   it('the engine killed while it measures: said, with what to do, and the next measurement works', async () => {
@@ -125,6 +141,7 @@ describeInBrowser('trouble in the middle', () => {
     expect(await told.textContent()).toContain('Start the measurement again.');
     await bothAreThere();
     await measure();
+    letMeasure();
     await isRead(1);
   });
 
@@ -134,6 +151,7 @@ describeInBrowser('trouble in the middle', () => {
     await page.reload();
     await isMeasuring();
     await bothAreThere();
+    letMeasure();
     await isRead(2);
   });
 

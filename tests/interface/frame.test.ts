@@ -36,7 +36,7 @@ describeInBrowser('the frame of the interface', () => {
     expect(page.url()).toContain('#/shots');
     await page.keyboard.press('Escape');
     await dialog.waitFor({ state: 'detached' });
-    expect(await button.evaluate('(node) => node === document.activeElement')).toBe(true);
+    await expect.poll(() => page.evaluate('document.activeElement.textContent')).toBe(await button.textContent());
     await close();
   });
 

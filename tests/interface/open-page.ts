@@ -25,16 +25,20 @@ export interface Opening {
   /** As it stands in the address: `house`, `shots`, … */
   readonly screen: string;
   readonly settings?: Partial<Settings>;
+  /** Runs before the page's own. */
+  readonly script?: string;
   readonly size?: { readonly width: number; readonly height: number };
 }
 
-/** INTERFACE names another folder with a built interface than the usual one. */
+/** In the browser's one context. INTERFACE names another folder with a built interface than the usual one. */
 export async function openPage(browser: Browser, opening: Opening): Promise<OpenPage> {
   const { situation, screen, settings = {}, size = { width: 1280, height: 800 } } = opening;
   const host = await startStandInHost(0, process.env.INTERFACE);
-  const context = await browser.newContext({ viewport: size });
+  const context = browser.contexts()[0] ?? (await browser.newContext());
   const page = await context.newPage();
+  await page.setViewportSize(size);
   page.setDefaultTimeout(PATIENCE_MS);
+  if (opening.script !== undefined) await page.addInitScript(opening.script);
   const complaints: string[] = [];
   page.on('console', (message) => {
     if (message.type() === 'error') complaints.push(message.text());
@@ -47,7 +51,7 @@ export async function openPage(browser: Browser, opening: Opening): Promise<Open
     page,
     complaints,
     close: async () => {
-      await context.close();
+      await page.close();
       host.close();
     },
   };

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import type { Browser, Page } from 'playwright';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { describeInBrowser, launchBrowser } from './launch-browser.ts';
-import { cameraArguments, filmOf } from './simulated-camera.ts';
+import { cameraScript } from './simulated-camera.ts';
 import { dataOf, expectAccessible, expectNoSidewaysScrolling, openPage } from './open-page.ts';
 
 const SET = join(import.meta.dirname, '..', '..', 'test-images', 'meridian-01-aligned');
@@ -83,25 +83,20 @@ describeInBrowser('the polarizers', () => {
     expect(complaints).toEqual([]);
     await close();
   });
-});
 
-describeInBrowser('the falling bar', () => {
-  it('shows the ghost of a filmed polarizer, and keeps the least of it', async () => {
+  it('show the ghost of the live picture as a falling bar, and keep the least of it', async () => {
     // First both pictures alike, as without a lens, then what a good lens leaks.
-    const segments = [
-      { through: 'no-lens', frames: 12 },
-      { through: 'left-lens', frames: 30 },
-    ] as const;
-    const browser = await launchBrowser(...cameraArguments(filmOf(segments, { width: 1440, height: 810, rate: 10 })));
-    const { page, complaints, close } = await openPage(browser, { situation: 'empty', screen: 'polarizers' });
+    const script = cameraScript('no-lens', 'left-lens');
+    const { page, complaints, close } = await openPage(browser, { situation: 'empty', screen: 'polarizers', script });
     await page.getByLabel('The ghost live').check({ force: true });
-    const bar = page.getByRole('img', { name: /least so far: / });
-    await bar.waitFor();
-    await page.getByRole('img', { name: /^Ghost 0\.[4-9] %\. least so far: 0\.[4-9] %/ }).waitFor();
-    await page.getByRole('img', { name: /^Ghost (9\d|100) %\. least so far: 0\.[4-9] %/ }).waitFor();
+    const bar = (label: RegExp) => page.getByRole('img', { name: label }).waitFor();
+    await bar(/^Ghost (9\d|100) %\. least so far: (9\d|100) %/);
+    await page.evaluate("putBefore('left-lens')");
+    await bar(/^Ghost 0\.[4-9] %\. least so far: 0\.[4-9] %/);
+    await page.evaluate("putBefore('no-lens')");
+    await bar(/^Ghost (9\d|100) %\. least so far: 0\.[4-9] %/);
     await expectAccessible(page);
     expect(complaints).toEqual([]);
     await close();
-    await browser.close();
   });
 });

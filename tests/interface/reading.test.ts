@@ -12,6 +12,8 @@ const stageOf = (page: Page) => page.getByRole('application', { name: 'Photograp
 const cardOf = (page: Page) => page.locator('.reading-card');
 const nameOnCard = (page: Page) => cardOf(page).locator('b').textContent();
 const photographs = (page: Page) => page.locator('.reading-stage-state').waitFor({ state: 'detached' });
+/** Every tile of the photographs has been drawn; until then some are shown coarsely. */
+const drawn = (page: Page) => page.locator('.reading-stage canvas[aria-busy=false]').waitFor();
 
 async function readRound(page: Page, round: number): Promise<MeasuredReading> {
   const answer = await page.request.post(new URL('/call/round.read', page.url()).href, { data: { round } });
@@ -33,14 +35,16 @@ async function placeInWindow(page: Page, [px, py]: readonly [number, number]) {
 }
 
 /** Mean red, green and blue of the drawn stage. */
-const meanColour = (page: Page) =>
-  page.evaluate(`new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => {
+async function meanColour(page: Page): Promise<[number, number, number]> {
+  await drawn(page);
+  return page.evaluate(`(() => {
     const canvas = document.querySelector('.reading-stage canvas');
     const { data } = canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height);
     const sums = [0, 0, 0];
     for (let i = 0; i < data.length; i += 4) for (const c of [0, 1, 2]) sums[c] += data[i + c];
-    done(sums.map((sum) => (4 * sum) / data.length));
-  })))`) as Promise<[number, number, number]>;
+    return sums.map((sum) => (4 * sum) / data.length);
+  })()`) as Promise<[number, number, number]>;
+}
 
 describeInBrowser('the reading', () => {
   let browser: Browser;
@@ -228,7 +232,7 @@ describeInBrowser('the reading', () => {
       return red > blue;
     };
     const now = await isLeft();
-    await expect.poll(isLeft, { timeout: 5000 }).toBe(!now);
+    await expect.poll(isLeft).toBe(!now);
     await page.getByLabel('Both').check({ force: true });
   });
 
@@ -286,14 +290,28 @@ describeInBrowser('the reading of other rounds', () => {
     const { page, close } = await openPage(browser, { situation: 'measured', screen: 'reading' });
     await page.emulateMedia({ reducedMotion: 'reduce' });
     await photographs(page);
+    // The page's clock is the test's, so that a minute passes without anybody waiting for it.
+    await page.clock.install();
     await page.getByLabel('Switch').check({ force: true });
-    // A busy machine draws the change a little later.
     await expect.poll(async () => ((mean) => mean[0] - mean[2])(await meanColour(page))).toBeGreaterThan(0);
     const [red, , blue] = await meanColour(page);
-    await page.waitForTimeout(1500);
+    await page.evaluate(`(() => {
+      window.drawings = 0;
+      new MutationObserver(() => { window.drawings += 1; })
+        .observe(document.querySelector('.reading-stage canvas'), { attributeFilter: ['aria-busy'] });
+    })()`);
+    await page.clock.runFor(60_000);
+    expect(await page.evaluate('drawings')).toBe(0);
     expect((await meanColour(page))[0]).toBeCloseTo(red, 0);
     await page.getByRole('button', { name: 'Show the right one' }).click();
     await expect.poll(async () => (await meanColour(page))[2]).toBeGreaterThan(blue);
+    // Where motion is wanted the same minute is full of it.
+    await page.emulateMedia({ reducedMotion: 'no-preference' });
+    await page.getByRole('button', { name: 'Show the right one' }).waitFor({ state: 'detached' });
+    await page.getByRole('button', { name: 'Show the left one' }).waitFor({ state: 'detached' });
+    const before = Number(await page.evaluate('drawings'));
+    await page.clock.runFor(60_000);
+    expect(Number(await page.evaluate('drawings')) - before).toBeGreaterThan(20);
     await close();
   });
 

@@ -207,6 +207,33 @@ export function filmOf(segments: readonly Segment[], form: FilmForm = FULL_FORM)
   return path;
 }
 
+/**
+ * A script for a page, before whose camera stands what the test puts there (`putBefore('left-lens')` in the page), however
+ * long the page takes to look at it.
+ */
+export function cameraScript(first: Segment['through'], ...others: readonly Segment['through'][]): string {
+  const [width, height] = [1440, 810];
+  const stage = renderStage(standVideoCamera(width, height));
+  const films = [first, ...others].map((through) => [
+    through,
+    [...filmSegments(stage, [{ through, frames: 3 }])].map((luma) => Buffer.from(luma).toString('base64')),
+  ]);
+  return `
+    const canvas = Object.assign(document.createElement('canvas'), { width: ${width}, height: ${height} });
+    const pen = canvas.getContext('2d');
+    // From video range to the codes of a picture.
+    const pictureOf = (luma) => {
+      const data = new Uint8ClampedArray(4 * luma.length);
+      for (let i = 0; i < luma.length; i++) data.fill(((luma.charCodeAt(i) - 16) * 255) / 219, 4 * i, 4 * i + 3)[4 * i + 3] = 255;
+      return new ImageData(data, canvas.width, canvas.height);
+    };
+    const films = new Map(${JSON.stringify(films)}.map(([name, film]) => [name, film.map((luma) => pictureOf(atob(luma)))]));
+    let [before, serial] = ['${first}', 0];
+    window.putBefore = (name) => { before = name; };
+    setInterval(() => pen.putImageData(films.get(before)[serial++ % 3], 0, 0), 100);
+    navigator.mediaDevices.getUserMedia = async () => canvas.captureStream();`;
+}
+
 /** What makes Chromium take a film for a camera, and the operator's consent for given. */
 export function cameraArguments(film: string): string[] {
   return [

@@ -54,10 +54,7 @@ describe('a browser that was let in', () => {
     expect(JSON.parse((await reader.read()).value!)).toEqual({ type: 'engine', state: 'ready' });
     stop.abort();
     await reader.read().catch(() => undefined);
-    for (let tries = 0; work.listeners.size > 0 && tries < 100; tries++) {
-      await new Promise((resolve) => setTimeout(resolve, 10));
-    }
-    expect(work.listeners.size).toBe(0);
+    await expect.poll(() => work.listeners.size).toBe(0);
   });
 
   it('that goes in the middle of sending is no fault', async () => {

@@ -37,7 +37,7 @@ export async function startBuiltDesktop(runtime: ElectronStandIn): Promise<void>
 }
 
 /** Lets the program open its window and waits for it. */
-export async function untilWindow(runtime: ElectronStandIn, patience_ms = 20_000) {
+export async function untilWindow(runtime: ElectronStandIn, patience_ms = 90_000) {
   runtime.begin();
   const late = Date.now() + patience_ms;
   for (;;) {
@@ -50,7 +50,7 @@ export async function untilWindow(runtime: ElectronStandIn, patience_ms = 20_000
 }
 
 /** Asks the program to end, and waits until it has put everything away. */
-export async function untilEnd(runtime: ElectronStandIn, patience_ms = 15_000): Promise<void> {
+export async function untilEnd(runtime: ElectronStandIn, patience_ms = 90_000): Promise<void> {
   runtime.quit();
   const late = Date.now() + patience_ms;
   while (!runtime.hasQuit) {

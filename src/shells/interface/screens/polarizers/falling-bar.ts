@@ -19,6 +19,8 @@ export const EMPTY_BAR: BarState = { seen: [], now: null, least: null, way: null
 /** Frames that one value is the middle of: noise of video and weave of film are about so quick. */
 const MIDDLE_OF = 3;
 const REMEMBERED_MS = 2400;
+/** A machine that is busy judges a frame in a second or two: the frames of one value may be so old. */
+const OLDEST_MS = 10_000;
 /** What a ghost was so long ago tells which way it goes. */
 const LOOK_BACK_MS = 900;
 /** A change by less than this part is none. */
@@ -32,7 +34,8 @@ const FULL_PCT = 35;
 export function followGhost(before: BarState, verdict: FrameVerdict, eye: Eye, at_ms: number): BarState {
   const ghost_pct = ghostOf(verdict, eye);
   if (ghost_pct === undefined) return { ...before, seen: [], now: null, way: null };
-  const seen = [...before.seen, { at_ms, ghost_pct }].filter((each) => at_ms - each.at_ms <= REMEMBERED_MS);
+  const all = [...before.seen, { at_ms, ghost_pct }];
+  const seen = all.filter((each, i) => at_ms - each.at_ms <= (all.length - i <= MIDDLE_OF ? OLDEST_MS : REMEMBERED_MS));
   if (seen.length < MIDDLE_OF) return { ...before, seen, now: null, way: null };
   const now = middleOf(seen.slice(-MIDDLE_OF));
   const earlier = seen.filter((each) => at_ms - each.at_ms >= LOOK_BACK_MS).slice(-MIDDLE_OF);

@@ -37,6 +37,13 @@ describe('followGhost', () => {
     expect(film([9, 3.2, 30, 2.9].map((leak) => verdict(leak))).now).toBe(3.2);
   });
 
+  it('takes the last few frames of a machine that is slow, but none of long ago', () => {
+    const slowly = (apart_ms: number) =>
+      [9, 3.2, 2.9].reduce((state, leak, i) => followGhost(state, verdict(leak), 'left', apart_ms * i), EMPTY_BAR);
+    expect(slowly(2000).now).toBe(3.2);
+    expect(slowly(6000).now).toBeNull();
+  });
+
   it('says which way it goes, and keeps the least', () => {
     const falling = film(many(20, (i) => 10 - 0.4 * i));
     expect(falling.way).toBe('falling');

@@ -63,8 +63,10 @@ export function useDrawing(ref: RefObject<HTMLCanvasElement | null>, scene: Scen
       if (layers.worst) drawWorst(pen, worst.at, view, worst.words, width, font);
       if (chosen) drawAim(pen, pointOf(chosen), view, 16);
       if (aimed && aimed !== chosen) drawAim(pen, pointOf(aimed), view, 12);
+      canvas.ariaBusy = String(!isComplete);
       if (!isComplete) frame = requestAnimationFrame(draw);
     };
+    canvas.ariaBusy = 'true';
     frame = requestAnimationFrame(draw);
     return () => cancelAnimationFrame(frame);
   }, [ref, painter, settings, view, stage, outline, arrows, marks, map, worst, strays, aimed, chosen]);
