@@ -27,7 +27,7 @@ import { composeMeasured, composeRefused } from './pair/compose-reading.ts';
 import { seenMarks } from './shot/examine-shot.ts';
 import { findStrays } from './pair/find-strays.ts';
 import { judgePair } from './pair/judge-pair.ts';
-import { type Look, lookQuickly, lookThoroughly } from './shot/look-at-photo.ts';
+import { type Look, examineQuickly, examineThoroughly } from './shot/look-at-photo.ts';
 import { pairOf } from './pair/pair-of.ts';
 import { type PhotoSource, readPair } from './shot/read-pair.ts';
 import type { ShotPair } from './pair/observe-pictures.ts';
@@ -71,7 +71,7 @@ export async function measurePair(request: MeasurePairRequest): Promise<Unworded
   let leftLook: Look | undefined;
   const { left: leftSource, right: rightSource, closing: closingSource } = sourcesOf(request);
   const onLeft = ({ pixels }: Photo) => {
-    leftLook = lookQuickly(pixels, chart);
+    leftLook = examineQuickly(pixels, chart);
   };
   const reading = readPair(leftSource, rightSource, { leftReading: request.leftReading, onLeft });
   // What causes would look like needs no photograph: reckoned now, while the first one is being decoded.
@@ -85,8 +85,8 @@ export async function measurePair(request: MeasurePairRequest): Promise<Unworded
 
   onStage?.('looking');
   const examined = {
-    left: await lookThoroughly(left.pixels, chart, leftLook),
-    right: await lookThoroughly(right.pixels, chart),
+    left: await examineThoroughly(left.pixels, chart, leftLook),
+    right: await examineThoroughly(right.pixels, chart),
   };
   if (examined.left.outcome === 'refused') return refused(examined.left, 'left-lens');
   if (examined.right.outcome === 'refused') return refused(examined.right, 'right-lens');
@@ -100,7 +100,7 @@ export async function measurePair(request: MeasurePairRequest): Promise<Unworded
   if (closed) files.push(...closed.files);
   if (closed?.outcome === 'refused') return refused(closed.refusal, 'closing');
   const compared = closed?.compared ?? pair;
-  const strays = findStrays(shots, pair.sights, pair.views, chart);
+  const strays = findStrays(shots, pair.observations, pair.views, chart);
 
   onStage?.('fitting');
   const seen = [...seenMarks(shots.left.marks), ...seenMarks(shots.right.marks)];

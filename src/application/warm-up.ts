@@ -13,7 +13,7 @@ import { drawPicture } from '../target/draw-picture.ts';
 import { formOfPicture, rasterise } from '../target/rasterise.ts';
 import { compareShots } from './pair/compare-shots.ts';
 import { seenMarks } from './shot/examine-shot.ts';
-import { lookQuickly } from './shot/look-at-photo.ts';
+import { examineQuickly } from './shot/look-at-photo.ts';
 import { pairOf } from './pair/pair-of.ts';
 import type { ShotPair } from './pair/observe-pictures.ts';
 import { DEFAULT_ASPECT } from '../kernel/aspect.ts';
@@ -30,7 +30,7 @@ export async function warmUp(): Promise<undefined> {
   const [left, right] = [drawLight(chart, 'left'), drawLight(chart, 'right')];
   const pictures = { left: exposePixels(left, right), right: exposePixels(right, left) };
   const coding = encodePng(pictures.left);
-  const shots = { left: lookQuickly(pictures.left, chart), right: lookQuickly(pictures.right, chart) };
+  const shots = { left: examineQuickly(pictures.left, chart), right: examineQuickly(pictures.right, chart) };
   await coding;
   if (shots.left.outcome === 'refused' || shots.right.outcome === 'refused') throw new Error('the drawn pictures fail');
   compareShots(shots as ShotPair, chart);

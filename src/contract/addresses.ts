@@ -73,8 +73,8 @@ function asQuery(values: Readonly<Record<string, string | boolean | undefined>>)
 }
 
 /** Largest body of a photograph; larger ones are refused before they are read. */
-export const MOST_PHOTOGRAPH_BYTES = 256 * 2 ** 20;
+export const MAX_PHOTOGRAPH_BYTES = 256 * 2 ** 20;
 /** Largest body of a call. */
-export const MOST_CALL_BYTES = 2 ** 20;
+export const MAX_CALL_BYTES = 2 ** 20;
 /** Largest body of a bundle. */
-export const MOST_BUNDLE_BYTES = 1024 * 2 ** 20;
+export const MAX_BUNDLE_BYTES = 1024 * 2 ** 20;

@@ -12,11 +12,11 @@ export const COMMANDS = [
   'open-booth-view',
   'add-photographs',
   'measure',
-  'begin-anew',
-  'exchange-theme',
+  'start-over',
+  'toggle-theme',
   'larger-text',
   'smaller-text',
-  'usual-text',
+  'default-text',
 ] as const;
 export type Command = (typeof COMMANDS)[number];
 
@@ -27,7 +27,7 @@ export interface ChosenPhotograph {
 }
 
 /** Most photographs that are taken from the dialog at once. */
-export const MOST_CHOSEN_PHOTOGRAPHS = 20;
+export const MAX_CHOSEN_PHOTOGRAPHS = 20;
 
 /** The name under which the preload puts the bridge into the page. */
 export const BRIDGE_NAME = 'twinplumbDesktop';

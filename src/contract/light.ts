@@ -31,7 +31,7 @@ export const meterReading = z.object({
   /** The meter looked through the same lens of the glasses. */
   through_glasses: z.boolean(),
 });
-export type MeterOrder = z.infer<typeof meterReading>;
+export type MeterInput = z.infer<typeof meterReading>;
 
 export const light = z.object({
   subject: lightSubject,
@@ -51,7 +51,7 @@ export const EMPTY_LIGHT: Light = {
   chain: null,
 };
 
-export const lightOrders = {
+export const lightRequests = {
   subject: z.strictObject({ subject: lightSubject }),
   meter: z.strictObject({ meter: meterReading.strict().nullable() }),
   remove: z.strictObject({ role: lightRole }),

@@ -26,7 +26,7 @@ export const logbookOverview = z.object({
 export type LogbookOverview = z.infer<typeof logbookOverview>;
 
 /** Most entries in one answer. */
-export const MOST_LISTED = 200;
+export const MAX_LISTED = 200;
 
 export const logbookQuery = z.strictObject({
   /** Part of the name. */
@@ -43,13 +43,13 @@ export const logbookQuery = z.strictObject({
 export type LogbookQuery = z.infer<typeof logbookQuery>;
 
 export const logbookList = z.object({
-  /** Newest first, the first `MOST_LISTED` of them. */
+  /** Newest first, the first `MAX_LISTED` of them. */
   entries: z.array(entrySummary).readonly(),
   found: z.int().nonnegative(),
 });
 export type LogbookList = z.infer<typeof logbookList>;
 
-export const keepOrder = z.strictObject({
+export const keepRequest = z.strictObject({
   round: z.int().positive(),
   operator: line.nullable(),
   print: line.nullable(),
@@ -60,7 +60,7 @@ export const keepOrder = z.strictObject({
   /** The entry that this one corrects, and why. */
   replaces: z.strictObject({ entry: recordId, reason: z.string().trim().min(1).max(2000) }).nullable(),
 });
-export type KeepOrder = z.infer<typeof keepOrder>;
+export type KeepRequest = z.infer<typeof keepRequest>;
 
 export const keptRecord = z.object({ id: recordId, notices: z.array(failure).readonly() });
 
@@ -77,14 +77,14 @@ export type LogbookEntry = z.infer<typeof logbookEntry>;
 export const waitingPhotograph = z.object({ sha256: recordId, name: z.string().max(1000) });
 export type WaitingPhotograph = z.infer<typeof waitingPhotograph>;
 
-export const noteOrder = z.strictObject({
+export const noteRequest = z.strictObject({
   entry: recordId,
   by: line.nullable(),
   note: z.string().max(20_000).nullable(),
   photographs: z.array(z.strictObject(waitingPhotograph.shape)).max(20),
 });
 
-export const pairOrder = z.strictObject({ before: recordId, after: recordId });
+export const pairRequest = z.strictObject({ before: recordId, after: recordId });
 export const logbookPair = z.object({ comparison, before: entrySummary, after: entrySummary });
 export type LogbookPair = z.infer<typeof logbookPair>;
 

@@ -13,7 +13,7 @@ const laidOut = z.object({
   name: z.string(),
   sha256,
 });
-export type LaidOutPhotograph = z.infer<typeof laidOut>;
+export type AddedPhotograph = z.infer<typeof laidOut>;
 
 const turn = z.number().min(-360).max(360);
 const seriesPhotograph = laidOut.extend({
@@ -54,11 +54,11 @@ export const EMPTY_POLARIZERS: Polarizers = {
 };
 
 /** Most photographs of a series. */
-export const MOST_IN_SERIES = 40;
+export const MAX_IN_SERIES = 40;
 
 const ofPhotograph = z.strictObject({ id: z.int().positive() });
 
-export const polarizerOrders = {
+export const polarizerRequests = {
   setting: z.strictObject(nullSetting.partial().shape),
   turn: ofPhotograph.extend({ turn_deg: turn.nullable() }),
   /** By so many places towards the end of the series. */

@@ -10,7 +10,7 @@ import { lightChain } from '../record/light-chain.ts';
 import { diagnosis, reading } from '../record/reading.ts';
 import { trend } from '../record/trend.ts';
 import {
-  keepOrder,
+  keepRequest,
   keptRecord,
   logbookEntry,
   logbookList,
@@ -18,11 +18,11 @@ import {
   logbookPair,
   logbookQuery,
   logbookResult,
-  noteOrder,
-  pairOrder,
+  noteRequest,
+  pairRequest,
 } from './logbook.ts';
-import { lightOrders } from './light.ts';
-import { polarizerOrders } from './polarizers.ts';
+import { lightRequests } from './light.ts';
+import { polarizerRequests } from './polarizers.ts';
 import { settings, turnMade, workspace } from './workspace.ts';
 import { shotSlot } from '../record/roles.ts';
 import { ASPECT_RANGE } from '../kernel/aspect.ts';
@@ -36,7 +36,7 @@ const ofRound = z.strictObject({ round: z.int().positive() });
 export const PROCEDURES = {
   'workspace.read': procedure(nothing, workspace),
   /** Puts shots and rounds away and begins anew; house and settings stay. */
-  'workspace.begin-anew': procedure(nothing, workspace),
+  'workspace.start-over': procedure(nothing, workspace),
   'workspace.dismiss-notices': procedure(nothing, workspace),
   'settings.change': procedure(z.strictObject(settings.partial().shape), workspace),
 
@@ -62,15 +62,15 @@ export const PROCEDURES = {
   /** Keeps what a check has shown; null takes it back. */
   'round.answer-check': procedure(ofRound.extend({ check: z.string(), answer: z.string().nullable() }), workspace),
   /** The causes of the round, weighed again with what the checks have shown. */
-  'round.weigh-causes': procedure(ofRound, diagnosis),
+  'round.update-causes': procedure(ofRound, diagnosis),
   /** Learns the effect per turn of one adjustment from a trial turn between two rounds, and keeps it in the house. */
   'trial.learn': procedure(z.strictObject({ before: z.int().positive(), after: z.int().positive() }), workspace),
 
   /** What is turned, before which lens, how it is counted. A result that rested on something else is dropped. */
-  'polarizers.change-setting': procedure(polarizerOrders.setting, workspace),
-  'polarizers.set-turn': procedure(polarizerOrders.turn, workspace),
-  'polarizers.move': procedure(polarizerOrders.move, workspace),
-  'polarizers.remove': procedure(polarizerOrders.remove, workspace),
+  'polarizers.change-setting': procedure(polarizerRequests.setting, workspace),
+  'polarizers.set-turn': procedure(polarizerRequests.turn, workspace),
+  'polarizers.move': procedure(polarizerRequests.move, workspace),
+  'polarizers.remove': procedure(polarizerRequests.remove, workspace),
   'polarizers.clear-series': procedure(nothing, workspace),
   /** Exchanges the photographs of the two lenses. */
   'polarizers.exchange-ports': procedure(nothing, workspace),
@@ -78,16 +78,16 @@ export const PROCEDURES = {
   'polarizers.find-null': procedure(nothing, begun),
   'polarizers.compare-ports': procedure(nothing, begun),
 
-  'light.set-subject': procedure(lightOrders.subject, workspace),
-  'light.set-meter': procedure(lightOrders.meter, workspace),
-  'light.remove': procedure(lightOrders.remove, workspace),
+  'light.set-subject': procedure(lightRequests.subject, workspace),
+  'light.set-meter': procedure(lightRequests.meter, workspace),
+  'light.remove': procedure(lightRequests.remove, workspace),
   /** The photographs through the lenses, as they lie among the shots. */
   'light.take-shots': procedure(nothing, workspace),
   'light.measure': procedure(nothing, begun),
   /** The chain of a house as usual, to be edited; nothing is kept. */
-  'light.usual-chain': procedure(lightOrders.usual, lightChain),
+  'light.default-chain': procedure(lightRequests.usual, lightChain),
   /** Reckons the chain through, and keeps it. */
-  'light.reckon': procedure(lightOrders.chain, lightBudget),
+  'light.compute-budget': procedure(lightRequests.chain, lightBudget),
 
   /** The next `frames` frames become the photograph of `slot`. */
   'live.capture': procedure(
@@ -104,12 +104,12 @@ export const PROCEDURES = {
     logbookOverview,
   ),
   /** A round with its photographs as an entry. */
-  'logbook.keep': procedure(keepOrder, keptRecord),
+  'logbook.keep': procedure(keepRequest, keptRecord),
   'logbook.list': procedure(logbookQuery, logbookList),
   'logbook.show': procedure(ofEntry, logbookEntry),
   /** A note, or photographs that were sent before, or both. */
-  'logbook.add-note': procedure(noteOrder, keptRecord),
-  'logbook.compare': procedure(pairOrder, logbookPair),
+  'logbook.add-note': procedure(noteRequest, keptRecord),
+  'logbook.compare': procedure(pairRequest, logbookPair),
   'logbook.trends': procedure(
     logbookQuery.extend({ horizon_days: z.int().min(1).max(3650) }),
     z.object({ trends: z.array(trend).readonly(), houses: z.array(z.string()).readonly() }),

@@ -30,7 +30,7 @@ export const ALIKE_BITS = 0.15;
 export const LEAST_BITS = 0.05;
 
 /** What is known of the hypotheses after the answers. Throws RangeError for an answer that the table does not have. */
-export function weighAnswers<H extends Weighed>(hypotheses: readonly H[], answers: readonly CheckAnswer[]): H[] {
+export function applyAnswers<H extends Weighed>(hypotheses: readonly H[], answers: readonly CheckAnswer[]): H[] {
   let weighed = hypotheses.map((hypothesis) => hypothesis);
   for (const { check, answer } of answers) {
     const row = CHECK_ROWS.find(({ code }) => code === check);

@@ -23,7 +23,7 @@ import {
   listStrayEvidence,
 } from './cause-evidence.ts';
 import { CHECK_ROWS } from './check-table.ts';
-import { type CheckAnswer, type ChosenCheck, chooseCheck, type Weighed, weighAnswers } from './choose-check.ts';
+import { type CheckAnswer, type ChosenCheck, chooseCheck, type Weighed, applyAnswers } from './choose-check.ts';
 import type { ShapeTerm, Way } from './cause-row.ts';
 import { predictHalfFrameOffset } from '../geometry/film-frame.ts';
 import type { Finding } from '../limits/judge.ts';
@@ -171,8 +171,8 @@ function conclude(
 ): Diagnosis {
   const answersTo = (field: 'light' | 'shape') =>
     answers.filter(({ check }) => (CHECK_ROWS.find(({ code }) => code === check)?.field ?? field) === field);
-  const weighedLight = weighAnswers(light.map(withCodes), light.length > 0 ? answersTo('light') : []);
-  const weighedShape = weighAnswers(shape.map(withCodes), shape.length > 0 ? answersTo('shape') : []);
+  const weighedLight = applyAnswers(light.map(withCodes), light.length > 0 ? answersTo('light') : []);
+  const weighedShape = applyAnswers(shape.map(withCodes), shape.length > 0 ? answersTo('shape') : []);
   const isRefused = weighedLight.length > 0 && weighedLight[0]!.weight === 0;
   const listed = [
     ...listCauses(weighedLight, LIGHT_SUSPECTS, tell.light, isRefused),

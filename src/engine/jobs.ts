@@ -5,7 +5,7 @@
 import { describeLight, type LightRequest } from '../application/light/describe-light.ts';
 import { type MeasuringStage, type MeasurePairRequest, measurePair } from '../application/measure-pair.ts';
 import { makePictures } from '../application/pictures/make-pictures.ts';
-import { type NullOrder, searchNull } from '../application/polarizers/describe-null.ts';
+import { type NullSearchRequest, searchNull } from '../application/polarizers/describe-null.ts';
 import { reportPorts } from '../application/polarizers/describe-ports.ts';
 import { type ExaminingStage, examinePhoto, type PhotoToExamine } from '../application/shot/examine-photo.ts';
 import { warmUp } from '../application/warm-up.ts';
@@ -43,7 +43,7 @@ const JOBS = {
     examinePhoto(request, (stage) => report(stage, EXAMINING[stage])),
   measure: (request: MeasureRequest, report: ReportProgress) =>
     measurePair({ ...request, onStage: (stage) => report(stage, MEASURING[stage]) }),
-  'search-null': (request: NullOrder, report: ReportProgress) => {
+  'search-null': (request: NullSearchRequest, report: ReportProgress) => {
     // The reference is examined before the first of the series.
     const all = request.shots.length + 1;
     return searchNull(request, (done) => report('series', (done + 1) / all));

@@ -37,7 +37,7 @@ export class FolderWriter {
       await this.#syncAbove(dirname(path));
       return 'known';
     }
-    if (found !== 'nothing') await this.setAside(place);
+    if (found !== 'nothing') await this.quarantine(place);
     await this.write(place, content);
     return 'new';
   }
@@ -50,7 +50,7 @@ export class FolderWriter {
   }
 
   /** The new name of a file that is moved out of the way. */
-  async setAside(place: string): Promise<string> {
+  async quarantine(place: string): Promise<string> {
     const aside = join(this.#folder, SET_ASIDE);
     this.#note(await makeFolder(aside, this.#fileSystem));
     for (let count = 1; ; count++) {

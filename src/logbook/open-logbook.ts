@@ -73,7 +73,7 @@ async function markFolder(
   try {
     const found = await recogniseFolder(folder);
     if (found.outcome === 'logbook' && found.isMarked) return undefined;
-    if ((await readdir(folder)).includes(MARKER)) await writer.setAside(MARKER);
+    if ((await readdir(folder)).includes(MARKER)) await writer.quarantine(MARKER);
     await writer.write(MARKER, `${JSON.stringify({ schema: LOGBOOK_SCHEMA })}\n`);
     return undefined;
   } finally {

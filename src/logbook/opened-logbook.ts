@@ -269,7 +269,7 @@ export class OpenedLogbook implements Logbook {
     for (const file of odd) {
       if (!isMovable(file)) notices.push(...noticeOf(file));
       else {
-        const aside = await this.#writer.setAside(file.place);
+        const aside = await this.#writer.quarantine(file.place);
         notices.push({ code: 'set-aside', facts: { file: file.place, reason: file.why, place: aside } });
       }
     }

@@ -6,7 +6,7 @@
  * same. What is damaged comes back with the report, for the shell to say.
  */
 import { embedPictures } from '../application/pictures/embed-pictures.ts';
-import type { Pictures, PicturesOrder } from '../application/pictures/make-pictures.ts';
+import type { Pictures, PicturesRequest } from '../application/pictures/make-pictures.ts';
 import { refuse } from '../kernel/refusal.ts';
 import { findSoundPhotograph } from '../logbook/find-sound-photograph.ts';
 import { listTrends } from '../logbook/list-trends.ts';
@@ -22,7 +22,7 @@ import { renderHtmlReport, type ReportOptions } from '../report/html/render-html
 import { renderTrendsReport } from '../report/html/trends-report.ts';
 import type { ComparedPair } from './compare-pair.ts';
 
-export type MakePictures = (request: PicturesOrder) => Promise<Pictures>;
+export type MakePictures = (request: PicturesRequest) => Promise<Pictures>;
 
 export interface ReadingReportRequest {
   readonly reading: Reading;

@@ -15,13 +15,13 @@ const DAY_MS = 24 * 60 * 60 * 1000;
 
 const HASH = /[0-9a-f]{64}/g;
 
-export interface PutAway {
+export interface ArchivedPhotographs {
   readonly count: number;
   readonly bytes: number;
 }
 
 /** Throws where the folder cannot be read or written; what was moved by then is in its new place. */
-export async function putPhotographsAway(folder: string, at: Date): Promise<PutAway> {
+export async function archivePhotographs(folder: string, at: Date): Promise<ArchivedPhotographs> {
   const place = join(folder, 'photographs');
   const names = await readdir(place).catch(() => []);
   const old: { readonly name: string; readonly bytes: number }[] = [];

@@ -5,12 +5,12 @@
 import { readdir, readFile, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { makeFolder, writeAtomically } from '../storage/write-atomically.ts';
-import { type KeptState, timeInName } from './stored-state.ts';
+import { type StoredState, timeInName } from './stored-state.ts';
 
 const READINGS = 'readings';
 
-/** The new place; `clearPutAway` takes away what has been copied, once the new state has been kept. */
-export async function copyAway(folder: string, state: KeptState, at: Date): Promise<string> {
+/** The new place; `clearArchived` takes away what has been copied, once the new state has been kept. */
+export async function archiveWork(folder: string, state: StoredState, at: Date): Promise<string> {
   const place = await freePlace(join(folder, 'earlier', timeInName(at)));
   await makeFolder(place);
   for (const name of await namesIn(join(folder, READINGS))) {
@@ -20,7 +20,7 @@ export async function copyAway(folder: string, state: KeptState, at: Date): Prom
   return place;
 }
 
-export async function clearPutAway(folder: string, place: string): Promise<void> {
+export async function clearArchived(folder: string, place: string): Promise<void> {
   for (const name of await namesIn(join(place, READINGS))) await rm(join(folder, READINGS, name), { force: true });
 }
 

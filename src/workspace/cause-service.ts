@@ -8,11 +8,11 @@ import { CHECK_CODES, listAnswers } from '../wording/causes.ts';
 import { translateFailure } from '../wording/failures.ts';
 import { translateDiagnosis } from '../wording/reading.ts';
 import type { CurrentState } from './current-state.ts';
-import type { ReadingFolder } from './reading-store.ts';
+import type { ReadingStore } from './reading-store.ts';
 
 interface Kept {
   readonly state: CurrentState;
-  readonly readings: ReadingFolder;
+  readonly readings: ReadingStore;
 }
 
 interface GivenAnswer {
@@ -45,13 +45,13 @@ export async function answerCheck(
   }));
 }
 
-export async function weighCauses({ state, readings }: Kept, number: number): Promise<Outcome<Diagnosis>> {
+export async function updateCauses({ state, readings }: Kept, number: number): Promise<Outcome<Diagnosis>> {
   const round = state.now.rounds.find((listed) => listed.number === number);
   const reading = round && (await readings.read(number));
   if (!reading) {
     return { ok: false, failure: translateFailure(round ? 'reading-missing' : 'no-such-round', { round: number }) };
   }
-  return { ok: true, value: weighAnswers(reading, state.now.house, knownAnswers(round)) };
+  return { ok: true, value: applyAnswers(reading, state.now.house, knownAnswers(round)) };
 }
 
 /** Answers that another version of the program knew tell this one nothing. */
@@ -60,7 +60,7 @@ export function knownAnswers({ check_answers = [] }: Pick<Round, 'check_answers'
 }
 
 /** `answers`: known ones. */
-export function weighAnswers(reading: Reading, house: House | null, answers: readonly CheckAnswer[]): Diagnosis {
+export function applyAnswers(reading: Reading, house: House | null, answers: readonly CheckAnswer[]): Diagnosis {
   const weighed = answerChecks(reading, house ?? undefined, answers as Parameters<typeof answerChecks>[2]);
   return translateDiagnosis(reading, weighed);
 }

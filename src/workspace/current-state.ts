@@ -6,24 +6,24 @@ import type { EngineState } from '../engine/engine.ts';
 import { translateFailure } from '../wording/failures.ts';
 import { Jobs } from './job-list.ts';
 import { judgeTogether } from './judge-together.ts';
-import { type KeptState, StateWriter } from './stored-state.ts';
+import { type StoredState, StateWriter } from './stored-state.ts';
 
-export type StateChange = (state: KeptState) => KeptState;
+export type StateChange = (state: StoredState) => StoredState;
 
 export class CurrentState {
   readonly jobs: Jobs;
   readonly #writer: StateWriter;
   readonly #listeners = new Set<(event: Event) => void>();
-  #state: KeptState;
+  #state: StoredState;
   #engine: EngineState = 'starting';
 
-  constructor(folder: string, state: KeptState, onFault: (fault: unknown) => void) {
+  constructor(folder: string, state: StoredState, onFault: (fault: unknown) => void) {
     this.#writer = new StateWriter(folder);
     this.#state = state;
-    this.jobs = new Jobs({ onChange: () => this.#tellChange(), onFault });
+    this.jobs = new Jobs({ onChange: () => this.#emitChange(), onFault });
   }
 
-  get now(): KeptState {
+  get now(): StoredState {
     return this.#state;
   }
 
@@ -40,7 +40,7 @@ export class CurrentState {
   /** Shown at once; answers when it is on disk. */
   async change(change: StateChange): Promise<Outcome<Workspace>> {
     this.#state = change(this.#state);
-    this.#tellChange();
+    this.#emitChange();
     try {
       await this.#writer.write(this.#state);
       return { ok: true, value: this.view() };
@@ -56,7 +56,7 @@ export class CurrentState {
     const isKnown = this.#state.notices.some(({ message }) => message === notice.message);
     if (isKnown) return;
     this.#state = { ...this.#state, notices: [...this.#state.notices, notice] };
-    this.#tellChange();
+    this.#emitChange();
   }
 
   subscribe(listener: (event: Event) => void): () => void {
@@ -68,7 +68,7 @@ export class CurrentState {
     };
   }
 
-  tellEngine(state: EngineState): void {
+  emitEngine(state: EngineState): void {
     this.#engine = state;
     this.#tell({ type: 'engine', state });
   }
@@ -78,7 +78,7 @@ export class CurrentState {
     await this.#writer.write(this.#state).catch(() => undefined);
   }
 
-  #tellChange(): void {
+  #emitChange(): void {
     this.#state = { ...this.#state, revision: this.#state.revision + 1 };
     if (this.#listeners.size > 0) this.#tell({ type: 'workspace', workspace: this.view() });
   }

@@ -2,12 +2,12 @@
 import type { Shot } from '../contract/shots.ts';
 import { translateFailure, type WordedFailure } from '../wording/failures.ts';
 import { photographsOf } from '../contract/workspace.ts';
-import type { KeptState } from './stored-state.ts';
-import type { PhotographFolder } from './photograph-store.ts';
-import type { ReadingFolder } from './reading-store.ts';
+import type { StoredState } from './stored-state.ts';
+import type { PhotographStore } from './photograph-store.ts';
+import type { ReadingStore } from './reading-store.ts';
 
 export interface FoundState {
-  readonly state: KeptState;
+  readonly state: StoredState;
   readonly notices: readonly WordedFailure[];
 }
 
@@ -16,10 +16,10 @@ const MISSING = 'photograph-missing';
 /** Missed when the work was opened last, and perhaps back again. */
 const isMissed = ({ examination }: Shot) => examination?.code === MISSING;
 
-export async function noticeMissing(
-  state: KeptState,
-  photographs: PhotographFolder,
-  readings: ReadingFolder,
+export async function findMissing(
+  state: StoredState,
+  photographs: PhotographStore,
+  readings: ReadingStore,
 ): Promise<FoundState> {
   const notices: WordedFailure[] = [];
   const shots = await Promise.all(

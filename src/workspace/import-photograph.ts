@@ -1,24 +1,24 @@
 /** A photograph that somebody hands in: kept under the hash of its content, or refused in words. */
-import { MOST_PHOTOGRAPH_BYTES } from '../contract/addresses.ts';
+import { MAX_PHOTOGRAPH_BYTES } from '../contract/addresses.ts';
 import type { Outcome } from '../contract/failures.ts';
 import { type Facts, translateRefusal } from '../wording/refusals.ts';
 import { translateNotKept } from './current-state.ts';
-import type { ImportedPhotograph, PhotographFolder } from './photograph-store.ts';
-import type { LightTable } from './light-service.ts';
-import type { PolarizerTable } from './polarizer-service.ts';
-import type { ShotTable } from './shot-service.ts';
+import type { ImportedPhotograph, PhotographStore } from './photograph-store.ts';
+import type { LightService } from './light-service.ts';
+import type { PolarizerService } from './polarizer-service.ts';
+import type { ShotService } from './shot-service.ts';
 import type { PhotographPlace } from '../contract/shots.ts';
 import type { Workspace } from '../contract/workspace.ts';
-import { tidyName } from './clean-name.ts';
+import { cleanName } from './clean-name.ts';
 import type { ShotSlot } from '../record/roles.ts';
 
 const MIB = 2 ** 20;
 
 interface PhotographSets {
-  readonly photographs: PhotographFolder;
-  readonly shots: ShotTable;
-  readonly polarizers: PolarizerTable;
-  readonly light: LightTable;
+  readonly photographs: PhotographStore;
+  readonly shots: ShotService;
+  readonly polarizers: PolarizerService;
+  readonly light: LightService;
 }
 
 /** A file for any set of the work. Answers when it is kept and shown; what it shows follows. */
@@ -30,7 +30,7 @@ export async function addPhotograph(
 ): Promise<Outcome<Workspace>> {
   const full = place.set === 'polarizers' ? polarizers.refuseMore(place.role) : undefined;
   if (full) return full;
-  const imported = await takeInPhotograph(photographs, name, bytes, place.set === 'shots' ? place.role : null);
+  const imported = await importPhotograph(photographs, name, bytes, place.set === 'shots' ? place.role : null);
   if (!imported.ok) return imported;
   switch (place.set) {
     case 'shots':
@@ -43,20 +43,20 @@ export async function addPhotograph(
 }
 
 /** Answers when it is on disk. `slot`: of a shot, whose refusal names the lens. */
-export async function takeInPhotograph(
-  photographs: PhotographFolder,
+export async function importPhotograph(
+  photographs: PhotographStore,
   given: string,
   bytes: Uint8Array,
   slot: ShotSlot | null = null,
 ): Promise<Outcome<ImportedPhotograph>> {
-  const name = tidyName(given);
+  const name = cleanName(given);
   const refuse = (code: string, facts: Facts): Outcome<never> => ({
     ok: false,
     failure: { code, ...translateRefusal(code, { ...facts, file: name }, slot) },
   });
   if (bytes.length === 0) return refuse('unreadable-photo', { reason: 'empty' });
-  if (bytes.length > MOST_PHOTOGRAPH_BYTES) {
-    const facts = { file_mib: Math.ceil(bytes.length / MIB), limit_mib: MOST_PHOTOGRAPH_BYTES / MIB };
+  if (bytes.length > MAX_PHOTOGRAPH_BYTES) {
+    const facts = { file_mib: Math.ceil(bytes.length / MIB), limit_mib: MAX_PHOTOGRAPH_BYTES / MIB };
     return refuse('photo-too-large', facts);
   }
   const addition = await photographs.add(bytes).catch((error: unknown) => translateNotKept(error));

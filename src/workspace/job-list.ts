@@ -15,18 +15,18 @@ interface RunningJob {
 /** Progress that is shown: finer steps would only be sent and drawn for nothing. */
 const SHOWN_STEP = 0.01;
 
-export interface JobsOrder {
+export interface JobListOptions {
   readonly onChange: () => void;
   /** Told of faults of the program. */
   readonly onFault: (fault: unknown) => void;
 }
 
 export class Jobs {
-  readonly #order: JobsOrder;
+  readonly #order: JobListOptions;
   #jobs: RunningJob[] = [];
   #last = 0;
 
-  constructor(order: JobsOrder) {
+  constructor(order: JobListOptions) {
     this.#order = order;
   }
 

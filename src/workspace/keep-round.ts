@@ -1,20 +1,20 @@
 /** A round of the work -> an entry of the logbook, with everything that went into its reading. */
 import type { Failure, Outcome } from '../contract/failures.ts';
-import type { KeepOrder } from '../contract/logbook.ts';
+import type { KeepRequest } from '../contract/logbook.ts';
 import type { Round } from '../contract/workspace.ts';
 import type { NewEntry } from '../logbook/logbook.ts';
 import { keepEntry } from '../services/keep-entry.ts';
 import { translateFailure } from '../wording/failures.ts';
 import type { CurrentState } from './current-state.ts';
-import type { PhotographFolder } from './photograph-store.ts';
-import type { ReadingFolder } from './reading-store.ts';
+import type { PhotographStore } from './photograph-store.ts';
+import type { ReadingStore } from './reading-store.ts';
 import { turnsBetween } from './round-service.ts';
 import { type LogbookService, refuseInWords, translateNotices } from './logbook-service.ts';
 
 export interface KeptWork {
   readonly state: CurrentState;
-  readonly photographs: PhotographFolder;
-  readonly readings: ReadingFolder;
+  readonly photographs: PhotographStore;
+  readonly readings: ReadingStore;
   readonly logbook: LogbookService;
 }
 
@@ -23,7 +23,7 @@ export interface KeptRecord {
   readonly notices: readonly Failure[];
 }
 
-export async function keepRound(order: KeepOrder, work: KeptWork): Promise<Outcome<KeptRecord>> {
+export async function keepRound(order: KeepRequest, work: KeptWork): Promise<Outcome<KeptRecord>> {
   const described = await describeEntry(order, work);
   if (!described.ok) return described;
   const kept = await work.logbook.ask<KeptRecord>(async (logbook) => {
@@ -42,7 +42,7 @@ export async function keepRound(order: KeepOrder, work: KeptWork): Promise<Outco
 }
 
 async function describeEntry(
-  { round: number, operator, print, reel, note, follows, replaces }: KeepOrder,
+  { round: number, operator, print, reel, note, follows, replaces }: KeepRequest,
   { state, photographs, readings }: KeptWork,
 ): Promise<Outcome<NewEntry>> {
   const { rounds } = state.now;
@@ -50,7 +50,7 @@ async function describeEntry(
   if (!rounds.some((round) => round.number === number)) return fail(translateFailure('no-such-round'));
   const reading = await readings.read(number);
   if (!reading) return fail(translateFailure('reading-missing', { round: number }));
-  const facts = await readings.readMeasuredWith(number);
+  const facts = await readings.readFacts(number);
   if (!facts) return fail(translateFailure('round-without-facts', { round: number }));
   const shots: NewEntry['shots'][number][] = [];
   for (const { role, name, sha256 } of facts.shots) {

@@ -1,14 +1,14 @@
 /** What is laid out to measure light: photographs, the reading of a meter, the chain of a budget, and what came of them. */
-import { reckonBudget } from '../application/light/compute-budget.ts';
+import { computeBudget } from '../application/light/compute-budget.ts';
 import type { LightRequest } from '../application/light/describe-light.ts';
-import { usualChain } from '../application/light/usual-chain.ts';
+import { defaultChain } from '../application/light/usual-chain.ts';
 import type { Outcome } from '../contract/failures.ts';
 import {
   EMPTY_LIGHT,
   type Light,
   type LitPhotograph,
   type LitPhotographs,
-  type MeterOrder,
+  type MeterInput,
 } from '../contract/light.ts';
 import type { Workspace } from '../contract/workspace.ts';
 import type { Engine, JobOptions } from '../engine/engine.ts';
@@ -19,23 +19,23 @@ import { translateBudget, translateEvenness } from '../wording/light.ts';
 import { translateFailure } from '../wording/failures.ts';
 import type { CurrentState } from './current-state.ts';
 import { FailedWork } from './job-list.ts';
-import type { ImportedPhotograph, PhotographFolder } from './photograph-store.ts';
+import type { ImportedPhotograph, PhotographStore } from './photograph-store.ts';
 import type { LightRole } from '../record/roles.ts';
 import { LENS_ROLES } from '../record/roles.ts';
 
-export interface LightTableOrder {
+export interface LightServiceOptions {
   readonly state: CurrentState;
-  readonly photographs: PhotographFolder;
+  readonly photographs: PhotographStore;
   readonly engine: Engine;
   readonly softwareVersion: string;
 }
 
 /** Light through glasses and light without them do not compare: one kind puts the other away. */
 
-export class LightTable {
-  readonly #order: LightTableOrder;
+export class LightService {
+  readonly #order: LightServiceOptions;
 
-  constructor(order: LightTableOrder) {
+  constructor(order: LightServiceOptions) {
     this.#order = order;
   }
 
@@ -67,7 +67,7 @@ export class LightTable {
     return this.#change((before) => ({ ...before, subject, meter: null, evenness: null }));
   }
 
-  setMeter(meter: MeterOrder | null): Promise<Outcome<Workspace>> {
+  setMeter(meter: MeterInput | null): Promise<Outcome<Workspace>> {
     return this.#change((before) => ({ ...before, meter, evenness: null }));
   }
 
@@ -90,12 +90,12 @@ export class LightTable {
   async reckon(chain: LightChain): Promise<Outcome<RecordedBudget>> {
     const kept = await this.#change((before) => ({ ...before, chain }));
     if (!kept.ok) return kept;
-    return { ok: true, value: translateBudget(reckonBudget(chain, this.#order.softwareVersion)) };
+    return { ok: true, value: translateBudget(computeBudget(chain, this.#order.softwareVersion)) };
   }
 
   usual(start: LightChain['start'], readFromMetallicScreen: boolean): LightChain {
     const { house } = this.#order.state.now;
-    return usualChain({ start, readFromMetallicScreen, ...(house ? { house } : {}) });
+    return defaultChain({ start, readFromMetallicScreen, ...(house ? { house } : {}) });
   }
 
   async #measure(asked: Light, options: JobOptions): Promise<void> {

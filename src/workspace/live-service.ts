@@ -6,12 +6,12 @@ import type { FinishedCapture } from '../engine/live-camera.ts';
 import { translateFailure } from '../wording/failures.ts';
 import type { CurrentState } from './current-state.ts';
 import { translateFault } from './job-list.ts';
-import { takeInPhotograph } from './import-photograph.ts';
-import type { PhotographFolder } from './photograph-store.ts';
-import type { ShotTable } from './shot-service.ts';
+import { importPhotograph } from './import-photograph.ts';
+import type { PhotographStore } from './photograph-store.ts';
+import type { ShotService } from './shot-service.ts';
 import type { ShotSlot } from '../record/roles.ts';
 
-export interface CaptureOrder {
+export interface NamedCapture {
   readonly slot: ShotSlot;
   readonly frames: number;
   readonly name: string;
@@ -20,15 +20,15 @@ export interface CaptureOrder {
 interface LiveOptions {
   readonly engine: Engine;
   readonly state: CurrentState;
-  readonly shots: ShotTable;
-  readonly photographs: PhotographFolder;
+  readonly shots: ShotService;
+  readonly photographs: PhotographStore;
 }
 
-export class LiveShots {
+export class LiveService {
   readonly #engine: Engine;
   readonly #state: CurrentState;
-  readonly #shots: ShotTable;
-  readonly #photographs: PhotographFolder;
+  readonly #shots: ShotService;
+  readonly #photographs: PhotographStore;
   /** What the photograph that is being gathered will be called. */
   #name = '';
 
@@ -46,7 +46,7 @@ export class LiveShots {
     return { ok: true, value: answer.verdict };
   }
 
-  async begin({ slot, frames, name }: CaptureOrder): Promise<void> {
+  async begin({ slot, frames, name }: NamedCapture): Promise<void> {
     this.#name = name;
     await this.#engine.run('begin-capture', { slot, frames });
   }
@@ -58,7 +58,7 @@ export class LiveShots {
   /** The verdict on the last frame does not wait for the disk; what cannot be kept is said as a notice. */
   async #keep({ slot, bytes, frames, wander_px }: FinishedCapture): Promise<void> {
     try {
-      const imported = await takeInPhotograph(this.#photographs, this.#name, bytes, slot);
+      const imported = await importPhotograph(this.#photographs, this.#name, bytes, slot);
       const added = imported.ok ? await this.#shots.add(slot, imported.value, { count: frames, wander_px }) : imported;
       if (!added.ok) this.#state.notice(added.failure);
     } catch (error) {

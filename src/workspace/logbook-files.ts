@@ -11,17 +11,17 @@ import { nameEntryFile } from '../services/exchange.ts';
 import { composeEntryReport, composePairReport, composeTrendsReport, type MakePictures } from '../services/reports.ts';
 import { translateFailure } from '../wording/failures.ts';
 import { translateRefusal } from '../wording/refusals.ts';
-import { tidyName } from './clean-name.ts';
+import { cleanName } from './clean-name.ts';
 import { translateNotKept } from './current-state.ts';
 import type { LogbookJobs } from './logbook-jobs.ts';
 import { type LogbookService, refuseInWords } from './logbook-service.ts';
-import type { PhotographFolder } from './photograph-store.ts';
-import type { HandedFile, LogbookShelf, PrintPdf, ShownPhotograph } from './work.ts';
+import type { PhotographStore } from './photograph-store.ts';
+import type { ExportedFile, LogbookPort, PrintPdf, ShownPhotograph } from './work.ts';
 
 export interface LogbookFilesOptions {
   readonly logbook: LogbookService;
   readonly jobs: LogbookJobs;
-  readonly photographs: PhotographFolder;
+  readonly photographs: PhotographStore;
   readonly engine: Engine;
   readonly printPdf: PrintPdf;
   readonly softwareVersion: string;
@@ -32,7 +32,7 @@ const HTML = 'text/html; charset=utf-8';
 const CSV = 'text/csv; charset=utf-8';
 const HORIZON_DAYS = 90;
 
-export class LogbookFiles implements LogbookShelf {
+export class LogbookFiles implements LogbookPort {
   readonly #options: LogbookFilesOptions;
 
   constructor(options: LogbookFilesOptions) {
@@ -40,7 +40,7 @@ export class LogbookFiles implements LogbookShelf {
   }
 
   async addPhotograph(given: string, bytes: Uint8Array): Promise<Outcome<WaitingPhotograph>> {
-    const name = tidyName(given);
+    const name = cleanName(given);
     try {
       const added = await this.#options.photographs.add(bytes);
       if (added.outcome === 'added') return { ok: true, value: { sha256: added.sha256, name } };
@@ -72,14 +72,14 @@ export class LogbookFiles implements LogbookShelf {
     return this.#options.jobs.import(name, bytes);
   }
 
-  async bundle(job: number): Promise<Outcome<HandedFile>> {
+  async bundle(job: number): Promise<Outcome<ExportedFile>> {
     const made = await this.#options.jobs.bundle(job);
     if (!made) return { ok: false, failure: translateFailure('no-such-job') };
     return fileOf(made.name, 'application/zip', made.bytes);
   }
 
-  entryFile(id: string, file: EntryFile, paper: Paper): Promise<Outcome<HandedFile>> {
-    return this.#options.logbook.withEntry(id, async (found, logbook): Promise<Outcome<HandedFile>> => {
+  entryFile(id: string, file: EntryFile, paper: Paper): Promise<Outcome<ExportedFile>> {
+    return this.#options.logbook.withEntry(id, async (found, logbook): Promise<Outcome<ExportedFile>> => {
       const name = nameEntryFile(found);
       if (file === 'entry.json') return fileOf(`${name}.json`, 'application/json', found.text);
       const { html } = await composeEntryReport(logbook, found, { makePictures: this.#makePictures, paper });
@@ -87,8 +87,8 @@ export class LogbookFiles implements LogbookShelf {
     });
   }
 
-  pairFile(before: string, after: string, file: PairFile, paper: Paper): Promise<Outcome<HandedFile>> {
-    return this.#options.logbook.withPair(before, after, async (pair, logbook): Promise<Outcome<HandedFile>> => {
+  pairFile(before: string, after: string, file: PairFile, paper: Paper): Promise<Outcome<ExportedFile>> {
+    return this.#options.logbook.withPair(before, after, async (pair, logbook): Promise<Outcome<ExportedFile>> => {
       const name = nameEntryFile(pair.after, 'before-after-');
       if (file === 'comparison.json')
         return fileOf(`${name}.json`, 'application/json', `${JSON.stringify(pair.comparison)}\n`);
@@ -97,12 +97,12 @@ export class LogbookFiles implements LogbookShelf {
     });
   }
 
-  async listFile(query: LogbookQuery): Promise<Outcome<HandedFile>> {
+  async listFile(query: LogbookQuery): Promise<Outcome<ExportedFile>> {
     const found = await this.#options.logbook.listAll(query);
     return found.ok ? fileOf('twinplumb-entries.csv', CSV, renderEntriesCsv(found.value)) : found;
   }
 
-  async trendsFile(query: LogbookQuery, file: TrendsFile, paper: Paper): Promise<Outcome<HandedFile>> {
+  async trendsFile(query: LogbookQuery, file: TrendsFile, paper: Paper): Promise<Outcome<ExportedFile>> {
     const { logbook, now, softwareVersion } = this.#options;
     const found = await logbook.trends(query, HORIZON_DAYS);
     if (!found.ok) return found;
@@ -113,13 +113,17 @@ export class LogbookFiles implements LogbookShelf {
 
   readonly #makePictures: MakePictures = (request) => this.#options.engine.run('draw-pictures', request);
 
-  async #onScreenOrPaper(html: string, file: 'report.html' | 'report.pdf', name: string): Promise<Outcome<HandedFile>> {
+  async #onScreenOrPaper(
+    html: string,
+    file: 'report.html' | 'report.pdf',
+    name: string,
+  ): Promise<Outcome<ExportedFile>> {
     if (file === 'report.html') return fileOf(`${name}.html`, HTML, html);
     const printed = await this.#options.printPdf(html);
     return printed.ok ? fileOf(`${name}.pdf`, 'application/pdf', printed.value) : printed;
   }
 }
 
-function fileOf(name: string, type: string, body: string | Uint8Array): Outcome<HandedFile> {
+function fileOf(name: string, type: string, body: string | Uint8Array): Outcome<ExportedFile> {
   return { ok: true, value: { name, type, body } };
 }

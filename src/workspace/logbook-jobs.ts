@@ -15,7 +15,7 @@ import { translateFailure } from '../wording/failures.ts';
 import type { MakePictures } from '../services/reports.ts';
 import { type CurrentState, translateNotKept } from './current-state.ts';
 import { FailedWork } from './job-list.ts';
-import { tidyName } from './clean-name.ts';
+import { cleanName } from './clean-name.ts';
 import { type LogbookService, refuseInWords } from './logbook-service.ts';
 
 export interface LogbookJobsOptions {
@@ -106,7 +106,7 @@ export class LogbookJobs {
 
   async import(given: string, bytes: Uint8Array): Promise<Begun> {
     const { logbook, folder } = this.#options;
-    const name = tidyName(given);
+    const name = cleanName(given);
     return logbook.ask((open) =>
       this.#start('import', async ({ signal, onProgress }, job) => {
         const place = join(folder, 'incoming');

@@ -3,7 +3,7 @@ import type { Outcome } from '../contract/failures.ts';
 import { addNote } from '../services/keep-entry.ts';
 import { translateFailure } from '../wording/failures.ts';
 import type { Handlers } from './answer-call.ts';
-import type { PhotographFolder } from './photograph-store.ts';
+import type { PhotographStore } from './photograph-store.ts';
 import { type KeptWork, type KeptRecord, keepRound } from './keep-round.ts';
 import type { LogbookJobs } from './logbook-jobs.ts';
 import { refuseInWords, translateNotices } from './logbook-service.ts';
@@ -43,7 +43,7 @@ interface Named {
 
 async function findWaiting(
   named: readonly Named[],
-  folder: PhotographFolder,
+  folder: PhotographStore,
 ): Promise<Outcome<{ path: string; name: string }[]>> {
   const found: { path: string; name: string }[] = [];
   for (const { sha256, name } of named) {

@@ -10,7 +10,7 @@ import {
   type LogbookOverview,
   type LogbookPair,
   type LogbookQuery,
-  MOST_LISTED,
+  MAX_LISTED,
 } from '../contract/logbook.ts';
 import type { FoundEntry, Logbook, LogbookRefusal, Notice } from '../logbook/logbook.ts';
 import { openLogbook } from '../logbook/open-logbook.ts';
@@ -100,7 +100,7 @@ export class LogbookService {
   }
 
   list(query: LogbookQuery): Promise<Outcome<LogbookList>> {
-    return this.#search(query, (found) => ({ entries: found.slice(0, MOST_LISTED), found: found.length }));
+    return this.#search(query, (found) => ({ entries: found.slice(0, MAX_LISTED), found: found.length }));
   }
 
   /** Without a limit, for a table. */

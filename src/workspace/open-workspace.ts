@@ -16,26 +16,26 @@ import { CurrentState } from './current-state.ts';
 import { translateFault } from './job-list.ts';
 import { readState } from './stored-state.ts';
 import { addPhotograph } from './import-photograph.ts';
-import { LightTable } from './light-service.ts';
-import { LiveShots } from './live-service.ts';
+import { LightService } from './light-service.ts';
+import { LiveService } from './live-service.ts';
 import { LogbookFiles } from './logbook-files.ts';
 import { LogbookJobs } from './logbook-jobs.ts';
 import { listLogbookProcedures } from './logbook-procedures.ts';
 import { LogbookService } from './logbook-service.ts';
 import { lockFolder } from '../storage/lock-folder.ts';
-import { noticeMissing } from './find-missing.ts';
-import { PhotographFolder } from './photograph-store.ts';
-import { PolarizerTable } from './polarizer-service.ts';
+import { findMissing } from './find-missing.ts';
+import { PhotographStore } from './photograph-store.ts';
+import { PolarizerService } from './polarizer-service.ts';
 import { printInWords } from './print-in-words.ts';
 import { listProcedures } from './procedures.ts';
-import { putPhotographsAway, UNUSED_FOLDER } from './archive-photographs.ts';
-import { ReadingFolder } from './reading-store.ts';
+import { archivePhotographs, UNUSED_FOLDER } from './archive-photographs.ts';
+import { ReadingStore } from './reading-store.ts';
 import { composeRoundReport } from './round-report.ts';
-import { RoundList } from './round-service.ts';
-import { ShotTable } from './shot-service.ts';
-import type { LogbookShelf, ShownPhotograph, Work } from './work.ts';
+import { RoundService } from './round-service.ts';
+import { ShotService } from './shot-service.ts';
+import type { LogbookPort, ShownPhotograph, Work } from './work.ts';
 
-export interface WorkspaceOrder {
+export interface WorkspaceOptions {
   readonly folder: string;
   readonly engine: Engine;
   readonly softwareVersion: string;
@@ -47,7 +47,7 @@ export interface WorkspaceOrder {
 }
 
 /** Fails with `in-use` or `folder-unusable`. */
-export async function openWorkspace(order: WorkspaceOrder): Promise<Outcome<Work>> {
+export async function openWorkspace(order: WorkspaceOptions): Promise<Outcome<Work>> {
   const { folder } = order;
   let release = async () => {};
   try {
@@ -68,7 +68,7 @@ export async function openWorkspace(order: WorkspaceOrder): Promise<Outcome<Work
   }
 }
 
-async function open(order: WorkspaceOrder, release: () => Promise<void>): Promise<Work> {
+async function open(order: WorkspaceOptions, release: () => Promise<void>): Promise<Work> {
   const {
     folder,
     engine,
@@ -79,21 +79,21 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
   } = order;
   const printPdf = printInWords(press);
   const kept = await readState(folder, now());
-  const away = await putAwayUnused(folder, now());
-  const photographs = new PhotographFolder(folder);
-  const readings = new ReadingFolder(folder);
+  const away = await archiveUnused(folder, now());
+  const photographs = new PhotographStore(folder);
+  const readings = new ReadingStore(folder);
   await readings.countFrom(kept.state.rounds);
-  const found = await noticeMissing(kept.state, photographs, readings);
+  const found = await findMissing(kept.state, photographs, readings);
 
   const state = new CurrentState(folder, found.state, onFault);
   const notices = [...kept.notices, ...away, ...found.notices];
   for (const notice of notices) state.notice(notice);
   if (notices.length > 0) void state.change((before) => before);
-  const shots = new ShotTable({ state, photographs, engine, now });
-  const rounds = new RoundList({ state, photographs, readings, engine, softwareVersion, now });
-  const polarizers = new PolarizerTable({ state, photographs, engine, softwareVersion });
-  const light = new LightTable({ state, photographs, engine, softwareVersion });
-  const live = new LiveShots({ engine, state, shots, photographs });
+  const shots = new ShotService({ state, photographs, engine, now });
+  const rounds = new RoundService({ state, photographs, readings, engine, softwareVersion, now });
+  const polarizers = new PolarizerService({ state, photographs, engine, softwareVersion });
+  const light = new LightService({ state, photographs, engine, softwareVersion });
+  const live = new LiveService({ engine, state, shots, photographs });
   const logbook = new LogbookService({ state, softwareVersion, now });
   const logbookJobs = new LogbookJobs({ folder, state, engine, logbook, softwareVersion, now });
   await logbookJobs.clearPlaces();
@@ -110,8 +110,8 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
     ...listProcedures({ folder, state, shots, rounds, readings, polarizers, light, live, now }),
     ...listLogbookProcedures({ state, photographs, readings, logbook }, logbookJobs),
   };
-  const forgetEngine = engine.onState((engineState) => state.tellEngine(engineState));
-  shots.lookAtUnseen();
+  const forgetEngine = engine.onState((engineState) => state.emitEngine(engineState));
+  shots.examineNew();
 
   /** Nothing is thrown across the border of this room. */
   const guard = async <T>(ask: () => Promise<Outcome<T>>): Promise<Outcome<T>> => {
@@ -150,7 +150,7 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
         const html = await reportRound(number, paper);
         return html.ok ? printPdf(html.value) : html;
       }),
-    logbook: guardShelf(logbookFiles, guard),
+    logbook: guardLogbook(logbookFiles, guard),
     readingJson: (number) =>
       guard(async (): Promise<Outcome<string>> => {
         const isListed = state.now.rounds.some((round) => round.number === number);
@@ -160,7 +160,7 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
     subscribe: (listener) => state.subscribe(listener),
     close: async () => {
       forgetEngine();
-      shots.forgetLooking();
+      shots.forgetExaminations();
       await state.jobs.cancelAll();
       await state.flush();
       await release();
@@ -169,15 +169,15 @@ async function open(order: WorkspaceOrder, release: () => Promise<void>): Promis
 }
 
 /** Tidying can wait: where it fails the work is opened all the same. */
-async function putAwayUnused(folder: string, at: Date): Promise<WordedFailure[]> {
-  const { count, bytes } = await putPhotographsAway(folder, at).catch(() => ({ count: 0, bytes: 0 }));
+async function archiveUnused(folder: string, at: Date): Promise<WordedFailure[]> {
+  const { count, bytes } = await archivePhotographs(folder, at).catch(() => ({ count: 0, bytes: 0 }));
   if (count === 0) return [];
   return [translateFailure('photographs-put-away', { count, megabytes: bytes / 1e6, folder: UNUSED_FOLDER })];
 }
 
 type Guard = <T>(ask: () => Promise<Outcome<T>>) => Promise<Outcome<T>>;
 
-function guardShelf(shelf: LogbookShelf, guard: Guard): LogbookShelf {
+function guardLogbook(shelf: LogbookPort, guard: Guard): LogbookPort {
   return {
     addPhotograph: (...given) => guard(() => shelf.addPhotograph(...given)),
     viewPhotograph: (...given) => guard(() => shelf.viewPhotograph(...given)),

@@ -22,7 +22,7 @@ export type Addition =
   | { readonly outcome: 'added'; readonly sha256: string }
   | { readonly outcome: 'unsupported'; readonly format: string };
 
-export class PhotographFolder {
+export class PhotographStore {
   readonly #folder: string;
   /** Hash -> path, of those that were found. */
   readonly #paths = new Map<string, string>();

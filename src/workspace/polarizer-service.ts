@@ -2,8 +2,8 @@
 import type { Outcome } from '../contract/failures.ts';
 import {
   EMPTY_POLARIZERS,
-  type LaidOutPhotograph,
-  MOST_IN_SERIES,
+  type AddedPhotograph,
+  MAX_IN_SERIES,
   type NullSetting,
   type Polarizers,
   type SeriesPhotograph,
@@ -14,20 +14,20 @@ import { translateFailure } from '../wording/failures.ts';
 import { translateNullSearch, translatePortShots } from '../wording/polarizers.ts';
 import type { CurrentState } from './current-state.ts';
 import { FailedWork } from './job-list.ts';
-import type { ImportedPhotograph, PhotographFolder } from './photograph-store.ts';
+import type { ImportedPhotograph, PhotographStore } from './photograph-store.ts';
 import type { PolarizerRole } from '../record/roles.ts';
 
-export interface PolarizerTableOrder {
+export interface PolarizerServiceOptions {
   readonly state: CurrentState;
-  readonly photographs: PhotographFolder;
+  readonly photographs: PhotographStore;
   readonly engine: Engine;
   readonly softwareVersion: string;
 }
 
-export class PolarizerTable {
-  readonly #order: PolarizerTableOrder;
+export class PolarizerService {
+  readonly #order: PolarizerServiceOptions;
 
-  constructor(order: PolarizerTableOrder) {
+  constructor(order: PolarizerServiceOptions) {
     this.#order = order;
   }
 
@@ -43,8 +43,8 @@ export class PolarizerTable {
 
   /** A series has an end. */
   refuseMore(role: PolarizerRole): Outcome<never> | undefined {
-    if (role !== 'series' || this.now.series.length < MOST_IN_SERIES) return undefined;
-    return { ok: false, failure: translateFailure('series-full', { limit: MOST_IN_SERIES }) };
+    if (role !== 'series' || this.now.series.length < MAX_IN_SERIES) return undefined;
+    return { ok: false, failure: translateFailure('series-full', { limit: MAX_IN_SERIES }) };
   }
 
   add(role: PolarizerRole, { name, sha256 }: ImportedPhotograph): Promise<Outcome<Workspace>> {
@@ -84,7 +84,7 @@ export class PolarizerTable {
 
   remove(id: number): Promise<Outcome<Workspace>> {
     return this.#change((before) => {
-      const keep = <T extends LaidOutPhotograph>(photograph: T | null) => (photograph?.id === id ? null : photograph);
+      const keep = <T extends AddedPhotograph>(photograph: T | null) => (photograph?.id === id ? null : photograph);
       const { reference, series, ports } = before;
       const isOfPorts = ports.left?.id === id || ports.right?.id === id;
       return {
@@ -130,7 +130,7 @@ export class PolarizerTable {
     return { ok: true, value: { job } };
   }
 
-  async #findNull(asked: Polarizers, reference: LaidOutPhotograph, options: JobOptions): Promise<void> {
+  async #findNull(asked: Polarizers, reference: AddedPhotograph, options: JobOptions): Promise<void> {
     const { engine, state, softwareVersion } = this.#order;
     const { lens, turned, counted } = asked.setting;
     const shots = await Promise.all(
@@ -152,8 +152,8 @@ export class PolarizerTable {
 
   async #comparePorts(
     asked: Polarizers,
-    left: LaidOutPhotograph,
-    right: LaidOutPhotograph,
+    left: AddedPhotograph,
+    right: AddedPhotograph,
     options: JobOptions,
   ): Promise<void> {
     const { engine, state, softwareVersion } = this.#order;
@@ -169,7 +169,7 @@ export class PolarizerTable {
     await this.#keep((before) => (before.ports === asked.ports ? { ...before, port_shots: compared } : before));
   }
 
-  async #sourceOf({ sha256, name }: LaidOutPhotograph): Promise<{ path: string; name: string }> {
+  async #sourceOf({ sha256, name }: AddedPhotograph): Promise<{ path: string; name: string }> {
     const path = await this.#order.photographs.find(sha256);
     if (path === undefined) throw new FailedWork(translateFailure('photograph-missing', { name }));
     return { path, name };
@@ -188,7 +188,7 @@ export class PolarizerTable {
   }
 }
 
-function lay(before: Polarizers, place: PolarizerRole, photograph: LaidOutPhotograph): Polarizers {
+function lay(before: Polarizers, place: PolarizerRole, photograph: AddedPhotograph): Polarizers {
   const count = photograph.id;
   switch (place) {
     case 'reference':

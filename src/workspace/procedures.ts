@@ -7,25 +7,25 @@ import { translateFailure } from '../wording/failures.ts';
 import { translateRefusal } from '../wording/refusals.ts';
 import type { Handlers } from './answer-call.ts';
 import { type CurrentState, type StateChange, translateNotKept } from './current-state.ts';
-import { answerCheck, weighCauses } from './cause-service.ts';
+import { answerCheck, updateCauses } from './cause-service.ts';
 import { EMPTY_STATE } from './stored-state.ts';
-import type { LightTable } from './light-service.ts';
-import type { LiveShots } from './live-service.ts';
-import type { PolarizerTable } from './polarizer-service.ts';
-import { clearPutAway, copyAway } from './archive-work.ts';
-import type { ReadingFolder } from './reading-store.ts';
-import type { RoundList } from './round-service.ts';
-import type { ShotTable } from './shot-service.ts';
+import type { LightService } from './light-service.ts';
+import type { LiveService } from './live-service.ts';
+import type { PolarizerService } from './polarizer-service.ts';
+import { clearArchived, archiveWork } from './archive-work.ts';
+import type { ReadingStore } from './reading-store.ts';
+import type { RoundService } from './round-service.ts';
+import type { ShotService } from './shot-service.ts';
 
 export interface Desk {
   readonly folder: string;
   readonly state: CurrentState;
-  readonly shots: ShotTable;
-  readonly rounds: RoundList;
-  readonly readings: ReadingFolder;
-  readonly polarizers: PolarizerTable;
-  readonly light: LightTable;
-  readonly live: LiveShots;
+  readonly shots: ShotService;
+  readonly rounds: RoundService;
+  readonly readings: ReadingStore;
+  readonly polarizers: PolarizerService;
+  readonly light: LightService;
+  readonly live: LiveService;
   readonly now: () => Date;
 }
 
@@ -34,7 +34,7 @@ export function listProcedures(desk: Desk): Omit<Handlers, `logbook.${string}`> 
   const { state, shots, rounds, readings, polarizers, light, live } = desk;
   return {
     'workspace.read': () => ({ ok: true, value: state.view() }),
-    'workspace.begin-anew': () => beginAnew(desk),
+    'workspace.start-over': () => startOver(desk),
     'workspace.dismiss-notices': () => state.change((before) => ({ ...before, notices: [] })),
     'settings.change': (change) => {
       const given = Object.fromEntries(Object.entries(change).filter(([, value]) => value !== undefined));
@@ -66,7 +66,7 @@ export function listProcedures(desk: Desk): Omit<Handlers, `logbook.${string}`> 
     },
     'round.note-turns': ({ round, turns_made }) => rounds.noteTurns(round, turns_made),
     'round.answer-check': (given) => answerCheck(desk, given),
-    'round.weigh-causes': ({ round }) => weighCauses(desk, round),
+    'round.update-causes': ({ round }) => updateCauses(desk, round),
     'trial.learn': ({ before, after }) => rounds.learn(before, after),
 
     'polarizers.change-setting': (change) => polarizers.setting(change),
@@ -83,11 +83,11 @@ export function listProcedures(desk: Desk): Omit<Handlers, `logbook.${string}`> 
     'light.remove': ({ role }) => light.remove(role),
     'light.take-shots': () => light.takeShots(),
     'light.measure': () => light.measure(),
-    'light.usual-chain': ({ start, from_metallic_screen }) => ({
+    'light.default-chain': ({ start, from_metallic_screen }) => ({
       ok: true,
       value: light.usual(start, from_metallic_screen),
     }),
-    'light.reckon': ({ chain }) => light.reckon(chain),
+    'light.compute-budget': ({ chain }) => light.reckon(chain),
 
     'live.capture': async (order) => {
       await live.begin(order);
@@ -104,17 +104,17 @@ export function listProcedures(desk: Desk): Omit<Handlers, `logbook.${string}`> 
 async function changeTarget({ state, shots }: Desk, change: StateChange): Promise<Outcome<Workspace>> {
   const before = state.aspect;
   const changed = await state.change(change);
-  if (changed.ok && state.aspect !== before) return shots.lookAgain();
+  if (changed.ok && state.aspect !== before) return shots.examineAgain();
   return changed;
 }
 
-async function beginAnew({ folder, state, shots, readings, now }: Desk): Promise<Outcome<Workspace>> {
-  shots.forgetLooking();
+async function startOver({ folder, state, shots, readings, now }: Desk): Promise<Outcome<Workspace>> {
+  shots.forgetExaminations();
   // What is done in the logbook does not belong to the work that is put away.
   await state.jobs.cancelAll((kind) => !kind.startsWith('logbook-'));
   let place: string;
   try {
-    place = await copyAway(folder, state.now, now());
+    place = await archiveWork(folder, state.now, now());
   } catch (error) {
     return { ok: false, failure: translateNotKept(error) };
   }
@@ -130,7 +130,7 @@ async function beginAnew({ folder, state, shots, readings, now }: Desk): Promise
     ...(light?.chain ? { light: { ...EMPTY_LIGHT, chain: light.chain } } : {}),
   }));
   if (!begun.ok) return begun;
-  await clearPutAway(folder, place);
+  await clearArchived(folder, place);
   await readings.countFrom([]);
   return { ok: true, value: state.view() };
 }

@@ -8,7 +8,7 @@ import { photographRole } from '../record/roles.ts';
 
 const wander = z.object({ x: z.number(), y: z.number() }).nullable();
 
-export const measuredWith = z.object({
+export const readingFacts = z.object({
   house: houseSchema.nullable(),
   /** Picture width over height where there was no house. */
   aspect: z.number().nullable(),
@@ -16,4 +16,4 @@ export const measuredWith = z.object({
   closing_wander_px: wander,
   shots: z.array(z.object({ role: photographRole, name: z.string(), sha256: z.string() })).readonly(),
 });
-export type MeasuredWith = z.infer<typeof measuredWith>;
+export type ReadingFacts = z.infer<typeof readingFacts>;

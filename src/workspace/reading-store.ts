@@ -3,9 +3,9 @@ import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { writeAtomically } from '../storage/write-atomically.ts';
 import { type Reading, reading as readingSchema } from '../record/reading.ts';
-import { type MeasuredWith, measuredWith } from './reading-facts.ts';
+import { type ReadingFacts, readingFacts } from './reading-facts.ts';
 
-export class ReadingFolder {
+export class ReadingStore {
   readonly #folder: string;
   #last = 0;
 
@@ -21,7 +21,7 @@ export class ReadingFolder {
   }
 
   /** The number of the round; on disk when this resolves. */
-  async add(reading: Reading, facts: MeasuredWith): Promise<number> {
+  async add(reading: Reading, facts: ReadingFacts): Promise<number> {
     this.#last += 1;
     const number = this.#last;
     await writeAtomically(join(this.#folder, `${number}.with.json`), `${JSON.stringify(facts)}\n`);
@@ -41,10 +41,10 @@ export class ReadingFolder {
   }
 
   /** `undefined` where nothing was noted: the round is of an earlier version. */
-  async readMeasuredWith(number: number): Promise<MeasuredWith | undefined> {
+  async readFacts(number: number): Promise<ReadingFacts | undefined> {
     const text = await readFile(join(this.#folder, `${number}.with.json`), 'utf8').catch(() => undefined);
     try {
-      return text === undefined ? undefined : measuredWith.safeParse(JSON.parse(text)).data;
+      return text === undefined ? undefined : readingFacts.safeParse(JSON.parse(text)).data;
     } catch {
       return undefined;
     }

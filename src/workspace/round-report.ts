@@ -7,15 +7,15 @@ import type { EvennessRecord } from '../record/evenness.ts';
 import { LENS_ROLES, type LensRole } from '../record/roles.ts';
 import { composeReadingReport } from '../services/reports.ts';
 import { translateFailure } from '../wording/failures.ts';
-import { knownAnswers, weighAnswers } from './cause-service.ts';
+import { knownAnswers, applyAnswers } from './cause-service.ts';
 import type { CurrentState } from './current-state.ts';
-import type { PhotographFolder } from './photograph-store.ts';
-import type { ReadingFolder } from './reading-store.ts';
+import type { PhotographStore } from './photograph-store.ts';
+import type { ReadingStore } from './reading-store.ts';
 
 export interface ReportedWork {
   readonly state: CurrentState;
-  readonly readings: ReadingFolder;
-  readonly photographs: PhotographFolder;
+  readonly readings: ReadingStore;
+  readonly photographs: PhotographStore;
   readonly engine: Engine;
 }
 
@@ -30,7 +30,7 @@ export async function composeRoundReport(
   const [left, right] = await Promise.all(LENS_ROLES.map((role) => photographs.find(round.shots[role])));
   const answered = knownAnswers(round);
   const request = {
-    reading: answered.length > 0 ? { ...reading, ...weighAnswers(reading, state.now.house, answered) } : reading,
+    reading: answered.length > 0 ? { ...reading, ...applyAnswers(reading, state.now.house, answered) } : reading,
     at: round.at,
     photographs: left !== undefined && right !== undefined ? { left, right } : undefined,
     options: { paper, answered, light: lightOfRound(round, state.now) },

@@ -15,25 +15,25 @@ import { translateReading } from '../wording/reading.ts';
 import type { CurrentState } from './current-state.ts';
 import { describeRound } from './describe-round.ts';
 import { FailedWork } from './job-list.ts';
-import type { KeptState } from './stored-state.ts';
-import type { MeasuredWith } from './reading-facts.ts';
-import type { PhotographFolder } from './photograph-store.ts';
-import type { ReadingFolder } from './reading-store.ts';
+import type { StoredState } from './stored-state.ts';
+import type { ReadingFacts } from './reading-facts.ts';
+import type { PhotographStore } from './photograph-store.ts';
+import type { ReadingStore } from './reading-store.ts';
 import type { PhotographRole } from '../record/roles.ts';
 
-export interface RoundListOrder {
+export interface RoundServiceOptions {
   readonly state: CurrentState;
-  readonly photographs: PhotographFolder;
-  readonly readings: ReadingFolder;
+  readonly photographs: PhotographStore;
+  readonly readings: ReadingStore;
   readonly engine: Engine;
   readonly softwareVersion: string;
   readonly now: () => Date;
 }
 
-export class RoundList {
-  readonly #order: RoundListOrder;
+export class RoundService {
+  readonly #order: RoundServiceOptions;
 
-  constructor(order: RoundListOrder) {
+  constructor(order: RoundServiceOptions) {
     this.#order = order;
   }
 
@@ -144,10 +144,10 @@ interface MeasuredSet {
   readonly left: Shot;
   readonly right: Shot;
   readonly closing: Shot | undefined;
-  readonly house: KeptState['house'];
+  readonly house: StoredState['house'];
 }
 
-function describeRequest({ left, right, closing }: MeasuredSet, request: MeasureRequest): MeasuredWith {
+function describeRequest({ left, right, closing }: MeasuredSet, request: MeasureRequest): ReadingFacts {
   const { house = null, aspect = null, wander_px = null, closingWander_px: closing_wander_px = null } = request;
   const shots = [left, right, ...(closing ? [closing] : [])].map(({ slot, name, sha256 }) => ({
     role: slot as PhotographRole,

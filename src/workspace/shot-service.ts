@@ -8,23 +8,23 @@ import { translateExamination } from '../wording/examination.ts';
 import { translateFailure } from '../wording/failures.ts';
 import type { CurrentState } from './current-state.ts';
 import { translateFault } from './job-list.ts';
-import type { ImportedPhotograph, PhotographFolder } from './photograph-store.ts';
+import type { ImportedPhotograph, PhotographStore } from './photograph-store.ts';
 import type { ShotSlot } from '../record/roles.ts';
 import { LENS_ROLES } from '../record/roles.ts';
 
-export interface ShotTableOrder {
+export interface ShotServiceOptions {
   readonly state: CurrentState;
-  readonly photographs: PhotographFolder;
+  readonly photographs: PhotographStore;
   readonly engine: Engine;
   readonly now: () => Date;
 }
 
-export class ShotTable {
-  readonly #order: ShotTableOrder;
+export class ShotService {
+  readonly #order: ShotServiceOptions;
   /** Jobs that look at the photograph of a slot. */
   readonly #looking = new Map<ShotSlot, number>();
 
-  constructor(order: ShotTableOrder) {
+  constructor(order: ShotServiceOptions) {
     this.#order = order;
   }
 
@@ -47,47 +47,47 @@ export class ShotTable {
   }
 
   async remove(slot: ShotSlot): Promise<Outcome<Workspace>> {
-    this.#stopLooking(slot);
+    this.#cancelExamination(slot);
     return this.#order.state.change((before) => ({ ...before, shots: without(before.shots, slot) }));
   }
 
   /** What was refused is looked at again: its words name the lens. */
   async exchange(): Promise<Outcome<Workspace>> {
     const { state } = this.#order;
-    for (const slot of LENS_ROLES) this.#stopLooking(slot);
+    for (const slot of LENS_ROLES) this.#cancelExamination(slot);
     const changed = state.change((before) => ({ ...before, shots: before.shots.map(exchangeLens) }));
-    this.lookAtUnseen();
+    this.examineNew();
     return changed;
   }
 
   /** Looks at everything that has not been looked at yet. */
-  lookAtUnseen(): void {
+  examineNew(): void {
     for (const shot of this.#order.state.now.shots) if (shot.examination === null) this.#look(shot);
   }
 
   /** Where another target is expected, all photographs are looked at again. */
-  async lookAgain(): Promise<Outcome<Workspace>> {
+  async examineAgain(): Promise<Outcome<Workspace>> {
     const changed = this.#order.state.change((before) => ({
       ...before,
       shots: before.shots.map((shot) => ({ ...shot, examination: null })),
     }));
-    this.lookAtUnseen();
+    this.examineNew();
     return changed;
   }
 
   /** Whatever is still being looked at may be called off; it is looked at again when the work is opened again. */
-  forgetLooking(): void {
+  forgetExaminations(): void {
     this.#looking.clear();
   }
 
   #look(shot: Shot): void {
-    this.#stopLooking(shot.slot);
+    this.#cancelExamination(shot.slot);
     const { jobs } = this.#order.state;
     const id = jobs.start('examine', (options) => this.#examine(shot, id, options));
     this.#looking.set(shot.slot, id);
   }
 
-  #stopLooking(slot: ShotSlot): void {
+  #cancelExamination(slot: ShotSlot): void {
     const id = this.#looking.get(slot);
     this.#looking.delete(slot);
     if (id !== undefined) this.#order.state.jobs.cancel(id);

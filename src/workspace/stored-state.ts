@@ -18,7 +18,7 @@ import { DEFAULT_ASPECT } from '../kernel/aspect.ts';
 export const WORKSPACE_SCHEMA = 'twinplumb.workspace/1';
 const FILE_NAME = 'workspace.json';
 
-const keptState = z.object({
+const storedState = z.object({
   schema: z.literal(WORKSPACE_SCHEMA),
   revision: z.int().nonnegative(),
   house: houseSchema.nullable(),
@@ -34,9 +34,9 @@ const keptState = z.object({
   /** Where the logbook lies; null until somebody has chosen. */
   logbook_folder: z.string().nullable().default(null),
 });
-export type KeptState = z.output<typeof keptState>;
+export type StoredState = z.output<typeof storedState>;
 
-export const EMPTY_STATE: KeptState = {
+export const EMPTY_STATE: StoredState = {
   schema: WORKSPACE_SCHEMA,
   revision: 0,
   house: null,
@@ -49,7 +49,7 @@ export const EMPTY_STATE: KeptState = {
 };
 
 export interface ReadState {
-  readonly state: KeptState;
+  readonly state: StoredState;
   readonly notices: readonly WordedFailure[];
 }
 
@@ -59,9 +59,9 @@ export async function readState(folder: string, at: Date): Promise<ReadState> {
   const text = await readText(path);
   if (text === undefined) return { state: EMPTY_STATE, notices: [] };
   const json = parseJson(text);
-  const parsed = keptState.safeParse(json);
+  const parsed = storedState.safeParse(json);
   if (parsed.success) return { state: parsed.data, notices: [] };
-  const name = await setAside(folder, at);
+  const name = await quarantine(folder, at);
   const code = isNewer(json) ? 'workspace-newer' : 'workspace-broken';
   return { state: EMPTY_STATE, notices: [translateFailure(code, { file: name })] };
 }
@@ -88,7 +88,7 @@ function isNewer(json: unknown): boolean {
   return Number(/^twinplumb\.workspace\/(\d+)$/.exec(name)?.[1] ?? 0) > 1;
 }
 
-async function setAside(folder: string, at: Date): Promise<string> {
+async function quarantine(folder: string, at: Date): Promise<string> {
   for (let count = 1; ; count++) {
     const name = `workspace.set-aside-${timeInName(at)}${count === 1 ? '' : `-${count}`}.json`;
     if (await isThere(join(folder, name))) continue;
@@ -114,7 +114,7 @@ function dropUndefined<T extends object>(given: T): { [K in keyof T]?: Exclude<T
 }
 
 interface WriteOrder {
-  state: KeptState;
+  state: StoredState;
   readonly written: Promise<void>;
   readonly resolve: () => void;
   readonly reject: (error: unknown) => void;
@@ -131,7 +131,7 @@ export class StateWriter {
   }
 
   /** Resolves when this state, or a later one, is on disk. */
-  write(state: KeptState): Promise<void> {
+  write(state: StoredState): Promise<void> {
     if (this.#next) this.#next.state = state;
     else this.#next = orderWrite(state);
     const { written } = this.#next;
@@ -151,7 +151,7 @@ export class StateWriter {
   }
 }
 
-function orderWrite(state: KeptState): WriteOrder {
+function orderWrite(state: StoredState): WriteOrder {
   let resolve = () => {};
   let reject: WriteOrder['reject'] = () => {};
   const written = new Promise<void>((yes, no) => {

@@ -14,7 +14,7 @@ export interface ShownPhotograph {
 }
 
 /** A file that leaves the program. */
-export interface HandedFile {
+export interface ExportedFile {
   readonly name: string;
   readonly type: string;
   readonly body: string | Uint8Array;
@@ -24,17 +24,17 @@ export interface HandedFile {
 export type PrintPdf = (html: string) => Promise<Outcome<Uint8Array>>;
 
 /** What the logbook takes and hands out beside its procedures. */
-export interface LogbookShelf {
+export interface LogbookPort {
   /** Kept until it is added to an entry with a note. */
   addPhotograph(name: string, bytes: Uint8Array): Promise<Outcome<WaitingPhotograph>>;
   viewPhotograph(sha256: string, width?: number): Promise<Outcome<ShownPhotograph>>;
   importBundle(name: string, bytes: Uint8Array): Promise<Outcome<{ job: number }>>;
   /** What an export made. */
-  bundle(job: number): Promise<Outcome<HandedFile>>;
-  entryFile(id: string, file: EntryFile, paper: Paper): Promise<Outcome<HandedFile>>;
-  pairFile(before: string, after: string, file: PairFile, paper: Paper): Promise<Outcome<HandedFile>>;
-  listFile(query: LogbookQuery): Promise<Outcome<HandedFile>>;
-  trendsFile(query: LogbookQuery, file: TrendsFile, paper: Paper): Promise<Outcome<HandedFile>>;
+  bundle(job: number): Promise<Outcome<ExportedFile>>;
+  entryFile(id: string, file: EntryFile, paper: Paper): Promise<Outcome<ExportedFile>>;
+  pairFile(before: string, after: string, file: PairFile, paper: Paper): Promise<Outcome<ExportedFile>>;
+  listFile(query: LogbookQuery): Promise<Outcome<ExportedFile>>;
+  trendsFile(query: LogbookQuery, file: TrendsFile, paper: Paper): Promise<Outcome<ExportedFile>>;
 }
 
 export interface Work {
@@ -50,7 +50,7 @@ export interface Work {
   report(round: number): Promise<Outcome<string>>;
   /** The same as PDF. */
   pdf(round: number, paper: Paper): Promise<Outcome<Uint8Array>>;
-  readonly logbook: LogbookShelf;
+  readonly logbook: LogbookPort;
   /** Byte for byte what the command line prints for the same photographs, names and house. */
   readingJson(round: number): Promise<Outcome<string>>;
   /** The present state at once, then every change, until the returned function is called. */

@@ -42,7 +42,7 @@ async function killInLanes(times: number, writers: number, firstSeed: number): P
     told: sum(({ told }) => told),
     whole: sum(({ whole }) => whole),
     untold: sum(({ untold }) => untold),
-    setAside: sum(({ setAside }) => setAside),
+    quarantine: sum(({ quarantine }) => quarantine),
     problems: parts.flatMap(({ problems }) => problems),
   };
 }
@@ -58,11 +58,11 @@ for (const [who, times, writers] of [
 }
 process.exitCode = reports.every(isSound) ? 0 : 1;
 
-function isSound({ told, whole, problems, setAside }: KillReport): boolean {
-  return told > 0 && whole === told && problems.length === 0 && setAside === 0;
+function isSound({ told, whole, problems, quarantine }: KillReport): boolean {
+  return told > 0 && whole === told && problems.length === 0 && quarantine === 0;
 }
 
-function formatReport({ kills: count, told, whole, untold, problems, setAside }: KillReport): string {
+function formatReport({ kills: count, told, whole, untold, problems, quarantine }: KillReport): string {
   const faults = problems.map(({ code, id, file }) => `\n  ${code} ${id ?? file}`).join('');
-  return `${count} kills; ${told} entries reported saved, ${whole} of them whole; ${untold} saved without a report; ${setAside} files set aside; ${problems.length} faults${faults}`;
+  return `${count} kills; ${told} entries reported saved, ${whole} of them whole; ${untold} saved without a report; ${quarantine} files set aside; ${problems.length} faults${faults}`;
 }

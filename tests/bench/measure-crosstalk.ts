@@ -2,7 +2,7 @@
 import { rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { compareShots } from '../../src/application/pair/compare-shots.ts';
-import { lookThoroughly } from '../../src/application/shot/look-at-photo.ts';
+import { examineThoroughly } from '../../src/application/shot/look-at-photo.ts';
 import type { Raster } from '../../src/imaging/raster.ts';
 import { EYES, type Eye, otherEye } from '../../src/kernel/eye.ts';
 import { createRandom } from '../../src/kernel/random.ts';
@@ -67,7 +67,7 @@ export async function measureCrosstalk(request: CrosstalkRequest): Promise<Cross
         await writeFile(path, await encodeJpeg(pixels, quality ?? jpegQuality));
         const read = await readPhoto(path);
         await rm(path);
-        return read.outcome === 'refused' ? read : lookThoroughly(read.photo.pixels, chart);
+        return read.outcome === 'refused' ? read : examineThoroughly(read.photo.pixels, chart);
       };
       const [left, right] = [await look('left'), await look('right')];
       const compared =

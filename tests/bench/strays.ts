@@ -45,7 +45,7 @@ function straysIn({ left, right }: { left: Pixels; right: Pixels }) {
   const compared = compareShots(shots, chart);
   if (compared.outcome === 'refused') return undefined;
   const started = performance.now();
-  const found = findStrays(shots, compared.sights, compared.views, chart);
+  const found = findStrays(shots, compared.observations, compared.views, chart);
   times.push(performance.now() - started);
   return found;
 }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { answerChances, CHECK_ROWS } from '../../src/diagnosis/check-table.ts';
-import { chooseCheck, gainOf, weighAnswers } from '../../src/diagnosis/choose-check.ts';
+import { chooseCheck, gainOf, applyAnswers } from '../../src/diagnosis/choose-check.ts';
 
 const rowOf = (code: string) => CHECK_ROWS.find((row) => row.code === code)!;
 const even = [
@@ -46,6 +46,6 @@ describe('the gain of a check', () => {
 });
 
 it('an answer is worth what Bayes says', () => {
-  const after = weighAnswers(even, [{ check: 'compare-with-port-glass-open', answer: 'ghost-goes' }]);
+  const after = applyAnswers(even, [{ check: 'compare-with-port-glass-open', answer: 'ghost-goes' }]);
   expect(after[1]!.weight).toBeCloseTo(0.95 / (0.95 + 0.06), 10);
 });

@@ -2,7 +2,7 @@
 import { connect } from 'node:net';
 import { networkInterfaces } from 'node:os';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { MOST_CALL_BYTES, MOST_PHOTOGRAPH_BYTES } from '../../src/contract/addresses.ts';
+import { MAX_CALL_BYTES, MAX_PHOTOGRAPH_BYTES } from '../../src/contract/addresses.ts';
 import { jpeg } from '../workspace/jpeg.ts';
 import { LetIn, removeFolder, type RunningHost, startHost, valueIn } from './run-browser-host.ts';
 
@@ -238,7 +238,7 @@ describe('methods', () => {
   });
 
   it('GET changes nothing', async () => {
-    expect((await letIn.get('/call/workspace.begin-anew')).status).toBe(405);
+    expect((await letIn.get('/call/workspace.start-over')).status).toBe(405);
     expect((await letIn.get('/photographs/shots/left-lens?name=x')).status).toBe(405);
   });
 });
@@ -246,8 +246,8 @@ describe('methods', () => {
 describe('bodies', () => {
   it('that announce too much are refused before they are sent', async () => {
     for (const [path, most] of [
-      ['/call/workspace.read', MOST_CALL_BYTES],
-      ['/photographs/shots/left-lens?name=x.jpg', MOST_PHOTOGRAPH_BYTES],
+      ['/call/workspace.read', MAX_CALL_BYTES],
+      ['/photographs/shots/left-lens?name=x.jpg', MAX_PHOTOGRAPH_BYTES],
     ] as const) {
       const headers = { origin: host.origin, 'content-type': 'application/json', 'content-length': String(most + 1) };
       const answer = await sendRaw(request(`POST ${path} HTTP/1.1`, headers));

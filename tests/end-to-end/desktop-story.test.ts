@@ -97,7 +97,7 @@ function tellStory(start: () => Promise<RunningDesktop>): void {
   it('follows other entries of the menu', async () => {
     await desktop.choose('larger-text');
     await expect.poll(async () => (await workspace()).settings.text_size_pct).toBeGreaterThan(100);
-    await desktop.choose('exchange-theme');
+    await desktop.choose('toggle-theme');
     await expect.poll(async () => (await workspace()).settings.theme).toBe('light');
   });
 

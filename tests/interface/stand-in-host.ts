@@ -149,7 +149,7 @@ function call(staged: Staged, name: ProcedureName, input: unknown, camera: Stand
   }
   if (name === 'aspect.set') return change({ aspect: data.aspect });
   if (name === 'workspace.dismiss-notices') return change({ notices: [] });
-  if (name === 'workspace.begin-anew') return change({ shots: [], rounds: [], jobs: [] });
+  if (name === 'workspace.start-over') return change({ shots: [], rounds: [], jobs: [] });
   if (name === 'shots.exchange') return exchangeShots(staged, change);
   if (name === 'measure.start') return startMeasuring(staged, change);
   if (name === 'job.cancel') return cancelJob(staged, change, data.job);
@@ -169,7 +169,7 @@ function call(staged: Staged, name: ProcedureName, input: unknown, camera: Stand
     });
     return change({ rounds });
   }
-  if (name === 'round.weigh-causes') {
+  if (name === 'round.update-causes') {
     const reading = staged.readings.get(data.round)!;
     const round = staged.workspace.rounds.find(({ number }) => number === data.round)!;
     const answers = (round.check_answers ?? []) as Parameters<typeof answerChecks>[2];

@@ -1,7 +1,7 @@
 /** The Light screen's calls, answered in earnest from the photographs that lie among the shots. */
 import { describeLight } from '../../src/application/light/describe-light.ts';
-import { reckonBudget } from '../../src/application/light/compute-budget.ts';
-import { usualChain } from '../../src/application/light/usual-chain.ts';
+import { computeBudget } from '../../src/application/light/compute-budget.ts';
+import { defaultChain } from '../../src/application/light/usual-chain.ts';
 import { EMPTY_LIGHT, type Light } from '../../src/contract/light.ts';
 import type { Input, ProcedureName } from '../../src/contract/procedures.ts';
 import type { Workspace } from '../../src/contract/workspace.ts';
@@ -26,14 +26,14 @@ export function answerLight(staged: Staged, name: ProcedureName, data: unknown, 
         photographs: { ...light.photographs, 'left-lens': of('left-lens'), 'right-lens': of('right-lens') },
       });
     }
-    case 'light.usual-chain': {
-      const { start, from_metallic_screen } = data as Input<'light.usual-chain'>;
-      return { ok: true, value: usualChain({ start, readFromMetallicScreen: from_metallic_screen }) };
+    case 'light.default-chain': {
+      const { start, from_metallic_screen } = data as Input<'light.default-chain'>;
+      return { ok: true, value: defaultChain({ start, readFromMetallicScreen: from_metallic_screen }) };
     }
-    case 'light.reckon': {
-      const { chain } = data as Input<'light.reckon'>;
+    case 'light.compute-budget': {
+      const { chain } = data as Input<'light.compute-budget'>;
       change({ light: { ...light, chain } });
-      return { ok: true, value: translateBudget(reckonBudget(chain, '9.9.9')) };
+      return { ok: true, value: translateBudget(computeBudget(chain, '9.9.9')) };
     }
     default:
       void measure(staged, light, change);

@@ -17,15 +17,15 @@ const filesIn = (folder: string): string[] => readdirSync(folder, { recursive: t
 
 describe('a program that is killed', () => {
   it('at any of two dozen moments has lost nothing that it reported', async () => {
-    const { told, whole, problems, setAside } = await killAndLook({ kills: 24, seed: 1 });
+    const { told, whole, problems, quarantine } = await killAndLook({ kills: 24, seed: 1 });
     expect(told).toBeGreaterThan(10);
-    expect({ whole, problems, setAside }).toEqual({ whole: told, problems: [], setAside: 0 });
+    expect({ whole, problems, quarantine }).toEqual({ whole: told, problems: [], quarantine: 0 });
   });
 
   it('beside another one that writes to the same logbook has neither', async () => {
-    const { told, whole, problems, setAside } = await killAndLook({ kills: 6, seed: 2, writers: 2 });
+    const { told, whole, problems, quarantine } = await killAndLook({ kills: 6, seed: 2, writers: 2 });
     expect(told).toBeGreaterThan(2);
-    expect({ whole, problems, setAside }).toEqual({ whole: told, problems: [], setAside: 0 });
+    expect({ whole, problems, quarantine }).toEqual({ whole: told, problems: [], quarantine: 0 });
   });
 });
 

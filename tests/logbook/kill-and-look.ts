@@ -36,7 +36,7 @@ export interface KillReport {
   readonly untold: number;
   readonly problems: readonly Problem[];
   /** Files that had to be set aside: there must never be one. */
-  readonly setAside: number;
+  readonly quarantine: number;
 }
 
 export async function killAndLook({ kills, seed, writers = 1, onKill }: KillOrder): Promise<KillReport> {
@@ -46,7 +46,7 @@ export async function killAndLook({ kills, seed, writers = 1, onKill }: KillOrde
   mkdirSync(join(place, 'photos'));
   const program = await buildProgram();
   const told = new Set<string>();
-  let setAside = 0;
+  let quarantine = 0;
   try {
     for (let kill = 1; kill <= kills; kill++) {
       const heard = await Promise.all(
@@ -57,7 +57,7 @@ export async function killAndLook({ kills, seed, writers = 1, onKill }: KillOrde
       for (const id of heard.flat()) told.add(id);
       const opening = await openLogbook({ folder, create: true, softwareVersion: '1' });
       if (opening.outcome === 'refused') throw new Error(`${opening.code} ${JSON.stringify(opening.facts)}`);
-      setAside += opening.logbook.notices.filter(({ code }) => code === 'set-aside').length;
+      quarantine += opening.logbook.notices.filter(({ code }) => code === 'set-aside').length;
       for (const id of heard.flat()) {
         const found = await opening.logbook.find(id);
         if (found.outcome === 'refused') throw new Error(`told of ${id}, and now ${found.code}`);
@@ -70,7 +70,7 @@ export async function killAndLook({ kills, seed, writers = 1, onKill }: KillOrde
     const there = new Set(opening.logbook.list().map(({ id }) => id));
     const { problems } = await verifyLogbook({ folder, softwareVersion: '1' });
     const whole = [...told].filter((id) => there.has(id)).length;
-    return { kills: kills * writers, told: told.size, whole, untold: there.size - whole, problems, setAside };
+    return { kills: kills * writers, told: told.size, whole, untold: there.size - whole, problems, quarantine };
   } finally {
     rmSync(place, { recursive: true, force: true });
     rmSync(program, { force: true });

@@ -1,8 +1,8 @@
 /** Light in words: places, evenness, budget, and in short. */
-import { reckonBudget } from '../../src/application/light/compute-budget.ts';
+import { computeBudget } from '../../src/application/light/compute-budget.ts';
 import { describeLight } from '../../src/application/light/describe-light.ts';
 import { EVENNESS_CODES } from '../../src/application/light/measure-evenness.ts';
-import { readingOf, usualChain } from '../../src/application/light/usual-chain.ts';
+import { readingOf, defaultChain } from '../../src/application/light/usual-chain.ts';
 import { judgeLimit } from '../../src/limits/judge-light.ts';
 import type { UnwordedMeasuredEvenness } from '../../src/record/evenness.ts';
 import { CHAIN_EFFORTS, CHAIN_STEPS } from '../../src/record/light-chain.ts';
@@ -263,7 +263,7 @@ describe('light in short', () => {
 describe('a budget', () => {
   const budgetOf = (start: number) =>
     translateBudget(
-      reckonBudget(usualChain({ start: { luminance_cd_m2: readingOf(start) }, readFromMetallicScreen: true }), '1'),
+      computeBudget(defaultChain({ start: { luminance_cd_m2: readingOf(start) }, readFromMetallicScreen: true }), '1'),
     );
 
   describe('translateBudget', () => {

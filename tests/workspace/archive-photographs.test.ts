@@ -1,7 +1,7 @@
 import { existsSync, mkdirSync, readdirSync, readFileSync, utimesSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { putPhotographsAway, UNUSED_FOLDER } from '../../src/workspace/archive-photographs.ts';
+import { archivePhotographs, UNUSED_FOLDER } from '../../src/workspace/archive-photographs.ts';
 import { addPair, makeFolder, measureRound, openBench } from './open-in-folder.ts';
 
 const AT = new Date(Date.UTC(2026, 2, 14));
@@ -25,16 +25,16 @@ describe('photographs that nothing names', () => {
     mkdirSync(join(folder, 'earlier', 'then', 'readings'), { recursive: true });
     writeFileSync(join(folder, 'earlier', 'then', 'readings', '1.json'), JSON.stringify({ sha256: hash('c') }));
     const away = [`${hash('d')}.jpg`, `${hash('e')}.jpg`];
-    expect(await putPhotographsAway(folder, AT)).toEqual({ count: 2, bytes: 2 * away[0]!.length });
+    expect(await archivePhotographs(folder, AT)).toEqual({ count: 2, bytes: 2 * away[0]!.length });
     expect(readdirSync(join(folder, UNUSED_FOLDER)).toSorted()).toEqual(away);
     expect(readFileSync(join(folder, UNUSED_FOLDER, away[0]!), 'utf8')).toBe(away[0]);
     expect(readdirSync(join(folder, 'photographs'))).toHaveLength(5);
-    expect(await putPhotographsAway(folder, AT)).toEqual({ count: 0, bytes: 0 });
+    expect(await archivePhotographs(folder, AT)).toEqual({ count: 0, bytes: 0 });
   });
 
   it('nothing is looked for in a folder without photographs', async () => {
     const folder = makeFolder();
-    expect(await putPhotographsAway(folder, AT)).toEqual({ count: 0, bytes: 0 });
+    expect(await archivePhotographs(folder, AT)).toEqual({ count: 0, bytes: 0 });
     expect(existsSync(join(folder, UNUSED_FOLDER))).toBe(false);
   });
 

@@ -32,7 +32,8 @@ async function measureGhost(bench: Bench): Promise<void> {
   await measureRound(bench);
 }
 
-const weigh = async ({ work }: Bench) => requireValue(await work.call('round.weigh-causes', { round: 1 })) as Diagnosis;
+const weigh = async ({ work }: Bench) =>
+  requireValue(await work.call('round.update-causes', { round: 1 })) as Diagnosis;
 const chanceOf = ({ causes }: Diagnosis, code: string) => causes.find((cause) => cause.code === code)?.probability ?? 0;
 
 describe('answers of checks', () => {
@@ -118,7 +119,7 @@ describe('answers of checks', () => {
     expect(codeOf(await answer({ ...known, answer: 'perhaps' }))).toBe('invalid-input');
     expect(codeOf(await answer({ ...known, check: 'toString' }))).toBe('invalid-input');
     expect(codeOf(await answer({ ...known, round: 7 }))).toBe('no-such-round');
-    expect(codeOf(await bench.work.call('round.weigh-causes', { round: 7 }))).toBe('no-such-round');
+    expect(codeOf(await bench.work.call('round.update-causes', { round: 7 }))).toBe('no-such-round');
     expect(bench.now().rounds[0]!.check_answers).toBeUndefined();
   });
 

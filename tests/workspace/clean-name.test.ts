@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { tidyName } from '../../src/workspace/clean-name.ts';
+import { cleanName } from '../../src/workspace/clean-name.ts';
 
 describe('the name of a file', () => {
   it.each(['left.jpg', 'DSC_0001 (2).JPG', 'öffnung “links”.tif', '右.png', '👓.jpg', 'a<b>&"c.jpg', '.hidden'])(
     'stays as it is: %s',
-    (name) => expect(tidyName(name)).toBe(name),
+    (name) => expect(cleanName(name)).toBe(name),
   );
 
   it.each([
@@ -15,9 +15,9 @@ describe('the name of a file', () => {
     ['half a character', 'a\ud800.jpg', 'a.jpg'],
     ['nothing in it', ' \n', 'photograph'],
     ['only a folder', 'a/', 'photograph'],
-  ])('loses %s', (_what, given, name) => expect(tidyName(given)).toBe(name));
+  ])('loses %s', (_what, given, name) => expect(cleanName(given)).toBe(name));
 
   it('is cut to a length that fits, between characters', () => {
-    expect([...tidyName('👓'.repeat(300))]).toHaveLength(200);
+    expect([...cleanName('👓'.repeat(300))]).toHaveLength(200);
   });
 });

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { readingOf, usualChain } from '../../src/application/light/usual-chain.ts';
+import { readingOf, defaultChain } from '../../src/application/light/usual-chain.ts';
 import { EMPTY_LIGHT } from '../../src/contract/light.ts';
 import { lightBudget, type RecordedBudget } from '../../src/record/light-budget.ts';
 import type { LightChain } from '../../src/record/light-chain.ts';
@@ -115,10 +115,10 @@ describe('the budget', () => {
   it('begins with the usual chain, and keeps what is reckoned', async () => {
     const bench = await openBench();
     const chain = requireValue(
-      await bench.work.call('light.usual-chain', { start, from_metallic_screen: false }),
+      await bench.work.call('light.default-chain', { start, from_metallic_screen: false }),
     ) as LightChain;
-    expect(chain).toEqual(usualChain({ start, readFromMetallicScreen: false }));
-    const budget = requireValue(await bench.work.call('light.reckon', { chain })) as RecordedBudget;
+    expect(chain).toEqual(defaultChain({ start, readFromMetallicScreen: false }));
+    const budget = requireValue(await bench.work.call('light.compute-budget', { chain })) as RecordedBudget;
     expect(lightBudget.parse(budget)).toEqual(budget);
     expect(budget.sentence).toMatch(/^At the eye /);
     expect(bench.now().light!.chain).toEqual(chain);
@@ -128,14 +128,14 @@ describe('the budget', () => {
   it('stays when the work begins anew, and the photographs go', async () => {
     const bench = await openBench();
     await add(bench, 'left-lens');
-    const chain = usualChain({ start, readFromMetallicScreen: true });
-    requireValue(await bench.work.call('light.reckon', { chain }));
-    const { light } = await bench.call('workspace.begin-anew');
+    const chain = defaultChain({ start, readFromMetallicScreen: true });
+    requireValue(await bench.work.call('light.compute-budget', { chain }));
+    const { light } = await bench.call('workspace.start-over');
     expect(light).toEqual({ ...EMPTY_LIGHT, chain });
   });
 
   it('refuses a chain that is none', async () => {
     const bench = await openBench();
-    expect(codeOf(await bench.work.call('light.reckon', { chain: { steps: [] } }))).toBe('invalid-input');
+    expect(codeOf(await bench.work.call('light.compute-budget', { chain: { steps: [] } }))).toBe('invalid-input');
   });
 });

@@ -88,7 +88,7 @@ describe('choosing the folder', () => {
 
   it('is kept from one start to the next, also when the work begins anew', async () => {
     const bench = await begin();
-    await bench.call('workspace.begin-anew');
+    await bench.call('workspace.start-over');
     await bench.work.close();
     expect(await ask(await openBench(bench.folder), 'logbook.read')).toMatchObject({ folder: bench.place, entries: 0 });
   });
@@ -347,7 +347,7 @@ it('goes on verifying when the work beside it is begun anew', async () => {
   bench.engine.hold();
   const { job } = await ask<{ job: number }>(bench, 'logbook.verify', { is_quick: false });
   await bench.until(({ jobs }) => jobs.some(({ id, state }) => id === job && state === 'running'));
-  const { jobs, rounds } = await bench.call('workspace.begin-anew');
+  const { jobs, rounds } = await bench.call('workspace.start-over');
   expect(rounds).toEqual([]);
   expect(jobs).toMatchObject([{ id: job, kind: 'logbook-verify', state: 'running' }]);
   bench.engine.release();

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { EMPTY_POLARIZERS, MOST_IN_SERIES } from '../../src/contract/polarizers.ts';
+import { EMPTY_POLARIZERS, MAX_IN_SERIES } from '../../src/contract/polarizers.ts';
 import { findNull } from '../../src/light/null-search.ts';
 import { jpeg } from './jpeg.ts';
 import { type Bench, codeOf, openBench, requireValue } from './open-in-folder.ts';
@@ -105,7 +105,7 @@ describe('a null search', () => {
   it('needs a reference and a series, and holds no endless one', async () => {
     const bench = await openBench();
     expect(codeOf(await bench.work.call('polarizers.find-null', {}))).toBe('series-missing');
-    for (let i = 0; i < MOST_IN_SERIES; i++) await add(bench, 'series', `${i}.jpg`);
+    for (let i = 0; i < MAX_IN_SERIES; i++) await add(bench, 'series', `${i}.jpg`);
     expect(
       codeOf(await bench.work.addPhotograph({ set: 'polarizers', role: 'series' }, 'more.jpg', jpeg('more'))),
     ).toBe('series-full');
@@ -156,6 +156,6 @@ describe('photographs laid out here', () => {
     await first.work.close();
     const again = await openBench(first.folder);
     expect(again.now().polarizers).toEqual(polarizers);
-    expect((await again.call('workspace.begin-anew')).polarizers).toBeUndefined();
+    expect((await again.call('workspace.start-over')).polarizers).toBeUndefined();
   });
 });

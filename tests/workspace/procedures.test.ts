@@ -72,7 +72,7 @@ describe('beginning anew', () => {
     await measureRound(bench);
     const reading = readFileSync(join(bench.folder, 'readings', '1.json'), 'utf8');
     const before = bench.now();
-    await bench.call('workspace.begin-anew');
+    await bench.call('workspace.start-over');
     expect(bench.now()).toMatchObject({
       shots: [],
       rounds: [],
@@ -100,7 +100,7 @@ describe('beginning anew', () => {
     await addPair(bench);
     bench.engine.hold();
     await bench.work.call('measure.start', {});
-    await bench.call('workspace.begin-anew');
+    await bench.call('workspace.start-over');
     expect(bench.now()).toMatchObject({ shots: [], rounds: [], jobs: [] });
   });
 });

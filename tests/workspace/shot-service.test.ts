@@ -2,7 +2,7 @@ import { mkdtempSync, readFileSync, rmSync, statSync, utimesSync, writeFileSync 
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { MOST_PHOTOGRAPH_BYTES } from '../../src/contract/addresses.ts';
+import { MAX_PHOTOGRAPH_BYTES } from '../../src/contract/addresses.ts';
 import { jpeg } from './jpeg.ts';
 import { addPair, codeOf, openBench, requireValue } from './open-in-folder.ts';
 import { refusedPhoto, usablePhoto } from './stand-in-engine.ts';
@@ -62,7 +62,7 @@ describe('adding a photograph', () => {
     ['a text', Buffer.from('hello'), 'unsupported-format', 'is a text file'],
     ['a drawing', Buffer.from('<svg xmlns="x"/>'), 'unsupported-format', 'is a drawing (SVG)'],
     ['a telephone’s HEIC', Buffer.from('\0\0\0\x18ftypheic\0\0\0\0mif1heic'), 'unsupported-format', 'is a HEIC'],
-    ['too much', new Uint8Array(MOST_PHOTOGRAPH_BYTES + 1), 'photo-too-large', '257 MiB, at most 256.'],
+    ['too much', new Uint8Array(MAX_PHOTOGRAPH_BYTES + 1), 'photo-too-large', '257 MiB, at most 256.'],
   ])('refuses %s in words and keeps nothing of it', async (_what, bytes, code, words) => {
     const { work, now, engine } = await openBench();
     const outcome = await work.addPhotograph({ set: 'shots', role: 'right-lens' }, 'IMG.HEIC', bytes);

@@ -6,7 +6,7 @@ import { CD_M2_PER_FOOTLAMBERT, luminanceFromIlluminance } from '../../light/pho
 import type { LightChain } from '../../record/light-chain.ts';
 import { BUDGET_SCHEMA, type UnwordedBudget } from '../../record/light-budget.ts';
 
-export function reckonBudget(chain: LightChain, softwareVersion: string): UnwordedBudget {
+export function computeBudget(chain: LightChain, softwareVersion: string): UnwordedBudget {
   const { start, quantity } = readStart(chain.start);
   const { steps, atEye_cd_m2, passed, startShareOfVariance, gains } = addUpLight(start, chain.steps.map(toStep));
   const labelOf = (index: number) => chain.steps[index].label ?? null;

@@ -19,7 +19,7 @@ export interface PhotographedLight {
   readonly strayLight?: number;
 }
 
-export function layLight(samples: readonly MarkLight[], known: PhotographedLight): EyeLight | Refusal<string> {
+export function fitEyeLight(samples: readonly MarkLight[], known: PhotographedLight): EyeLight | Refusal<string> {
   const fit = (of: readonly MarkLight[], lightOf: (sample: MarkLight) => Measured) => {
     const seen = of.map(lightOf);
     const cleared = of.map((sample, i) => clearOf(known.vignetting, sample, { light: seen[i].value, u: seen[i].u }));

@@ -37,7 +37,7 @@ export interface VignettingSources {
 }
 
 /** Finds the same places in another photograph of the same picture. */
-export type LookAgain = (source: PhotoSource, role: LightRole) => Promise<LitPhoto | LightRefusal>;
+export type Reexamine = (source: PhotoSource, role: LightRole) => Promise<LitPhoto | LightRefusal>;
 
 /** Tangent of half the diagonal's angle of view where the camera does not say: 24 mm on 35 mm film to a long lens, within 2 u. */
 const UNKNOWN_TANGENT: Measured = { value: 0.5, u: 0.2 };
@@ -45,17 +45,17 @@ const HALF_DIAGONAL_35_MM = Math.hypot(36, 24) / 2;
 /** Zoom lenses state their focal length, and cameras the equivalent, about so well. */
 const RELATIVE_FOCAL_U = 0.05;
 /** A flat field must be well exposed: codes of the 8-bit scale, and the part that may be burnt out. */
-const LEAST_FLAT_CODE = 40;
-const MOST_FLAT_CLIPPED = 0.001;
+const MIN_FLAT_CODE = 40;
+const MAX_FLAT_CLIPPED = 0.001;
 
 export async function learnVignetting(
   { flat, turned }: VignettingSources,
   first: Pick<LitPhoto, 'photo' | 'samples'>,
-  lookAgain: LookAgain,
+  examineAgain: Reexamine,
 ): Promise<{ readonly outcome: 'learned'; readonly vignetting: Vignetting; readonly photo?: Photo } | LightRefusal> {
   if (flat) return learnFromFlat(flat, first.photo);
   if (!turned) return { outcome: 'learned', vignetting: assumeVignetting(tangentOf(first.photo.camera)) };
-  const second = await lookAgain(turned, 'turned-camera');
+  const second = await examineAgain(turned, 'turned-camera');
   if (second.outcome === 'refused') return second;
   const refused = (refusal: Refusal<string>) => refuseLight(refusal, 'turned-camera', turned);
   if (!isSameSize(second.photo, first.photo)) return refused(refuse('different-size'));
@@ -80,9 +80,8 @@ async function learnFromFlat(source: PhotoSource, first: Photo) {
   const { photo } = read;
   if (!isSameSize(photo, first)) return refused(refuse('different-size'));
   const { medianCode, clippedFraction } = surveyExposure(photo.pixels);
-  if (clippedFraction > MOST_FLAT_CLIPPED)
-    return refused(refuse('overexposed', { clipped_pct: 100 * clippedFraction }));
-  if (medianCode < LEAST_FLAT_CODE) {
+  if (clippedFraction > MAX_FLAT_CLIPPED) return refused(refuse('overexposed', { clipped_pct: 100 * clippedFraction }));
+  if (medianCode < MIN_FLAT_CODE) {
     return refused(refuse('underexposed', { brightest_pct: (100 * medianCode) / 255 }));
   }
   const found = vignettingFromFlat(sampleFlat(photo.pixels));

@@ -3,7 +3,7 @@
  * named by how it was taken; the tone curve stays unknown, and what light lies beside the picture may lie over it too.
  */
 import { readPhoto } from '../../photo/read-photo.ts';
-import { layLight } from './fit-light.ts';
+import { fitEyeLight } from './fit-light.ts';
 import { type LightRefusal, type LitPhoto, learnVignetting, refuseLight } from './learn-vignetting.ts';
 import { UNKNOWN_TONE_U } from './light-target.ts';
 import type { EvennessCode, EvennessRequest, LitPictureLight, LitPictures } from './measure-evenness.ts';
@@ -19,7 +19,7 @@ interface OpenGatePhoto extends LitPhoto {
 /** From here on stray light is worth a note: a part of the picture's mean light. */
 const NOTED_STRAY = 0.01;
 
-export async function lightOpenGate(request: EvennessRequest, aspect: number): Promise<LitPictures | LightRefusal> {
+export async function measureOpenGate(request: EvennessRequest, aspect: number): Promise<LitPictures | LightRefusal> {
   const photos: OpenGatePhoto[] = [];
   for (const source of request.pictures) {
     const photo = await lookAtGate(source, source.role, aspect);
@@ -31,7 +31,7 @@ export async function lightOpenGate(request: EvennessRequest, aspect: number): P
   const { vignetting } = learned;
   const pictures: LitPictureLight[] = [];
   for (const { role, source, samples, strayLight } of photos) {
-    const light = layLight(samples, { aspect, vignetting, toneU: UNKNOWN_TONE_U, strayLight });
+    const light = fitEyeLight(samples, { aspect, vignetting, toneU: UNKNOWN_TONE_U, strayLight });
     if ('code' in light) return refuseLight(light, role, source);
     pictures.push({ picture: pictureOf(role), role, light, tone: null, samples });
   }

@@ -8,9 +8,9 @@ import { readPhoto } from '../../photo/read-photo.ts';
 import { type Chart, layOutChart } from '../../target/chart.ts';
 import type { ExaminedShot } from '../shot/examine-shot.ts';
 import { strongerEye } from '../shot/judge-shot.ts';
-import { clearOf, layLight } from './fit-light.ts';
+import { clearOf, fitEyeLight } from './fit-light.ts';
 import { type LightRefusal, type LitPhoto, learnVignetting, refuseLight } from './learn-vignetting.ts';
-import { lookThoroughly } from '../shot/look-at-photo.ts';
+import { examineThoroughly } from '../shot/look-at-photo.ts';
 import type { EvennessRequest, LitPictureLight, LitPictures } from './measure-evenness.ts';
 import { measureTone } from '../shot/measure-tone.ts';
 import type { PhotoSource } from '../shot/read-pair.ts';
@@ -25,9 +25,12 @@ export interface TargetPhoto extends LitPhoto {
 /** Uncertainty of the tone curve's exponent where no steps tell, and what is left of it where they do. */
 export const UNKNOWN_TONE_U = 0.1;
 /** A picture this much weaker than the other one in the same photograph is what leaks. */
-const LEAST_OWN_PART = 0.5;
+const MIN_OWN_PART = 0.5;
 
-export async function lightTarget(request: EvennessRequest, aspect: number): Promise<LitPictures | LightRefusal> {
+export async function measureTargetLight(
+  request: EvennessRequest,
+  aspect: number,
+): Promise<LitPictures | LightRefusal> {
   const chart = layOutChart(aspect);
   const photos: TargetPhoto[] = [];
   for (const source of request.pictures) {
@@ -65,7 +68,7 @@ export async function examineTarget(
 ): Promise<TargetPhoto | LightRefusal> {
   const read = await readPhoto(source.path);
   if (read.outcome === 'refused') return refuseLight(read, role, source);
-  const shot = await lookThoroughly(read.photo.pixels, chart);
+  const shot = await examineThoroughly(read.photo.pixels, chart);
   if (shot.outcome === 'refused') return refuseLight(shot, role, source);
   const samples = sampleMarks(shot, strongerEye(shot));
   return { outcome: 'lit', photo: read.photo, role, source, shot, samples };
@@ -83,7 +86,7 @@ function findSameEye(photos: readonly TargetPhoto[]): Refusal<string> | undefine
 /** Each eye's picture is measured in the photograph that shows it most strongly, and not where it is a mere leak. */
 function isShownBy(photos: readonly TargetPhoto[], shot: ExaminedShot, eye: Eye): boolean {
   const own = strengthIn(shot, eye);
-  const isLeak = strongerEye(shot) !== eye && own < LEAST_OWN_PART * Math.max(...EYES.map((e) => strengthIn(shot, e)));
+  const isLeak = strongerEye(shot) !== eye && own < MIN_OWN_PART * Math.max(...EYES.map((e) => strengthIn(shot, e)));
   return own > 0 && !isLeak && photos.every((other) => other.shot === shot || strengthIn(other.shot, eye) < own);
 }
 
@@ -106,7 +109,7 @@ function lightEye(
   if (rough.outcome === 'refused') return rough;
   const view = shot.fit.views[eye]!;
   const tone = measureTone(shot.pixels, chart, eye, view, (at) => seenLight(rough, samples, vignetting, at)) ?? null;
-  const light = layLight(samples, { aspect: chart.aspect, vignetting, toneU: uncertaintyOfTone(tone) });
+  const light = fitEyeLight(samples, { aspect: chart.aspect, vignetting, toneU: uncertaintyOfTone(tone) });
   if ('code' in light) return light;
   return { picture: `${eye}-eye`, role, light, tone, samples };
 }

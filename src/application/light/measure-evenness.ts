@@ -24,8 +24,8 @@ import type { Photo } from '../../photo/photo.ts';
 import type { LightSubject } from '../../record/evenness.ts';
 import { compareExposures, judgeTones } from '../shot/judge-camera.ts';
 import { isSameSize, type LightRefusal, type LitPhoto } from './learn-vignetting.ts';
-import { lightOpenGate } from './light-open-gate.ts';
-import { lightTarget } from './light-target.ts';
+import { measureOpenGate } from './light-open-gate.ts';
+import { measureTargetLight } from './light-target.ts';
 import type { PhotoSource } from '../shot/read-pair.ts';
 import type { MarkLight } from '../shot/sample-light.ts';
 import type { LightRole } from '../../record/roles.ts';
@@ -109,7 +109,9 @@ const EXPOSURE_U = 0.01;
 export async function measureEvenness(request: EvennessRequest): Promise<MeasuredEvenness | LightRefusal> {
   if (request.pictures.length === 0) throw new RangeError('evenness of no photograph');
   const aspect = request.aspect ?? DEFAULT_ASPECT;
-  const lit = await (request.subject === 'target' ? lightTarget(request, aspect) : lightOpenGate(request, aspect));
+  const lit = await (request.subject === 'target'
+    ? measureTargetLight(request, aspect)
+    : measureOpenGate(request, aspect));
   if (lit.outcome === 'refused') return lit;
   const { photos } = lit;
   const odd = photos.find(({ photo }) => !isSameSize(photo, photos[0].photo));

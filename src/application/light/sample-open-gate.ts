@@ -26,9 +26,9 @@ const INSET = 0.03;
 /** ih */
 const DISC_RADIUS_IH = 0.012;
 /** Of the discs that may be burnt out. */
-const MOST_CLIPPED = 0.02;
+const MAX_CLIPPED = 0.02;
 /** Mean linear light below which noise and black level rule. */
-const LEAST_LIGHT = 0.02;
+const MIN_LIGHT = 0.02;
 
 export function sampleOpenGate(pixels: Pixels, aspect: number): OpenGateLight | Refusal<string> {
   const found = findBrightPicture(pixels);
@@ -54,9 +54,9 @@ export function sampleOpenGate(pixels: Pixels, aspect: number): OpenGateLight | 
     }
   }
   const clipped = 1 - samples.length / (COLUMNS * ROWS);
-  if (clipped > MOST_CLIPPED) return refuse('overexposed', { clipped_pct: 100 * clipped });
+  if (clipped > MAX_CLIPPED) return refuse('overexposed', { clipped_pct: 100 * clipped });
   const light = samples.reduce((sum, sample) => sum + sample.light, 0) / samples.length;
-  if (light < LEAST_LIGHT) return refuse('underexposed');
+  if (light < MIN_LIGHT) return refuse('underexposed');
   return { outcome: 'sampled', samples, strayLight: found.surround * light, strayPart: found.surround };
 }
 

@@ -6,7 +6,7 @@ import type { House } from '../../record/house.ts';
 import { LIGHT_CHAIN_SCHEMA, type LightChain } from '../../record/light-chain.ts';
 import { DEFAULT_ASPECT } from '../../kernel/aspect.ts';
 
-export interface UsualChainOrder {
+export interface ChainOptions {
   /** As it was read, in its unit. */
   readonly start: LightChain['start'];
   readonly house?: House;
@@ -23,7 +23,7 @@ export const USUAL_APERTURE_MM = { width: 20.95, height: 11.32 } as const;
 /** How well a reading of a hand-held meter is taken where nobody says. An assumption of ours. */
 export const ASSUMED_METER_PART = 0.04;
 
-export function usualChain(order: UsualChainOrder): LightChain {
+export function defaultChain(order: ChainOptions): LightChain {
   const { start, house, readAperture_mm = USUAL_APERTURE_MM, readFromMetallicScreen } = order;
   const aspect = house?.screen.picture_aspect ?? DEFAULT_ASPECT;
   const filmWidth_mm = house?.film.picture_width_mm ?? USUAL_APERTURE_MM.width;

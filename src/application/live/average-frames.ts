@@ -15,7 +15,7 @@ import { LINEAR_FROM_8BIT, srgbFromLinear } from '../../imaging/srgb.ts';
 
 /** Sums of 2^24 times the light hold 256 frames in 32 bits. */
 const UNIT = 2 ** 24 - 1;
-const MOST_FRAMES = 255;
+const MAX_FRAMES = 255;
 const LIGHT = Uint32Array.from(LINEAR_FROM_8BIT, (light) => Math.round(UNIT * light));
 
 const FULL = 65535;
@@ -44,7 +44,7 @@ export class FrameMean {
   /** `codes`: grey, full range, of the size given at the beginning. Throws RangeError for others and beyond 255 frames. */
   add(codes: Uint8Array): void {
     if (codes.length !== this.#sums.length) throw new RangeError(`${codes.length} codes for ${this.#sums.length}`);
-    if (this.#count === MOST_FRAMES) throw new RangeError(`no more than ${MOST_FRAMES} frames`);
+    if (this.#count === MAX_FRAMES) throw new RangeError(`no more than ${MAX_FRAMES} frames`);
     const sums = this.#sums;
     const clipped = this.#clipped;
     for (let i = 0; i < codes.length; i++) {

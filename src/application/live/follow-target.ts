@@ -21,7 +21,7 @@ import { predictFrame } from '../../vision/mark-frame.ts';
 import { measureMarks, USUAL_BLUR_PX } from '../../vision/measure-marks.ts';
 import { sightMarks } from '../../vision/sight-marks.ts';
 import { compareStrength, fitStrength, type MarkStrength } from '../../light/compare-pictures.ts';
-import { FAINT, fitSeeds, LEAST_SEEDS } from '../shot/examine-shot.ts';
+import { FAINT, fitSeeds, MIN_SEEDS } from '../shot/examine-shot.ts';
 import { type AbsenceCode, explainAbsence } from '../shot/explain-absence.ts';
 import { judgePose } from '../shot/judge-pose.ts';
 
@@ -63,11 +63,11 @@ const LOOK_AGAIN_MS = 1500;
 /** How often it is found out why there is no target; the answer stands in between. */
 const EXPLAIN_AGAIN_MS = 250;
 /** The target is lost when fewer than this part of the marks of the last frame are found again. */
-const LEAST_KEPT = 0.5;
+const MIN_KEPT = 0.5;
 /** The stronger picture has gone out when it falls to this part of its light from one frame to the next. */
-const LEAST_LIGHT_KEPT = 0.3;
+const MIN_LIGHT_KEPT = 0.3;
 /** A faint picture is believed in where at least this part of its marks is found, and not by chance. */
-const LEAST_FAINT_PART = 0.5;
+const MIN_FAINT_PART = 0.5;
 /** A second pass with corrected views is worth it where the first found fewer than this part of them. */
 const NEARLY_KEPT = 0.9;
 /** Marks whose blur is measured in a frame, and measured values that the blur is the median of. */
@@ -76,7 +76,7 @@ const BLUR_VALUES = 9;
 /** Linear light; a few samples of a mark are about so noisy. */
 const STRENGTH_U = 1e-3;
 /** A followed mark that disagrees with its fellows by more is no mark. */
-const MOST_RESIDUAL_PX = 1.5;
+const MAX_RESIDUAL_PX = 1.5;
 
 export class TargetFollower {
   readonly #chart: Chart;
@@ -112,7 +112,7 @@ export class TargetFollower {
   look(pixels: Pixels, at_ms: number): SeenTarget | UnseenTarget {
     const sample = createLightSampler(pixels);
     const followed = hasView(this.#views) ? this.#follow(sample, this.#views, this.#kept) : undefined;
-    const isLit = followed !== undefined && strongest(followed.marks) > LEAST_LIGHT_KEPT * this.#strength;
+    const isLit = followed !== undefined && strongest(followed.marks) > MIN_LIGHT_KEPT * this.#strength;
     if (followed && isLit && at_ms - this.#lookedAt_ms < LOOK_AGAIN_MS) return this.#describe(pixels, sample, followed);
     const found = this.#search(pixels, sample, at_ms);
     if (found) return this.#describe(pixels, sample, found);
@@ -134,7 +134,7 @@ export class TargetFollower {
     const upright = sighting.marks.filter(({ mirrored }) => !mirrored);
     const reversed = sighting.marks.length - upright.length;
     const seeds = fitSeeds(upright, pixels);
-    const pose = reversed >= LEAST_SEEDS && reversed > upright.length ? 'mirrored' : seeds && judgePose(seeds)?.code;
+    const pose = reversed >= MIN_SEEDS && reversed > upright.length ? 'mirrored' : seeds && judgePose(seeds)?.code;
     if (pose) {
       this.#absence = pose;
       return undefined;
@@ -151,7 +151,7 @@ export class TargetFollower {
   #follow(sample: LightSampler, views: Views, before: number): Followed | undefined {
     let found = followAll(sample, this.#chart, views);
     if (found.count < NEARLY_KEPT * before || before === 0) found = followAll(sample, this.#chart, found.views);
-    return found.count < LEAST_SEEDS || found.count < LEAST_KEPT * before ? undefined : found;
+    return found.count < MIN_SEEDS || found.count < MIN_KEPT * before ? undefined : found;
   }
 
   #describe(pixels: Pixels, sample: LightSampler, { views, marks, count }: Followed): SeenTarget {
@@ -226,13 +226,13 @@ function followAll(sample: LightSampler, chart: Chart, views: Views): Followed {
       expected.push(frame.centre);
       found.push({ mark, index, ...followed });
     }
-    if (found.length < LEAST_SEEDS) continue;
+    if (found.length < MIN_SEEDS) continue;
     const seen = found.map(({ centre }) => centre);
     const first = fitAffine(expected, seen);
-    const agreeing = seen.map((p, i) => distance(apply(first, expected[i]!), p) < MOST_RESIDUAL_PX);
+    const agreeing = seen.map((p, i) => distance(apply(first, expected[i]!), p) < MAX_RESIDUAL_PX);
     const kept = (_: unknown, i: number) => agreeing[i]!;
     marks[eye] = found.filter(kept);
-    if (marks[eye].length < LEAST_SEEDS) continue;
+    if (marks[eye].length < MIN_SEEDS) continue;
     const correction = fitAffine(expected.filter(kept), seen.filter(kept));
     corrected[eye] = { ...view, photoFromChart: compose(correction, view.photoFromChart) };
   }
@@ -309,7 +309,7 @@ function addFaint(
   const expected = viewBeside(view, missing, leftFromRight) ?? view;
   const faint = followAll(sample, chart, { [missing]: expected });
   const all = chart.marks.filter((mark) => mark.eye === missing).length;
-  if (faint.count < LEAST_FAINT_PART * all) return found;
+  if (faint.count < MIN_FAINT_PART * all) return found;
   return {
     views: { ...found.views, ...faint.views },
     marks: { ...found.marks, [missing]: faint.marks[missing] },
@@ -326,7 +326,7 @@ function viewBeside(other: View, eye: Eye, leftFromRight: Homography | undefined
 
 /** Weaker over stronger picture, mark by mark where each stands. */
 function leakOf(stronger: readonly FollowedMark[], weaker: readonly FollowedMark[]): number | null {
-  const surface = weaker.length >= LEAST_SEEDS ? fitStrength(stronger.map(markStrength)) : undefined;
+  const surface = weaker.length >= MIN_SEEDS ? fitStrength(stronger.map(markStrength)) : undefined;
   return surface ? compareStrength(weaker.map(markStrength), surface, 0).value : null;
 }
 

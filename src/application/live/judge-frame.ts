@@ -10,16 +10,16 @@ import { percentile } from '../../kernel/statistics.ts';
 import { obliquityOf, pixelsPerHeight } from '../../kernel/view.ts';
 import { BORDER_MARK_RADIUS, type Chart, MARK_PROPORTIONS } from '../../target/chart.ts';
 import { NEARLY_ALL } from '../pair/compose-reading.ts';
-import { MOST_BLUR } from '../shot/examine-shot.ts';
+import { MAX_BLUR } from '../shot/examine-shot.ts';
 import type { AbsenceCode } from '../shot/explain-absence.ts';
 import type { FollowedMark, SeenTarget, UnseenTarget } from './follow-target.ts';
 import {
   ALIKE,
   BRIGHTEST_PERCENT,
-  LEAST_HEIGHT_PX,
-  LEAST_LIGHT,
-  MOST_CLIPPED_MARKS,
-  MOST_TRIED_DEG,
+  MIN_HEIGHT_PX,
+  MIN_LIGHT,
+  MAX_CLIPPED_MARKS,
+  MAX_TRIED_DEG,
 } from '../shot/judge-shot.ts';
 
 /** What to do next, most urgent first. */
@@ -114,14 +114,14 @@ export function judgeSeen(target: SeenTarget, chart: Chart): SeenFrame {
 
 function findFault({ eye, view, marks, blur_px }: SeenTarget, clipped: number, chart: Chart): FrameHint | undefined {
   const brightness = marks[eye].map(({ bright, dark }) => bright - dark);
-  if (clipped > MOST_CLIPPED_MARKS) return 'bright';
-  if (percentile(brightness, 50) < LEAST_LIGHT) return 'dark';
-  if (obliquityOf(view.photoFromChart) > MOST_TRIED_DEG) return 'oblique';
+  if (clipped > MAX_CLIPPED_MARKS) return 'bright';
+  if (percentile(brightness, 50) < MIN_LIGHT) return 'dark';
+  if (obliquityOf(view.photoFromChart) > MAX_TRIED_DEG) return 'oblique';
   const perIh_px = pixelsPerHeight(view);
-  if (perIh_px < LEAST_HEIGHT_PX) return 'small';
+  if (perIh_px < MIN_HEIGHT_PX) return 'small';
   if (marks[eye].length < NEARLY_ALL * marksOf(chart, eye)) return 'few-marks';
   // Softer than this the smallest marks, which hold the corners, are worse off than the limit allows the large ones to be.
-  const soft_px = MOST_BLUR * MARK_PROPORTIONS.crossing * BORDER_MARK_RADIUS * perIh_px;
+  const soft_px = MAX_BLUR * MARK_PROPORTIONS.crossing * BORDER_MARK_RADIUS * perIh_px;
   if (blur_px !== null && blur_px > soft_px) return 'soft';
   return undefined;
 }

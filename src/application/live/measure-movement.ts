@@ -14,12 +14,12 @@ export interface SeenPlaces {
 
 const WINDOW_MS = 1000;
 /** Shorter than this nothing can be said about a second. */
-const LEAST_SPAN_MS = 400;
-const LEAST_FRAMES = 3;
+const MIN_SPAN_MS = 400;
+const MIN_FRAMES = 3;
 /** Where frames come slowly older ones count as well, up to this age, until there are enough. */
 const OLDEST_MS = 8000;
 /** Fewest marks that speak for a quarter of the target. */
-const LEAST_MARKS = 3;
+const MIN_MARKS = 3;
 
 interface Past {
   readonly places: SeenPlaces;
@@ -43,12 +43,12 @@ export class MovementGauge {
   add(places: SeenPlaces, at_ms: number): number | null {
     const ofSecond = this.#past.filter((past) => past.at_ms > at_ms - WINDOW_MS).length;
     const known = this.#past
-      .slice(-Math.max(ofSecond, LEAST_FRAMES))
+      .slice(-Math.max(ofSecond, MIN_FRAMES))
       .filter((past) => past.at_ms > at_ms - OLDEST_MS && past.at_ms <= at_ms);
     this.#past = [...known, { places, at_ms }];
-    if (known.length < LEAST_FRAMES || at_ms - known[0]!.at_ms < LEAST_SPAN_MS) return null;
+    if (known.length < MIN_FRAMES || at_ms - known[0]!.at_ms < MIN_SPAN_MS) return null;
     const moved = known.map((past) => this.displacement(past.places, places)).filter((d) => d !== undefined);
-    return moved.length < LEAST_FRAMES ? null : Math.max(...moved);
+    return moved.length < MIN_FRAMES ? null : Math.max(...moved);
   }
 
   /** Largest displacement of a quarter between two frames, px; `undefined` where they share too few marks. */
@@ -63,7 +63,7 @@ export class MovementGauge {
       sum.y += dy;
       sum.count++;
     }
-    const told = sums.filter(({ count }) => count >= LEAST_MARKS);
+    const told = sums.filter(({ count }) => count >= MIN_MARKS);
     if (told.length === 0) return undefined;
     return Math.max(...told.map(({ x, y, count }) => Math.hypot(x, y) / count));
   }
@@ -74,7 +74,7 @@ export function wanderOf(frames: readonly SeenPlaces[]): Point | null {
   const [first] = frames;
   if (!first || frames.length < 2) return null;
   const common = [...first.x.keys()].filter((i) => frames.every(({ x }) => !Number.isNaN(x[i])));
-  if (common.length < LEAST_MARKS) return null;
+  if (common.length < MIN_MARKS) return null;
   const spread = (axis: 'x' | 'y') => {
     const places = frames.map((frame) => common.reduce((sum, i) => sum + frame[axis][i], 0) / common.length);
     const mean = places.reduce((sum, place) => sum + place, 0) / places.length;

@@ -12,9 +12,9 @@ import type { Photo } from '../../photo/photo.ts';
 import type { Chart } from '../../target/chart.ts';
 import type { ComparedShots } from './compare-shots.ts';
 import type { ExaminedShot } from '../shot/examine-shot.ts';
-import { MOST_MOVEMENT_IH } from './judge-movement.ts';
+import { MAX_MOVEMENT_IH } from './judge-movement.ts';
 import { strongerEye } from '../shot/judge-shot.ts';
-import { lookThoroughly } from '../shot/look-at-photo.ts';
+import { examineThoroughly } from '../shot/look-at-photo.ts';
 import { type PhotoSource, readClosing } from '../shot/read-pair.ts';
 
 export interface ClosingMovement {
@@ -47,7 +47,7 @@ export function compareClosing(
     outcome: 'compared',
     movement_px,
     movement_ih: movement_px.value / perIh_px,
-    limit_px: MOST_MOVEMENT_IH * perIh_px,
+    limit_px: MAX_MOVEMENT_IH * perIh_px,
     chance,
     chanceOfWeave,
     isCertain: chance < CERTAIN_CHANCE,
@@ -73,7 +73,7 @@ export async function closeSeries(
   const read = await readClosing(source, first.photo);
   if (read.outcome === 'refused') return { ...read, files: [] };
   const files = [read.photo];
-  const look = await lookThoroughly(read.photo.pixels, chart);
+  const look = await examineThoroughly(read.photo.pixels, chart);
   if (look.outcome === 'refused') return { outcome: 'refused', refusal: look, files };
   const joined = joinClosing(compared, compareClosing(first.shot, look, wander_px));
   return joined.outcome === 'refused'

@@ -10,14 +10,14 @@ import { compareStrength, meanStrength } from '../../light/compare-pictures.ts';
 import { classifyEyes, type EyeMatrix, mapLeak, relativeStrengths } from '../../light/eye-matrix.ts';
 import type { Eyes, PictureStrengths } from '../../light/eyes.ts';
 import type { Chart } from '../../target/chart.ts';
-import { judgeMovement, MOST_MOVEMENT_IH, steadinessOf } from './judge-movement.ts';
+import { judgeMovement, MAX_MOVEMENT_IH, steadinessOf } from './judge-movement.ts';
 import {
   type KnownViews,
-  LEAST_LIT_MARKS,
+  MIN_LIT_MARKS,
   type ShotPair,
-  type Sight,
-  type Sights,
-  sightPictures,
+  type PictureObservation,
+  type PictureObservations,
+  observePictures,
   viewsOf,
 } from './observe-pictures.ts';
 
@@ -27,7 +27,7 @@ export interface ComparedShots {
   readonly matrix: EyeMatrix;
   /** Where the pictures lie, and what was seen of them. */
   readonly views: KnownViews;
-  readonly sights: Sights;
+  readonly observations: PictureObservations;
   /** Undefined where no leak is strong enough to tell. */
   readonly steadiness: Steadiness | undefined;
   /** How far camera or film certainly moved, ih; 0 where nothing is certain. */
@@ -42,46 +42,46 @@ export type ComparisonRefusal = Refusal<'same-eye-twice' | 'camera-moved' | 'too
 export function compareShots(shots: ShotPair, chart: Chart, wander_px?: Point): ComparedShots | ComparisonRefusal {
   const views = viewsOf(shots);
   if ('shown' in views) return refuse('same-eye-twice', { eye: views.shown });
-  const sights = sightPictures(shots, views, chart);
-  const left = ratioOf(sights.left);
-  const right = ratioOf(sights.right);
-  if (!left || !right) return refuse('too-few-marks', { needed: LEAST_LIT_MARKS });
+  const observations = observePictures(shots, views, chart);
+  const left = ratioOf(observations.left);
+  const right = ratioOf(observations.right);
+  if (!left || !right) return refuse('too-few-marks', { needed: MIN_LIT_MARKS });
   const ratios: LensRatios = { left, right };
   const assignment = assignEyes(ratios);
   if (typeof assignment === 'object') return assignment;
 
-  const steadiness = steadinessOf(sights, wander_px);
-  const moved = judgeMovement(shots, sights, views, chart, steadiness);
+  const steadiness = steadinessOf(observations, wander_px);
+  const moved = judgeMovement(shots, observations, views, chart, steadiness);
   if (moved) return moved;
   const isCertain = steadiness !== undefined && steadiness.chance < CERTAIN_CHANCE;
   const movement_ih = isCertain ? steadiness.movement_px.value / pixelsPerHeight(views.left) : 0;
-  const eyes = describeEyes(assignment, ratios, strengthsOf(sights.left), strengthsOf(sights.right));
+  const eyes = describeEyes(assignment, ratios, strengthsOf(observations.left), strengthsOf(observations.right));
   const { value, u } = steadiness?.movement_px ?? { value: 0, u: Number.POSITIVE_INFINITY };
-  const isSteadinessKnown = isCertain || value + 2 * u < MOST_MOVEMENT_IH * pixelsPerHeight(views.left);
-  const matrix = matrixOf(sights, ratios, chart.aspect);
-  return { outcome: 'compared', eyes, matrix, views, sights, steadiness, movement_ih, isSteadinessKnown };
+  const isSteadinessKnown = isCertain || value + 2 * u < MAX_MOVEMENT_IH * pixelsPerHeight(views.left);
+  const matrix = matrixOf(observations, ratios, chart.aspect);
+  return { outcome: 'compared', eyes, matrix, views, observations, steadiness, movement_ih, isSteadinessKnown };
 }
 
 /** Right-eye over left-eye picture in one photograph; `undefined` where too few unclipped marks are left. */
-function ratioOf(sight: Readonly<Record<Eye, Sight>>): Measured | undefined {
+function ratioOf(sight: Readonly<Record<Eye, PictureObservation>>): Measured | undefined {
   const stronger = strongerIn(sight);
   const { surface } = sight[stronger];
   const { strengths: weaker, commonU } = sight[otherEye(stronger)];
-  if (!surface || weaker.length < LEAST_LIT_MARKS) return undefined;
+  if (!surface || weaker.length < MIN_LIT_MARKS) return undefined;
   const ratio = compareStrength(weaker, surface, commonU);
   // A leak lost in the noise may come out at or below zero; a ratio of it the other way round needs a positive number.
   if (stronger === 'left') return ratio;
   return invertRatio({ value: Math.max(ratio.value, ratio.u, 1e-9), u: ratio.u });
 }
 
-function strongerIn(sight: Readonly<Record<Eye, Sight>>): Eye {
+function strongerIn(sight: Readonly<Record<Eye, PictureObservation>>): Eye {
   const mean = (eye: Eye) => meanStrength(sight[eye].strengths).value;
   return mean('left') >= mean('right') ? 'left' : 'right';
 }
 
-function matrixOf(sights: Sights, ratios: LensRatios, aspect: number): EyeMatrix {
+function matrixOf(observations: PictureObservations, ratios: LensRatios, aspect: number): EyeMatrix {
   const through = (lens: Eye) => {
-    const sight = sights[lens];
+    const sight = observations[lens];
     const eye = strongerIn(sight);
     const { strengths, commonU } = sight[otherEye(eye)];
     const map = mapLeak(strengths, sight[eye].surface!, commonU, aspect);
@@ -95,6 +95,6 @@ function matrixOf(sights: Sights, ratios: LensRatios, aspect: number): EyeMatrix
   };
 }
 
-function strengthsOf(sight: Readonly<Record<Eye, Sight>>): PictureStrengths {
+function strengthsOf(sight: Readonly<Record<Eye, PictureObservation>>): PictureStrengths {
   return { left: meanStrength(sight.left.strengths), right: meanStrength(sight.right.strengths) };
 }

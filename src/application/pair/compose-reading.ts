@@ -48,7 +48,7 @@ export interface MeasuredParts {
   readonly house: House | undefined;
   readonly chart: Chart;
   readonly shots: ShotPair;
-  readonly compared: Omit<ComparedShots, 'views' | 'sights'>;
+  readonly compared: Omit<ComparedShots, 'views' | 'observations'>;
   readonly strays: readonly Stray[];
   readonly fit: FittedViews;
   readonly misalignment: Misalignment;

@@ -17,7 +17,7 @@ import { type FoundStray, searchStrays } from '../../vision/search-strays.ts';
 import { suspectStray } from '../../vision/suspect-stray.ts';
 import type { ExaminedShot } from '../shot/examine-shot.ts';
 import { placeInFrame } from '../shot/sample-light.ts';
-import type { KnownViews, ShotPair, Sights } from './observe-pictures.ts';
+import type { KnownViews, ShotPair, PictureObservations } from './observe-pictures.ts';
 
 export interface Stray extends StrayReach {
   /** Whose picture it is a copy of. */
@@ -31,8 +31,8 @@ export interface Stray extends StrayReach {
   readonly marks: number;
 }
 
-const LEAST_SIGNIFICANCE = 5;
-const LEAST_MARKS = 6;
+const MIN_SIGNIFICANCE = 5;
+const MIN_MARKS = 6;
 /** Its place is measured again from where it was found to stand, until that tells no more than a part of a pixel. */
 const ROUNDS = 3;
 const SETTLED_PX = 0.3;
@@ -41,8 +41,13 @@ const SAME_IH = 0.02;
 /** Beyond the picture its light is carried on by a surface that has no marks there. An assumption of ours. */
 const CARRIED_U = 0.05;
 
-export function findStrays(shots: ShotPair, sights: Sights, views: KnownViews, chart: Chart): Stray[] {
-  const surfaces = { left: strongestSurface(sights, 'left'), right: strongestSurface(sights, 'right') };
+export function findStrays(
+  shots: ShotPair,
+  observations: PictureObservations,
+  views: KnownViews,
+  chart: Chart,
+): Stray[] {
+  const surfaces = { left: strongestSurface(observations, 'left'), right: strongestSurface(observations, 'right') };
   const suspected = EYES.filter((lens) => suspectStray(shots[lens], chart, views));
   const found = suspected.flatMap((lens) =>
     searchStrays(shots[lens].pixels, chart, views).flatMap((stray) => {
@@ -61,9 +66,9 @@ function isSame(a: Stray, b: Stray): boolean {
 }
 
 /** Strength of an eye's picture over the photograph that shows it most, plain enough to be carried beyond its edge. */
-function strongestSurface(sights: Sights, eye: Eye): StrengthSurface | undefined {
-  const light = (lens: Eye) => sights[lens][eye].strengths.reduce((sum, { contrast }) => sum + contrast, 0);
-  return fitStrength(sights[light('left') >= light('right') ? 'left' : 'right'][eye].strengths, 2);
+function strongestSurface(observations: PictureObservations, eye: Eye): StrengthSurface | undefined {
+  const light = (lens: Eye) => observations[lens][eye].strengths.reduce((sum, { contrast }) => sum + contrast, 0);
+  return fitStrength(observations[light('left') >= light('right') ? 'left' : 'right'][eye].strengths, 2);
 }
 
 function measureStray(
@@ -76,14 +81,14 @@ function measureStray(
   let at = offset;
   for (let round = 0; round < ROUNDS; round++) {
     const leak = measureLeak(pixels, { ...chart, marks }, eye, displaced(view, at), blur_px);
-    if (leak.length < LEAST_MARKS) return undefined;
+    if (leak.length < MIN_MARKS) return undefined;
     const strengths = leak.map(({ frame, contrast, contrastU }) => ({
       at: placeInFrame(pixels, frame.centre),
       contrast,
       contrastU,
     }));
     const ratio = compareStrength(strengths, surface, 0);
-    if (!(ratio.value > LEAST_SIGNIFICANCE * ratio.u)) return undefined;
+    if (!(ratio.value > MIN_SIGNIFICANCE * ratio.u)) return undefined;
     const shift = shiftOf(leak, ratio.value, (i) => surface.strengthAt(strengths[i]!.at));
     const moved = inChart(view, at, shift);
     at = { x: at.x + moved.x.value, y: at.y + moved.y.value };

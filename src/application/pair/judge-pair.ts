@@ -4,17 +4,17 @@ import type { Misalignment } from '../../geometry/misalignment.ts';
 import { type Refusal, refuse } from '../../kernel/refusal.ts';
 
 /** Offsets up to half a picture happen (a film threaded half a frame out); shapes this different do not. */
-const MOST_OFFSET_IH = 0.6;
-const MOST_SHAPE_DIFFERENCE = 0.1;
-const MOST_ROTATION_RAD = 0.2;
+const MAX_OFFSET_IH = 0.6;
+const MAX_SHAPE_DIFFERENCE = 0.1;
+const MAX_ROTATION_RAD = 0.2;
 
 export function judgePair(fit: FittedViews, { terms }: Misalignment): Refusal<'inconsistent-marks'> | undefined {
   const offset = Math.hypot(terms.verticalOffset.value, terms.horizontalOffset.value);
   const shape = Math.max(...[terms.size, terms.stretch, terms.shear].map(({ value }) => Math.abs(value)));
   const isPlausible =
-    offset < MOST_OFFSET_IH &&
-    shape < MOST_SHAPE_DIFFERENCE &&
-    Math.abs(terms.rotation.value) < MOST_ROTATION_RAD &&
+    offset < MAX_OFFSET_IH &&
+    shape < MAX_SHAPE_DIFFERENCE &&
+    Math.abs(terms.rotation.value) < MAX_ROTATION_RAD &&
     fit.used.filter(Boolean).length > fit.used.length / 2;
   return isPlausible ? undefined : refuse('inconsistent-marks', { offset_pct: 100 * offset, shape_pct: 100 * shape });
 }

@@ -21,10 +21,10 @@ import { placeInFrame } from '../shot/sample-light.ts';
 export type ShotPair = Readonly<Record<Eye, ExaminedShot>>;
 
 /** Fewest unclipped marks that stand for a picture's strength. */
-export const LEAST_LIT_MARKS = 6;
+export const MIN_LIT_MARKS = 6;
 
 /** One eye's picture in one photograph: found by itself (marks), or measured where it should be (leak). */
-export interface Sight {
+export interface PictureObservation {
   /** Linear light by which the strengths of all its marks may be off alike. */
   readonly commonU: number;
   readonly strengths: readonly PlacedStrength[];
@@ -34,7 +34,7 @@ export interface Sight {
 }
 
 /** The pictures by the lens of the photograph. */
-export type Sights = Readonly<Record<Eye, Readonly<Record<Eye, Sight>>>>;
+export type PictureObservations = Readonly<Record<Eye, Readonly<Record<Eye, PictureObservation>>>>;
 
 export type KnownViews = Readonly<Record<Eye, View>>;
 
@@ -46,7 +46,7 @@ export function viewsOf(shots: ShotPair): KnownViews | { readonly shown: Eye } {
   return { shown: left ? 'left' : 'right' };
 }
 
-export function sightPictures(shots: ShotPair, views: KnownViews, chart: Chart): Sights {
+export function observePictures(shots: ShotPair, views: KnownViews, chart: Chart): PictureObservations {
   const through = (lens: Eye) => ({
     left: sightOf(shots[lens], 'left', views, chart),
     right: sightOf(shots[lens], 'right', views, chart),
@@ -71,7 +71,7 @@ function meanContrast(marks: readonly MeasuredMark[]): number {
   return marks.reduce((sum, mark) => sum + mark.contrast, 0) / Math.max(1, marks.length);
 }
 
-function sightOf(shot: ExaminedShot, eye: Eye, views: KnownViews, chart: Chart): Sight {
+function sightOf(shot: ExaminedShot, eye: Eye, views: KnownViews, chart: Chart): PictureObservation {
   const { pixels, blur_px } = shot;
   if (shot.fit.views[eye]) {
     const marks = shot.marks[eye];
@@ -91,7 +91,7 @@ function sightOf(shot: ExaminedShot, eye: Eye, views: KnownViews, chart: Chart):
   const perIh_px = pixelsPerHeight(views[eye]);
   const all = measureLeak(pixels, chart, eye, views[eye], blur_px);
   const clear = all.filter((mark) => isInTheClear(mark, shown, perIh_px));
-  const leak = clear.length >= LEAST_LIT_MARKS ? clear : all;
+  const leak = clear.length >= MIN_LIT_MARKS ? clear : all;
   const measured = leak.map(({ mark, frame, contrast, contrastU }) => ({
     at: placeInFrame(pixels, frame.centre),
     chart: mark,
@@ -132,7 +132,7 @@ function restore(
   marks: readonly PlacedStrength[],
   ground: DarkGround,
   pixels: Pixels,
-): Pick<Sight, 'strengths' | 'commonU'> {
+): Pick<PictureObservation, 'strengths' | 'commonU'> {
   if (marks.length === 0) return { strengths: marks, commonU: 0 };
   const measured = mean(marks.map(({ contrast }) => contrast));
   const restored = restoreContrast(measured, ground, codingOf(pixels));

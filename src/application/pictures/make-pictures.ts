@@ -7,7 +7,7 @@ import type { Photo } from '../../photo/photo.ts';
 import { readPhoto } from '../../photo/read-photo.ts';
 import { cropJpeg, encodeJpeg, type Rectangle } from '../../photo/write-photo.ts';
 import type { MarkEvidence, MeasuredReading } from '../../record/reading.ts';
-import { layPhotographsOver } from './overlay-photographs.ts';
+import { overlayPhotographs } from './overlay-photographs.ts';
 import type { LensRole } from '../../record/roles.ts';
 
 /** Photo px, edges: a whole photograph begins at -0.5, because (0, 0) is the centre of its first pixel. */
@@ -32,7 +32,7 @@ export interface Pictures {
   readonly crops: readonly Crop[];
 }
 
-export interface PicturesOrder {
+export interface PicturesRequest {
   readonly leftPath: string;
   readonly rightPath: string;
   readonly reading: MeasuredReading;
@@ -45,7 +45,7 @@ const CROP_SIDE_IH = 0.22;
 const QUALITY = 84;
 
 /** Throws when a photograph is no longer the one that was measured. */
-export async function makePictures({ leftPath, rightPath, reading }: PicturesOrder): Promise<Pictures> {
+export async function makePictures({ leftPath, rightPath, reading }: PicturesRequest): Promise<Pictures> {
   const [left, right] = await Promise.all([
     readAgain(leftPath, 'left-lens', reading),
     readAgain(rightPath, 'right-lens', reading),
@@ -65,7 +65,7 @@ async function readAgain(path: string, role: LensRole, reading: MeasuredReading)
 async function makeOverlay(left: Photo, right: Photo, reading: MeasuredReading): Promise<Pictures['overlay']> {
   const window = pictureWindow(reading, left);
   const factor = Math.max(1, Math.ceil(window.width / LARGEST_OVERLAY_PX));
-  const composite = layPhotographsOver(left.pixels, right.pixels, window, factor);
+  const composite = overlayPhotographs(left.pixels, right.pixels, window, factor);
   return {
     jpeg: await encodeJpeg(composite, QUALITY, '4:4:4'),
     region: regionOf({ ...window, width: composite.width * factor, height: composite.height * factor }),

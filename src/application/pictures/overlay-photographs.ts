@@ -16,7 +16,7 @@ const WHITE_QUANTILE = 0.998;
 const CODES = 4096;
 
 /** Both photographs have one size; `factor` photo pixels each way become one, as the mean of their light. */
-export function layPhotographsOver(left: Pixels, right: Pixels, window: Rectangle, factor: number): Pixels {
+export function overlayPhotographs(left: Pixels, right: Pixels, window: Rectangle, factor: number): Pixels {
   const width = Math.floor(window.width / factor);
   const height = Math.floor(window.height / factor);
   const lights = [left, right].map((pixels) => reduceLight(pixels, window, factor, width, height));

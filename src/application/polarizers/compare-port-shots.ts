@@ -48,7 +48,7 @@ export type PortShotsResult =
 /** Longer side of the coarse pictures, about, px. */
 const COARSE_PX = 900;
 /** A port whose light stands apart in the two photographs by more than this part of its radius was moved. */
-const MOST_MOVED = 0.35;
+const MAX_MOVED = 0.35;
 /** How well a camera repeats an exposure, lamp and shutter together; and how alike two are that were set by hand and not written down. Assumptions of ours. */
 const KNOWN_EXPOSURE_U = 0.05;
 const UNKNOWN_EXPOSURE_U = 0.15;
@@ -115,7 +115,7 @@ async function shrinkPhoto({ path }: PhotoSource): Promise<ShrunkPhoto | Refusal
 function movementOf({ left, right }: Readonly<Record<Eye, SeenPort>>, { radius }: Patch, factor: number) {
   if (!left.centre || !right.centre) return null;
   const by = Math.hypot(left.centre.x - right.centre.x, left.centre.y - right.centre.y);
-  return { by_px: factor * by, isMoved: by > MOST_MOVED * radius };
+  return { by_px: factor * by, isMoved: by > MAX_MOVED * radius };
 }
 
 /** Logarithm of the exposure through the right lens over that through the left one. */

@@ -7,12 +7,12 @@ import { findNullInPhotographs, type NullFromPhotographs, type NullRequest } fro
 /** Half a degree from the null leaks 0.008 % more than the null itself (Malus): nobody sees it, and no hand turns to it. */
 const LEAVE_DEG = 0.5;
 /** A null known worse than this, twice its standard uncertainty, is no place to turn to when it may be where things stand. */
-const MOST_DOUBT_DEG = 1;
+const MAX_DOUBT_DEG = 1;
 /** The same two for steps whose size is unknown, in steps. */
 const LEAVE_STEPS = 0.1;
-const MOST_DOUBT_STEPS = 0.5;
+const MAX_DOUBT_STEPS = 0.5;
 /** Shots that scatter so much by chance once in a thousand series do not belong to one curve. */
-const LEAST_CHANCE = 0.001;
+const MIN_CHANCE = 0.001;
 const CURVE_POINTS = 60;
 /** Of the span of the turns, to each side. */
 const CURVE_MARGIN = 0.1;
@@ -20,14 +20,17 @@ const CURVE_MARGIN = 0.1;
 /** A scale read by eye at the rim of a mount is off by so much at most. An assumption of ours. */
 export const USUAL_DOUBT_DEG = 0.5;
 
-export interface NullOrder extends Pick<NullRequest, 'lens' | 'turned' | 'shots' | 'reference' | 'aspect'> {
+export interface NullSearchRequest extends Pick<NullRequest, 'lens' | 'turned' | 'shots' | 'reference' | 'aspect'> {
   /** How far each turn may be off; `USUAL_DOUBT_DEG` where left out. */
   readonly doubt_deg?: number;
   readonly softwareVersion: string;
 }
 
 /** The whole search: photographs -> the record of it, without words. `onShot` is called with the photographs done. */
-export async function searchNull(order: NullOrder, onShot?: (done: number) => void): Promise<UnwordedNullSearch> {
+export async function searchNull(
+  order: NullSearchRequest,
+  onShot?: (done: number) => void,
+): Promise<UnwordedNullSearch> {
   const { doubt_deg = USUAL_DOUBT_DEG, softwareVersion, ...rest } = order;
   const request = { ...rest, turnU_deg: uncertaintyOfBounds(doubt_deg), ...(onShot ? { onShot } : {}) };
   return describeNull(request, await findNullInPhotographs(request), softwareVersion);
@@ -57,7 +60,7 @@ export function describeNull(
     outcome: 'found',
     least_leak_pct: inPercent(leastLeak),
     fit: { chi_squared: chiSquared, redundancy, chance },
-    notes: [...result.notes, ...(chance < LEAST_CHANCE ? ['shots-disagree'] : [])],
+    notes: [...result.notes, ...(chance < MIN_CHANCE ? ['shots-disagree'] : [])],
   } as const;
   const last = result.leaks.length - 1;
   if (result.by === 'turns') {
@@ -68,7 +71,7 @@ export function describeNull(
     return {
       ...found,
       by: 'turns',
-      verdict: judgeWay(further_deg, isBetween, LEAVE_DEG, MOST_DOUBT_DEG),
+      verdict: judgeWay(further_deg, isBetween, LEAVE_DEG, MAX_DOUBT_DEG),
       null_deg: { value: at, u: null_deg.u },
       further_deg,
       further_steps: null,
@@ -84,8 +87,8 @@ export function describeNull(
     ...found,
     by: 'steps',
     verdict: further_deg
-      ? judgeWay(further_deg, isBetween, LEAVE_DEG, MOST_DOUBT_DEG)
-      : judgeWay(further_steps, isBetween, LEAVE_STEPS, MOST_DOUBT_STEPS),
+      ? judgeWay(further_deg, isBetween, LEAVE_DEG, MAX_DOUBT_DEG)
+      : judgeWay(further_steps, isBetween, LEAVE_STEPS, MAX_DOUBT_STEPS),
     null_deg: null,
     further_deg,
     further_steps,

@@ -8,7 +8,7 @@ import { comparePortShots, type PlacedPort, type PortShots, type PortShotsResult
 /** Which eye's picture leaves by the upper port where no house says it: common practice, no source. */
 const USUAL_UPPER: Eye = 'right';
 
-export interface PortsOrder extends PortShots {
+export interface PortsRequest extends PortShots {
   /** As the house has it; common practice where left out. */
   readonly upperPortShows?: Eye;
   readonly softwareVersion: string;
@@ -19,7 +19,7 @@ export async function reportPorts({
   upperPortShows,
   softwareVersion,
   ...shots
-}: PortsOrder): Promise<UnwordedPortShots> {
+}: PortsRequest): Promise<UnwordedPortShots> {
   return describePorts(shots, await comparePortShots(shots), upperPortShows, softwareVersion);
 }
 

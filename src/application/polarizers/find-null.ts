@@ -19,7 +19,7 @@ import { type Chart, layOutChart } from '../../target/chart.ts';
 import { compareShots } from '../pair/compare-shots.ts';
 import type { ExaminedShot } from '../shot/examine-shot.ts';
 import { compareExposures, judgeTones } from '../shot/judge-camera.ts';
-import { lookThoroughly } from '../shot/look-at-photo.ts';
+import { examineThoroughly } from '../shot/look-at-photo.ts';
 import { measureTone } from '../shot/measure-tone.ts';
 import type { PhotoSource } from '../shot/read-pair.ts';
 import { placeInFrame } from '../shot/sample-light.ts';
@@ -147,7 +147,7 @@ interface Examined {
 async function examine({ path }: PhotoSource, chart: Chart): Promise<Examined | Refusal<string>> {
   const read = await readPhoto(path);
   if (read.outcome === 'refused') return read;
-  const look = await lookThoroughly(read.photo.pixels, chart);
+  const look = await examineThoroughly(read.photo.pixels, chart);
   return look.outcome === 'refused' ? look : { outcome: 'examined', camera: read.photo.camera, look };
 }
 
@@ -161,7 +161,7 @@ function lookAtShot(shot: ExaminedShot, other: ExaminedShot, lens: Eye, chart: C
   const compared = compareShots(pair, chart);
   if (compared.outcome === 'refused') return compared;
   const leak = lens === 'left' ? compared.eyes.crosstalkLeft : compared.eyes.crosstalkRight;
-  const { surface } = compared.sights[lens][lens];
+  const { surface } = compared.observations[lens][lens];
   const view = compared.views[lens];
   const tone =
     surface && shot.fit.views[lens]

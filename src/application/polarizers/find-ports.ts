@@ -33,19 +33,19 @@ export type PortsRefusal = Refusal<
 >;
 
 /** A photograph whose brightest place stays below this part of full light shows noise, and is not looked for ports in. */
-const LEAST_LIGHT = 0.02;
+const MIN_LIGHT = 0.02;
 /** Parts of the brightest place from which on a place belongs to a patch. */
 const THRESHOLDS = [0.25, 0.4, 0.55];
 /** Ports of one attachment have about the same size; a lamp or a reflection mostly has not. */
-const MOST_AREA_RATIO = 6;
+const MAX_AREA_RATIO = 6;
 /** What is smaller than this part of the larger patch is a spark, and not a third light. */
 const SPARK = 0.08;
 /** Fewest places of a port. */
-const LEAST_PLACES = 9;
+const MIN_PLACES = 9;
 
 /** `pictures`: the same coarse size, linear light. */
 export function findPorts(pictures: readonly Raster[]): PortPatches | PortsRefusal {
-  const lit = pictures.map((picture) => ({ picture, peak: peakOf(picture) })).filter(({ peak }) => peak >= LEAST_LIGHT);
+  const lit = pictures.map((picture) => ({ picture, peak: peakOf(picture) })).filter(({ peak }) => peak >= MIN_LIGHT);
   if (lit.length === 0) {
     return refuse('underexposed', { brightest_pct: 100 * Math.max(...pictures.map(peakOf)) });
   }
@@ -71,14 +71,14 @@ function choosePorts(patches: readonly Patch[]): PortPatches | PortsRefusal {
   if (!largest) return refuse('no-ports');
   const lights = patches.filter(({ places }) => places.length > SPARK * largest.places.length);
   if (lights.length === 1) {
-    return largest.places.length < LEAST_PLACES ? refuse('ports-too-small') : refuse('one-port-only');
+    return largest.places.length < MIN_PLACES ? refuse('ports-too-small') : refuse('one-port-only');
   }
   if (lights.length > 2) return refuse('too-many-lights', { lights: lights.length });
   const [a, b] = lights;
-  if (largest.places.length > MOST_AREA_RATIO * Math.min(a.places.length, b.places.length)) {
+  if (largest.places.length > MAX_AREA_RATIO * Math.min(a.places.length, b.places.length)) {
     return refuse('too-many-lights', { lights: 2 });
   }
-  if (Math.min(a.places.length, b.places.length) < LEAST_PLACES) return refuse('ports-too-small');
+  if (Math.min(a.places.length, b.places.length) < MIN_PLACES) return refuse('ports-too-small');
   const [dx, dy] = [Math.abs(a.centre.x - b.centre.x), Math.abs(a.centre.y - b.centre.y)];
   const arrangement = dy >= dx ? 'above' : 'beside';
   const isInOrder = arrangement === 'above' ? a.centre.y <= b.centre.y : a.centre.x <= b.centre.x;

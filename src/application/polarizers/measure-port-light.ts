@@ -22,20 +22,20 @@ export interface SeenPort extends PortLight {
 const GAP = 2;
 /** Width of the ring, as a part of the patch's radius. */
 const RING_PART = 0.7;
-const LEAST_RING = 3;
+const MIN_RING = 3;
 const SECTORS = 8;
 const FEWEST_IN_SECTOR = 3;
 /** Part of the patch that may be burnt out before its light is only a lower bound. */
-const MOST_CLIPPED = 0.02;
+const MAX_CLIPPED = 0.02;
 /** One code of eight bits in the black: light below it leaves no trace. */
-const LEAST_U = 3e-4;
+const MIN_U = 3e-4;
 /** A light must stand out so many times its uncertainty before its place means anything. */
-const LEAST_SIGNIFICANCE = 8;
+const MIN_SIGNIFICANCE = 8;
 
 export function measurePortLight({ light, clipped }: ShrunkLight, patch: Patch, other: Patch): SeenPort {
   const inside = erode(patch, light);
   const near = grow(patch.places, GAP, light);
-  const ring = grow([...near], Math.max(LEAST_RING, Math.round(RING_PART * patch.radius)), light);
+  const ring = grow([...near], Math.max(MIN_RING, Math.round(RING_PART * patch.radius)), light);
   const avoided = grow(other.places, 2 * GAP, light);
   for (const at of near) ring.delete(at);
   for (const at of avoided) ring.delete(at);
@@ -44,11 +44,11 @@ export function measurePortLight({ light, clipped }: ShrunkLight, patch: Patch, 
   const groundU = directions.length > 1 ? standardDeviation(directions) / 2 : ground;
   const values = inside.map((at) => light.data[at]);
   const value = mean(values) - ground;
-  const u = Math.hypot(groundU, LEAST_U);
-  const isSeen = value > LEAST_SIGNIFICANCE * u;
+  const u = Math.hypot(groundU, MIN_U);
+  const isSeen = value > MIN_SIGNIFICANCE * u;
   return {
     light: { value, u },
-    isClipped: mean(inside.map((at) => clipped.data[at])) > MOST_CLIPPED,
+    isClipped: mean(inside.map((at) => clipped.data[at])) > MAX_CLIPPED,
     centre: isSeen ? centreOf(near, ground, light) : null,
   };
 }

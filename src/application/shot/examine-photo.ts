@@ -7,7 +7,7 @@ import { readPhoto } from '../../photo/read-photo.ts';
 import type { ShotSlot } from '../../record/roles.ts';
 import { layOutChart } from '../../target/chart.ts';
 import { judgeShot } from './judge-shot.ts';
-import { lookThoroughly } from './look-at-photo.ts';
+import { examineThoroughly } from './look-at-photo.ts';
 
 export interface PhotoToExamine {
   readonly path: string;
@@ -84,7 +84,7 @@ export async function examinePhoto(
   }
   onStage?.('looking');
   const { sha256, width, height, pixels } = read.photo;
-  const look = await lookThoroughly(pixels, chart);
+  const look = await examineThoroughly(pixels, chart);
   const examination = look.outcome === 'refused' ? look : judgeShot(look, chart, slot);
   return { sha256, width_px: width, height_px: height, examination };
 }

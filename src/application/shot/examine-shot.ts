@@ -40,24 +40,24 @@ export type ShotRefusal = Refusal<
 >;
 
 /** Identified marks of one eye that are enough to fit its view to. */
-export const LEAST_SEEDS = 6;
+export const MIN_SEEDS = 6;
 /** A picture fainter than this part of the other one is left to be measured as a leak, where it should be. */
 export const FAINT = 0.1;
 /** Part of an eye's marks that must be found for a measurement. */
-const LEAST_PART = 0.5;
+const MIN_PART = 0.5;
 /** Softest edges that are measured, as a part of the larger marks' crossing radius. */
-export const MOST_BLUR = 0.2;
+export const MAX_BLUR = 0.2;
 /** Part of the marks that may be burnt out. */
-const MOST_CLIPPED = 0.25;
+const MAX_CLIPPED = 0.25;
 /** A stronger picture this faint, in linear light, may be the leak of one that is burnt out. */
 const FAINT_LIGHT = 0.3;
 /** Part of the picture area that the target lights, and part that may be burnt out whatever the marks show. */
 const BRIGHT_PART = 0.08;
-const MOST_BURNT_OUT = MOST_CLIPPED * BRIGHT_PART;
+const MAX_BURNT_OUT = MAX_CLIPPED * BRIGHT_PART;
 /** Part of a whole photograph that a burnt-out target fills at least, and lamps and exit signs do not. */
 const BURNT_PHOTO = 0.005;
 /** Root mean square misfit of the marks against a flat target, as a part of the picture height. */
-const MOST_MISFIT_IH = 0.004;
+const MAX_MISFIT_IH = 0.004;
 /** Rough centres as they are read are good to about so much. */
 const SEED_VARIANCE_PX2 = 1;
 
@@ -66,7 +66,7 @@ export function examineShot(cv: OpenCv | undefined, pixels: Pixels, chart: Chart
   const sighting = sightMarks(cv, pixels, chart);
   const upright = sighting.marks.filter((mark) => !mark.mirrored);
   const reversed = sighting.marks.filter((mark) => mark.mirrored);
-  if (reversed.length >= LEAST_SEEDS && reversed.length > upright.length) return refuse('mirrored');
+  if (reversed.length >= MIN_SEEDS && reversed.length > upright.length) return refuse('mirrored');
 
   const seeds = fitSeeds(upright, pixels);
   if (!seeds) return explainAbsence(pixels, sighting, upright.length);
@@ -90,7 +90,7 @@ export function fitSeeds(identified: readonly IdentifiedMark[], pixels: Pixels):
   const ofEye = (eye: Eye) => identified.filter(({ mark }) => mark.eye === eye);
   const strength = (eye: Eye) => {
     const own = ofEye(eye);
-    return own.length < LEAST_SEEDS ? 0 : median(own.map(({ contrast }) => contrast));
+    return own.length < MIN_SEEDS ? 0 : median(own.map(({ contrast }) => contrast));
   };
   const strongest = Math.max(strength('left'), strength('right'));
   const seen = EYES.flatMap((eye) => (strength(eye) > FAINT * strongest ? ofEye(eye) : [])).map(
@@ -105,7 +105,7 @@ export function fitSeeds(identified: readonly IdentifiedMark[], pixels: Pixels):
   const fit = fitViews(seen, pixels);
   if (fit.outcome === 'refused') return undefined;
   const agreeing = fit.used.filter(Boolean).length;
-  return agreeing >= LEAST_SEEDS && agreeing > seen.length / 2 ? fit : undefined;
+  return agreeing >= MIN_SEEDS && agreeing > seen.length / 2 ? fit : undefined;
 }
 
 function measureEyes(pixels: Pixels, chart: Chart, fit: FittedViews): MarksByEye {
@@ -146,8 +146,8 @@ export function seenMarks(marks: MarksByEye): SeenMark[] {
 
 function fitMarks(marks: MarksByEye, pixels: Pixels, earlier: FittedViews): FittedViews | undefined {
   const enough = {
-    left: marks.left.length >= LEAST_SEEDS ? marks.left : [],
-    right: marks.right.length >= LEAST_SEEDS ? marks.right : [],
+    left: marks.left.length >= MIN_SEEDS ? marks.left : [],
+    right: marks.right.length >= MIN_SEEDS ? marks.right : [],
   };
   const seen = seenMarks(enough);
   if (seen.length === 0) return undefined;
@@ -161,7 +161,7 @@ function blurOf(marks: MarksByEye): number {
 
 function countFacts(marks: MarksByEye, chart: Chart): Refusal<string>['facts'] {
   const eye = strongerEye(marks);
-  return { found: marks[eye].length, needed: Math.ceil(LEAST_PART * marksOf(chart, eye).length) };
+  return { found: marks[eye].length, needed: Math.ceil(MIN_PART * marksOf(chart, eye).length) };
 }
 
 function judgeMarks(
@@ -175,16 +175,16 @@ function judgeMarks(
   const blur_px = blurOf(marks);
   const perIh_px = pixelsPerHeight(fit.views[fit.eyes[0]]!);
   const largest = Math.max(...chart.marks.map((mark) => mark.radius));
-  const limit_px = MOST_BLUR * MARK_PROPORTIONS.crossing * largest * perIh_px;
+  const limit_px = MAX_BLUR * MARK_PROPORTIONS.crossing * largest * perIh_px;
   if (blur_px > limit_px) return refuse('blurred', { blur_px, limit_px });
 
   const clipped = all.filter((mark) => mark.clipped).length / all.length;
-  if (clipped > MOST_CLIPPED) return refuse('overexposed', { clipped_pct: 100 * clipped });
+  if (clipped > MAX_CLIPPED) return refuse('overexposed', { clipped_pct: 100 * clipped });
   if (median(all.map((mark) => mark.contrast)) < FAINT_LIGHT) {
     // Burnt out far enough the stronger picture cannot be read at all, and only the leak's marks are left.
     const burntOut_px = surveyExposure(pixels).clippedFraction * pixels.width * pixels.height;
     const burntOut = burntOut_px / (perIh_px ** 2 * chart.aspect);
-    if (burntOut > MOST_BURNT_OUT) return refuse('overexposed', { clipped_pct: (100 * burntOut) / BRIGHT_PART });
+    if (burntOut > MAX_BURNT_OUT) return refuse('overexposed', { clipped_pct: (100 * burntOut) / BRIGHT_PART });
   }
 
   const facts = countFacts(marks, chart);
@@ -193,7 +193,7 @@ function judgeMarks(
   const kept = fit.residuals.filter((_, i) => fit.used[i]);
   const misfit_px = Math.sqrt(kept.reduce((sum, r) => sum + r.x * r.x + r.y * r.y, 0) / Math.max(1, kept.length));
   const outlying = 1 - kept.length / fit.residuals.length;
-  if (misfit_px > MOST_MISFIT_IH * perIh_px || outlying > 1 / 3) {
+  if (misfit_px > MAX_MISFIT_IH * perIh_px || outlying > 1 / 3) {
     return refuse('inconsistent-marks', { misfit_px, outlying_pct: 100 * outlying });
   }
   return { outcome: 'examined', pixels, fit, marks, blur_px, places };

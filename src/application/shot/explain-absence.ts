@@ -24,7 +24,7 @@ export type AbsenceCode =
 /** Brightest codes (8 bit, all but one in a thousand pixels lie below) that still count as black. */
 const BLACK_CODE = 26;
 /** Burnt out as a whole: a lit picture with a few clipped marks stays far below. */
-const MOST_CLIPPED = 0.2;
+const MAX_CLIPPED = 0.2;
 /**
  * Steepest step between neighbouring coarse pixels (about a thousandth of the photograph's width) as a part of the
  * brightness range. Targets in focus came out at 0.42 to 0.48; those whose ring codes are lost to blur (4 px and more
@@ -58,7 +58,7 @@ export function explainAbsence(pixels: Pixels, sighting: Sighting, identified: n
   // A single bright mark in a black photograph is no matter of exposure.
   const isBlack = code999 < BLACK_CODE && (identified === 0 || brightestCode < 4 * BLACK_CODE);
   if (isBlack) return refuse('underexposed', { brightest_pct: (100 * code999) / 255 });
-  if (clippedFraction > MOST_CLIPPED) return refuse('overexposed', { clipped_pct: 100 * clippedFraction });
+  if (clippedFraction > MAX_CLIPPED) return refuse('overexposed', { clipped_pct: 100 * clippedFraction });
   if (isSoft) return refuse('blurred');
   if (identified >= STRANGE_WORDS && identified > STRANGE_SHARE * sighting.read) {
     return refuse('inconsistent-marks', { read: sighting.read, identified });
@@ -81,7 +81,7 @@ function findPartialTarget(marks: readonly IdentifiedMark[], pixels: Pixels): Pa
     const consensus = findConsensus(own.map(({ mark, centre }) => ({ at: mark, seen: centre })));
     if (!consensus || !isSound(consensus.photoFromChart, pixels)) return [];
     const misfits = consensus.agreeing.map((i) => misfit(consensus.photoFromChart, own[i]!.mark, own[i]!.centre));
-    const agreeing = misfits.filter((distance) => distance < MOST_MISFIT_PX).length;
+    const agreeing = misfits.filter((distance) => distance < MAX_MISFIT_PX).length;
     return [{ agreeing, of: own.length, photoFromChart: consensus.photoFromChart }];
   }).toSorted((a, b) => b.agreeing - a.agreeing);
   const [best] = found;
@@ -89,9 +89,9 @@ function findPartialTarget(marks: readonly IdentifiedMark[], pixels: Pixels): Pa
 }
 
 /** Rough centres are good to a pixel, and a lens may bend part of the picture by some more. */
-const MOST_MISFIT_PX = 12;
+const MAX_MISFIT_PX = 12;
 /** A view that sees one picture height larger than so many photographs is none. */
-const MOST_ENLARGED = 4;
+const MAX_ENLARGED = 4;
 
 function misfit(photoFromChart: Homography, at: Point, seen: Point): number {
   const p = transfer(photoFromChart, at);
@@ -102,7 +102,7 @@ function isSound(photoFromChart: Homography, { width, height }: Pixels): boolean
   const top = transfer(photoFromChart, { x: 0, y: 0.5 });
   const bottom = transfer(photoFromChart, { x: 0, y: -0.5 });
   const seen_px = Math.hypot(top.x - bottom.x, top.y - bottom.y);
-  return seen_px < MOST_ENLARGED * Math.max(width, height);
+  return seen_px < MAX_ENLARGED * Math.max(width, height);
 }
 
 function steepestStep(pixels: Pixels): number {

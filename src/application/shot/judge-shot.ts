@@ -16,20 +16,20 @@ import type { MeasuredMark } from '../../vision/measure-marks.ts';
 
 import { NEARLY_ALL } from '../pair/compose-reading.ts';
 import type { ExaminationCode, PhotoToExamine, UsablePhoto } from './examine-photo.ts';
-import { type ExaminedShot, MOST_BLUR } from './examine-shot.ts';
+import { type ExaminedShot, MAX_BLUR } from './examine-shot.ts';
 import { placeInFrame } from './sample-light.ts';
 
 /** Burnt-out marks say nothing of strength, so of the leak; the few in a projector's hot spot are not missed. */
-export const MOST_CLIPPED_MARKS = 0.05;
+export const MAX_CLIPPED_MARKS = 0.05;
 /**
  * Linear light of the marks at which a leak of 0.2 % is one step of an 8-bit file at its dark end (1 / 255 / 12.92), and
  * a fainter one is lost; the sensors behind deeper files count about as coarsely.
  */
-export const LEAST_LIGHT = 0.15;
+export const MIN_LIGHT = 0.15;
 /** Of fewer pixels to the picture height a movement that is refused (2e-4 of it) is a tenth of a pixel: no leak shows it. */
-export const LEAST_HEIGHT_PX = 500;
+export const MIN_HEIGHT_PX = 500;
 /** The benchmark of hard photographs reaches to this angle. */
-export const MOST_TRIED_DEG = 35;
+export const MAX_TRIED_DEG = 35;
 /** From this part of the other one's strength on, two pictures count as alike, as in telling the eyes apart. */
 export const ALIKE = 0.5;
 /** The brightest marks: all but one in twenty are no brighter. */
@@ -69,16 +69,16 @@ function findFault(shot: ExaminedShot, eye: Eye, expected: number): Fault | unde
   const perIh_px = pixelsPerHeight(view);
 
   const clipped = marks.filter((mark) => mark.clipped).length;
-  if (clipped > MOST_CLIPPED_MARKS * marks.length) return ['bright', { clipped }];
+  if (clipped > MAX_CLIPPED_MARKS * marks.length) return ['bright', { clipped }];
   const light = median(marks.map(({ contrast }) => contrast));
-  if (light < LEAST_LIGHT) return ['dim', { light_pct: 100 * light, limit_pct: 100 * LEAST_LIGHT }];
+  if (light < MIN_LIGHT) return ['dim', { light_pct: 100 * light, limit_pct: 100 * MIN_LIGHT }];
   // Softer than this the smallest marks, which hold the corners, are worse off than the limit allows the large ones to be.
-  const soft_px = MOST_BLUR * MARK_PROPORTIONS.crossing * BORDER_MARK_RADIUS * perIh_px;
+  const soft_px = MAX_BLUR * MARK_PROPORTIONS.crossing * BORDER_MARK_RADIUS * perIh_px;
   if (shot.blur_px > soft_px) return ['soft', { blur_px: shot.blur_px, limit_px: soft_px }];
   if (marks.length < NEARLY_ALL * expected) return ['few-marks', {}];
-  if (perIh_px < LEAST_HEIGHT_PX) return ['small', { height_px: perIh_px, limit_px: LEAST_HEIGHT_PX }];
+  if (perIh_px < MIN_HEIGHT_PX) return ['small', { height_px: perIh_px, limit_px: MIN_HEIGHT_PX }];
   const angle_deg = obliquityOf(view.photoFromChart);
-  if (angle_deg > MOST_TRIED_DEG) return ['oblique', { angle_deg, limit_deg: MOST_TRIED_DEG }];
+  if (angle_deg > MAX_TRIED_DEG) return ['oblique', { angle_deg, limit_deg: MAX_TRIED_DEG }];
   return undefined;
 }
 

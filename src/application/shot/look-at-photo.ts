@@ -6,12 +6,16 @@ import { examineShot } from './examine-shot.ts';
 
 export type Look = ReturnType<typeof examineShot>;
 
-export function lookQuickly(pixels: Pixels, chart: Chart): Look {
+export function examineQuickly(pixels: Pixels, chart: Chart): Look {
   return examineShot(undefined, pixels, chart);
 }
 
 /** What the quick look refuses is looked at with a library that takes longer to load than to work. */
-export async function lookThoroughly(pixels: Pixels, chart: Chart, quick = lookQuickly(pixels, chart)): Promise<Look> {
+export async function examineThoroughly(
+  pixels: Pixels,
+  chart: Chart,
+  quick = examineQuickly(pixels, chart),
+): Promise<Look> {
   if (quick.outcome === 'examined') return quick;
   const { cv } = await loadOpenCv();
   return examineShot(cv, pixels, chart);

@@ -23,7 +23,7 @@ import { sampleLuminance } from './sample-light.ts';
 const STEP_U = 0.03;
 /** Part of a cell's smaller side that its disc takes. */
 const DISC_PART = 0.35;
-const LEAST_STEPS = 3;
+const MIN_STEPS = 3;
 
 /** Gamma; `undefined` where too few steps can be sampled. `lightAt`: what a full white would send, any unit. */
 export function measureTone(
@@ -48,7 +48,7 @@ export function measureTone(
     const relativeU = Math.hypot(light.u / value, black.u / value, STEP_U);
     return [{ row: [1, Math.log(level)], value: Math.log(value / lightAt(at)), u: relativeU }];
   });
-  const solution = rows.length >= LEAST_STEPS ? solveWeighted(rows) : undefined;
+  const solution = rows.length >= MIN_STEPS ? solveWeighted(rows) : undefined;
   if (!solution) return undefined;
   const excess = solution.redundancy > 0 ? Math.max(1, solution.chiSquared / solution.redundancy) : 1;
   return { value: solution.parameters[1], u: Math.sqrt(excess * elementAt(solution.covariance, 1, 1)) };

@@ -58,14 +58,14 @@ const DISC_CENTRE = 0.414;
 const DISC_RADIUS = 0.414;
 /** Edges and rim reach so many standard deviations of the blur into a quadrant. */
 const BLUR_REACH = 2;
-const LEAST_DISC_PX = 1;
+const MIN_DISC_PX = 1;
 
 /** Bright minus dark of each channel; `undefined` where the discs are too small or burnt out. */
 function channelContrasts(pixels: Pixels, frame: MarkFrame, blur_px: number): Measured[] | undefined {
   const { centre, a1, a2 } = frame;
   const size = Math.min(Math.hypot(a1.x, a1.y), Math.hypot(a2.x, a2.y));
   const radius = DISC_RADIUS * size - BLUR_REACH * blur_px;
-  if (radius < LEAST_DISC_PX) return undefined;
+  if (radius < MIN_DISC_PX) return undefined;
   const disc = (s: number, t: number) =>
     sampleDisc(pixels, { x: centre.x + s * a1.x + t * a2.x, y: centre.y + s * a1.y + t * a2.y }, radius);
   const d = DISC_CENTRE;

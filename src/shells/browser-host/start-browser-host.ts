@@ -6,7 +6,7 @@ import { createServer, type IncomingMessage, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import type { Work } from '../../workspace/work.ts';
 import { createGateway } from '../gateway/create-gateway.ts';
-import { reply, turnAway } from '../gateway/reply.ts';
+import { reply, refuseRequest } from '../gateway/reply.ts';
 import { requestOf, sendResponse } from './http-bridge.ts';
 import { SessionAuth } from './session-auth.ts';
 
@@ -46,16 +46,18 @@ export async function startBrowserHost(options: BrowserHostOptions): Promise<Bro
 
   const answer = async (incoming: IncomingMessage): Promise<Response> => {
     const names = incoming.headersDistinct.host ?? [];
-    if (names.length !== 1 || names[0] !== host) return turnAway(421, 'foreign-page');
-    if (!METHODS.includes(incoming.method!)) return turnAway(405, 'wrong-method', {}, { allow: METHODS.join(', ') });
-    if (!incoming.url!.startsWith('/') || incoming.url!.length > MAX_ADDRESS_LENGTH) return turnAway(400, 'not-found');
+    if (names.length !== 1 || names[0] !== host) return refuseRequest(421, 'foreign-page');
+    if (!METHODS.includes(incoming.method!))
+      return refuseRequest(405, 'wrong-method', {}, { allow: METHODS.join(', ') });
+    if (!incoming.url!.startsWith('/') || incoming.url!.length > MAX_ADDRESS_LENGTH)
+      return refuseRequest(400, 'not-found');
     const request = requestOf(incoming, origin);
     const url = new URL(request.url);
     const isAdmitted = auth.isAdmitted(request.headers.get('cookie'));
     if (url.pathname === ENTRANCE) return enter(request, url, auth, isAdmitted);
     if (isAdmitted) return gateway(request);
     const isShown = request.method !== 'POST' && (request.headers.get('accept') ?? '').includes('text/html');
-    return isShown ? showEntrance() : turnAway(403, 'not-entered');
+    return isShown ? showEntrance() : refuseRequest(403, 'not-entered');
   };
 
   server.on('request', async (incoming, outgoing) => {
@@ -79,8 +81,8 @@ export async function startBrowserHost(options: BrowserHostOptions): Promise<Bro
 
 /** What a browser fetches before anybody asked for it must not use the token up. */
 function enter(request: Request, url: URL, auth: SessionAuth, isAdmitted: boolean): Response {
-  if (request.method !== 'GET') return turnAway(405, 'wrong-method', {}, { allow: 'GET' });
-  if (request.headers.has('origin')) return turnAway(403, 'foreign-page');
+  if (request.method !== 'GET') return refuseRequest(405, 'wrong-method', {}, { allow: 'GET' });
+  if (request.headers.has('origin')) return refuseRequest(403, 'foreign-page');
   const isPrefetch = /prefetch|prerender/.test(
     request.headers.get('sec-purpose') ?? request.headers.get('purpose') ?? '',
   );

@@ -6,8 +6,8 @@ import { readFile, stat } from 'node:fs/promises';
 import { basename } from 'node:path';
 import { type BrowserWindow, type IpcMainInvokeEvent, ipcMain, dialog } from 'electron';
 import { z } from 'zod';
-import { MOST_PHOTOGRAPH_BYTES } from '../../contract/addresses.ts';
-import { type ChosenPhotograph, CHANNELS, MOST_CHOSEN_PHOTOGRAPHS } from '../../contract/commands.ts';
+import { MAX_PHOTOGRAPH_BYTES } from '../../contract/addresses.ts';
+import { type ChosenPhotograph, CHANNELS, MAX_CHOSEN_PHOTOGRAPHS } from '../../contract/commands.ts';
 import type { Outcome, Failure } from '../../contract/failures.ts';
 import { SHOT_SLOTS } from '../../record/roles.ts';
 import { FAILURES, DIALOG_WORDS } from './dialog-words.ts';
@@ -34,7 +34,7 @@ const isFromOurPage = ({ sender, senderFrame }: IpcMainInvokeEvent, { webContent
   isOurAddress(senderFrame.url);
 
 /** There is a place for so many; more would only fill the memory. */
-const MAX_TOTAL_BYTES = SHOT_SLOTS.length * MOST_PHOTOGRAPH_BYTES;
+const MAX_TOTAL_BYTES = SHOT_SLOTS.length * MAX_PHOTOGRAPH_BYTES;
 
 const inMB = (bytes: number) => bytes / 2 ** 20;
 
@@ -62,13 +62,13 @@ async function choosePhotographs(window: BrowserWindow): Promise<Outcome<readonl
 
 /** Sizes are looked at before anything is read. */
 async function findFailure(paths: readonly string[]): Promise<Failure | undefined> {
-  if (paths.length > MOST_CHOSEN_PHOTOGRAPHS) return FAILURES.tooManyPhotographs(paths.length, MOST_CHOSEN_PHOTOGRAPHS);
+  if (paths.length > MAX_CHOSEN_PHOTOGRAPHS) return FAILURES.tooManyPhotographs(paths.length, MAX_CHOSEN_PHOTOGRAPHS);
   let together = 0;
   for (const path of paths) {
     const facts = await stat(path).catch(() => undefined);
     if (!facts?.isFile()) return FAILURES.unreadablePhotograph(basename(path));
-    if (facts.size > MOST_PHOTOGRAPH_BYTES) {
-      return FAILURES.photographTooLarge(basename(path), inMB(MOST_PHOTOGRAPH_BYTES));
+    if (facts.size > MAX_PHOTOGRAPH_BYTES) {
+      return FAILURES.photographTooLarge(basename(path), inMB(MAX_PHOTOGRAPH_BYTES));
     }
     together += facts.size;
   }

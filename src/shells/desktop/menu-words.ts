@@ -3,7 +3,7 @@ export const MENU_WORDS = {
   file: '&File',
   addPhotographs: '&Add photographs…',
   measure: '&Measure',
-  beginAnew: '&Begin anew',
+  startOver: '&Begin anew',
 
   edit: '&Edit',
 

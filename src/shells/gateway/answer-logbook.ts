@@ -1,26 +1,26 @@
 /** The addresses of the logbook: photographs and bundles in, photographs, bundles, reports and tables out. */
 import {
   ENTRY_FILES,
-  MOST_BUNDLE_BYTES,
-  MOST_PHOTOGRAPH_BYTES,
+  MAX_BUNDLE_BYTES,
+  MAX_PHOTOGRAPH_BYTES,
   PAIR_FILES,
   TRENDS_FILES,
 } from '../../contract/addresses.ts';
 import type { Outcome } from '../../contract/failures.ts';
 import { type LogbookQuery, logbookQuery, type Paper, paper } from '../../contract/logbook.ts';
-import type { HandedFile, LogbookShelf } from '../../workspace/work.ts';
+import type { ExportedFile, LogbookPort } from '../../workspace/work.ts';
 import { REPORT_POLICY } from './policy.ts';
 import { readBody } from './read-body.ts';
-import { FOR_EVER, reply, replyFailure, replyOutcome, turnAway } from './reply.ts';
+import { FOR_EVER, reply, replyFailure, replyOutcome, refuseRequest } from './reply.ts';
 import { viewWidth, wholeNumber } from './whole-number.ts';
 import { SHA256_PATTERN } from '../../record/values.ts';
 
 const MIB = 2 ** 20;
 
-const nowhere = () => turnAway(404, 'not-found');
+const nowhere = () => refuseRequest(404, 'not-found');
 
 export async function answerLogbook(
-  shelf: LogbookShelf,
+  shelf: LogbookPort,
   request: Request,
   url: URL,
   parts: readonly string[],
@@ -28,32 +28,32 @@ export async function answerLogbook(
   const [what, ...rest] = parts;
   const isSending = request.method === 'POST';
   if (isSending && rest.length === 0 && what === 'photographs') {
-    const bytes = await readBody(request, MOST_PHOTOGRAPH_BYTES);
-    if (typeof bytes === 'string') return refuseBody(bytes, MOST_PHOTOGRAPH_BYTES);
+    const bytes = await readBody(request, MAX_PHOTOGRAPH_BYTES);
+    if (typeof bytes === 'string') return refuseBody(bytes, MAX_PHOTOGRAPH_BYTES);
     return replyOutcome(await shelf.addPhotograph(nameIn(url), bytes));
   }
   if (isSending && rest.length === 0 && what === 'bundles') {
-    const bytes = await readBody(request, MOST_BUNDLE_BYTES);
-    if (typeof bytes === 'string') return refuseBody(bytes, MOST_BUNDLE_BYTES);
+    const bytes = await readBody(request, MAX_BUNDLE_BYTES);
+    if (typeof bytes === 'string') return refuseBody(bytes, MAX_BUNDLE_BYTES);
     return replyOutcome(await shelf.importBundle(nameIn(url), bytes));
   }
-  if (request.method !== 'GET') return turnAway(405, 'wrong-method', {}, { allow: 'GET' });
+  if (request.method !== 'GET') return refuseRequest(405, 'wrong-method', {}, { allow: 'GET' });
   return answerReading(shelf, url, what, rest);
 }
 
 async function answerReading(
-  shelf: LogbookShelf,
+  shelf: LogbookPort,
   url: URL,
   what: string | undefined,
   rest: readonly string[],
 ): Promise<Response> {
   const [first = '', second = '', third = ''] = rest;
   const on = readPaper(url);
-  if (on === undefined) return turnAway(400, 'invalid-input');
+  if (on === undefined) return refuseRequest(400, 'invalid-input');
   switch (`${what} ${rest.length}`) {
     case 'photographs 1': {
       const width = viewWidth(url);
-      if (width === 'wrong') return turnAway(400, 'invalid-input');
+      if (width === 'wrong') return refuseRequest(400, 'invalid-input');
       const outcome = await shelf.viewPhotograph(first, width);
       if (!outcome.ok) return replyFailure(404, outcome.failure);
       return reply(new Uint8Array(outcome.value.bytes), outcome.value.type, { 'cache-control': FOR_EVER });
@@ -75,20 +75,20 @@ async function answerReading(
     case 'list 1': {
       const query = readQuery(url);
       if (first !== 'entries.csv') return nowhere();
-      return query ? send(await shelf.listFile(query)) : turnAway(400, 'invalid-input');
+      return query ? send(await shelf.listFile(query)) : refuseRequest(400, 'invalid-input');
     }
     case 'trends 1': {
       const query = readQuery(url);
       const file = TRENDS_FILES.find((name) => name === first);
       if (!file) return nowhere();
-      return query ? send(await shelf.trendsFile(query, file, on)) : turnAway(400, 'invalid-input');
+      return query ? send(await shelf.trendsFile(query, file, on)) : refuseRequest(400, 'invalid-input');
     }
     default:
       return nowhere();
   }
 }
 
-export function sendFile({ name, type, body }: HandedFile): Response {
+export function sendFile({ name, type, body }: ExportedFile): Response {
   const policy = type.startsWith('text/html') ? { 'content-security-policy': REPORT_POLICY } : {};
   return reply(typeof body === 'string' ? body : new Uint8Array(body), type, {
     'content-disposition': `attachment; filename="${name}"`,
@@ -96,7 +96,7 @@ export function sendFile({ name, type, body }: HandedFile): Response {
   });
 }
 
-function send(outcome: Outcome<HandedFile>): Response {
+function send(outcome: Outcome<ExportedFile>): Response {
   return outcome.ok ? sendFile(outcome.value) : replyFailure(404, outcome.failure);
 }
 
@@ -116,6 +116,6 @@ function nameIn({ searchParams }: URL): string {
 }
 
 function refuseBody(why: 'too-large' | 'cut-short', most: number): Response {
-  if (why === 'cut-short') return turnAway(400, 'not-json');
-  return turnAway(413, 'body-too-large', { limit_mib: Math.ceil(most / MIB) });
+  if (why === 'cut-short') return refuseRequest(400, 'not-json');
+  return refuseRequest(413, 'body-too-large', { limit_mib: Math.ceil(most / MIB) });
 }

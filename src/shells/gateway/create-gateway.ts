@@ -4,7 +4,7 @@
  *
  * Who may ask at all is the shell's to say (its own protocol, a token); that only our own page asks is checked here.
  */
-import { MOST_CALL_BYTES, MOST_PHOTOGRAPH_BYTES } from '../../contract/addresses.ts';
+import { MAX_CALL_BYTES, MAX_PHOTOGRAPH_BYTES } from '../../contract/addresses.ts';
 import { frameHeader } from '../../contract/live.ts';
 import { photographPlace } from '../../contract/shots.ts';
 import type { Work } from '../../workspace/work.ts';
@@ -12,11 +12,11 @@ import { answerLogbook, readPaper } from './answer-logbook.ts';
 import { listInterfaceFiles, sendInterfaceFile } from './interface-files.ts';
 import { REPORT_POLICY } from './policy.ts';
 import { readBody } from './read-body.ts';
-import { FOR_EVER, reply, replyFailure, replyOutcome, turnAway } from './reply.ts';
+import { FOR_EVER, reply, replyFailure, replyOutcome, refuseRequest } from './reply.ts';
 import { streamEvents } from './stream-events.ts';
 import { viewWidth, wholeNumber } from './whole-number.ts';
 
-export interface GatewayOrder {
+export interface GatewayOptions {
   readonly work: Work;
   /** Folder of the built interface. Only files that lie in it now are ever served. */
   readonly interfaceFolder: string;
@@ -38,7 +38,7 @@ interface Route {
 const MIB = 2 ** 20;
 
 /** Throws where the interface has not been built. */
-export async function createGateway({ work, interfaceFolder, origin, onFault }: GatewayOrder): Promise<Gateway> {
+export async function createGateway({ work, interfaceFolder, origin, onFault }: GatewayOptions): Promise<Gateway> {
   const files = await listInterfaceFiles(interfaceFolder);
 
   const routes: readonly Route[] = [
@@ -47,11 +47,11 @@ export async function createGateway({ work, interfaceFolder, origin, onFault }: 
       path: ['call', 1],
       answer: async (request, _url, [name]) => {
         if (!/^application\/json(;|$)/i.test(request.headers.get('content-type') ?? ''))
-          return turnAway(415, 'not-json');
-        const bytes = await readBody(request, MOST_CALL_BYTES);
-        if (typeof bytes === 'string') return refuseBody(bytes, MOST_CALL_BYTES);
+          return refuseRequest(415, 'not-json');
+        const bytes = await readBody(request, MAX_CALL_BYTES);
+        if (typeof bytes === 'string') return refuseBody(bytes, MAX_CALL_BYTES);
         const input = parseJson(bytes);
-        return input ? replyOutcome(await work.call(name!, input.json)) : turnAway(400, 'not-json');
+        return input ? replyOutcome(await work.call(name!, input.json)) : refuseRequest(400, 'not-json');
       },
     },
     {
@@ -59,9 +59,9 @@ export async function createGateway({ work, interfaceFolder, origin, onFault }: 
       path: ['photographs', 2],
       answer: async (request, url, [set, role]) => {
         const place = photographPlace.safeParse({ set, role });
-        if (!place.success) return turnAway(404, 'not-found');
-        const bytes = await readBody(request, MOST_PHOTOGRAPH_BYTES);
-        if (typeof bytes === 'string') return refuseBody(bytes, MOST_PHOTOGRAPH_BYTES);
+        if (!place.success) return refuseRequest(404, 'not-found');
+        const bytes = await readBody(request, MAX_PHOTOGRAPH_BYTES);
+        if (typeof bytes === 'string') return refuseBody(bytes, MAX_PHOTOGRAPH_BYTES);
         return replyOutcome(await work.addPhotograph(place.data, url.searchParams.get('name') ?? '', bytes));
       },
     },
@@ -69,15 +69,15 @@ export async function createGateway({ work, interfaceFolder, origin, onFault }: 
       method: 'POST',
       path: ['live', 1],
       answer: async (request, url, [what]) => {
-        if (what !== 'frame') return turnAway(404, 'not-found');
+        if (what !== 'frame') return refuseRequest(404, 'not-found');
         const header = frameHeader.safeParse(frameQuery(url));
-        if (!header.success) return turnAway(400, 'invalid-input');
+        if (!header.success) return refuseRequest(400, 'invalid-input');
         const size = header.data.width * header.data.height;
         const luma = await readBody(request, size);
         if (typeof luma === 'string') return refuseBody(luma, size);
         return luma.length === size
           ? replyOutcome(await work.judgeFrame(header.data, luma))
-          : turnAway(400, 'invalid-input');
+          : refuseRequest(400, 'invalid-input');
       },
     },
     {
@@ -94,7 +94,7 @@ export async function createGateway({ work, interfaceFolder, origin, onFault }: 
       path: ['photographs', 1],
       answer: async (_request, url, [sha256]) => {
         const width = viewWidth(url);
-        if (width === 'wrong') return turnAway(400, 'invalid-input');
+        if (width === 'wrong') return refuseRequest(400, 'invalid-input');
         const outcome = await work.viewPhotograph(sha256!, width);
         if (!outcome.ok) return replyFailure(404, outcome.failure);
         const { bytes, type } = outcome.value;
@@ -109,7 +109,7 @@ export async function createGateway({ work, interfaceFolder, origin, onFault }: 
   ];
 
   const answer: Gateway = async (request) => {
-    if (!isOurs(request, origin)) return turnAway(403, 'foreign-page');
+    if (!isOurs(request, origin)) return refuseRequest(403, 'foreign-page');
     const url = new URL(request.url);
     const isHead = request.method === 'HEAD';
     const file = files.get(url.pathname);
@@ -117,7 +117,7 @@ export async function createGateway({ work, interfaceFolder, origin, onFault }: 
     const [, first, ...parts] = url.pathname.split('/');
     if (first === 'logbook') return answerLogbook(work.logbook, request, url, parts);
     const there = routes.filter(({ path }) => path[0] === first && path[1] === parts.length);
-    if (there.length === 0) return turnAway(404, 'not-found');
+    if (there.length === 0) return refuseRequest(404, 'not-found');
     const route = there.find(({ method }) => method === request.method);
     return route ? route.answer(request, url, parts) : wrongMethod(there.map(({ method }) => method).join(', '));
   };
@@ -127,7 +127,7 @@ export async function createGateway({ work, interfaceFolder, origin, onFault }: 
       return await answer(request);
     } catch (fault) {
       onFault?.(fault);
-      return turnAway(500, 'fault');
+      return refuseRequest(500, 'fault');
     }
   };
 }
@@ -145,12 +145,12 @@ function isOurs(request: Request, origin: string): boolean {
 }
 
 function wrongMethod(allow: string): Response {
-  return turnAway(405, 'wrong-method', {}, { allow });
+  return refuseRequest(405, 'wrong-method', {}, { allow });
 }
 
 function refuseBody(why: 'too-large' | 'cut-short', most: number): Response {
-  if (why === 'cut-short') return turnAway(400, 'not-json');
-  return turnAway(413, 'body-too-large', { limit_mib: Math.ceil(most / MIB) });
+  if (why === 'cut-short') return refuseRequest(400, 'not-json');
+  return refuseRequest(413, 'body-too-large', { limit_mib: Math.ceil(most / MIB) });
 }
 
 function parseJson(bytes: Uint8Array): { readonly json: unknown } | undefined {
@@ -168,7 +168,7 @@ function frameQuery({ searchParams }: URL): Record<string, unknown> {
 
 async function sendRound(work: Work, url: URL, number: string, file: string | undefined): Promise<Response> {
   const round = wholeNumber(number);
-  if (round === undefined) return turnAway(404, 'not-found');
+  if (round === undefined) return refuseRequest(404, 'not-found');
   const as = (name: string) => ({ 'content-disposition': `attachment; filename="twinplumb-round-${round}.${name}"` });
   if (file === 'report.html') {
     const outcome = await work.report(round);
@@ -180,7 +180,7 @@ async function sendRound(work: Work, url: URL, number: string, file: string | un
   }
   if (file === 'report.pdf') {
     const on = readPaper(url);
-    if (on === undefined) return turnAway(400, 'invalid-input');
+    if (on === undefined) return refuseRequest(400, 'invalid-input');
     const outcome = await work.pdf(round, on);
     return outcome.ok
       ? reply(new Uint8Array(outcome.value), 'application/pdf', as('pdf'))
@@ -191,5 +191,5 @@ async function sendRound(work: Work, url: URL, number: string, file: string | un
     if (!outcome.ok) return replyFailure(404, outcome.failure);
     return reply(outcome.value, 'application/json', as('json'));
   }
-  return turnAway(404, 'not-found');
+  return refuseRequest(404, 'not-found');
 }

@@ -26,7 +26,7 @@ export function replyOutcome(outcome: Outcome<unknown>): Response {
 }
 
 /** The request itself was wrong. */
-export function turnAway(
+export function refuseRequest(
   status: number,
   code: FailureCode,
   facts: Readonly<Record<string, number | string>> = {},

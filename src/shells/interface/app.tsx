@@ -37,14 +37,14 @@ export function App({ host: plain }: { readonly host: Host }) {
   const { host, failures, dismiss } = useTellingHost(plain);
   const { workspace, isLost, isEngineRestarting } = useWorkspace(host);
   const screen = useScreen();
-  const [question, setQuestion] = useState<'keys' | 'begin-anew'>();
+  const [question, setQuestion] = useState<'keys' | 'start-over'>();
   const intake = useIntake(host, workspace);
   useAppearance(workspace?.settings);
   useMeasuredRound(workspace, screen);
 
   const change = (settings: Partial<Settings>) => void host.call('settings.change', settings);
   const onCommand = (command: Command) => {
-    if (workspace) actionsOf(host, intake, workspace.settings, change, () => setQuestion('begin-anew'))[command]();
+    if (workspace) actionsOf(host, intake, workspace.settings, change, () => setQuestion('start-over'))[command]();
   };
   useCommands({ onCommand, onKeysWanted: () => setQuestion('keys'), areKeysTaken: screen === 'booth' });
   useEffect(() => {
@@ -70,7 +70,7 @@ export function App({ host: plain }: { readonly host: Host }) {
           screen={screen}
           settings={workspace.settings}
           onChange={change}
-          onBeginAnew={() => setQuestion('begin-anew')}
+          onBeginAnew={() => setQuestion('start-over')}
           onKeysWanted={() => setQuestion('keys')}
         />
       )}
@@ -96,7 +96,7 @@ export function App({ host: plain }: { readonly host: Host }) {
         )}
       </main>
       {question === 'keys' && <KeysDialog onClose={() => setQuestion(undefined)} />}
-      {question === 'begin-anew' && <BeginAnewDialog host={host} onClose={() => setQuestion(undefined)} />}
+      {question === 'start-over' && <BeginAnewDialog host={host} onClose={() => setQuestion(undefined)} />}
     </div>
   );
 }
@@ -119,10 +119,10 @@ function actionsOf(
       intake.choose(null);
     },
     measure: () => void host.call('measure.start', {}),
-    'begin-anew': askToBeginAnew,
-    'exchange-theme': () => change({ theme: theme === 'booth' ? 'light' : 'booth' }),
+    'start-over': askToBeginAnew,
+    'toggle-theme': () => change({ theme: theme === 'booth' ? 'light' : 'booth' }),
     'larger-text': () => change({ text_size_pct: stepTextSize(text_size_pct, 1) }),
     'smaller-text': () => change({ text_size_pct: stepTextSize(text_size_pct, -1) }),
-    'usual-text': () => change({ text_size_pct: 100 }),
+    'default-text': () => change({ text_size_pct: 100 }),
   };
 }

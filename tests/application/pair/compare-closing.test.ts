@@ -5,7 +5,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type ClosingMovement, compareClosing, joinClosing } from '../../../src/application/pair/compare-closing.ts';
 import type { ComparedShots } from '../../../src/application/pair/compare-shots.ts';
 import type { ExaminedShot } from '../../../src/application/shot/examine-shot.ts';
-import { lookQuickly } from '../../../src/application/shot/look-at-photo.ts';
+import { examineQuickly } from '../../../src/application/shot/look-at-photo.ts';
 import { measurePair } from '../../../src/application/measure-pair.ts';
 import type { Point } from '../../../src/kernel/point.ts';
 import { encodePng } from '../../../src/photo/write-photo.ts';
@@ -15,7 +15,7 @@ import { CHART } from '../../vision/photograph-chart.ts';
 import { type Exposure, photographChart } from '../photograph-chart.ts';
 
 function look(exposure: Exposure): ExaminedShot {
-  const shot = lookQuickly(photographChart(exposure), CHART);
+  const shot = examineQuickly(photographChart(exposure), CHART);
   if (shot.outcome === 'refused') throw new Error(shot.code);
   return shot;
 }

@@ -20,7 +20,7 @@ function straysIn({ left, right }: { left: Pixels; right: Pixels }): Stray[] {
   const shots = { left: l!, right: r! };
   const compared = compareShots(shots, chart);
   if (compared.outcome === 'refused') throw new Error(compared.code);
-  return findStrays(shots, compared.sights, compared.views, chart);
+  return findStrays(shots, compared.observations, compared.views, chart);
 }
 
 describe('findStrays', () => {

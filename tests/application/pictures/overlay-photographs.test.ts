@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { layPhotographsOver } from '../../../src/application/pictures/overlay-photographs.ts';
+import { overlayPhotographs } from '../../../src/application/pictures/overlay-photographs.ts';
 import type { Pixels } from '../../../src/imaging/pixels.ts';
 import { linearFromSrgb } from '../../../src/imaging/srgb.ts';
 
@@ -15,7 +15,7 @@ const right = grey([0, 255, 255, 0]);
 const whole = { x0: 0, y0: 0, width: 4, height: 2 };
 
 describe('photographs laid over each other', () => {
-  const { data, ...form } = layPhotographsOver(left, right, whole, 1);
+  const { data, ...form } = overlayPhotographs(left, right, whole, 1);
   const colour = (column: number) => [...data.subarray(3 * column, 3 * column + 3)];
 
   it('is orange where only the left lens has light, blue where only the right one has, white where both have', () => {
@@ -38,14 +38,14 @@ describe('photographs laid over each other', () => {
   });
 
   it('takes the mean of the light when it makes the picture smaller, and leaves out what is over', () => {
-    const small = layPhotographsOver(grey([255, 0, 255, 255]), grey([0, 0, 0, 0]), { ...whole, width: 3 }, 2);
+    const small = overlayPhotographs(grey([255, 0, 255, 255]), grey([0, 0, 0, 0]), { ...whole, width: 3 }, 2);
     expect(small).toMatchObject({ width: 1, height: 1 });
     // One block alone is the brightest there is: its mean of one half is shown as white of the left lens.
     expect(small.data[0]).toBe(255);
   });
 
   it('gives both photographs the same strength', () => {
-    const dim = layPhotographsOver(left, grey([0, 128, 128, 0]), whole, 1);
+    const dim = overlayPhotographs(left, grey([0, 128, 128, 0]), whole, 1);
     expect([...dim.data.subarray(6, 9)]).toEqual([255, 255, 255]);
   });
 });

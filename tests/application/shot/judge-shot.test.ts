@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import type { PhotoToExamine, UsablePhoto } from '../../../src/application/shot/examine-photo.ts';
 import type { ExaminedShot } from '../../../src/application/shot/examine-shot.ts';
 import { judgeShot, strongerEye } from '../../../src/application/shot/judge-shot.ts';
-import { lookQuickly } from '../../../src/application/shot/look-at-photo.ts';
+import { examineQuickly } from '../../../src/application/shot/look-at-photo.ts';
 import type { Pixels } from '../../../src/imaging/pixels.ts';
 import type { Homography } from '../../../src/kernel/homography.ts';
 import { BLUR_PX, CHART, PHOTO } from '../../vision/photograph-chart.ts';
@@ -11,7 +11,7 @@ import { addNoise, lightOfMarks, obliqueView, pixelsOf, squareView } from '../..
 import { type Exposure, lightOfChart, photographChart } from '../photograph-chart.ts';
 
 function look(pixels: Pixels): ExaminedShot {
-  const shot = lookQuickly(pixels, CHART);
+  const shot = examineQuickly(pixels, CHART);
   if (shot.outcome === 'refused') throw new Error(`${shot.code} ${JSON.stringify(shot.facts)}`);
   return shot;
 }

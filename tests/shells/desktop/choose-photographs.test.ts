@@ -3,7 +3,7 @@ import { mkdirSync, mkdtempSync, rmSync, truncateSync, writeFileSync } from 'nod
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { MOST_PHOTOGRAPH_BYTES } from '../../../src/contract/addresses.ts';
+import { MAX_PHOTOGRAPH_BYTES } from '../../../src/contract/addresses.ts';
 import { CHANNELS } from '../../../src/contract/commands.ts';
 import { PAGE_ADDRESS } from '../../../src/shells/desktop/page-address.ts';
 import { ContentsStandIn, ElectronStandIn, type WindowStandIn } from './electron-stand-in.ts';
@@ -83,7 +83,7 @@ it('the dialog is refused to everybody but our own page, without a dialog', asyn
 
 it('the choice is refused for what is too much, or no file that can be read', async () => {
   const large = file('large.tif', '');
-  truncateSync(large, MOST_PHOTOGRAPH_BYTES + 1);
+  truncateSync(large, MAX_PHOTOGRAPH_BYTES + 1);
   mkdirSync(join(folder, 'a folder'));
   const small = file('small.jpg', 'x');
   const refused: readonly [string, readonly string[]][] = [

@@ -1,5 +1,5 @@
 import { beforeEach, describe, expect, it } from 'vitest';
-import { ADDRESSES, MOST_BUNDLE_BYTES } from '../../../src/contract/addresses.ts';
+import { ADDRESSES, MAX_BUNDLE_BYTES } from '../../../src/contract/addresses.ts';
 import { answerLogbook, readPaper } from '../../../src/shells/gateway/answer-logbook.ts';
 import { SHA256, StandInWork } from './stand-in-work.ts';
 
@@ -32,7 +32,7 @@ describe('what the logbook takes', () => {
   });
 
   it('is refused before it is read where it announces too much', async () => {
-    const headers = { 'content-length': String(MOST_BUNDLE_BYTES + 1) };
+    const headers = { 'content-length': String(MAX_BUNDLE_BYTES + 1) };
     const answer = await ask('/logbook/bundles', { method: 'POST', body: 'x', headers });
     expect(answer.status).toBe(413);
     expect(work.asked).toEqual([]);

@@ -2,7 +2,7 @@ import { mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { ADDRESSES, MOST_CALL_BYTES, MOST_PHOTOGRAPH_BYTES } from '../../../src/contract/addresses.ts';
+import { ADDRESSES, MAX_CALL_BYTES, MAX_PHOTOGRAPH_BYTES } from '../../../src/contract/addresses.ts';
 import { createGateway, type Gateway } from '../../../src/shells/gateway/create-gateway.ts';
 import { CONTENT_POLICY, POLICY_HEADERS } from '../../../src/shells/gateway/policy.ts';
 import { EMPTY, SHA256, StandInWork } from './stand-in-work.ts';
@@ -167,7 +167,7 @@ describe('bodies', () => {
   it('that announce too much are not read', async () => {
     const { body, pulled } = endless();
     const response = await post('/photographs/shots/left-lens?name=x.jpg', body, {
-      'content-length': String(MOST_PHOTOGRAPH_BYTES + 1),
+      'content-length': String(MAX_PHOTOGRAPH_BYTES + 1),
     });
     expect([response.status, await codeOf(response)]).toEqual([413, 'body-too-large']);
     expect(pulled()).toBeLessThanOrEqual(1);
@@ -176,7 +176,7 @@ describe('bodies', () => {
   it('that grow too large are read no further', async () => {
     const { body, pulled } = endless();
     expect((await call('workspace.read', body as never)).status).toBe(413);
-    expect(pulled()).toBeLessThan(MOST_CALL_BYTES / 2 ** 18 + 4);
+    expect(pulled()).toBeLessThan(MAX_CALL_BYTES / 2 ** 18 + 4);
     expect(work.asked).toEqual([]);
   });
 

@@ -4,7 +4,7 @@ import type { Outcome } from '../../../src/contract/failures.ts';
 import type { Paper } from '../../../src/contract/logbook.ts';
 import { DEFAULT_SETTINGS, type Workspace } from '../../../src/contract/workspace.ts';
 import { translateFailure } from '../../../src/wording/failures.ts';
-import type { HandedFile, LogbookShelf, Work } from '../../../src/workspace/work.ts';
+import type { ExportedFile, LogbookPort, Work } from '../../../src/workspace/work.ts';
 
 export const SHA256 = 'ab'.repeat(32);
 
@@ -67,7 +67,7 @@ export class StandInWork implements Work {
   }
 
   /** Answers what it was asked, as a file. */
-  readonly logbook: LogbookShelf = {
+  readonly logbook: LogbookPort = {
     addPhotograph: async (name, bytes) => {
       this.asked.push(['logbook.addPhotograph', name, bytes.length]);
       return { ok: true, value: { sha256: SHA256, name } };
@@ -84,7 +84,7 @@ export class StandInWork implements Work {
     trendsFile: (...asked) => this.#file('trendsFile', ...asked),
   };
 
-  async #file(what: string, ...asked: unknown[]): Promise<Outcome<HandedFile>> {
+  async #file(what: string, ...asked: unknown[]): Promise<Outcome<ExportedFile>> {
     return { ok: true, value: { name: 'file.txt', type: 'text/html', body: JSON.stringify([what, ...asked]) } };
   }
 

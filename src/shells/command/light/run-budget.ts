@@ -1,7 +1,7 @@
 /** `budget`: a light chain, from a file or the usual one -> what is left at the eye. */
 import { writeFile } from 'node:fs/promises';
-import { reckonBudget } from '../../../application/light/compute-budget.ts';
-import { readingOf, usualChain } from '../../../application/light/usual-chain.ts';
+import { computeBudget } from '../../../application/light/compute-budget.ts';
+import { readingOf, defaultChain } from '../../../application/light/usual-chain.ts';
 import { CHAIN_STEPS, type ChainStep, type LightChain, readLightChain } from '../../../record/light-chain.ts';
 import { translateBudget } from '../../../wording/light.ts';
 import { blameNamedPlace, EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
@@ -36,7 +36,7 @@ export interface BudgetWorld {
 
 export async function runBudget(order: BudgetOrder, world: BudgetWorld): Promise<ExitStatus> {
   const chain = checkChain(changeSteps(await chainOf(order), order));
-  const budget = translateBudget(reckonBudget(chain, world.softwareVersion));
+  const budget = translateBudget(computeBudget(chain, world.softwareVersion));
   if (order.json) world.print(`${JSON.stringify(budget)}\n`);
   else {
     const { renderTextBudget } = await import('../../../report/text/render-budget.ts');
@@ -67,7 +67,7 @@ async function chainOf(order: BudgetOrder): Promise<LightChain> {
   const reading = readingOf(start, startU);
   const fields = { 'cd/m2': 'luminance_cd_m2', fL: 'luminance_fL', lx: 'illuminance_lx' } as const;
   const { readHouseFile } = await import('../read-house-file.ts');
-  return usualChain({
+  return defaultChain({
     start: { [fields[unit ?? 'cd/m2']]: reading },
     readFromMetallicScreen: unit !== 'lx' && matt !== true,
     ...(house === undefined ? {} : { house: await readHouseFile(house) }),

@@ -1,5 +1,5 @@
 /** `null`: a series of photographs -> the null, on stdout. */
-import { type NullOrder, searchNull } from '../../../application/polarizers/describe-null.ts';
+import { type NullSearchRequest, searchNull } from '../../../application/polarizers/describe-null.ts';
 import type { SeriesShot } from '../../../application/polarizers/find-null.ts';
 import { renderNullSearch } from '../../../report/text/render-null.ts';
 import { translateNullSearch } from '../../../wording/polarizers.ts';
@@ -10,8 +10,8 @@ import { ASPECT_RANGE } from '../../../kernel/aspect.ts';
 export interface NullWords {
   /** In the order in which they were taken. */
   readonly photographs: readonly string[];
-  readonly lens: NullOrder['lens'];
-  readonly turned: NullOrder['turned'];
+  readonly lens: NullSearchRequest['lens'];
+  readonly turned: NullSearchRequest['turned'];
   readonly reference: string;
   /** Degrees, with commas between. */
   readonly turns?: string;
@@ -33,7 +33,7 @@ export async function runNull(words: NullWords, { terminal, software }: CommandW
 }
 
 /** Throws UsageError for what no series can be. */
-export function readNullWords(words: NullWords, softwareVersion: string): NullOrder {
+export function readNullWords(words: NullWords, softwareVersion: string): NullSearchRequest {
   const { photographs, turns, step, lens, turned, reference, aspect, doubt } = words;
   if (!(aspect >= ASPECT_RANGE.min && aspect <= ASPECT_RANGE.max)) {
     throw new UsageError(`--aspect must lie between ${ASPECT_RANGE.min} and ${ASPECT_RANGE.max}, not ${aspect}`);

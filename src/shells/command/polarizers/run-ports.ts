@@ -6,7 +6,7 @@ import { EXIT, type ExitStatus } from '../exit-status.ts';
 import type { CommandWorld } from '../logbook/open-for-command.ts';
 import { readHouseFile } from '../read-house-file.ts';
 
-export interface PortsOrder {
+export interface PortsRequest {
   readonly left: string;
   readonly right: string;
   readonly house?: string;
@@ -14,7 +14,7 @@ export interface PortsOrder {
 }
 
 export async function runPorts(
-  { left, right, house, json }: PortsOrder,
+  { left, right, house, json }: PortsRequest,
   { terminal, software }: CommandWorld,
 ): Promise<ExitStatus> {
   const upper = house === undefined ? undefined : (await readHouseFile(house)).attachment?.upper_port_shows;

@@ -41,7 +41,7 @@ export function KeysDialog({ onClose }: { readonly onClose: () => void }) {
 export function BeginAnewDialog({ host, onClose }: { readonly host: Host; readonly onClose: () => void }) {
   const begin = async () => {
     onClose();
-    const outcome = await host.call('workspace.begin-anew', {});
+    const outcome = await host.call('workspace.start-over', {});
     if (outcome.ok) showScreen('shots');
   };
   return (

@@ -44,10 +44,10 @@ export const KEY_COMMANDS: readonly KeyCommand[] = [
   onAlt('5', ['Digit5', 'Numpad5'], 'open-booth-view'),
   { keys: ['Ctrl', 'O'], aria: 'Control+O', command: 'add-photographs', fits: withControl('o') },
   { keys: ['Ctrl', 'Enter'], aria: 'Control+Enter', command: 'measure', fits: withControl('enter') },
-  onAlt('L', ['KeyL'], 'exchange-theme'),
+  onAlt('L', ['KeyL'], 'toggle-theme'),
   onAlt('+', ['Equal', 'NumpadAdd', 'BracketRight'], 'larger-text'),
   onAlt('-', ['Minus', 'NumpadSubtract', 'Slash'], 'smaller-text'),
-  onAlt('0', ['Digit0', 'Numpad0'], 'usual-text'),
+  onAlt('0', ['Digit0', 'Numpad0'], 'default-text'),
 ];
 
 export function commandOfKey(press: KeyPress): Command | undefined {

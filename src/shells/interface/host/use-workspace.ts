@@ -79,7 +79,7 @@ export function useCauses(host: Host, { number, check_answers = [] }: Round, rea
       return undefined;
     }
     let isWanted = true;
-    void host.call('round.weigh-causes', { round: number }).then((outcome) => {
+    void host.call('round.update-causes', { round: number }).then((outcome) => {
       if (isWanted && outcome.ok) setWeighed(outcome.value);
     });
     return () => {

@@ -40,9 +40,9 @@ describe('keys', () => {
   it('are there for every command but beginning anew, which is asked for by name', () => {
     const keyed = KEY_COMMANDS.map(({ command }) => command);
     expect(new Set(keyed).size).toBe(keyed.length);
-    expect(COMMANDS.filter((command) => !keyed.includes(command))).toEqual(['begin-anew']);
+    expect(COMMANDS.filter((command) => !keyed.includes(command))).toEqual(['start-over']);
     expect(keysOf('show-shots')).toBe('Alt+2');
-    expect(keysOf('begin-anew')).toBeUndefined();
+    expect(keysOf('start-over')).toBeUndefined();
   });
 
   it('have words on the page on keys', () => {

@@ -5,7 +5,7 @@
  * What was typed is kept beside it for as long as it is shown in the same units, so that no figure is rewritten under
  * the writer's hands.
  */
-import { MOST_CALL_BYTES } from '../../../../contract/addresses.ts';
+import { MAX_CALL_BYTES } from '../../../../contract/addresses.ts';
 import type { Failure } from '../../../../contract/failures.ts';
 import { type House, HOUSE_SCHEMA, houseSchema } from '../../../../record/house.ts';
 import { isMessageKey, translate } from '../../../../wording/translate.ts';
@@ -217,7 +217,7 @@ export async function readHouseFile(
       remedy: translate(`house.file-${code}-remedy`),
     },
   });
-  if (file.size > MOST_CALL_BYTES / 2) return refuse('too-large');
+  if (file.size > MAX_CALL_BYTES / 2) return refuse('too-large');
   let text: string;
   try {
     text = await file.text();

@@ -14,7 +14,7 @@ import { useBudget } from './use-budget.ts';
 
 export function BudgetPart({ host, workspace, unit, onUnit }: ScreenProps & UnitProps) {
   const editing = useBudget(host, workspace.light ?? EMPTY_LIGHT);
-  const { draft, budget, problems, edit, beginAnew } = editing;
+  const { draft, budget, problems, edit, startOver } = editing;
   if (draft === undefined) return <p role="status">{translate('light.budget-waiting')}</p>;
   const isMatt = draft.steps.some(({ step }) => step.code === 'screen-gain');
   return (
@@ -35,7 +35,7 @@ export function BudgetPart({ host, workspace, unit, onUnit }: ScreenProps & Unit
             label: translate(`light.read-from-${value}`),
           }))}
           value={isMatt ? 'matt' : 'metallic'}
-          onChange={(value) => beginAnew(value === 'matt')}
+          onChange={(value) => startOver(value === 'matt')}
           hint={translate('light.read-from-hint')}
         />
       </div>
@@ -46,7 +46,7 @@ export function BudgetPart({ host, workspace, unit, onUnit }: ScreenProps & Unit
         >
           {translate('light.add-step')}
         </Button>
-        <Button kind="quiet" onClick={() => beginAnew(isMatt)}>
+        <Button kind="quiet" onClick={() => startOver(isMatt)}>
           {translate('light.usual')}
         </Button>
       </p>

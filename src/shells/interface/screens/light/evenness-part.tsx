@@ -1,6 +1,6 @@
 /** Evenness: the sentence, the field of each eye's picture, what both eyes get, limits, and what was photographed. */
 import { useEffect, useState } from 'react';
-import { EMPTY_LIGHT, type Light, type MeterOrder } from '../../../../contract/light.ts';
+import { EMPTY_LIGHT, type Light, type MeterInput } from '../../../../contract/light.ts';
 import { type LightPlace, PLACE_NAMES } from '../../../../record/light-finding.ts';
 import { nameLitPicture, namePlace } from '../../../../wording/light.ts';
 import { translate } from '../../../../wording/translate.ts';
@@ -85,7 +85,7 @@ function MeterForm({ host, light }: { readonly host: Host; readonly light: Light
   const edit = (change: Partial<MeterDraft>) => setDraft((before) => ({ ...before, ...change }));
   const read = readMeter(draft, pictures);
   const isKept = meter !== null && JSON.stringify(meter) === JSON.stringify(read.meter);
-  const keep = (to: MeterOrder | null) => void host.call('light.set-meter', { meter: to });
+  const keep = (to: MeterInput | null) => void host.call('light.set-meter', { meter: to });
   return (
     <Disclosure summary={translate('light.meter')} isOpenAtFirst={meter !== null}>
       <p className="light-soft light-words">{translate('light.meter-what')}</p>

@@ -1,5 +1,5 @@
 /** What light is shown in, and how its numbers are written. */
-import type { LitPhotographs, MeterOrder } from '../../../../contract/light.ts';
+import type { LitPhotographs, MeterInput } from '../../../../contract/light.ts';
 import type { LightSubject } from '../../../../record/evenness.ts';
 import type { LightPlace, LitPictureName } from '../../../../record/light-finding.ts';
 import { decimalsForUncertainty, formatFigures, formatNumber } from '../../../../wording/numbers.ts';
@@ -73,7 +73,7 @@ export function picturesOf(subject: LightSubject, photographs: LitPhotographs): 
       : ['left-eye', 'right-eye'];
 }
 
-export function meterDraftOf(meter: MeterOrder | null, pictures: readonly LitPictureName[]): MeterDraft {
+export function meterDraftOf(meter: MeterInput | null, pictures: readonly LitPictureName[]): MeterDraft {
   return {
     reading: meter === null ? '' : formatFigures(meter.cd_m2, 4, 3),
     unit: 'cd_m2',
@@ -86,7 +86,7 @@ export function meterDraftOf(meter: MeterOrder | null, pictures: readonly LitPic
 export function readMeter(
   { reading, unit, place, of, isThroughGlasses }: MeterDraft,
   pictures: readonly LitPictureName[],
-): { readonly meter?: MeterOrder; readonly problem?: 'not-a-number' | 'too-small' | 'too-large' } {
+): { readonly meter?: MeterInput; readonly problem?: 'not-a-number' | 'too-small' | 'too-large' } {
   if (reading.trim() === '') return {};
   const value = readNumber(reading);
   if (value === null) return { problem: 'not-a-number' };

@@ -17,20 +17,20 @@ export interface BudgetEditing {
   readonly budget: RecordedBudget | undefined;
   readonly edit: (change: (before: DraftChain) => DraftChain) => void;
   /** The usual chain in its place; `isMatt`: the reading was taken from a matt white surface. */
-  readonly beginAnew: (isMatt: boolean) => void;
+  readonly startOver: (isMatt: boolean) => void;
 }
 
 export function useBudget(host: Host, light: Light): BudgetEditing {
   const [draft, setDraft] = useState<DraftChain | undefined>(() => (light.chain ? draftOf(light.chain) : undefined));
   const [budget, setBudget] = useState<RecordedBudget>();
   const serial = useRef(0);
-  const beginAnew = (isMatt: boolean) => {
-    void host.call('light.usual-chain', { start: USUAL_START, from_metallic_screen: !isMatt }).then((outcome) => {
+  const startOver = (isMatt: boolean) => {
+    void host.call('light.default-chain', { start: USUAL_START, from_metallic_screen: !isMatt }).then((outcome) => {
       if (outcome.ok) setDraft(draftOf(outcome.value));
     });
   };
   useEffect(() => {
-    if (draft === undefined) beginAnew(false);
+    if (draft === undefined) startOver(false);
   }, []);
   const checked = draft && checkDraft(draft);
   const asked = checked?.chain && JSON.stringify(checked.chain);
@@ -38,7 +38,7 @@ export function useBudget(host: Host, light: Light): BudgetEditing {
     if (asked === undefined) return undefined;
     const mine = ++serial.current;
     const wait = setTimeout(() => {
-      void host.call('light.reckon', { chain: JSON.parse(asked) }).then((outcome) => {
+      void host.call('light.compute-budget', { chain: JSON.parse(asked) }).then((outcome) => {
         if (outcome.ok && serial.current === mine) setBudget(outcome.value);
       });
     }, PAUSE_MS);
@@ -49,6 +49,6 @@ export function useBudget(host: Host, light: Light): BudgetEditing {
     problems: checked?.problems ?? new Map(),
     budget,
     edit: (change) => setDraft((before) => before && change(before)),
-    beginAnew,
+    startOver,
   };
 }

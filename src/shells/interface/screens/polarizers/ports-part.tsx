@@ -1,6 +1,6 @@
 /** The ports: one sentence, both photographs with what was found in them, and what each port keeps of its light. */
 import { ADDRESSES } from '../../../../contract/addresses.ts';
-import { EMPTY_POLARIZERS, type LaidOutPhotograph } from '../../../../contract/polarizers.ts';
+import { EMPTY_POLARIZERS, type AddedPhotograph } from '../../../../contract/polarizers.ts';
 import type { Eye } from '../../../../kernel/eye.ts';
 import type { ComparedPortShots } from '../../../../record/port-shots.ts';
 import { formatDarkTo, formatKept, namePort } from '../../../../wording/polarizers.ts';
@@ -111,7 +111,7 @@ function AnswerOfCheck({ host, workspace, shots }: ScreenProps & { readonly shot
 
 interface PortPlaceProps extends Pick<PortsPartProps, 'host' | 'sending'> {
   readonly lens: Eye;
-  readonly photograph: LaidOutPhotograph | null;
+  readonly photograph: AddedPhotograph | null;
   readonly shots: ComparedPortShots | null;
 }
 
@@ -180,7 +180,7 @@ function formatStep(next: PortsStep): string {
 const VIEW_WIDTH_PX = 900;
 
 interface PortPictureProps {
-  readonly photograph: LaidOutPhotograph;
+  readonly photograph: AddedPhotograph;
   readonly lens: Eye;
   readonly shots: ComparedPortShots | null;
 }

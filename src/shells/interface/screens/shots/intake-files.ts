@@ -1,5 +1,5 @@
 /** The files of a drop or a paste, and the names of folders among them, which cannot be taken. */
-import { MOST_PHOTOGRAPH_BYTES } from '../../../../contract/addresses.ts';
+import { MAX_PHOTOGRAPH_BYTES } from '../../../../contract/addresses.ts';
 import { translate } from '../../../../wording/translate.ts';
 import { SHOT_SLOTS, type ShotSlot } from '../../../../record/roles.ts';
 
@@ -153,7 +153,7 @@ export async function checkFile(file: GivenFile): Promise<FileProblemCode | null
     return 'unreadable';
   }
   if (!BEGINNINGS.some((beginning) => beginning.every((byte, i) => first[i] === byte))) return 'not-a-photograph';
-  return file.size > MOST_PHOTOGRAPH_BYTES ? 'too-large' : null;
+  return file.size > MAX_PHOTOGRAPH_BYTES ? 'too-large' : null;
 }
 
 /** A file that cannot be taken, in words. */
@@ -168,7 +168,7 @@ export interface IntakeProblem {
 export function formatFileProblem(code: FileProblemCode, name: string, slot: ShotSlot | null): IntakeProblem {
   return {
     slot,
-    message: translate(`shots.file-${code}`, { name, most: MOST_PHOTOGRAPH_BYTES / 2 ** 20 }),
+    message: translate(`shots.file-${code}`, { name, most: MAX_PHOTOGRAPH_BYTES / 2 ** 20 }),
     remedy: translate(`shots.file-${code}-remedy`),
   };
 }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { reckonBudget } from '../../../../../src/application/light/compute-budget.ts';
-import { readingOf, usualChain } from '../../../../../src/application/light/usual-chain.ts';
+import { computeBudget } from '../../../../../src/application/light/compute-budget.ts';
+import { readingOf, defaultChain } from '../../../../../src/application/light/usual-chain.ts';
 import {
   addStep,
   changeUnit,
@@ -12,7 +12,7 @@ import {
 } from '../../../../../src/shells/interface/screens/light/budget-draft.ts';
 import { translateBudget } from '../../../../../src/wording/light.ts';
 
-const chain = usualChain({ start: { luminance_cd_m2: readingOf(55) }, readFromMetallicScreen: true });
+const chain = defaultChain({ start: { luminance_cd_m2: readingOf(55) }, readFromMetallicScreen: true });
 const draft = draftOf(chain);
 const keyOf = (code: string) => draft.steps.find(({ step }) => step.code === code)!.key;
 
@@ -85,7 +85,7 @@ describe('a draft of a light chain', () => {
 
 const budgetOf = (readFromMetallicScreen: boolean, start = 55) =>
   translateBudget(
-    reckonBudget(usualChain({ start: { luminance_cd_m2: readingOf(start) }, readFromMetallicScreen }), '1'),
+    computeBudget(defaultChain({ start: { luminance_cd_m2: readingOf(start) }, readFromMetallicScreen }), '1'),
   );
 
 describe('layOutWaterfall', () => {

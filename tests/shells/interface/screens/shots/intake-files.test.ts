@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { MOST_PHOTOGRAPH_BYTES } from '../../../../../src/contract/addresses.ts';
+import { MAX_PHOTOGRAPH_BYTES } from '../../../../../src/contract/addresses.ts';
 import {
   assignFiles,
   checkFile,
@@ -131,7 +131,7 @@ describe('a file before it is sent', () => {
 
   it('is refused at 500 MB without being read', async () => {
     expect(await checkFile(fileOf('huge.tif', jpeg, 500 * 2 ** 20))).toBe('too-large');
-    expect(await checkFile(fileOf('large.tif', jpeg, MOST_PHOTOGRAPH_BYTES))).toBeNull();
+    expect(await checkFile(fileOf('large.tif', jpeg, MAX_PHOTOGRAPH_BYTES))).toBeNull();
   });
 
   it('is refused when it vanished meanwhile', async () => {

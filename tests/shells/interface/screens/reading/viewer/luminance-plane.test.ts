@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { layPhotographsOver } from '../../../../../../src/application/pictures/overlay-photographs.ts';
+import { overlayPhotographs } from '../../../../../../src/application/pictures/overlay-photographs.ts';
 import { linearFromSrgb, srgbFromLinear } from '../../../../../../src/imaging/srgb.ts';
 import { OVERLAY_LEFT, OVERLAY_RIGHT } from '../../../../../../src/report/html/style.ts';
 import {
@@ -107,7 +107,7 @@ describe('two photographs laid over each other', () => {
       channels: 1 as const,
       data: Uint8Array.from(codes),
     });
-    const report = layPhotographsOver(pixels(l), pixels(r), { x0: 0, y0: 0, width: 8, height: 1 }, 1);
+    const report = overlayPhotographs(pixels(l), pixels(r), { x0: 0, y0: 0, width: 8, height: 1 }, 1);
     const rgba = layOver([left(1, ...l), right(1, ...r)], patch(8));
     for (let i = 0; i < 8; i++) {
       for (const c of [0, 1, 2]) expect(Math.abs(rgba[4 * i + c]! - report.data[3 * i + c]!)).toBeLessThanOrEqual(2);
