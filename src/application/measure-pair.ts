@@ -14,7 +14,7 @@ import { measureMisalignment, widenForMovement } from '../geometry/measure-misal
 import type { Point } from '../kernel/point.ts';
 import type { Refusal } from '../kernel/refusal.ts';
 import { pixelsPerHeight } from '../kernel/view.ts';
-import { surveyLeak } from '../light/survey-leak.ts';
+import { surveyLeak } from '../light/survey-crosstalk.ts';
 import type { Photo } from '../photo/photo.ts';
 import type { PhotoReading } from '../photo/read-photo.ts';
 import type { House } from '../record/house.ts';

@@ -3,8 +3,7 @@
  */
 import { fitViews } from '../geometry/fit-views.ts';
 import { measureMisalignment } from '../geometry/measure-misalignment.ts';
-import type { Pixels } from '../imaging/pixels.ts';
-import type { Raster } from '../imaging/raster.ts';
+import type { Pixels, Raster } from '../imaging/pixels.ts';
 import { srgbFromLinear } from '../imaging/srgb.ts';
 import type { Eye } from '../kernel/eye.ts';
 import { encodePng } from '../photo/write-photo.ts';

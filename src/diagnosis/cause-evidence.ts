@@ -8,7 +8,7 @@ import { type Eye, otherEye } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
 import { explainLeaks, type LeakCause } from '../light/explain-leaks.ts';
 import type { Eyes } from '../light/eyes.ts';
-import type { LeakSurvey } from '../light/survey-leak.ts';
+import type { LeakSurvey } from '../light/survey-crosstalk.ts';
 import type { ShapeRow } from './cause-row.ts';
 import { predictHalfFrameOffset } from '../geometry/film-frame.ts';
 import type { JudgedReading, SeenStray } from '../limits/judge.ts';

@@ -7,8 +7,228 @@
  * Checks whose gains differ by less than `ALIKE_BITS` are taken as alike, and the one with the least effort and danger
  * is chosen: nobody is sent up a ladder for what a seat in the house tells as well.
  */
-import type { CauseCode, CheckCode } from './cause-codes.ts';
-import { answerChances, CHECK_ROWS, type CheckRow } from './check-table.ts';
+import type { CauseCode, CheckCode, Hazard } from './cause-row.ts';
+
+/**
+ * The checks: what to do, what can come of it, and how likely each answer is under each cause.
+ *
+ * The first answer is the usual one, what a house without a fault gives; causes that are not named give it too. The
+ * likelihoods are assumptions of ours: they say how well a person sees the difference, not how often it is there.
+ */
+
+export interface CheckRow {
+  readonly code: CheckCode;
+  /** `stray`: it tells nothing between causes, only how a remedy goes. */
+  readonly field: 'light' | 'shape' | 'stray';
+  readonly answers: readonly string[];
+  /** Likelihood of each answer under a cause that changes it. */
+  readonly telling: Readonly<Partial<Record<CauseCode, readonly number[]>>>;
+  /** From a seat 1, in the booth with hands off 2, hands at the attachment or the film 3, up a ladder 4. */
+  readonly effort: 1 | 2 | 3 | 4;
+  readonly hazards: readonly Hazard[];
+}
+
+/** How often the usual answer comes where nothing changes it. */
+export const USUAL_ANSWER = 0.94;
+
+const CLEAR = [0.05, 0.95];
+
+export const CHECK_ROWS: readonly CheckRow[] = [
+  {
+    code: 'look-at-screen-without-glasses',
+    field: 'light',
+    answers: ['both-pictures-upright', 'one-picture-only', 'mirrored', 'upside-down'],
+    telling: {
+      'picture-missing': [0.04, 0.94, 0.01, 0.01],
+      'film-turned-over': [0.04, 0.02, 0.75, 0.19],
+    },
+    effort: 1,
+    hazards: [],
+  },
+  {
+    code: 'look-where-the-ghost-is',
+    field: 'light',
+    answers: ['alike-everywhere', 'in-one-place', 'growing-to-the-sides'],
+    telling: {
+      'screen-patch-depolarizes': [0.08, 0.86, 0.06],
+      'port-glass-strained': [0.3, 0.08, 0.62],
+      'screen-depolarizes': [0.75, 0.1, 0.15],
+      'one-path-depolarizes': [0.75, 0.08, 0.17],
+    },
+    effort: 1,
+    hazards: [],
+  },
+  {
+    code: 'roll-glasses-both-ways',
+    field: 'light',
+    answers: ['least-as-they-are', 'least-elsewhere-for-both', 'least-elsewhere-for-one', 'never-changes'],
+    telling: {
+      'glasses-tilted': [0.04, 0.92, 0.03, 0.01],
+      'both-polarizers-turned': [0.04, 0.92, 0.03, 0.01],
+      'projector-polarizer-turned': [0.06, 0.06, 0.87, 0.01],
+      'glasses-lens-turned': [0.06, 0.06, 0.87, 0.01],
+      'polarizers-missing': [0.04, 0.01, 0.01, 0.94],
+      'camera-filters-missing': [0.04, 0.01, 0.01, 0.94],
+      'polarization-kinds-mixed': [0.1, 0.02, 0.02, 0.86],
+    },
+    effort: 1,
+    hazards: [],
+  },
+  {
+    code: 'level-the-glasses',
+    field: 'light',
+    answers: ['ghost-stays', 'ghost-goes'],
+    telling: { 'glasses-tilted': CLEAR },
+    effort: 1,
+    hazards: [],
+  },
+  {
+    code: 'repeat-with-known-glasses',
+    field: 'light',
+    answers: ['as-before', 'right-then'],
+    telling: {
+      'glasses-lens-turned': CLEAR,
+      'camera-filters-exchanged': CLEAR,
+      'camera-filters-missing': CLEAR,
+      'polarization-kinds-mixed': [0.15, 0.85],
+      'glasses-tilted': [0.3, 0.7],
+    },
+    effort: 1,
+    hazards: [],
+  },
+  {
+    code: 'inspect-camera-filters',
+    field: 'light',
+    answers: ['they-go-dark', 'they-stay-bright'],
+    telling: { 'camera-filters-missing': CLEAR, 'polarization-kinds-mixed': [0.4, 0.6] },
+    effort: 1,
+    hazards: [],
+  },
+  {
+    code: 'look-through-glasses-backwards',
+    field: 'light',
+    answers: ['no-better', 'pictures-part'],
+    telling: { 'polarization-kinds-mixed': [0.15, 0.85], 'camera-filters-exchanged': [0.3, 0.7] },
+    effort: 1,
+    hazards: [],
+  },
+  {
+    code: 'look-at-ports-through-glasses',
+    field: 'light',
+    answers: ['dark-to-the-other-eye', 'dark-to-its-own-eye', 'one-dark-to-neither', 'both-dark-to-neither'],
+    telling: {
+      'polarizers-exchanged': [0.04, 0.94, 0.01, 0.01],
+      'half-frame-threading': [0.94, 0.04, 0.01, 0.01],
+      'one-path-depolarizes': [0.15, 0.01, 0.83, 0.01],
+      'polarizers-missing': [0.02, 0.01, 0.03, 0.94],
+      'polarization-kinds-mixed': [0.15, 0.02, 0.02, 0.81],
+      'projector-polarizer-turned': [0.5, 0.01, 0.48, 0.01],
+    },
+    effort: 2,
+    hazards: ['port'],
+  },
+  {
+    code: 'turn-projector-polarizer',
+    field: 'light',
+    answers: ['least-where-it-stands', 'least-elsewhere-for-both', 'least-elsewhere-for-one'],
+    telling: {
+      'projector-polarizer-turned': [0.05, 0.03, 0.92],
+      'glasses-lens-turned': [0.06, 0.03, 0.91],
+      'both-polarizers-turned': [0.05, 0.92, 0.03],
+      'glasses-tilted': [0.06, 0.91, 0.03],
+    },
+    effort: 3,
+    hazards: ['projector', 'port'],
+  },
+  {
+    code: 'look-at-film-in-gate',
+    field: 'light',
+    answers: ['as-the-leader-says', 'turned-over'],
+    telling: { 'film-turned-over': CLEAR },
+    effort: 3,
+    hazards: ['projector', 'film'],
+  },
+  {
+    code: 'look-at-frame-line-in-gate',
+    field: 'light',
+    answers: ['septum-in-the-middle', 'frame-line-in-the-middle'],
+    telling: { 'half-frame-threading': [0.08, 0.92] },
+    effort: 3,
+    hazards: ['projector', 'film'],
+  },
+  {
+    code: 'compare-with-port-glass-open',
+    field: 'light',
+    answers: ['ghost-stays', 'ghost-goes'],
+    telling: { 'port-glass-strained': CLEAR },
+    effort: 3,
+    hazards: ['port', 'ladder'],
+  },
+  {
+    code: 'hold-metal-sheet-at-screen',
+    field: 'light',
+    answers: ['ghost-stays', 'ghost-goes'],
+    telling: { 'screen-depolarizes': CLEAR, 'screen-patch-depolarizes': [0.1, 0.9] },
+    effort: 4,
+    hazards: ['ladder'],
+  },
+  {
+    code: 'measure-path-lengths',
+    field: 'shape',
+    answers: ['paths-alike', 'paths-differ'],
+    telling: { 'path-lengths-differ': [0.08, 0.92] },
+    effort: 3,
+    hazards: ['projector', 'port'],
+  },
+  {
+    code: 'loosen-mirror-clamps',
+    field: 'shape',
+    answers: ['shape-stays', 'shape-changes'],
+    telling: { 'mirror-strained': [0.08, 0.92], 'mirror-not-flat': [0.4, 0.6] },
+    effort: 3,
+    hazards: ['projector', 'port'],
+  },
+  {
+    code: 'compare-lens-focal-lengths',
+    field: 'shape',
+    answers: ['widths-alike', 'widths-differ'],
+    telling: { 'lens-elements-differ': [0.08, 0.92] },
+    effort: 3,
+    hazards: ['projector', 'port'],
+  },
+  {
+    code: 'measure-attachment-squareness',
+    field: 'shape',
+    answers: ['square', 'not-square'],
+    telling: { 'attachment-off-axis': [0.08, 0.92] },
+    effort: 3,
+    hazards: ['projector', 'port'],
+  },
+  {
+    code: 'watch-stray-while-masking',
+    field: 'stray',
+    answers: ['stray-darkens-first', 'picture-darkens-too', 'stray-stays'],
+    telling: {},
+    effort: 3,
+    hazards: ['projector', 'port'],
+  },
+];
+
+/** Likelihood of each answer when all of `causes` are there: whatever one of them spoils is spoilt. */
+export function answerChances(check: CheckRow, causes: readonly CauseCode[]): number[] {
+  const others = check.answers.length - 1;
+  const usual = check.answers.map((_, k) => (k === 0 ? USUAL_ANSWER : (1 - USUAL_ANSWER) / others));
+  const told = causes.map((code) => check.telling[code]).filter((chances) => chances !== undefined);
+  if (told.length === 0) return usual;
+  if (told.length === 1) return [...told[0]!];
+  const combined = check.answers.map((_, k) =>
+    k === 0
+      ? told.reduce((product, chances) => product * chances[0]!, 1)
+      : 1 - told.reduce((product, chances) => product * (1 - chances[k]!), 1),
+  );
+  const sum = combined.reduce((a, b) => a + b, 0);
+  return combined.map((chance) => chance / sum);
+}
 
 export interface CheckAnswer {
   readonly check: CheckCode;

@@ -2,7 +2,7 @@
  * The decision table: what can be wrong, how often, and what it does to the light and to the pictures' shape.
  *
  * A row says what a fault changes in the machine and by how much (a range with its spread). What the camera then sees
- * follows from optics (`predict-eyes.ts`) or, for the shape of the pictures, from the spreads themselves. Everything
+ * follows from optics (`forecast-light.ts`) or, for the shape of the pictures, from the spreads themselves. Everything
  * here that is not optics is an assumption of ours or common practice without a source, and says so; it only ever
  * orders causes, and where causes make the same photographs the order is that of the priors and nothing more.
  *

@@ -9,10 +9,9 @@
 import { fieldOfTerms, type Misalignment, type Term, type TermVector } from '../geometry/misalignment.ts';
 import { EYES, type Eye } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
-import type { Eyes } from '../light/eyes.ts';
-import { invertRatio } from '../light/assign-eyes.ts';
-import type { LeakSurvey } from '../light/survey-leak.ts';
-import type { CauseCode, CheckCode, Hazard } from './cause-codes.ts';
+import { type Eyes, invertRatio } from '../light/eyes.ts';
+import type { LeakSurvey } from '../light/survey-crosstalk.ts';
+import type { CauseCode, CheckCode, Hazard, ShapeTerm, Way } from './cause-row.ts';
 import {
   type DiagnosedReading,
   type EvidenceItem,
@@ -22,17 +21,26 @@ import {
   listShapeEvidence,
   listStrayEvidence,
 } from './cause-evidence.ts';
-import { CHECK_ROWS } from './check-table.ts';
-import { type CheckAnswer, type ChosenCheck, chooseCheck, type Weighed, applyAnswers } from './choose-check.ts';
-import type { ShapeTerm, Way } from './cause-row.ts';
+import {
+  CHECK_ROWS,
+  type CheckAnswer,
+  type ChosenCheck,
+  chooseCheck,
+  type Weighed,
+  applyAnswers,
+} from './choose-check.ts';
 import { predictHalfFrameOffset } from '../geometry/film-frame.ts';
 import type { Finding } from '../limits/judge.ts';
-import { limitTerms } from '../limits/term-limits.ts';
-import type { Node } from './predict-eyes.ts';
-import { type FindingCode, TOLERANCES } from '../limits/tolerances.ts';
-import { LIGHT_SUSPECTS, type Suspect } from './forecast-light.ts';
-import { type Hypothesis, type LightObservations, weighLight } from './light-posterior.ts';
-import { SHAPE_SUSPECTS, type ShapeSuspect, weighShape } from './shape-posterior.ts';
+import { limitTerms, type FindingCode, TOLERANCES } from '../limits/tolerances.ts';
+import { type Node, LIGHT_SUSPECTS, type Suspect } from './forecast-light.ts';
+import {
+  type Hypothesis,
+  type LightObservations,
+  weighLight,
+  SHAPE_SUSPECTS,
+  type ShapeSuspect,
+  weighShape,
+} from './posterior.ts';
 
 export interface Cause {
   readonly code: CauseCode;

@@ -6,22 +6,166 @@
  * spreads, gives a row of a forecast, weighted by how usual it is.
  */
 import { EYES, type Eye } from '../kernel/eye.ts';
-import type { LightChange, LightRow } from './cause-row.ts';
+import type { LightChange, LightRow, Spread } from './cause-row.ts';
 import { LIGHT_ROWS } from './decision-table.ts';
-import {
-  bothAtOnce,
-  changedLight,
-  compressRatio,
-  type LightState,
-  type Node,
-  nodeAt,
-  predictPassage,
-  RIGHT_LIGHT,
-  ratioAbove,
-  slopeAt,
-  spreadOf,
-} from './predict-eyes.ts';
-import { USUAL_LIGHT } from './usual-house.ts';
+import { radiansFromDegrees } from '../kernel/angles.ts';
+import type { Measured } from '../kernel/measured.ts';
+
+/**
+ * What the camera sees through each lens when something is wrong with the light.
+ *
+ *   passage of a picture through a lens = (1 - D) cos^2 a + D / 2,   ratio = right-eye picture / left-eye picture
+ *
+ * a is the angle between the picture's polarization and the lens (90 degrees between a lens and the other eye's
+ * picture), D the part of the picture's light that has lost its polarization. Errors of several parts add in quadrature:
+ * their signs are not known.
+ *
+ * Ratios of many decades are compared as z(r) = ln((r + e) / (1 + e r)): the logarithm where a picture is seen at all,
+ * odd under the exchange of the eyes (z(1/r) = -z(r)), and blunt below e, where a leak is lost in the noise.
+ *
+ * Reference: Malus's law.
+ */
+
+/** e: a leak of this part of the signal is hardly one. */
+const BLUNT_BELOW = 0.0005;
+
+/** What is wrong with the light, as plain numbers: thousands of states are reckoned before a photograph is measured. */
+export interface LightState {
+  /** Squared error angles of pictures and lenses, degrees squared. */
+  readonly leftPicture_deg2: number;
+  readonly rightPicture_deg2: number;
+  readonly leftLens_deg2: number;
+  readonly rightLens_deg2: number;
+  readonly all_deg2: number;
+  /** Part of each picture's light that keeps its polarization. */
+  readonly leftKept: number;
+  readonly rightKept: number;
+  readonly exchanged: boolean;
+  readonly byHalfFrame: boolean;
+}
+
+export const RIGHT_LIGHT: LightState = {
+  leftPicture_deg2: 0,
+  rightPicture_deg2: 0,
+  leftLens_deg2: 0,
+  rightLens_deg2: 0,
+  all_deg2: 0,
+  leftKept: 1,
+  rightKept: 1,
+  exchanged: false,
+  byHalfFrame: false,
+};
+
+/** The state that a change of the given size makes of right light. `eye` for what belongs to one eye. */
+export function changedLight(change: LightChange, size: number, eye: Eye = 'left'): LightState {
+  const isLeft = eye === 'left';
+  switch (change.what) {
+    case 'picture-turned':
+      return { ...RIGHT_LIGHT, [isLeft ? 'leftPicture_deg2' : 'rightPicture_deg2']: size ** 2 };
+    case 'lens-turned':
+      return { ...RIGHT_LIGHT, [isLeft ? 'leftLens_deg2' : 'rightLens_deg2']: size ** 2 };
+    case 'all-turned':
+      return { ...RIGHT_LIGHT, all_deg2: size ** 2 };
+    case 'light-depolarized':
+      return { ...RIGHT_LIGHT, leftKept: 1 - size, rightKept: 1 - size };
+    case 'picture-depolarized':
+      return { ...RIGHT_LIGHT, [isLeft ? 'leftKept' : 'rightKept']: 1 - size };
+    case 'unpolarized':
+      return { ...RIGHT_LIGHT, leftKept: 0, rightKept: 0 };
+    case 'exchanged':
+      return { ...RIGHT_LIGHT, exchanged: true };
+    case 'exchanged-by-half-frame':
+      return { ...RIGHT_LIGHT, exchanged: true, byHalfFrame: true };
+    case 'nothing':
+      return RIGHT_LIGHT;
+  }
+}
+
+/** Both at once, in either order. */
+export function bothAtOnce(a: LightState, b: LightState): LightState {
+  return {
+    leftPicture_deg2: a.leftPicture_deg2 + b.leftPicture_deg2,
+    rightPicture_deg2: a.rightPicture_deg2 + b.rightPicture_deg2,
+    leftLens_deg2: a.leftLens_deg2 + b.leftLens_deg2,
+    rightLens_deg2: a.rightLens_deg2 + b.rightLens_deg2,
+    all_deg2: a.all_deg2 + b.all_deg2,
+    leftKept: a.leftKept * b.leftKept,
+    rightKept: a.rightKept * b.rightKept,
+    exchanged: a.exchanged !== b.exchanged,
+    byHalfFrame: a.byHalfFrame || b.byHalfFrame,
+  };
+}
+
+/** How much of a picture a lens passes, 1 = all that is polarized for it. */
+export function predictPassage(state: LightState, picture: Eye, lens: Eye): number {
+  const picture_deg2 = picture === 'left' ? state.leftPicture_deg2 : state.rightPicture_deg2;
+  const lens_deg2 = lens === 'left' ? state.leftLens_deg2 : state.rightLens_deg2;
+  const kept = picture === 'left' ? state.leftKept : state.rightKept;
+  const error_deg = Math.sqrt(picture_deg2 + lens_deg2 + state.all_deg2);
+  const sin2 = Math.sin(radiansFromDegrees(Math.min(90, error_deg))) ** 2;
+  const isServed = (picture === lens) !== state.exchanged;
+  return kept * (isServed ? 1 - sin2 : sin2) + (1 - kept) / 2;
+}
+
+/** Both pictures' passages through a lens as right over left, after a further part of all light was depolarized. */
+export function ratioAbove(floor: number, right: number, left: number): number {
+  // (1 - D k) / 2 and D k cos^2 are both straight in D: the passage itself is mixed with a half.
+  return ((1 - floor) * right + floor / 2) / ((1 - floor) * left + floor / 2);
+}
+
+/** z of a ratio. */
+export function compressRatio(ratio: number): number {
+  return Math.log((ratio + BLUNT_BELOW) / (1 + BLUNT_BELOW * ratio));
+}
+
+/** dz/dr at the weaker-over-stronger ratio that belongs to z. */
+export function slopeAt(z: number): number {
+  const weak = Math.max(0, Math.exp(-Math.abs(z)) - BLUNT_BELOW);
+  return (1 - BLUNT_BELOW ** 2) / ((weak + BLUNT_BELOW) * (1 + BLUNT_BELOW * weak));
+}
+
+/** z of a measured ratio, from whichever way round is the smaller, which is the one that is known well. */
+export function compressMeasured(ratio: Measured): Measured {
+  const turned = ratio.value > 1;
+  const weak = turned ? 1 / ratio.value : Math.max(0, ratio.value);
+  const u = turned ? ratio.u / ratio.value ** 2 : ratio.u;
+  const z = compressRatio(weak);
+  return { value: turned ? -z : z, u: u * slopeAt(z) };
+}
+
+export interface Node {
+  readonly value: number;
+  readonly weight: number;
+}
+
+/** The size at the part `t` (0 to 1) of a spread's range, with its weight beside the others of the same spread. */
+export function nodeAt(spread: Spread, t: number): Node {
+  const { low, high } = spread;
+  if (spread.kind === 'log-uniform') return { value: low * (high / low) ** t, weight: 1 };
+  const value = low + (high - low) * t;
+  return { value, weight: Math.exp(-((value / spread.sigma) ** 2) / 2) };
+}
+
+export function spreadOf(change: LightChange): Spread | undefined {
+  if ('by_deg' in change) return change.by_deg;
+  return 'part' in change ? change.part : undefined;
+}
+
+/**
+ * Through a house without a fault: leak over signal of both lenses together, and of one lens against the other. Assumptions of
+ * ours but the floor.
+ */
+export const USUAL_LIGHT = {
+  /** Median and spread (of the logarithm) of the common floor; 200 : 1 through a metallic screen is called good. */
+  floor: 0.004,
+  floorSpread: 0.5,
+  /** What a lens leaks more or less than the other, as a fraction of the signal: a degree or two of its own. */
+  lensSpread: 0.0015,
+  /** Relative spread of what a leak is known to follow from optics: sheets, tone curve, place. */
+  relativeSpread: 0.1,
+  /** Spread of the logarithm of right-eye over left-eye picture's light. */
+  balanceSpread: 0.12,
+} as const;
 
 /** A fault of one kind, of one eye where it belongs to one. */
 export interface Suspect {
@@ -34,7 +178,7 @@ export interface Forecast {
   readonly suspects: readonly Suspect[];
   readonly byHalfFrame: boolean;
   /**
-   * Rows of `COLUMNS` numbers: z of the ratio through the left and the right lens (predict-eyes.ts), the variance of each
+   * Rows of `COLUMNS` numbers: z of the ratio through the left and the right lens, the variance of each
    * about it, and the row's weight. The weights sum to 1.
    */
   readonly rows: Float64Array;

@@ -15,7 +15,7 @@ import { EYES, type Eye, otherEye } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
 import type { Point } from '../kernel/point.ts';
 import { medianAbsoluteDeviation } from '../kernel/statistics.ts';
-import { invertRatio, type LensRatios } from './assign-eyes.ts';
+import { invertRatio, type LensRatios } from './eyes.ts';
 import { type MarkStrength, RELATIVE_U, type StrengthSurface } from './compare-pictures.ts';
 
 export const EYE_CLASSES = [

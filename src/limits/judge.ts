@@ -9,7 +9,7 @@ import type { Misalignment } from '../geometry/misalignment.ts';
 import type { Eye } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
 import type { Eyes } from '../light/eyes.ts';
-import type { LeakSurvey } from '../light/survey-leak.ts';
+import type { LeakSurvey } from '../light/survey-crosstalk.ts';
 import {
   type Basis,
   type FindingCode,

@@ -1,7 +1,12 @@
 /** Bytes of a recognised photograph -> upright, sRGB-coded pixels. */
 import type { Pixels } from '../imaging/pixels.ts';
-import { sharp } from './codec.ts';
 import type { PhotoFormat, StoredOrientation } from './photo.ts';
+import sharp from 'sharp';
+
+// The codec is set up once for the whole program. Every file is decoded once; a cache of decoded pictures would only hold memory.
+sharp.cache(false);
+
+export { sharp };
 
 export interface DecodingPlan {
   readonly format: PhotoFormat;

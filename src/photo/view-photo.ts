@@ -1,10 +1,8 @@
 /** A file -> the photograph as a browser shows it: the file itself where a browser can read it, otherwise a JPEG. */
 import { type Refusal, refuse } from '../kernel/refusal.ts';
-import { sharp } from './codec.ts';
-import { describeDecodingError } from './decode-pixels.ts';
+import { sharp, describeDecodingError } from './decode-pixels.ts';
 import type { PhotoRefusalCode } from './photo.ts';
-import { readBytes } from './read-bytes.ts';
-import { LIMIT_MEGAPIXELS } from './read-photo.ts';
+import { readBytes, LIMIT_MEGAPIXELS } from './read-photo.ts';
 import { recogniseFormat } from './recognise-format.ts';
 
 export interface PhotoView {

@@ -1,8 +1,7 @@
 /** Pixels -> the bytes of a PNG or JPEG file, whole or as a scaled view for reports. Always sRGB, without metadata. */
 import type { Sharp } from 'sharp';
-import type { Pixels } from '../imaging/pixels.ts';
-import { requireWindow } from '../imaging/window.ts';
-import { sharp } from './codec.ts';
+import { type Pixels, requireWindow } from '../imaging/pixels.ts';
+import { sharp } from './decode-pixels.ts';
 
 export type ChromaSampling = '4:2:0' | '4:4:4';
 

@@ -2,7 +2,7 @@
  * Blur of a simulated photograph: defocus as a Gaussian, movement as a straight line. Both have their centre of mass
  * exactly in the middle, so that nothing moves. Beyond the edge the outermost values go on.
  */
-import type { Raster } from '../imaging/raster.ts';
+import type { Raster } from '../imaging/pixels.ts';
 
 /** Gaussian of standard deviation `sigma_px`, as two passes. */
 export function blurGaussian(source: Raster, sigma_px: number): Raster {

@@ -11,8 +11,7 @@
  * - local tones: v (mean / 0.5)^-a with the mean of a large surrounding: dark surroundings are raised, bright ones lowered.
  * - sharpening: v + s (v - G_r v), an unsharp mask; edges get halos on both sides.
  */
-import type { Pixels } from '../imaging/pixels.ts';
-import type { Raster } from '../imaging/raster.ts';
+import type { Pixels, Raster } from '../imaging/pixels.ts';
 import { srgbFromLinear } from '../imaging/srgb.ts';
 import type { RandomSource } from '../kernel/random.ts';
 import { blurGaussian } from './blur.ts';

@@ -1,5 +1,5 @@
 /** A rectangle of photo pixels, and quantities that vary smoothly over it. */
-import type { Raster } from '../imaging/raster.ts';
+import type { Raster } from '../imaging/pixels.ts';
 import type { Point } from '../kernel/point.ts';
 
 export interface PhotoWindow {

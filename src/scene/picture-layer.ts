@@ -8,7 +8,7 @@
  * is taken at the pixel. The blur comes after the pixels have been filled, so that sharp edges alias a little: a crossing
  * of any blur then seems to stand up to 0.0015 px from its true place, differently for each crossing.
  */
-import type { Raster } from '../imaging/raster.ts';
+import type { Raster } from '../imaging/pixels.ts';
 import type { Eye } from '../kernel/eye.ts';
 import { type Homography, invert, transfer } from '../kernel/homography.ts';
 import type { Point } from '../kernel/point.ts';

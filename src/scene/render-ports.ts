@@ -8,8 +8,7 @@
  *
  * Lengths in photo px. Nothing here knows how ports are looked for.
  */
-import type { Pixels } from '../imaging/pixels.ts';
-import type { Raster } from '../imaging/raster.ts';
+import type { Pixels, Raster } from '../imaging/pixels.ts';
 import { type Eye, otherEye } from '../kernel/eye.ts';
 import type { Point } from '../kernel/point.ts';
 import { createRandom, type RandomSource } from '../kernel/random.ts';

@@ -4,8 +4,7 @@
  *   light(p) = s_L layer_L(p) + s_R layer_R(p) + room(p) + sum over the stray copies of s layer(p)
  *   s_e      = exposure * brightness of the eye's picture * its passage through the lens
  */
-import type { Pixels } from '../imaging/pixels.ts';
-import type { Raster } from '../imaging/raster.ts';
+import type { Pixels, Raster } from '../imaging/pixels.ts';
 import { EYES, type Eye } from '../kernel/eye.ts';
 import { compose, type Homography } from '../kernel/homography.ts';
 import { createRandom, type RandomSource } from '../kernel/random.ts';

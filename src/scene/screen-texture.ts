@@ -9,7 +9,7 @@
  * the ground wave of their lattice is left of them, weakened by the pixel (a = sinc(pixel / pitch)); against the lattice of
  * the pixels it beats as a moire. Places along the screen, ih.
  */
-import type { Raster } from '../imaging/raster.ts';
+import type { Raster } from '../imaging/pixels.ts';
 import type { Scene, Shot } from './scene.ts';
 import { screenFromPhoto } from './picture-path.ts';
 import { type PhotoWindow, smoothField } from './photo-window.ts';

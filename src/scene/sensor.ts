@@ -10,8 +10,7 @@
  *
  * Reference: EMVA Standard 1288, linear camera model.
  */
-import type { Pixels } from '../imaging/pixels.ts';
-import type { Raster } from '../imaging/raster.ts';
+import type { Pixels, Raster } from '../imaging/pixels.ts';
 import { linearFromSrgb, srgbFromLinear } from '../imaging/srgb.ts';
 import type { RandomSource } from '../kernel/random.ts';
 

@@ -1,5 +1,4 @@
-import type { Pixels } from '../imaging/pixels.ts';
-import type { Raster } from '../imaging/raster.ts';
+import type { Pixels, Raster } from '../imaging/pixels.ts';
 import { srgbFromLinear } from '../imaging/srgb.ts';
 
 /** A raster of linear light as 8-bit grey pixels, sRGB-coded and rounded to the nearest code. */

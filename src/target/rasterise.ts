@@ -7,7 +7,7 @@
  *
  * Pixels are squares about their centres: pixel (i, j) covers i - 1/2 to i + 1/2, j - 1/2 to j + 1/2.
  */
-import type { Raster } from '../imaging/raster.ts';
+import type { Raster } from '../imaging/pixels.ts';
 import type { Point } from '../kernel/point.ts';
 import type { Chart } from './chart.ts';
 import type { FilmFrame } from './film-frame.ts';

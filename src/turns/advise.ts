@@ -8,9 +8,16 @@
  * is left alone.
  */
 import { judgeValue } from '../limits/judge.ts';
-import { limitTerms, type TermLimits } from '../limits/term-limits.ts';
+import { limitTerms, type TermLimits, isInside, VERTICAL_TERMS } from '../limits/tolerances.ts';
 import { type Misalignment, TERMS, type Term, type TermVector } from '../geometry/misalignment.ts';
-import type { Advice, ImageMotion, TrialTurn, Turn } from './advice.ts';
+import {
+  type Advice,
+  type ImageMotion,
+  type TrialTurn,
+  type Turn,
+  type IncurableTerm,
+  MECHANICAL_REASONS,
+} from './advice.ts';
 import {
   type AttachedHouse,
   type Attachment,
@@ -19,12 +26,9 @@ import {
   type UnknownAdjustment,
 } from './attachment.ts';
 import { changeMisalignment, describeOptics, type Movement, rateOfMotion, termVector } from './effects.ts';
-import { type IncurableTerm, MECHANICAL_REASONS } from './incurable.ts';
 import { type Predicted, predictAfter, uncertaintyOfTurns } from './predict.ts';
-import { roundTurns } from './round-turns.ts';
-import { solveTurns } from './solve-turns.ts';
+import { roundTurns, solveTurns } from './solve-turns.ts';
 import { type Lever, makeLever, strengthOf, type TurnsProblem } from './turns-problem.ts';
-import { termsWorthATurn } from './worth.ts';
 
 export interface AdviceRequest {
   readonly misalignment: Misalignment;
@@ -208,4 +212,34 @@ function explainRemainder(
     obstacle: acting.length === 0 ? 'no-adjustment' : atEnd ? 'range-exhausted' : 'side-effects',
     reasons: MECHANICAL_REASONS[term],
   };
+}
+
+/**
+ * Which terms are worth a turn.
+ *
+ * Nothing is turned while everything is within its working limit. When something is not, the terms beyond half their
+ * limit are corrected too; where the worst place in the picture is not within, so are the smaller ones that make
+ * vertical disparity there. A value below twice its uncertainty could be nothing and is left alone.
+ */
+
+const DEAD_BAND = 0.5;
+/** With several small terms adding up, those below a tenth of the limit are still not worth a screw. */
+const CONTRIBUTION = 0.1;
+
+export function termsWorthATurn(
+  { terms, worstVertical }: Pick<Misalignment, 'terms' | 'worstVertical'>,
+  limits: TermLimits,
+): Term[] {
+  const worstIsWithin = judgeValue(worstVertical, limits.worstVertical) === 'within';
+  const allWithin = TERMS.every((term) => {
+    const below = term === 'horizontalOffset' ? limits.crossedHorizontal : limits.terms[term];
+    return judgeValue(terms[term], limits.terms[term], below) === 'within';
+  });
+  if (allWithin && worstIsWithin) return [];
+  return TERMS.filter((term) => {
+    const { value, u } = terms[term];
+    if (Math.abs(value) <= 2 * u) return false;
+    const contributes = !worstIsWithin && VERTICAL_TERMS.includes(term);
+    return !isInside(limits, term, value, contributes ? CONTRIBUTION : DEAD_BAND);
+  });
 }

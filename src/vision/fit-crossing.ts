@@ -15,9 +15,7 @@
  */
 import { choleskySolve, createMatrix, invertSymmetric, type Matrix } from '../kernel/linear-algebra.ts';
 import type { Point } from '../kernel/point.ts';
-import { type CrossingPixels, sumInChunks } from './crossing-pixels.ts';
-import { edgeProfile, edgeSlope } from './edge-profile.ts';
-import type { MarkFrame } from './mark-frame.ts';
+import { type CrossingPixels, sumInChunks, edgeProfile, edgeSlope, type MarkFrame } from './crossing-pixels.ts';
 
 export interface FittedCrossing {
   /** Centre relative to the frame's centre, px. */

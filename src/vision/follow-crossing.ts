@@ -10,9 +10,9 @@
  * because a window across an edge is bright in proportion to the edge's place in it, however blurred the edge is. The
  * means of opposite edges are the centre's place whatever the crossing's turn.
  */
-import type { LightSampler } from '../imaging/light-sampler.ts';
+import type { LightSampler } from '../imaging/luminance.ts';
 import type { Point } from '../kernel/point.ts';
-import type { MarkFrame } from './mark-frame.ts';
+import type { MarkFrame } from './crossing-pixels.ts';
 
 export interface FollowedCrossing {
   /** Photo px. */

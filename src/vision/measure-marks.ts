@@ -8,9 +8,15 @@ import type { View } from '../kernel/view.ts';
 import { clippedFraction } from '../imaging/exposure.ts';
 import type { Pixels } from '../imaging/pixels.ts';
 import type { Mark } from '../target/chart.ts';
-import { collectCrossingPixels, type CrossingBuffer, createCrossingBuffer } from './crossing-pixels.ts';
+import {
+  collectCrossingPixels,
+  type CrossingBuffer,
+  createCrossingBuffer,
+  frameExtent,
+  type MarkFrame,
+  predictFrame,
+} from './crossing-pixels.ts';
 import { type FittedCrossing, fitCrossing } from './fit-crossing.ts';
-import { frameExtent, type MarkFrame, predictFrame } from './mark-frame.ts';
 
 export interface MeasuredMark {
   readonly mark: Mark;

@@ -11,7 +11,7 @@
  * This holds however obliquely the mark is seen, because the view of something so small is very nearly affine.
  * A boundary point p of a bright quadrant has s^2 + t^2 = 1: a linear equation for the squares of the lengths.
  */
-import type { LightSampler } from '../imaging/light-sampler.ts';
+import type { LightSampler } from '../imaging/luminance.ts';
 import type { Point } from '../kernel/point.ts';
 import { MARK_PROPORTIONS } from '../target/chart.ts';
 import { CODE_SECTORS } from '../target/codebook.ts';

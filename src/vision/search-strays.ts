@@ -16,11 +16,11 @@ import { invert, transfer } from '../kernel/homography.ts';
 import type { Point } from '../kernel/point.ts';
 import { mean, medianAbsoluteDeviation } from '../kernel/statistics.ts';
 import { pixelsPerHeight, project, type View } from '../kernel/view.ts';
-import { createLightSampler } from '../imaging/light-sampler.ts';
+import { createLightSampler } from '../imaging/luminance.ts';
 import type { Pixels } from '../imaging/pixels.ts';
 import { BRIGHT_AXIS_DEG, type Chart, MARK_PROPORTIONS, type Mark } from '../target/chart.ts';
 import { CODE_SECTORS } from '../target/codebook.ts';
-import { layOutPlane, type Plane } from './lay-out-plane.ts';
+import { layOutPlane, type Plane } from './chart-plane.ts';
 import { STRAY_RANGE } from './suspect-stray.ts';
 
 export interface FoundStray {

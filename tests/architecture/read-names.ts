@@ -29,18 +29,31 @@ function readTaken(path: string, source: string): Map<string, Set<string>> {
   return taken;
 }
 
-/** Values, as `file name`, that a file exports and no other one imports. */
-export function unusedExports(sources: Sources): string[] {
-  const used = new Set<string>();
+/**
+ * Values, as `file name`, that a file exports without need: another source imports them, or the file itself uses them and a
+ * test tries them by themselves. What only tests use is no part of the program.
+ */
+export function needlessExports(sources: Sources, tests: Sources): string[] {
+  const [imported, tried] = [namesTaken(sources), namesTaken(tests)];
+  return [...sources].flatMap(([file, text]) => {
+    const isTaken = (name: string, by: ReadonlySet<string>) => by.has(`${file} *`) || by.has(`${file} ${name}`);
+    return runtimeExports(file, text)
+      .filter((name) => !isTaken(name, imported) && !(isTaken(name, tried) && isUsedWithin(text, name)))
+      .map((name) => `${file} ${name}`);
+  });
+}
+
+function namesTaken(sources: Sources): ReadonlySet<string> {
+  const taken = new Set<string>();
   for (const [path, text] of sources)
-    for (const [file, names] of readTaken(path, text)) for (const name of names) used.add(`${file} ${name}`);
-  return [...sources].flatMap(([file, text]) =>
-    used.has(`${file} *`)
-      ? []
-      : runtimeExports(file, text)
-          .map((name) => `${file} ${name}`)
-          .filter((one) => !used.has(one)),
-  );
+    for (const [file, names] of readTaken(path, text)) for (const name of names) taken.add(`${file} ${name}`);
+  return taken;
+}
+
+/** Named again beside its declaration; what stands in comments does not count. */
+function isUsedWithin(text: string, name: string): boolean {
+  const code = text.replaceAll(/\/\*[\s\S]*?\*\/|(?<=^|\s)\/\/.*$/gm, '');
+  return [...code.matchAll(new RegExp(`\\b${name}\\b`, 'g'))].length > 1;
 }
 
 /** Files that reach themselves through their imports, types included: one list for each knot of them. */

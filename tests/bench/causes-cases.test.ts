@@ -1,7 +1,7 @@
 /** Every cause that a reading can name can be planted, and is then named. */
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { CAUSE_CODES } from '../../src/diagnosis/cause-codes.ts';
+import { CAUSE_CODES } from '../../src/diagnosis/cause-row.ts';
 import { CAUSE_ROWS } from '../../src/diagnosis/decision-table.ts';
 import { predictHalfFrameOffset } from '../../src/geometry/film-frame.ts';
 import { readHouse } from '../../src/record/house.ts';

@@ -12,11 +12,10 @@ import { fieldOfTerms, type Misalignment, TERMS } from '../../src/geometry/misal
 import { EYES, type Eye, otherEye } from '../../src/kernel/eye.ts';
 import type { Point } from '../../src/kernel/point.ts';
 import { createRandom, type RandomSource } from '../../src/kernel/random.ts';
-import { assignEyes, describeEyes, invertRatio, type LensRatios } from '../../src/light/assign-eyes.ts';
+import { assignEyes, describeEyes, invertRatio, type LensRatios, type Eyes } from '../../src/light/eyes.ts';
 import { compareStrength } from '../../src/light/compare-pictures.ts';
 import { MAP_COLUMNS, MAP_ROWS } from '../../src/light/eye-matrix.ts';
-import type { Eyes } from '../../src/light/eyes.ts';
-import { type LeakSurvey, surveyLeak } from '../../src/light/survey-leak.ts';
+import { type LeakSurvey, surveyLeak } from '../../src/light/survey-crosstalk.ts';
 import { encodeJpeg } from '../../src/photo/write-photo.ts';
 import type { House } from '../../src/record/house.ts';
 import type { UnwordedDiagnosis } from '../../src/record/reading.ts';

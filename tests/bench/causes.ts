@@ -15,8 +15,7 @@
  */
 import { readFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
-import { answerChances, CHECK_ROWS } from '../../src/diagnosis/check-table.ts';
-import type { CheckAnswer } from '../../src/diagnosis/choose-check.ts';
+import { answerChances, CHECK_ROWS, type CheckAnswer } from '../../src/diagnosis/choose-check.ts';
 import { predictHalfFrameOffset } from '../../src/geometry/film-frame.ts';
 import { createRandom, type RandomSource } from '../../src/kernel/random.ts';
 import { readHouse } from '../../src/record/house.ts';

@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { LUMA_WEIGHTS, luminanceCrop } from '../../src/imaging/luminance.ts';
-import type { Raster } from '../../src/imaging/raster.ts';
+import type { Raster } from '../../src/imaging/pixels.ts';
 import { EYES, type Eye } from '../../src/kernel/eye.ts';
 import { compose, type Homography } from '../../src/kernel/homography.ts';
 import { createMatrix, invertSymmetric, type Matrix, quadraticForm } from '../../src/kernel/linear-algebra.ts';

@@ -17,7 +17,7 @@ import { measureMisalignment } from '../../src/geometry/measure-misalignment.ts'
 import { TERMS } from '../../src/geometry/misalignment.ts';
 import { LENS_PRIOR } from '../../src/geometry/fit-views.ts';
 import { LUMA_WEIGHTS } from '../../src/imaging/luminance.ts';
-import type { Raster } from '../../src/imaging/raster.ts';
+import type { Raster } from '../../src/imaging/pixels.ts';
 import { degreesFromRadians } from '../../src/kernel/angles.ts';
 import { EYES, type Eye } from '../../src/kernel/eye.ts';
 import type { Homography } from '../../src/kernel/homography.ts';

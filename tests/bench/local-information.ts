@@ -4,7 +4,7 @@
  * A motion u(p) = t + A (p - centre) of the surroundings changes the light of a pixel by -grad I . u. With
  * phi = [gx, gy, gx dx, gx dy, gy dx, gy dy] the Fisher information of (t, A) is the sum of w phi phi^T.
  */
-import type { Raster } from '../../src/imaging/raster.ts';
+import type { Raster } from '../../src/imaging/pixels.ts';
 import type { Matrix } from '../../src/kernel/linear-algebra.ts';
 import type { Point } from '../../src/kernel/point.ts';
 

@@ -2,8 +2,7 @@
 import { rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { measurePair } from '../../src/application/measure-pair.ts';
-import type { Pixels } from '../../src/imaging/pixels.ts';
-import type { Raster } from '../../src/imaging/raster.ts';
+import type { Pixels, Raster } from '../../src/imaging/pixels.ts';
 import { srgbFromLinear } from '../../src/imaging/srgb.ts';
 import { EYES, type Eye } from '../../src/kernel/eye.ts';
 import type { Measured } from '../../src/kernel/measured.ts';

@@ -8,7 +8,7 @@ import { fitViews } from '../../src/geometry/fit-views.ts';
 import { measureMisalignment } from '../../src/geometry/measure-misalignment.ts';
 import { layOutChart } from '../../src/target/chart.ts';
 import { loadOpenCv } from '../../src/vision/opencv/load-opencv.ts';
-import { sightMarks } from '../../src/vision/sight-marks.ts';
+import { sightMarks } from '../../src/vision/detect-marks.ts';
 import { DEFAULT_ASPECT } from '../../src/kernel/aspect.ts';
 
 const [leftPath, rightPath] = process.argv.slice(2);

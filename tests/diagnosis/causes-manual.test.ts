@@ -2,15 +2,20 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { isDeepStrictEqual } from 'node:util';
-import type { CauseCode } from '../../src/diagnosis/cause-codes.ts';
-import type { CauseRow, LightRow } from '../../src/diagnosis/cause-row.ts';
-import { answerChances, CHECK_ROWS, type CheckRow } from '../../src/diagnosis/check-table.ts';
+import type { CauseCode, CauseRow, LightRow } from '../../src/diagnosis/cause-row.ts';
+import { answerChances, CHECK_ROWS, type CheckRow } from '../../src/diagnosis/choose-check.ts';
 import { CAUSE_ROWS, LIGHT_ROWS, SHAPE_ROWS } from '../../src/diagnosis/decision-table.ts';
-import { changedLight, nodeAt, predictPassage, ratioAbove, spreadOf } from '../../src/diagnosis/predict-eyes.ts';
-import { USUAL_LIGHT } from '../../src/diagnosis/usual-house.ts';
-import { weighLight } from '../../src/diagnosis/light-posterior.ts';
+import {
+  changedLight,
+  nodeAt,
+  predictPassage,
+  ratioAbove,
+  spreadOf,
+  USUAL_LIGHT,
+} from '../../src/diagnosis/forecast-light.ts';
+import { weighLight } from '../../src/diagnosis/posterior.ts';
 import type { Eye } from '../../src/kernel/eye.ts';
-import { LEAK_SHAPES } from '../../src/light/survey-leak.ts';
+import { LEAK_SHAPES } from '../../src/light/survey-crosstalk.ts';
 import { listAnswers, translateCheck, translateRemedy } from '../../src/wording/causes.ts';
 
 const page = readFileSync(new URL('../../src/manual/causes.md', import.meta.url), 'utf8');

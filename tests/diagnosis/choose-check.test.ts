@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { answerChances, CHECK_ROWS } from '../../src/diagnosis/check-table.ts';
-import { chooseCheck, gainOf, applyAnswers } from '../../src/diagnosis/choose-check.ts';
+import { answerChances, CHECK_ROWS, chooseCheck, gainOf, applyAnswers } from '../../src/diagnosis/choose-check.ts';
 
 const rowOf = (code: string) => CHECK_ROWS.find((row) => row.code === code)!;
 const even = [

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { CAUSE_CODES } from '../../src/diagnosis/cause-codes.ts';
+import { CAUSE_CODES } from '../../src/diagnosis/cause-row.ts';
 import { angleOfLeak } from '../../src/diagnosis/cause-evidence.ts';
 import { type Cause, DECIDED_FROM, diagnose, diagnoseRefusal, findCauses } from '../../src/diagnosis/diagnose.ts';
 import type { CheckAnswer } from '../../src/diagnosis/choose-check.ts';
@@ -7,7 +7,7 @@ import { CAUSE_ROWS } from '../../src/diagnosis/decision-table.ts';
 import { predictHalfFrameOffset } from '../../src/geometry/film-frame.ts';
 import { judge, type SeenStray } from '../../src/limits/judge.ts';
 import type { Eyes } from '../../src/light/eyes.ts';
-import type { LeakShape, LeakSurvey } from '../../src/light/survey-leak.ts';
+import type { LeakShape, LeakSurvey } from '../../src/light/survey-crosstalk.ts';
 import { ASPECT, eyesOf, meridian, misalignmentOf } from '../limits/reading-of.ts';
 
 const good = eyesOf(0.003, 0.002);

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { comparePorts, type PortThroughLenses } from '../../src/light/compare-ports.ts';
-import { leakOfAngle } from '../../src/light/malus.ts';
+import { leakOfAngle } from '../../src/light/polarizer-error.ts';
 
 const ALIKE = { value: 0, u: 0.05 };
 const port = (left: number, right: number, u = 0.002, clipped = false): PortThroughLenses => ({

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { explainLeaks, type LeakCause, type PolarizationErrors, predictLeaks } from '../../src/light/explain-leaks.ts';
-import { floorOfDepolarization, leakOfAngle } from '../../src/light/malus.ts';
+import { floorOfDepolarization, leakOfAngle } from '../../src/light/polarizer-error.ts';
 import { GOOD_POLARIZATION, passage } from '../../src/scene/polarization.ts';
 import { coverageOf } from './coverage.ts';
 

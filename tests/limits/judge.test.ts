@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { type Finding, judge, judgeValue } from '../../src/limits/judge.ts';
-import { limitTerms } from '../../src/limits/term-limits.ts';
+import { limitTerms } from '../../src/limits/tolerances.ts';
 import { ASPECT, eyesOf, meridian, misalignmentOf } from './reading-of.ts';
 
 const good = eyesOf(0.003, 0.002);

@@ -1,8 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { EFFORTS, FACTOR_BASES, STEP_CODES } from '../../src/light/light-budget.ts';
-import { LIGHT_LIMITS } from '../../src/limits/light-limits.ts';
+import { LIGHT_LIMITS, LIT_PICTURES } from '../../src/limits/judge-light.ts';
 import { PLACES } from '../../src/light/evenness.ts';
-import { LIT_PICTURES } from '../../src/limits/judge-light.ts';
 import {
   CHAIN_BASES,
   CHAIN_EFFORTS,

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Raster } from '../../src/imaging/raster.ts';
+import type { Raster } from '../../src/imaging/pixels.ts';
 import { blurAlongLine, blurGaussian } from '../../src/scene/blur.ts';
 
 function spot(): Raster {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Raster } from '../../src/imaging/raster.ts';
+import type { Raster } from '../../src/imaging/pixels.ts';
 import type { Eye } from '../../src/kernel/eye.ts';
 import { invert, transfer } from '../../src/kernel/homography.ts';
 import type { Point } from '../../src/kernel/point.ts';

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { judge } from '../../src/limits/judge.ts';
-import { limitTerms } from '../../src/limits/term-limits.ts';
+import { limitTerms } from '../../src/limits/tolerances.ts';
 import { TERMS, type TermVector } from '../../src/geometry/misalignment.ts';
 import { createRandom } from '../../src/kernel/random.ts';
-import { advise } from '../../src/turns/advise.ts';
+import { advise, termsWorthATurn } from '../../src/turns/advise.ts';
 import type { Advice } from '../../src/turns/advice.ts';
 import type { AttachedHouse } from '../../src/turns/attachment.ts';
 import { ASPECT, eyesOf, meridian, misalignmentOf } from '../limits/reading-of.ts';
@@ -295,5 +295,37 @@ describe('the advice applied to a simulated attachment', () => {
         expect(Math.abs(after[term])).toBeLessThan(0.5 * limits[term]);
     }
     expect(advised).toBeGreaterThan(400);
+  });
+});
+
+const limits = limitTerms(meridian(), ASPECT);
+const allowed = limits.terms;
+const worth = (terms: Partial<TermVector>, u = 1e-6) => termsWorthATurn(misalignmentOf(terms, u), limits);
+
+describe('what is worth a turn', () => {
+  it('nothing, while everything is within', () => {
+    expect(worth({ verticalOffset: 0.9 * allowed.verticalOffset })).toEqual([]);
+  });
+
+  it('with one term outside, the others beyond half their limit too', () => {
+    const terms = { horizontalOffset: 1.1 * allowed.horizontalOffset, verticalOffset: 0.6 * allowed.verticalOffset };
+    expect(worth(terms)).toEqual(['verticalOffset', 'horizontalOffset']);
+    expect(worth({ ...terms, verticalOffset: 0.4 * allowed.verticalOffset })).toEqual(['horizontalOffset']);
+  });
+
+  it('several small terms that add up to a worst place outside', () => {
+    const terms = {
+      verticalOffset: 0.45 * allowed.verticalOffset,
+      rotation: 0.45 * allowed.rotation,
+      size: 0.3 * allowed.size,
+      shear: 0.02 * allowed.shear,
+    };
+    expect(worth(terms)).toEqual(['verticalOffset', 'rotation', 'size']);
+  });
+
+  it('an undecided value counts, one that could be nothing does not', () => {
+    const value = 0.95 * allowed.verticalOffset;
+    expect(worth({ verticalOffset: value }, 0.1 * value)).toEqual(['verticalOffset']);
+    expect(worth({ verticalOffset: value }, 0.6 * value)).toEqual([]);
   });
 });

@@ -1,5 +1,5 @@
 /** Houses with attachments of the tests' own. */
-import { limitTerms } from '../../src/limits/term-limits.ts';
+import { limitTerms } from '../../src/limits/tolerances.ts';
 import type { TermVector } from '../../src/geometry/misalignment.ts';
 import {
   type Adjustment,

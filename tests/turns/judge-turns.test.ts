@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { limitTerms } from '../../src/limits/term-limits.ts';
+import { limitTerms } from '../../src/limits/tolerances.ts';
 import type { TermVector } from '../../src/geometry/misalignment.ts';
 import type { KnownAdjustment } from '../../src/turns/attachment.ts';
 import { describeOptics } from '../../src/turns/effects.ts';

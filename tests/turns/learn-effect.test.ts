@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { limitTerms } from '../../src/limits/term-limits.ts';
+import { limitTerms } from '../../src/limits/tolerances.ts';
 import { TERMS, type TermVector } from '../../src/geometry/misalignment.ts';
 import { createRandom } from '../../src/kernel/random.ts';
 import { learnEffect, type TrialRequest, uncertaintyOfHand } from '../../src/turns/learn-effect.ts';

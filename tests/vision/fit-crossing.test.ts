@@ -4,9 +4,8 @@ import { matrixFromRows, symmetricEigen } from '../../src/kernel/linear-algebra.
 import type { Point } from '../../src/kernel/point.ts';
 import { createRandom } from '../../src/kernel/random.ts';
 import { chiSquaredUpperQuantile, erf, mean } from '../../src/kernel/statistics.ts';
-import { collectCrossingPixels } from '../../src/vision/crossing-pixels.ts';
+import { collectCrossingPixels, type MarkFrame, predictFrame } from '../../src/vision/crossing-pixels.ts';
 import { type FittedCrossing, fitCrossing } from '../../src/vision/fit-crossing.ts';
-import { type MarkFrame, predictFrame } from '../../src/vision/mark-frame.ts';
 import {
   addNoise,
   lightOfMarks,

@@ -1,10 +1,10 @@
 /** Following against the place that a crossing was drawn at. */
 import { describe, expect, it } from 'vitest';
-import { createLightSampler } from '../../src/imaging/light-sampler.ts';
+import { createLightSampler } from '../../src/imaging/luminance.ts';
 import type { Point } from '../../src/kernel/point.ts';
 import { createRandom } from '../../src/kernel/random.ts';
 import { followCrossing } from '../../src/vision/follow-crossing.ts';
-import { predictFrame } from '../../src/vision/mark-frame.ts';
+import { predictFrame } from '../../src/vision/crossing-pixels.ts';
 import { addNoise, lightOfMarks, markAtOrigin, obliqueView, pixelsOf, squareView, viewOf } from './photograph-marks.ts';
 
 const SIZE = 120;

@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { createLightSampler } from '../../src/imaging/light-sampler.ts';
+import { createLightSampler } from '../../src/imaging/luminance.ts';
 import type { Homography } from '../../src/kernel/homography.ts';
 import type { Point } from '../../src/kernel/point.ts';
 import { createRandom } from '../../src/kernel/random.ts';
 import { layOutChart, type Mark } from '../../src/target/chart.ts';
 import { halfTurned, mirrored } from '../../src/target/codebook.ts';
-import { predictFrame } from '../../src/vision/mark-frame.ts';
+import { predictFrame } from '../../src/vision/crossing-pixels.ts';
 import { type ReadMark, readMark } from '../../src/vision/read-mark.ts';
 import { markAtOrigin, obliqueView, photographMarks, squareView, viewOf } from './photograph-marks.ts';
 

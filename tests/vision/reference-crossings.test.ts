@@ -11,9 +11,8 @@ import type { Point } from '../../src/kernel/point.ts';
 import { plainLens } from '../../src/kernel/view.ts';
 import { readPhoto } from '../../src/photo/read-photo.ts';
 import { layOutChart } from '../../src/target/chart.ts';
-import { collectCrossingPixels } from '../../src/vision/crossing-pixels.ts';
+import { collectCrossingPixels, predictFrame } from '../../src/vision/crossing-pixels.ts';
 import { type FittedCrossing, fitCrossing } from '../../src/vision/fit-crossing.ts';
-import { predictFrame } from '../../src/vision/mark-frame.ts';
 import { USUAL_BLUR_PX } from '../../src/vision/measure-marks.ts';
 
 type Pair = readonly [number, number];

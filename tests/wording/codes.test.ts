@@ -2,8 +2,8 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { TRIAL_REFUSALS } from '../../src/application/turns/learn-trial.ts';
-import { CAUSE_CODES, CHECK_CODES } from '../../src/diagnosis/cause-codes.ts';
-import { CHECK_ROWS } from '../../src/diagnosis/check-table.ts';
+import { CAUSE_CODES, CHECK_CODES } from '../../src/diagnosis/cause-row.ts';
+import { CHECK_ROWS } from '../../src/diagnosis/choose-check.ts';
 import { FINDING_CODES } from '../../src/limits/tolerances.ts';
 import type { UnsupportedFormat } from '../../src/photo/recognise-format.ts';
 import type { HouseProblem } from '../../src/record/house.ts';
@@ -21,7 +21,7 @@ import {
   UNSUPPORTED_FORMATS_AND_CONTENTS,
 } from '../../src/wording/refusals.ts';
 import { translateWarning, WARNING_CODES } from '../../src/wording/reading.ts';
-import { REASON_CODES } from '../../src/turns/incurable.ts';
+import { REASON_CODES } from '../../src/turns/advice.ts';
 import { sampleFinding } from '../report/sample-reading.ts';
 
 const sorted = (codes: Iterable<string>) => [...codes].toSorted();

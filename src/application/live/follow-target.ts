@@ -7,7 +7,7 @@
  * of what the marks did.
  */
 import type { FittedViews } from '../../geometry/fit-views.ts';
-import { createLightSampler, type LightSampler } from '../../imaging/light-sampler.ts';
+import { createLightSampler, type LightSampler } from '../../imaging/luminance.ts';
 import type { Pixels } from '../../imaging/pixels.ts';
 import { EYES, type Eye, otherEye } from '../../kernel/eye.ts';
 import { compose, type Homography, invert } from '../../kernel/homography.ts';
@@ -17,9 +17,9 @@ import { median } from '../../kernel/statistics.ts';
 import type { View } from '../../kernel/view.ts';
 import type { Chart, Mark } from '../../target/chart.ts';
 import { followCrossing, sampleQuadrants } from '../../vision/follow-crossing.ts';
-import { predictFrame } from '../../vision/mark-frame.ts';
+import { predictFrame } from '../../vision/crossing-pixels.ts';
 import { measureMarks, USUAL_BLUR_PX } from '../../vision/measure-marks.ts';
-import { sightMarks } from '../../vision/sight-marks.ts';
+import { sightMarks } from '../../vision/detect-marks.ts';
 import { compareStrength, fitStrength, type MarkStrength } from '../../light/compare-pictures.ts';
 import { FAINT, fitSeeds, MIN_SEEDS } from '../shot/examine-shot.ts';
 import { type AbsenceCode, explainAbsence } from '../shot/explain-absence.ts';

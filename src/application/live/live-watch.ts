@@ -7,8 +7,7 @@
  * picture and its leak alike, and moves no edge, so places are not touched and ratios of light hardly.
  */
 import { LINEAR_FROM_8BIT } from '../../imaging/srgb.ts';
-import { CLIPPING_CODE } from '../../imaging/exposure.ts';
-import { expandLuma } from '../../imaging/luma-range.ts';
+import { CLIPPING_CODE, expandLuma } from '../../imaging/exposure.ts';
 import type { Pixels } from '../../imaging/pixels.ts';
 import type { Point } from '../../kernel/point.ts';
 import { pixelsPerHeight } from '../../kernel/view.ts';

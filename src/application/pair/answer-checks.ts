@@ -9,7 +9,7 @@ import type { Finding, SeenStray } from '../../limits/judge.ts';
 import type { Measured } from '../../kernel/measured.ts';
 import { MAP_COLUMNS, MAP_ROWS } from '../../light/eye-matrix.ts';
 import type { Eyes } from '../../light/eyes.ts';
-import { type LeakSurvey, surveyLeak } from '../../light/survey-leak.ts';
+import { type LeakSurvey, surveyLeak } from '../../light/survey-crosstalk.ts';
 import type { House } from '../../record/house.ts';
 import type { MeasuredReading, RefusedReading, UnwordedDiagnosis } from '../../record/reading.ts';
 import { describeDiagnosis, whichOfRefusal } from './describe-causes.ts';

@@ -5,10 +5,16 @@ import type { Measured } from '../../kernel/measured.ts';
 import type { Point } from '../../kernel/point.ts';
 import { type Refusal, refuse } from '../../kernel/refusal.ts';
 import { pixelsPerHeight } from '../../kernel/view.ts';
-import { assignEyes, describeEyes, invertRatio, type LensRatios } from '../../light/assign-eyes.ts';
+import {
+  assignEyes,
+  describeEyes,
+  invertRatio,
+  type LensRatios,
+  type Eyes,
+  type PictureStrengths,
+} from '../../light/eyes.ts';
 import { compareStrength, meanStrength } from '../../light/compare-pictures.ts';
 import { classifyEyes, type EyeMatrix, mapLeak, relativeStrengths } from '../../light/eye-matrix.ts';
-import type { Eyes, PictureStrengths } from '../../light/eyes.ts';
 import type { Chart } from '../../target/chart.ts';
 import { judgeMovement, MAX_MOVEMENT_IH, steadinessOf } from './judge-movement.ts';
 import {

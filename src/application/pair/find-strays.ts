@@ -12,7 +12,7 @@ import type { Point } from '../../kernel/point.ts';
 import { projectDerivative, type View } from '../../kernel/view.ts';
 import { compareStrength, fitStrength, type StrengthSurface } from '../../light/compare-pictures.ts';
 import type { Chart } from '../../target/chart.ts';
-import { type LeakMark, measureLeak } from '../../vision/measure-leak.ts';
+import { type LeakMark, measureLeak } from '../../vision/faint-picture.ts';
 import { type FoundStray, searchStrays } from '../../vision/search-strays.ts';
 import { suspectStray } from '../../vision/suspect-stray.ts';
 import type { ExaminedShot } from '../shot/examine-shot.ts';

@@ -17,8 +17,8 @@ import { median } from '../../kernel/statistics.ts';
 import { pixelsPerHeight, project, type View } from '../../kernel/view.ts';
 import { compareStrength } from '../../light/compare-pictures.ts';
 import { type Chart, CLEARANCE } from '../../target/chart.ts';
-import { searchLeak } from '../../vision/search-leak.ts';
-import { sightMarks } from '../../vision/sight-marks.ts';
+import { searchLeak } from '../../vision/faint-picture.ts';
+import { sightMarks } from '../../vision/detect-marks.ts';
 import type { ExaminedShot } from '../shot/examine-shot.ts';
 import type { KnownViews, ShotPair, PictureObservation, PictureObservations } from './observe-pictures.ts';
 

@@ -12,7 +12,7 @@ import { fitStrength, type StrengthSurface } from '../../light/compare-pictures.
 import type { PlacedStrength } from '../../light/eye-matrix.ts';
 import { type Coding, type DarkGround, restoreContrast } from '../../light/restore-clipped-noise.ts';
 import { type Chart, MARK_PROPORTIONS } from '../../target/chart.ts';
-import { type LeakMark, measureLeak } from '../../vision/measure-leak.ts';
+import { type LeakMark, measureLeak } from '../../vision/faint-picture.ts';
 import type { MeasuredMark } from '../../vision/measure-marks.ts';
 import type { ExaminedShot } from '../shot/examine-shot.ts';
 import { placeInFrame } from '../shot/sample-light.ts';

@@ -6,7 +6,7 @@
  *
  * There is no target in them. Camera, zoom and exposure stay as they are between the two.
  */
-import { shrinkLight, type ShrunkLight } from '../../imaging/shrink-light.ts';
+import { shrinkLight, type ShrunkLight } from '../../imaging/exposure.ts';
 import type { Eye } from '../../kernel/eye.ts';
 import type { Measured } from '../../kernel/measured.ts';
 import type { Point } from '../../kernel/point.ts';

@@ -7,7 +7,7 @@
  * Through one lens of the glasses the one port shines and through the other one the other, so that both together show both.
  * Where haloes run the patches into one, the threshold is raised until they part.
  */
-import type { Raster } from '../../imaging/raster.ts';
+import type { Raster } from '../../imaging/pixels.ts';
 import type { Point } from '../../kernel/point.ts';
 import { type Refusal, refuse } from '../../kernel/refusal.ts';
 

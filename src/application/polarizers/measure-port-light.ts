@@ -6,8 +6,8 @@
  * Haloes of the other port and of the lens lie over both alike where they are straight; by how much they are not, the
  * directions of the ring differ, and half of that spread stands in the uncertainty.
  */
-import type { Raster } from '../../imaging/raster.ts';
-import type { ShrunkLight } from '../../imaging/shrink-light.ts';
+import type { Raster } from '../../imaging/pixels.ts';
+import type { ShrunkLight } from '../../imaging/exposure.ts';
 import type { Point } from '../../kernel/point.ts';
 import { mean, median, standardDeviation } from '../../kernel/statistics.ts';
 import type { PortLight } from '../../light/compare-ports.ts';

@@ -8,17 +8,15 @@
 import { type FittedViews, fitViews, type SeenMark } from '../../geometry/fit-views.ts';
 import { surveyExposure } from '../../imaging/exposure.ts';
 import type { Pixels } from '../../imaging/pixels.ts';
-import type { Eye } from '../../kernel/eye.ts';
-import { EYES } from '../../kernel/eye.ts';
+import { type Eye, EYES } from '../../kernel/eye.ts';
 import type { Point } from '../../kernel/point.ts';
 import { type Refusal, refuse } from '../../kernel/refusal.ts';
 import { median } from '../../kernel/statistics.ts';
 import { pixelsPerHeight } from '../../kernel/view.ts';
 import { type Chart, type Mark, MARK_PROPORTIONS } from '../../target/chart.ts';
-import type { IdentifiedMark } from '../../vision/identify-marks.ts';
+import { type IdentifiedMark, sightMarks } from '../../vision/detect-marks.ts';
 import { isStrongEnough, type MeasuredMark, measureMarks, USUAL_BLUR_PX } from '../../vision/measure-marks.ts';
 import type { OpenCv } from '../../vision/opencv/load-opencv.ts';
-import { sightMarks } from '../../vision/sight-marks.ts';
 import { explainAbsence, type AbsenceCode } from './explain-absence.ts';
 import { judgePose, type PoseCode } from './judge-pose.ts';
 

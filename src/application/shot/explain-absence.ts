@@ -8,8 +8,7 @@ import { type Homography, transfer } from '../../kernel/homography.ts';
 import type { Point } from '../../kernel/point.ts';
 import { type Refusal, refuse } from '../../kernel/refusal.ts';
 import { percentile } from '../../kernel/statistics.ts';
-import type { IdentifiedMark } from '../../vision/identify-marks.ts';
-import type { Sighting } from '../../vision/sight-marks.ts';
+import type { IdentifiedMark, Sighting } from '../../vision/detect-marks.ts';
 import { judgeView, type PoseCode } from './judge-pose.ts';
 
 export type AbsenceCode =

@@ -11,7 +11,7 @@ import { median, percentile } from '../../kernel/statistics.ts';
 import { obliquityOf, pixelsPerHeight } from '../../kernel/view.ts';
 import { compareStrength, fitStrength, meanStrength } from '../../light/compare-pictures.ts';
 import { BORDER_MARK_RADIUS, type Chart, MARK_PROPORTIONS } from '../../target/chart.ts';
-import { frameExtent, predictFrame } from '../../vision/mark-frame.ts';
+import { frameExtent, predictFrame } from '../../vision/crossing-pixels.ts';
 import type { MeasuredMark } from '../../vision/measure-marks.ts';
 
 import { NEARLY_ALL } from '../pair/compose-reading.ts';

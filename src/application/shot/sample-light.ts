@@ -15,7 +15,7 @@ import type { Point } from '../../kernel/point.ts';
 import type { View } from '../../kernel/view.ts';
 import type { LightSample } from '../../light/light-surface.ts';
 import type { FrameSample } from '../../light/vignetting.ts';
-import { type MarkFrame, predictFrame } from '../../vision/mark-frame.ts';
+import { type MarkFrame, predictFrame } from '../../vision/crossing-pixels.ts';
 import type { ExaminedShot } from './examine-shot.ts';
 
 /** Red, green, blue. */

@@ -1,5 +1,5 @@
 /** Whether the turns made between two readings did what the house says they do, with names and units of the reading. */
-import { limitTerms } from '../../limits/term-limits.ts';
+import { limitTerms } from '../../limits/tolerances.ts';
 import type { House } from '../../record/house.ts';
 import type { UnwordedMeasured } from '../../record/reading.ts';
 import type { TermField } from '../../record/term-fields.ts';

@@ -5,7 +5,7 @@
  * The readings also tell whether the picture moved that the house says moves: where the camera stood still, the other
  * picture has not moved in the photograph. Where the camera was moved nothing is concluded from it.
  */
-import { limitTerms } from '../../limits/term-limits.ts';
+import { limitTerms } from '../../limits/tolerances.ts';
 import type { Term } from '../../geometry/misalignment.ts';
 import { pictureGrid } from '../../geometry/rectify-mean.ts';
 import type { Eye } from '../../kernel/eye.ts';

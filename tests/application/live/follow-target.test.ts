@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { TargetFollower } from '../../../src/application/live/follow-target.ts';
-import { expandLuma } from '../../../src/imaging/luma-range.ts';
+import { expandLuma } from '../../../src/imaging/exposure.ts';
 import type { Pixels } from '../../../src/imaging/pixels.ts';
 import { distort } from '../../../src/kernel/view.ts';
 import { transfer } from '../../../src/kernel/homography.ts';

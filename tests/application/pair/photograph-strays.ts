@@ -1,6 +1,5 @@
 /** Photographs of one simulated house with stray copies of any strength: drawn once, mixed anew for each. */
-import type { Pixels } from '../../../src/imaging/pixels.ts';
-import type { Raster } from '../../../src/imaging/raster.ts';
+import type { Pixels, Raster } from '../../../src/imaging/pixels.ts';
 import { EYES, type Eye } from '../../../src/kernel/eye.ts';
 import type { Point } from '../../../src/kernel/point.ts';
 import { createRandom } from '../../../src/kernel/random.ts';

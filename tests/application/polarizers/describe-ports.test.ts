@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { PortShotsResult } from '../../../src/application/polarizers/compare-port-shots.ts';
 import { describePorts } from '../../../src/application/polarizers/describe-ports.ts';
-import { CHECK_ROWS } from '../../../src/diagnosis/check-table.ts';
+import { CHECK_ROWS } from '../../../src/diagnosis/choose-check.ts';
 import type { ComparedPorts, JudgedPort } from '../../../src/light/compare-ports.ts';
 
 const SHOTS = { left: { path: '/l.jpg', name: 'l.jpg' }, right: { path: '/r.jpg', name: 'r.jpg' } };

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { findPorts } from '../../../src/application/polarizers/find-ports.ts';
-import type { Raster } from '../../../src/imaging/raster.ts';
+import type { Raster } from '../../../src/imaging/pixels.ts';
 
 type Box = readonly [x: number, y: number, width: number, height: number, light: number];
 

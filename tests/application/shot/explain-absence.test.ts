@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { explainAbsence } from '../../../src/application/shot/explain-absence.ts';
-import type { Sighting } from '../../../src/vision/sight-marks.ts';
+import type { Sighting } from '../../../src/vision/detect-marks.ts';
 import { pixelsOf } from '../../vision/photograph-marks.ts';
 
 const SIZE = [400, 300] as const;

@@ -4,7 +4,7 @@ import type { Measured } from '../../src/kernel/measured.ts';
 import type { Point } from '../../src/kernel/point.ts';
 import { createRandom } from '../../src/kernel/random.ts';
 import { MAP_COLUMNS, MAP_ROWS } from '../../src/light/eye-matrix.ts';
-import { surveyLeak } from '../../src/light/survey-leak.ts';
+import { surveyLeak } from '../../src/light/survey-crosstalk.ts';
 
 const ASPECT = 2.35;
 const U = 0.0002;

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { radiansFromDegrees } from '../../src/kernel/angles.ts';
 import type { Measured } from '../../src/kernel/measured.ts';
-import { assignEyes, describeEyes, invertRatio } from '../../src/light/assign-eyes.ts';
+import { assignEyes, describeEyes, invertRatio } from '../../src/light/eyes.ts';
 
 const exact = (value: number): Measured => ({ value, u: 0 });
 const assign = (left: number, right: number) => assignEyes({ left: exact(left), right: exact(right) });

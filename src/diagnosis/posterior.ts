@@ -3,18 +3,28 @@
  *
  *   p(fault | seen) ~ odds(fault) * integral over its sizes and the usual floor of  p(seen | fault, size, floor)
  *
- * Seen are the two ratios (predict-eyes.ts) with their uncertainties, the vertical offset, the shape of the leak over
+ * Seen are the two ratios (forecast-light.ts) with their uncertainties, the vertical offset, the shape of the leak over
  * the field, and whether both pictures were there and upright. What was not observed is left out of the product, which
  * is the same as summing over all that it could have been. The integral is a sum over the rows of a forecast.
  */
 import type { Eye } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
-import type { LeakShape } from '../light/survey-leak.ts';
-import type { Way } from './cause-row.ts';
-import { EVEN_LEAK } from './decision-table.ts';
-import { COLUMNS, forecastLight, type Suspect } from './forecast-light.ts';
-import { compressMeasured, type Node } from './predict-eyes.ts';
-import { USUAL_LIGHT, USUAL_OFFSET_IH } from './usual-house.ts';
+import type { LeakShape } from '../light/survey-crosstalk.ts';
+import type { Way, ShapeRow, ShapeTerm } from './cause-row.ts';
+import { EVEN_LEAK, SHAPE_ROWS } from './decision-table.ts';
+import { COLUMNS, forecastLight, USUAL_LIGHT, type Suspect, compressMeasured, type Node } from './forecast-light.ts';
+
+/** Spread of the vertical offset of pictures on which screws have been at work, and of what a half frame moves them by, ih. */
+export const USUAL_OFFSET_IH = 0.006;
+
+/** Spreads of the shape of pictures in a house without a fault, percent. */
+export const USUAL_SHAPE_PCT: Readonly<Record<ShapeTerm, number>> = {
+  size: 0.15,
+  stretch: 0.05,
+  shear: 0.05,
+  keystoneH: 0.12,
+  keystoneV: 0.12,
+};
 
 export interface LightObservations {
   readonly way: Way;
@@ -97,4 +107,50 @@ function chanceOfOffset({ verticalOffset, halfFrameOffsets }: LightObservations,
     Math.exp(-((verticalOffset.value - expected) ** 2) / (2 * variance)) / Math.sqrt(2 * Math.PI * variance);
   if (!byHalfFrame) return density(0);
   return halfFrameOffsets.reduce((sum, { value, weight }) => sum + weight * density(value), 0);
+}
+
+/**
+ * How well each fault of lens and mirrors, and each two of them together, explain the pictures' shape.
+ *
+ *   p(fault | terms) ~ odds(fault) * product over the terms of  normal(term; 0, usual^2 + spread^2 + u^2)
+ *
+ * The spreads of two faults add in quadrature. Faults whose spreads are alike make the same shapes; between them the
+ * odds alone decide, and the answer of a check.
+ */
+
+export interface ShapeSuspect {
+  readonly row: ShapeRow;
+}
+
+/** Percent. */
+export type ShapeObservations = Readonly<Record<ShapeTerm, Measured>>;
+
+export const SHAPE_SUSPECTS: readonly ShapeSuspect[] = SHAPE_ROWS.map((row) => ({ row }));
+
+/** Every hypothesis with its weight; the weights sum to 1. */
+export function weighShape(seen: ShapeObservations): Hypothesis<ShapeSuspect>[] {
+  const weigh = (suspects: readonly ShapeSuspect[]) => {
+    const odds = suspects.reduce((product, { row }) => product * row.prior, 1);
+    return { suspects, logWeight: Math.log(odds) + logChance(seen, suspects) };
+  };
+  const hypotheses = [weigh([]), ...SHAPE_SUSPECTS.map((suspect) => weigh([suspect]))];
+  SHAPE_SUSPECTS.forEach((first, i) => {
+    for (const second of SHAPE_SUSPECTS.slice(i + 1)) hypotheses.push(weigh([first, second]));
+  });
+  // The largest is taken out before the exponential, which would otherwise be zero for all of a large fault.
+  const largest = Math.max(...hypotheses.map(({ logWeight }) => logWeight));
+  const weights = hypotheses.map(({ logWeight }) => Math.exp(logWeight - largest));
+  const sum = weights.reduce((a, b) => a + b, 0);
+  return hypotheses.map(({ suspects }, i) => ({ suspects, weight: weights[i]! / sum }));
+}
+
+function logChance(seen: ShapeObservations, suspects: readonly ShapeSuspect[]): number {
+  return (Object.keys(USUAL_SHAPE_PCT) as ShapeTerm[]).reduce((sum, term) => {
+    const { value, u } = seen[term];
+    const variance = suspects.reduce(
+      (v, { row }) => v + (row.spread_pct[term] ?? 0) ** 2,
+      USUAL_SHAPE_PCT[term] ** 2 + u ** 2,
+    );
+    return sum - value ** 2 / (2 * variance) - Math.log(variance) / 2;
+  }, 0);
 }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { jpegQuantization } from '../../src/photo/jpeg-quantization.ts';
+import { jpegQuantization } from '../../src/photo/inspect-container.ts';
 import { encodeJpeg } from '../../src/photo/write-photo.ts';
 
 const grey = { width: 16, height: 16, channels: 1 as const, data: new Uint8Array(256).fill(90) };

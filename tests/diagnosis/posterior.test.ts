@@ -1,6 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import type { Suspect } from '../../src/diagnosis/forecast-light.ts';
-import { type Hypothesis, type LightObservations, weighLight } from '../../src/diagnosis/light-posterior.ts';
+import {
+  type Hypothesis,
+  type LightObservations,
+  weighLight,
+  type ShapeObservations,
+  weighShape,
+} from '../../src/diagnosis/posterior.ts';
 
 const seen = (left: number, right: number, more: Partial<LightObservations> = {}): LightObservations => ({
   way: 'seen',
@@ -45,4 +51,33 @@ describe('weighing what was seen of the light', () => {
     expect(weightOf(hypotheses, 'picture-missingleft')).toBe(0);
     expect(weightOf(hypotheses, 'picture-missingright')).toBeGreaterThan(0.1);
   });
+});
+
+const seenShape = (some: Partial<Record<keyof ShapeObservations, number>>): ShapeObservations => {
+  const of = (term: keyof ShapeObservations) => ({ value: some[term] ?? 0, u: 0.002 });
+  return {
+    size: of('size'),
+    stretch: of('stretch'),
+    shear: of('shear'),
+    keystoneH: of('keystoneH'),
+    keystoneV: of('keystoneV'),
+  };
+};
+const bestShape = (some: Parameters<typeof seenShape>[0]) =>
+  weighShape(seenShape(some))
+    .toSorted((a, b) => b.weight - a.weight)[0]!
+    .suspects.map(({ row }) => row.code);
+
+describe('weighing the shape of the pictures', () => {
+  it('gives weights that sum to 1, for a fault of any size', () => {
+    const sum = weighShape(seenShape({ size: 60, keystoneH: 40 })).reduce((total, { weight }) => total + weight, 0);
+    expect(sum).toBeCloseTo(1, 10);
+  });
+
+  it('well-shaped pictures: nothing', () => expect(bestShape({ size: 0.1, stretch: 0.02 })).toEqual([]));
+  it('size alone: the paths', () => expect(bestShape({ size: 0.9 })).toEqual(['path-lengths-differ']));
+  it('stretch and shear: a mirror under strain', () =>
+    expect(bestShape({ stretch: 0.6, shear: 0.5 })).toEqual(['mirror-strained']));
+  it('size and keystone: two faults', () =>
+    expect(bestShape({ size: 1, keystoneH: 1.2 })).toEqual(['path-lengths-differ', 'attachment-off-axis']));
 });
