@@ -8,7 +8,7 @@ import type { Work } from '../../workspace/work.ts';
 import { createGateway } from '../gateway/create-gateway.ts';
 import { reply, refuseRequest } from '../gateway/reply.ts';
 import { requestOf, sendResponse } from './http-bridge.ts';
-import { SessionAuth } from './session-auth.ts';
+import { CookieAuth } from './cookie-auth.ts';
 
 export interface BrowserHostOptions {
   readonly work: Work;
@@ -38,7 +38,7 @@ export async function startBrowserHost(options: BrowserHostOptions): Promise<Bro
   const port = await listen(server, options.port);
   const host = `${LOOPBACK}:${port}`;
   const origin = `http://${host}`;
-  const auth = new SessionAuth(port);
+  const auth = new CookieAuth(port);
   const gateway = await createGateway({ ...options, origin }).catch(async (fault: unknown) => {
     await closeServer(server);
     throw fault;
@@ -80,7 +80,7 @@ export async function startBrowserHost(options: BrowserHostOptions): Promise<Bro
 }
 
 /** What a browser fetches before anybody asked for it must not use the token up. */
-function enter(request: Request, url: URL, auth: SessionAuth, isAdmitted: boolean): Response {
+function enter(request: Request, url: URL, auth: CookieAuth, isAdmitted: boolean): Response {
   if (request.method !== 'GET') return refuseRequest(405, 'wrong-method', {}, { allow: 'GET' });
   if (request.headers.has('origin')) return refuseRequest(403, 'foreign-page');
   const isPrefetch = /prefetch|prerender/.test(

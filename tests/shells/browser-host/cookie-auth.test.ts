@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { SessionAuth } from '../../../src/shells/browser-host/session-auth.ts';
+import { CookieAuth } from '../../../src/shells/browser-host/cookie-auth.ts';
 
 describe('the auth', () => {
   it('lets in once for each token, and always with what it gave', () => {
-    const auth = new SessionAuth(4999);
+    const auth = new CookieAuth(4999);
     expect(auth.redeem('')).toBeUndefined();
     const token = auth.issueToken();
     expect(auth.redeem(`${token}x`)).toBeUndefined();
@@ -18,7 +18,7 @@ describe('the auth', () => {
   });
 
   it('forgets a token that was not used when it issues another', () => {
-    const auth = new SessionAuth(1);
+    const auth = new CookieAuth(1);
     const first = auth.issueToken();
     const second = auth.issueToken();
     expect(second).not.toBe(first);
@@ -27,10 +27,10 @@ describe('the auth', () => {
   });
 
   it('lets nobody in with another cookie', () => {
-    const auth = new SessionAuth(1);
+    const auth = new CookieAuth(1);
     const pass = auth.redeem(auth.issueToken())!.split(';')[0]!;
     const others = [null, '', 'twinplumb-1', 'twinplumb-1=', `${pass}x`, pass.slice(0, -1), `x${pass}`, `"${pass}"`];
     for (const cookies of others) expect(auth.isAdmitted(cookies)).toBe(false);
-    expect(new SessionAuth(1).isAdmitted(pass)).toBe(false);
+    expect(new CookieAuth(1).isAdmitted(pass)).toBe(false);
   });
 });

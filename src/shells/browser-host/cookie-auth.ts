@@ -6,7 +6,7 @@ import { createHash, randomBytes, timingSafeEqual } from 'node:crypto';
 
 const SECRET_BYTES = 32;
 
-export class SessionAuth {
+export class CookieAuth {
   readonly #cookie: string;
   readonly #pass = makeSecret();
   #token: string | undefined;
