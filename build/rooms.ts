@@ -101,10 +101,17 @@ export const ROOMS: Readonly<Record<string, Room>> = {
     runtime: 'any',
     data: true,
   },
+  drawings: {
+    holds:
+      'what is drawn, once for screen and paper: dial, tolerance bar, verdict mark, trend, table of terms, eyes, both photographs with arrows',
+    rooms: ['wording', 'record', 'kernel'],
+    packages: whole('react', 'd3-scale'),
+    runtime: 'any',
+  },
   report: {
     holds: 'a record to text, HTML and CSV; pure',
-    rooms: ['wording', 'record', 'kernel'],
-    packages: [],
+    rooms: ['drawings', 'wording', 'record', 'kernel'],
+    packages: whole('react', 'react-dom'),
     runtime: 'any',
   },
   scene: {
@@ -245,7 +252,7 @@ export const ROOMS: Readonly<Record<string, Room>> = {
   },
   'shells/interface': {
     holds: 'the screens: draws and formats, never fits',
-    rooms: ['contract', 'report', 'wording', 'record', 'imaging', 'kernel'],
+    rooms: ['contract', 'drawings', 'wording', 'record', 'imaging', 'kernel'],
     packages: whole('react', 'react-dom'),
     runtime: 'dom',
     data: true,

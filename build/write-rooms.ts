@@ -21,18 +21,19 @@ export function deriveFromRooms(page: string, rooms: Readonly<Record<string, Roo
   ]);
 }
 
-function projectOf(name: string, { rooms, runtime, data }: Room): string {
+function projectOf(name: string, { rooms, packages, runtime, data }: Room): string {
+  const isDrawn = packages.some((one) => one.name === 'react');
   const folder = `src/${name}`;
   return project({
     extends: posix.relative(folder, `build/tsconfig.${runtime}.json`),
-    include: ['**/*.ts', ...(runtime === 'dom' ? ['**/*.tsx'] : []), ...(data ? ['**/*.json'] : [])],
+    include: ['**/*.ts', ...(isDrawn ? ['**/*.tsx'] : []), ...(data ? ['**/*.json'] : [])],
     references: refer(folder, inSrc(rooms)),
   });
 }
 
 const projectOfTests = (names: readonly string[]) => ({
   extends: '../build/tsconfig.node.json',
-  compilerOptions: { rootDir: '..', outDir: '../out/types-tests', jsx: 'react-jsx' },
+  compilerOptions: { rootDir: '..', outDir: '../out/types-tests' },
   include: ['**/*.ts', '../build/*.ts', '../electron.vite.config.ts'],
   references: refer('tests', inSrc(names)),
 });

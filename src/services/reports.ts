@@ -15,11 +15,11 @@ import type { EntrySummary } from '../record/entry-summary.ts';
 import type { MeasuredReading, Reading } from '../record/reading.ts';
 import { LENS_ROLES } from '../record/roles.ts';
 import type { Trend } from '../record/trend.ts';
-import { renderComparisonReport } from '../report/html/comparison-report.ts';
-import type { Paper } from '../report/html/document.ts';
+import { renderComparisonReport } from '../report/html/comparison-report.tsx';
+import type { Paper } from '../report/html/style.ts';
 import type { ReportPictures } from '../report/html/pictures.ts';
-import { renderHtmlReport, type ReportOptions } from '../report/html/render-html.ts';
-import { renderTrendsReport } from '../report/html/trends-report.ts';
+import { renderHtmlReport, type ReportOptions } from '../report/html/render-html.tsx';
+import { renderTrendsReport } from '../report/html/trends-report.tsx';
 import type { ComparedPair } from './compare-pair.ts';
 
 export type MakePictures = (request: PicturesRequest) => Promise<Pictures>;

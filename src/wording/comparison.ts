@@ -1,9 +1,10 @@
 /** Before and after in words: what changed, and what makes the comparison doubtful; what a row of readings tells. */
 import type { Comparison, ComparisonDoubt, LightChange, StrayChange, TermChange } from '../record/comparison.ts';
-import type { Drift } from '../record/trend.ts';
+import type { Drift, Trend } from '../record/trend.ts';
 import { openTopic } from './catalogue.ts';
 import messages from './en/comparison.json' with { type: 'json' };
 import { decimalsForUncertainty, formatFigures, formatNumber, formatSigned } from './numbers.ts';
+import { nameFigure } from './terms.ts';
 
 const { translate } = openTopic(messages);
 
@@ -88,4 +89,15 @@ export function formatDrift(drift: Drift): string {
     slope: formatSlope(drift),
     left: formatDaysLeft(drift) || undefined,
   });
+}
+
+/** Alarms first, then drifts; one sentence. */
+export function composeTrendsTitle(trends: readonly Trend[]): string {
+  const named = (verdict: Trend['drift']['verdict']) =>
+    trends.filter(({ drift }) => drift.verdict === verdict).map(({ field }) => nameFigure(field).toLowerCase());
+  const [alarms, drifting] = [named('alarm'), named('drifting')];
+  if (alarms.length > 0) return `Alarm: ${alarms.join('; ')}.`;
+  if (drifting.length > 0) return `Drifting, and inside the limits for the time asked for: ${drifting.join('; ')}.`;
+  if (trends.every(({ drift }) => drift.verdict === 'too-few')) return 'Too few readings to see a drift.';
+  return 'No drift.';
 }

@@ -38,7 +38,7 @@ const addPhotograph = (page: Page, lens: 'left' | 'right', set: string) => {
 
 /** `+0.54999 %± 0.00013` as numbers. */
 async function shownTerm(page: Page, field: string): Promise<{ value: number; twice_u: number }> {
-  const text = (await page.locator(`[data-term=${field}] .reading-value`).textContent())!.replaceAll('−', '-');
+  const text = (await page.locator(`[data-term=${field}] .term-figure`).textContent())!.replaceAll('−', '-');
   const [value, twice_u] = text.match(/[-+]?\d+(\.\d+)?/g)!.map(Number);
   return { value: value!, twice_u: twice_u! };
 }

@@ -2,7 +2,7 @@ import type { Browser, Page } from 'playwright';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import type { MeasuredReading } from '../../src/record/reading.ts';
 import { REPORTED_FIELDS } from '../../src/record/term-fields.ts';
-import { arcminutesFrom, reachOfTerm } from '../../src/report/displacement.ts';
+import { arcminutesFrom, reachOfTerm } from '../../src/wording/lengths.ts';
 import { decimalsForUncertainty, formatNumber } from '../../src/wording/numbers.ts';
 import { formatTerm } from '../../src/wording/terms.ts';
 import { describeInBrowser, launchBrowser } from './launch-browser.ts';
@@ -75,14 +75,14 @@ describeInBrowser('the reading', () => {
   it('shows the numbers of the reading, each with twice its uncertainty', async () => {
     for (const field of REPORTED_FIELDS) {
       const { value, u } = reading.misalignment[field];
-      const words = await page.locator(`[data-term=${field}] .reading-value`).textContent();
+      const words = await page.locator(`[data-term=${field}] .term-figure`).textContent();
       const decimals = decimalsForUncertainty(u);
       expect(words).toContain(formatTerm(field, value, decimals));
       expect(words).toContain(`± ${formatNumber(2 * u, decimals)}`);
     }
     for (const lens of ['left', 'right'] as const) {
       const { value, u } = reading.eyes[`leak_${lens}_lens_pct`];
-      const words = await page.locator(`[data-lens=${lens}] .reading-value`).textContent();
+      const words = await page.locator(`[data-lens=${lens}] .term-figure`).textContent();
       expect(words).toContain(formatNumber(value, decimalsForUncertainty(u)));
     }
   });
@@ -92,7 +92,7 @@ describeInBrowser('the reading', () => {
     const value = misalignment.rotation_deg.value * reachOfTerm('rotation_deg', house.aspect);
     const shown = async () =>
       Number.parseFloat(
-        (await page.locator('[data-term=rotation_deg] .reading-value b').textContent())!.replace('−', '-'),
+        (await page.locator('[data-term=rotation_deg] .term-figure b').textContent())!.replace('−', '-'),
       );
     await page.getByLabel('Millimetres').check({ force: true });
     expect(await shown()).toBeCloseTo((value / 100) * house.picture_height_mm!, 1);

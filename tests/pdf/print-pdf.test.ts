@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import { PDFDocument } from '@cantoo/pdf-lib';
 import { afterAll, describe, expect, it } from 'vitest';
 import { printWith } from '../../src/pdf/print-pdf.ts';
-import { renderHtmlReport } from '../../src/report/html/render-html.ts';
+import { renderHtmlReport } from '../../src/report/html/render-html.tsx';
 import { translateReading } from '../../src/wording/reading.ts';
 import { describeInBrowser, findBrowser } from '../interface/launch-browser.ts';
 import { sampleReading } from '../report/sample-reading.ts';

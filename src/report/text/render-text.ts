@@ -2,7 +2,7 @@
 import type { EvennessRecord } from '../../record/evenness.ts';
 import type { MeasuredReading, Reading, ReadingCause, ReadingNextCheck, RefusedReading } from '../../record/reading.ts';
 import { REPORTED_FIELDS } from '../../record/term-fields.ts';
-import { arcminutesFrom, millimetresOnScreen, reachOfTerm } from '../displacement.ts';
+import { arcminutesFrom, millimetresOnScreen, reachOfTerm } from '../../wording/lengths.ts';
 import {
   type CauseGroup,
   formatEvidence,

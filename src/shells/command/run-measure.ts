@@ -3,7 +3,7 @@ import type { LightRequest } from '../../application/light/describe-light.ts';
 import type { EvennessRecord, UnwordedEvenness } from '../../record/evenness.ts';
 import type { House } from '../../record/house.ts';
 import type { MeasuredReading, Reading, UnwordedReading } from '../../record/reading.ts';
-import type { Paper } from '../../report/html/document.ts';
+import type { Paper } from '../../report/html/style.ts';
 import { translateReading } from '../../wording/reading.ts';
 import { EXIT, type ExitStatus, UsageError } from './exit-status.ts';
 import { ASPECT_RANGE } from '../../kernel/aspect.ts';

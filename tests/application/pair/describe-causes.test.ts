@@ -3,7 +3,7 @@ import { composeRefused } from '../../../src/application/pair/compose-reading.ts
 import { describeRefusalCauses } from '../../../src/application/pair/describe-causes.ts';
 import { refuse } from '../../../src/kernel/refusal.ts';
 import { reading } from '../../../src/record/reading.ts';
-import { renderHtmlReport } from '../../../src/report/html/render-html.ts';
+import { renderHtmlReport } from '../../../src/report/html/render-html.tsx';
 import { renderTextReport } from '../../../src/report/text/render-text.ts';
 import { translateReading } from '../../../src/wording/reading.ts';
 

@@ -3,14 +3,14 @@ import { describe, expect, it } from 'vitest';
 import { compareEntries } from '../../../src/logbook/compare-entries.ts';
 import type { Entry } from '../../../src/record/entry.ts';
 import type { Trend } from '../../../src/record/trend.ts';
-import { renderComparisonReport } from '../../../src/report/html/comparison-report.ts';
-import { composeDocument } from '../../../src/report/html/document.ts';
-import type { KeptEntry } from '../../../src/report/html/kept-facts.ts';
-import { markup } from '../../../src/report/html/markup.ts';
-import { renderHtmlReport } from '../../../src/report/html/render-html.ts';
-import { composeTrendsTitle, renderTrendsReport } from '../../../src/report/html/trends-report.ts';
+import { renderComparisonReport } from '../../../src/report/html/comparison-report.tsx';
+import { renderDocument } from '../../../src/report/html/document.tsx';
+import type { KeptEntry } from '../../../src/report/html/kept-facts.tsx';
+import { renderHtmlReport } from '../../../src/report/html/render-html.tsx';
+import { renderTrendsReport } from '../../../src/report/html/trends-report.tsx';
 import { formatMoment } from '../../../src/wording/date-time.ts';
 import { translateReading } from '../../../src/wording/reading.ts';
+import { composeTrendsTitle } from '../../../src/wording/comparison.ts';
 import { meridian } from '../../logbook/make-logbook.ts';
 import { sampleReading } from '../sample-reading.ts';
 
@@ -45,7 +45,7 @@ describe('a document', () => {
   it('has a head, a foot and a number on every page, and no string ends before its end', () => {
     const title = 'x';
     const running = { left: '"; } body { display: none } </style><script>', right: 'é …\n', foot: '\\' };
-    const html = composeDocument({ title, body: markup`<p>x</p>`, paper: 'letter', running });
+    const html = renderDocument({ title, body: 'x', paper: 'letter', running });
     expect(html).toContain('size: letter');
     expect(html).toContain('counter(page) " of " counter(pages)');
     expect(html.match(/<\/style>/g)).toHaveLength(1);
@@ -110,7 +110,7 @@ describe('trends', () => {
     expect(html.match(/<svg class="trend"/g)).toHaveLength(3);
     expect(html).toContain('ALARM');
     expect(html).toContain('entries of 2 houses');
-    expect(html).toContain('<rect x="62" ');
+    expect(html).toContain('<rect x="64" ');
   });
 });
 

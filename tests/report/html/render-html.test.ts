@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { renderHtmlReport } from '../../../src/report/html/render-html.ts';
+import { renderHtmlReport } from '../../../src/report/html/render-html.tsx';
 import { translateReading } from '../../../src/wording/reading.ts';
 import { sampleReading, sampleRefusal } from '../sample-reading.ts';
 
@@ -41,7 +41,7 @@ describe('the HTML report', () => {
   });
 
   it('loads nothing and runs nothing', () => {
-    expect(html).toContain('default-src &#39;none&#39;; img-src data:; style-src &#39;unsafe-inline&#39;');
+    expect(html).toContain('default-src &#x27;none&#x27;; img-src data:; style-src &#x27;unsafe-inline&#x27;');
     expect(html).not.toMatch(/https?:|<script|<link|<iframe|<object|@import|url\(|\son[a-z]+=/i);
     const sources = [...html.matchAll(/(?:src|href)="([^"]*)"/g)].map((match) => match[1]!);
     expect(sources.length).toBe(3);
@@ -57,7 +57,7 @@ describe('the HTML report', () => {
   it('shows each verdict by word and by shape', () => {
     expect(html).toContain('Vertical offset: outside');
     expect(html).toContain('Ghost through the right lens: too close');
-    expect(html.match(/class="shape"/g)!.length).toBeGreaterThanOrEqual(7);
+    expect(html.match(/class="verdict-shape"/g)!.length).toBeGreaterThanOrEqual(7);
   });
 
   it('flags the limit that is from memory, and only that one', () => {
@@ -73,9 +73,7 @@ describe('the HTML report', () => {
   });
 
   it('states value, interval, millimetres and angles of a term', () => {
-    const row = /<tr><th scope="row">Vertical offset<\/th>.*?<\/tr>/s.exec(
-      html.slice(html.indexOf('class="terms"')),
-    )![0];
+    const row = /<tr data-term="vertical_offset_pct">.*?<\/tr>/s.exec(html)![0];
     const cells = [...row.matchAll(/<td class="n">(.*?)<\/td>/g)].map((match) => match[1]);
     // 0.412 % of 4425.5 mm is 18 mm: 9.6 arcmin from 6.5 m, 4.2 arcmin from 15 m.
     expect(cells).toEqual(['+0.4120 %', '0.0011', '+0.4098 … +0.4142', '18 mm', '9.6′', '4.2′']);

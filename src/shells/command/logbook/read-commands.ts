@@ -6,7 +6,7 @@ import type { EntrySummary } from '../../../record/entry-summary.ts';
 import type { Trend } from '../../../record/trend.ts';
 import { renderEntriesCsv } from '../../../report/csv/entries-csv.ts';
 import { renderTrendsCsv } from '../../../report/csv/trends-csv.ts';
-import type { Paper } from '../../../report/html/document.ts';
+import type { Paper } from '../../../report/html/style.ts';
 import { plainText } from '../../../report/text/plain-text.ts';
 import { renderTextReport } from '../../../report/text/render-text.ts';
 import { comparePair } from '../../../services/compare-pair.ts';

@@ -6,7 +6,7 @@ import type { Settings, Workspace } from '../../../contract/workspace.ts';
 import { translate } from '../../../wording/translate.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/field.tsx';
-import { VerdictMark } from '../parts/verdict-mark.tsx';
+import { VerdictMark } from '../../../drawings/verdict-mark.tsx';
 import { TEXT_SIZES_PCT } from './appearance.ts';
 import { keysOf } from './key-commands.ts';
 import { addressOf, CHAIN, FURTHER, type ScreenName } from './screens.ts';

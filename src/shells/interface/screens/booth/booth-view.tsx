@@ -3,7 +3,7 @@ import type { ReactNode } from 'react';
 import { translate } from '../../../../wording/translate.ts';
 import { type ScreenProps, useReading } from '../../host/use-workspace.ts';
 import { showScreen } from '../../frame/use-screen.ts';
-import { HandDial, ScrewDial } from '../turns/dial.tsx';
+import { HandDial, ScrewDial } from '../../../../drawings/dial.tsx';
 import { TurnAmount } from '../turns/step-card.tsx';
 import { isByHand, overshootOf, signedTurns } from '../turns/turn-steps.ts';
 import { formatAmount, formatDirection, formatPast, nameTurn, useStandpoint } from '../turns/turn-words.ts';

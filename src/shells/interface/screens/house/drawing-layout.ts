@@ -1,5 +1,5 @@
 /** The lengths of a House, or of a draft of one, that its drawings are made from; null where one is not known yet. */
-import { MM_PER_INCH } from '../../lengths.ts';
+import { MM_PER_INCH } from '../../../../wording/lengths.ts';
 import { type Tree, valueAt } from './house-draft.ts';
 
 export interface HouseLengths {

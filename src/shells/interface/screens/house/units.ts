@@ -2,7 +2,7 @@
  * Quantities as people read and write them, and as the House keeps them. A value is always kept in the unit of its
  * field; only what is shown is converted and rounded, so that switching units to and fro changes nothing.
  */
-import { METRES_PER_FOOT, MM_PER_INCH, type Units } from '../../lengths.ts';
+import { METRES_PER_FOOT, MM_PER_INCH, type Units } from '../../../../wording/lengths.ts';
 
 export type { Units };
 

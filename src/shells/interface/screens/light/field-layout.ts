@@ -5,7 +5,7 @@
 import type { Point } from '../../../../kernel/point.ts';
 import type { EvennessPicture } from '../../../../record/evenness.ts';
 import { type LightPlace, PLACE_NAMES } from '../../../../record/light-finding.ts';
-import { findBand, findContour, type Nodes } from '../reading/layers/contours.ts';
+import { findBand, findContour, type Nodes } from '../../../../drawings/contours.ts';
 
 export const HEIGHT = 1000;
 /** Percent of the centre's light. */

@@ -11,7 +11,7 @@ import { translate } from '../../../../wording/translate.ts';
 import { Disclosure } from '../../parts/dialog.tsx';
 import { Choice } from '../../parts/field.tsx';
 import { Notice } from '../../parts/notice.tsx';
-import { VerdictMark } from '../../parts/verdict-mark.tsx';
+import { VerdictMark } from '../../../../drawings/verdict-mark.tsx';
 import { LIGHT_UNITS, type LightUnit, UNIT_SIGN } from './light-units.ts';
 
 export function LightFindings({ findings }: { readonly findings: readonly RecordedLightFinding[] }) {

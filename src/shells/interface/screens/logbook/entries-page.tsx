@@ -11,7 +11,7 @@ import { Button } from '../../parts/button.tsx';
 import { Field, ListChoice } from '../../parts/field.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { SaveButtons } from '../../parts/save-buttons.tsx';
-import { VerdictMark } from '../../parts/verdict-mark.tsx';
+import { VerdictMark } from '../../../../drawings/verdict-mark.tsx';
 import { KeepForm } from './keep-form.tsx';
 import { useAnswer } from './use-logbook.ts';
 import { addressOfPlace, asQuery, EMPTY_QUERY, isAsking, listOffers, type QueryForm } from './logbook-place.ts';

@@ -7,7 +7,7 @@ import type { Host } from '../../host/host.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field, ListChoice } from '../../parts/field.tsx';
 import { Notice } from '../../parts/notice.tsx';
-import { VerdictMark } from '../../parts/verdict-mark.tsx';
+import { VerdictMark } from '../../../../drawings/verdict-mark.tsx';
 import { translate } from '../../../../wording/translate.ts';
 import { formatDateTime } from '../../../../wording/date-time.ts';
 import type { Offer } from './logbook-place.ts';

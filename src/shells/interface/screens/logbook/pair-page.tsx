@@ -8,14 +8,13 @@ import {
   formatDoubt,
   formatLightChange,
   formatStrayChange,
-  translateChange,
   translateComparison,
 } from '../../../../wording/comparison.ts';
 import { nameField } from '../../../../wording/terms.ts';
 import { formatTurnAmount } from '../../../../wording/turns.ts';
 import type { Host } from '../../host/host.ts';
 import { Notice } from '../../parts/notice.tsx';
-import { VerdictMark } from '../../parts/verdict-mark.tsx';
+import { ChangeMark, VerdictMark } from '../../../../drawings/verdict-mark.tsx';
 import { translate } from '../../../../wording/translate.ts';
 import { EntryPhotographs, HandOut } from './entry-parts.tsx';
 import { addressOfPlace } from './logbook-place.ts';
@@ -130,25 +129,8 @@ function drawChange(term: TermChange) {
         {change} ± {uncertainty}
       </td>
       <td>
-        <span className="part-verdict">
-          <ChangeShape verdict={term.verdict} />
-          {translateChange(term)}
-        </span>
+        <ChangeMark term={term} />
       </td>
     </tr>
-  );
-}
-
-/** An arrow that comes nearer to a line, or goes away from it. */
-function ChangeShape({ verdict }: Pick<TermChange, 'verdict'>) {
-  const path = {
-    better: 'M2 17h16M10 2v11M5.5 8.5 10 13.2l4.5-4.7',
-    worse: 'M2 17h16M10 14V3M5.5 7.5 10 2.8l4.5 4.7',
-    same: 'M4 10h12',
-  }[verdict];
-  return (
-    <svg viewBox="0 0 20 20" aria-hidden="true">
-      <path d={path} fill="none" stroke="currentColor" strokeWidth="2" />
-    </svg>
   );
 }

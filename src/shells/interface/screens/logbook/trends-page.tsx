@@ -3,16 +3,21 @@ import { useState } from 'react';
 import { ADDRESSES } from '../../../../contract/addresses.ts';
 import type { LogbookOverview, LogbookQuery, Paper } from '../../../../contract/logbook.ts';
 import type { Drift, Trend } from '../../../../record/trend.ts';
-import { composeTrendsTitle } from '../../../../report/html/trends-report.ts';
 import { nameFigure, unitOfFigure } from '../../../../wording/terms.ts';
+import {
+  composeTrendsTitle,
+  describeDriftMethod,
+  formatDaysLeft,
+  formatSlope,
+} from '../../../../wording/comparison.ts';
 import { decimalsForUncertainty, formatNumber, formatSigned } from '../../../../wording/numbers.ts';
-import { describeDriftMethod, formatDaysLeft, formatSlope, nameDrift } from '../../../../wording/comparison.ts';
 import type { Host } from '../../host/host.ts';
 import { ListChoice } from '../../parts/field.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { translate } from '../../../../wording/translate.ts';
 import { HandOut } from './entry-parts.tsx';
-import { TrendDrawing } from './trend-drawing.tsx';
+import { TrendDrawing } from '../../../../drawings/trend-drawing.tsx';
+import { DriftMark } from '../../../../drawings/verdict-mark.tsx';
 import { useAnswer } from './use-logbook.ts';
 
 export interface TrendsPageProps {
@@ -89,9 +94,8 @@ function TrendRow({ trend }: { readonly trend: Trend }) {
     <li className="logbook-trend-row">
       <div>
         <h2>{nameFigure(field)}</h2>
-        <p className={`part-verdict logbook-drift-${drift.verdict}`}>
-          <DriftShape verdict={drift.verdict} />
-          {nameDrift(drift)}
+        <p>
+          <DriftMark drift={drift} />
         </p>
         {last && (
           <p className="logbook-about">
@@ -106,19 +110,5 @@ function TrendRow({ trend }: { readonly trend: Trend }) {
       </div>
       <TrendDrawing trend={trend} />
     </li>
-  );
-}
-
-function DriftShape({ verdict }: Pick<Drift, 'verdict'>) {
-  const shapes = {
-    alarm: <path d="M10 1.5 19 18H1Z" fill="currentColor" />,
-    drifting: <path d="M2 15 13 6M7.5 5.2h6.3v6.3" fill="none" stroke="currentColor" strokeWidth="2.2" />,
-    steady: <circle cx="10" cy="10" r="7.2" fill="none" stroke="currentColor" strokeWidth="2.4" />,
-    'too-few': <path d="M3 10h3M8.5 10h3M14 10h3" stroke="currentColor" strokeWidth="2.4" />,
-  } as const;
-  return (
-    <svg viewBox="0 0 20 20" aria-hidden="true">
-      {shapes[verdict]}
-    </svg>
   );
 }

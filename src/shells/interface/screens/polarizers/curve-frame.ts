@@ -1,6 +1,6 @@
 /** The frame in which ghosts are drawn against turns: scales, ticks, and where the null stands. */
 import type { FoundNullSearch } from '../../../../record/null-search.ts';
-import { niceStep } from '../turns/plot-scale.ts';
+import { ticksBetween } from '../../../../drawings/scale.ts';
 
 export interface CurveFrame {
   readonly xTicks: readonly number[];
@@ -30,16 +30,9 @@ export function frameCurve(search: Drawn): CurveFrame {
   const y = ticksBetween(least, most, 4);
   const [low, high] = [Math.min(least, y[0]!), Math.max(most, y.at(-1)!)];
   return {
-    xTicks: ticksBetween(left, right, 6, curve.unit === 'steps' ? 1 : 0),
+    xTicks: ticksBetween(left, right, 6).filter((turn) => curve.unit === 'deg' || Number.isInteger(turn)),
     yTicks: y,
     placeX: (turn) => (turn - left) / (right - left || 1),
     placeY: (leak) => (leak - low) / (high - low || 1),
   };
-}
-
-function ticksBetween(low: number, high: number, parts: number, leastStep = 0): number[] {
-  const step = Math.max(leastStep, niceStep((high - low || 1) / parts));
-  const first = Math.ceil(low / step - 1e-9);
-  const last = Math.floor(high / step + 1e-9);
-  return Array.from({ length: last - first + 1 }, (_, i) => Number(((first + i) * step).toPrecision(6)));
 }

@@ -7,17 +7,16 @@ import { formatLocalDateTime } from '../../../../wording/date-time.ts';
 import { translate } from '../../../../wording/translate.ts';
 import { type ScreenProps, useCauses, useReading } from '../../host/use-workspace.ts';
 import type { Host } from '../../host/host.ts';
-import type { Units } from '../../lengths.ts';
+import type { Units } from '../../../../wording/lengths.ts';
 import { ListChoice } from '../../parts/field.tsx';
 import { SaveButtons } from '../../parts/save-buttons.tsx';
-import { VerdictMark } from '../../parts/verdict-mark.tsx';
+import { VerdictMark } from '../../../../drawings/verdict-mark.tsx';
 import { CausesPanel } from './details/causes-panel.tsx';
-import { chooseFinding } from './details/choose-finding.ts';
+import { chooseFinding } from './details/limits.tsx';
 import { Cautions, Steadiness, StraysPanel, Warnings } from './details/circumstances.tsx';
-import { EyesPanel } from './details/eyes-panel.tsx';
 import { MarkEvidencePanel } from './details/mark-evidence.tsx';
 import { distanceOfSeat, nameSeatChoice, SeatField, seatOfFindings, type SeatOrder } from './details/seat-choice.tsx';
-import { TermsTable } from './details/terms-table.tsx';
+import { EyesSection, TermsPanel } from './details/measured-panels.tsx';
 import { mapVerticalError } from './layers/error-map.ts';
 import { usePhotographs } from './viewer/use-photographs.ts';
 import { Viewer } from './viewer/viewer.tsx';
@@ -117,8 +116,8 @@ function Measured({ host, round, reading, units }: BodyProps<MeasuredReading> & 
         <Warnings reading={reading} />
         {turns.length === 0 && causes}
         <SeatField order={order} house={house} units={units} onChange={setOrder} />
-        <TermsTable reading={reading} distance_ih={distance_ih} units={units} seat={seatOfFindings(order)} />
-        <EyesPanel reading={reading} />
+        <TermsPanel reading={reading} distance_ih={distance_ih} units={units} seat={seatOfFindings(order)} />
+        <EyesSection reading={reading} />
         <StraysPanel reading={reading} />
         {turns.length > 0 && causes}
         <Steadiness reading={reading} />

@@ -5,9 +5,9 @@
 import type { Eye } from '../../../../kernel/eye.ts';
 import { translate } from '../../../../wording/translate.ts';
 import type { AdjustmentPlace, Port, Side } from './attachment-place.ts';
-import { drawArrow } from './dial-geometry.ts';
+import { CurvedArrow } from '../../../../drawings/dial.tsx';
+import { drawArrow } from '../../../../drawings/dial-geometry.ts';
 import type { Standpoint } from './turn-words.ts';
-import './dial.css';
 import './turns.css';
 
 const CENTRE = { x: 130, y: 150 };
@@ -150,12 +150,8 @@ function WholeWay({ turns }: { readonly turns: number }) {
   const lower = drawArrow(0.5 - 0.09 * sign, 0.5 + 0.09 * sign, RING + 14, 9, CENTRE);
   return (
     <>
-      {[upper, lower].map(({ line, head }) => (
-        <g key={line}>
-          <path className="turns-dial-way" d={line} />
-          <path className="turns-dial-tip" d={head} />
-        </g>
-      ))}
+      <CurvedArrow arrow={upper} />
+      <CurvedArrow arrow={lower} />
     </>
   );
 }

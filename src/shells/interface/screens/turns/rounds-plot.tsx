@@ -8,7 +8,7 @@ import { ListChoice } from '../../parts/field.tsx';
 import { Disclosure } from '../../parts/dialog.tsx';
 import { translate } from '../../../../wording/translate.ts';
 import { listPlotted, type PlottedRound } from './rounds.ts';
-import { chooseScale, type PlotScale } from './plot-scale.ts';
+import { chooseScale, type PlotScale } from '../../../../drawings/scale.ts';
 import './turns.css';
 
 export interface RoundsPlotProps {

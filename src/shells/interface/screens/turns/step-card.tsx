@@ -2,11 +2,11 @@
 import type { House } from '../../../../record/house.ts';
 import { formatTurnAmount } from '../../../../wording/turns.ts';
 import { translate } from '../../../../wording/translate.ts';
-import type { Units } from '../../lengths.ts';
+import type { Units } from '../../../../wording/lengths.ts';
 import { Button } from '../../parts/button.tsx';
 import { AttachmentDrawing } from './attachment-drawing.tsx';
 import { type AdjustmentPlace, placeAdjustment } from './attachment-place.ts';
-import { HandDial, ScrewDial } from './dial.tsx';
+import { HandDial, ScrewDial } from '../../../../drawings/dial.tsx';
 import {
   differsFromAdvice,
   isByHand,

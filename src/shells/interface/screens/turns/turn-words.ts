@@ -6,7 +6,7 @@ import { formatFigures, formatGiven } from '../../../../wording/numbers.ts';
 import { capitalise, formatTurnAmount, shortenLabel } from '../../../../wording/turns.ts';
 import { isPredictedInside } from '../../../../wording/sentence.ts';
 import { translate } from '../../../../wording/translate.ts';
-import { formatLength, MM_PER_INCH, type Units } from '../../lengths.ts';
+import { formatLength, MM_PER_INCH, type Units } from '../../../../wording/lengths.ts';
 import {
   clockHand,
   isByHand,

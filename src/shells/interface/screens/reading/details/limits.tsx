@@ -1,12 +1,19 @@
 /** One line for what was judged against a limit, and on demand every limit with its source. */
+import { VerdictMark } from '../../../../../drawings/verdict-mark.tsx';
 import type { ReadingFinding } from '../../../../../record/reading.ts';
-import { formatFinding, formatVerdict, sourceOfLimit } from '../../../../../wording/findings.ts';
+import type { ReportedField } from '../../../../../record/term-fields.ts';
+import {
+  describeFinding,
+  formatFinding,
+  formatVerdict,
+  severityOf,
+  sourceOfLimit,
+} from '../../../../../wording/findings.ts';
 import { formatGiven } from '../../../../../wording/numbers.ts';
-import { Disclosure } from '../../../parts/dialog.tsx';
-import { VerdictMark } from '../../../parts/verdict-mark.tsx';
 import { translate } from '../../../../../wording/translate.ts';
+import { Disclosure } from '../../../parts/dialog.tsx';
 
-export interface LimitsProps {
+interface LimitsProps {
   /** The one that is shown, and all of its quantity. */
   readonly finding: ReadingFinding;
   readonly all: readonly ReadingFinding[];
@@ -42,4 +49,19 @@ export function Limits({ finding, all }: LimitsProps) {
       </ul>
     </Disclosure>
   );
+}
+
+/** Which of the findings stands beside a term: the working limit from the chosen seat, else the one that is nearest to it. */
+
+type Seat = NonNullable<ReadingFinding['seat']>;
+
+export function findingsOfTerm(findings: readonly ReadingFinding[], field: ReportedField): readonly ReadingFinding[] {
+  return findings.filter(({ code }) => describeFinding(code).field === field);
+}
+
+/** Of one code: the working limit before the maximum, the chosen seat before others, the more severe before the less. */
+export function chooseFinding(findings: readonly ReadingFinding[], seat: Seat | null): ReadingFinding | undefined {
+  const rank = (finding: ReadingFinding) =>
+    (finding.level === 'working' ? 2 : 0) + (finding.seat === null || finding.seat === seat ? 1 : 0);
+  return findings.toSorted((a, b) => rank(b) - rank(a) || severityOf(b) - severityOf(a))[0];
 }

@@ -3,7 +3,7 @@ import { useEffect, useRef } from 'react';
 import type { MarkEvidence as Mark, MeasuredReading } from '../../../../../record/reading.ts';
 import { Button } from '../../../parts/button.tsx';
 import { translate } from '../../../../../wording/translate.ts';
-import { pixelsPerPercent } from '../layers/displacement.ts';
+import { pixelsPerPercent } from '../../../../../drawings/overlay-geometry.ts';
 import { formatMark } from '../layers/marks.ts';
 import { TINT_BLUE, layOver, makeTint, TINT_ORANGE, type Patch } from '../viewer/luminance-plane.ts';
 import type { Photographs } from '../viewer/use-photographs.ts';

@@ -2,7 +2,7 @@
 import type { ReadingHouse } from '../../../../../record/reading.ts';
 import { formatGiven } from '../../../../../wording/numbers.ts';
 import { translate } from '../../../../../wording/translate.ts';
-import { formatDistance, type Units } from '../../../lengths.ts';
+import { formatDistance, type Units } from '../../../../../wording/lengths.ts';
 import { Choice, Field } from '../../../parts/field.tsx';
 import { parseNumber, parseQuantity } from '../../house/units.ts';
 

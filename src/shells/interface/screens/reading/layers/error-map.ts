@@ -6,12 +6,12 @@
 import type { Point } from '../../../../../kernel/point.ts';
 import { project } from '../../../../../kernel/view.ts';
 import type { MeasuredReading } from '../../../../../record/reading.ts';
-import { arcminutesFrom } from '../../../../../report/displacement.ts';
-import { type Colour, colourOfAmount } from './colour-scale.ts';
-import { findBand, findContour, type Nodes } from './contours.ts';
-import { viewOf } from './displacement.ts';
+import { arcminutesFrom } from '../../../../../wording/lengths.ts';
+import { type Colour, colourOfAmount } from '../../../../../drawings/colour-scale.ts';
+import { findBand, findContour, type Nodes } from '../../../../../drawings/contours.ts';
+import { viewOf } from '../../../../../drawings/overlay-geometry.ts';
 import { gridOfField, verticalAt } from './field-grid.ts';
-import { roundUp } from './round-lengths.ts';
+import { roundUp } from '../../../../../drawings/scale.ts';
 
 export interface Band {
   /** Arcminutes, signed. */

@@ -1,12 +1,11 @@
 /** How long what is drawn really is: an arrow and a residual of a round amount, in words. */
 import type { ReadingHouse } from '../../../../../record/reading.ts';
-import { millimetresOnScreen } from '../../../../../report/displacement.ts';
+import { formatLength, millimetresOnScreen, type Units } from '../../../../../wording/lengths.ts';
 import { formatGiven, formatNumber, formatSigned } from '../../../../../wording/numbers.ts';
 import { translate } from '../../../../../wording/translate.ts';
-import { formatLength, type Units } from '../../../lengths.ts';
-import { cssColour } from '../layers/colour-scale.ts';
+import { cssColour } from '../../../../../drawings/colour-scale.ts';
 import type { ErrorMap } from '../layers/error-map.ts';
-import { chooseMeasure } from '../layers/round-lengths.ts';
+import { chooseMeasure } from '../../../../../drawings/scale.ts';
 import { factorAt, type ViewSettings } from './view-settings.ts';
 
 interface ScaleLegendProps {

@@ -11,7 +11,8 @@ import {
   TINT_ORANGE,
   type TintedPlane,
 } from './luminance-plane.ts';
-import { type Size, TILE, type Tile, tilesInSight, type Viewport } from './viewport.ts';
+import type { Size, Viewport } from '../../../../../drawings/viewport.ts';
+import { TILE, type Tile, tilesInSight } from './viewport.ts';
 
 /** What is shown where: both added, or one alone. */
 export type Shown = 'both' | 'left' | 'right';

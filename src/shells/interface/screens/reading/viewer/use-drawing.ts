@@ -2,15 +2,23 @@
 import { type RefObject, useEffect, useMemo } from 'react';
 import type { Point } from '../../../../../kernel/point.ts';
 import type { MarkEvidence } from '../../../../../record/reading.ts';
-import type { Arrow, StrayOutline } from '../layers/displacement.ts';
-import { drawAim, drawArrows, drawMarks, drawOutline, drawStray, drawWorst } from '../layers/draw-layers.ts';
+import type { Arrow, StrayOutline } from '../../../../../drawings/overlay-geometry.ts';
+import {
+  drawAim,
+  drawArrows,
+  drawMarks,
+  drawOutline,
+  drawStray,
+  drawWorst,
+  labelWorst,
+} from '../../../../../drawings/overlay-layers.ts';
 import { drawMap, drawMapNumbers } from '../layers/draw-map.ts';
 import type { ErrorMap } from '../layers/error-map.ts';
 import { createPainter } from './paint-photographs.ts';
 import type { Photographs } from './use-photographs.ts';
 import type { StageSize } from './use-viewport.ts';
 import { factorAt, type ViewSettings } from './view-settings.ts';
-import type { Viewport } from './viewport.ts';
+import type { Viewport } from '../../../../../drawings/viewport.ts';
 
 export interface Scene {
   readonly photographs: Photographs | undefined;
@@ -60,7 +68,10 @@ export function useDrawing(ref: RefObject<HTMLCanvasElement | null>, scene: Scen
       if (layers.marks) drawMarks(pen, marks, view, factorAt(settings.residualFactor));
       if (layers.arrows) drawArrows(pen, arrows, view);
       if (layers.map && map) drawMapNumbers(pen, map, view, stage, font);
-      if (layers.worst) drawWorst(pen, worst.at, view, worst.words, width, font);
+      if (layers.worst) {
+        drawWorst(pen, worst.at, view);
+        labelWorst(pen, worst.at, view, worst.words, width, font);
+      }
       if (chosen) drawAim(pen, pointOf(chosen), view, 16);
       if (aimed && aimed !== chosen) drawAim(pen, pointOf(aimed), view, 12);
       canvas.ariaBusy = String(!isComplete);

@@ -10,16 +10,8 @@ import {
   useSyncExternalStore,
 } from 'react';
 import type { Point } from '../../../../../kernel/point.ts';
-import {
-  bringIntoSight,
-  fitRegion,
-  keepInSight,
-  panBy,
-  type Region,
-  type Size,
-  type Viewport,
-  zoomAbout,
-} from './viewport.ts';
+import type { Region, Size, Viewport } from '../../../../../drawings/viewport.ts';
+import { bringIntoSight, fitRegion, keepInSight, panBy, zoomAbout } from './viewport.ts';
 
 export interface ViewportControl {
   readonly view: Viewport | undefined;

@@ -1,8 +1,8 @@
 /** How the photographs are shown: which, how bright, and what is drawn over them. */
 import type { MeasuredReading } from '../../../../../record/reading.ts';
-import { longestDisplacement } from '../layers/displacement.ts';
+import { longestDisplacement } from '../../../../../drawings/overlay-geometry.ts';
 import type { Move } from '../layers/marks.ts';
-import { chooseExaggeration, EXAGGERATIONS } from '../layers/round-lengths.ts';
+import { chooseExaggeration, EXAGGERATIONS } from '../../../../../drawings/scale.ts';
 
 export const MODES = ['both', 'left', 'right', 'blink', 'wipe'] as const;
 export type Mode = (typeof MODES)[number];

@@ -3,7 +3,7 @@ import { type KeyboardEvent, memo, type PointerEvent, useId, useRef } from 'reac
 import { translate } from '../../../../../wording/translate.ts';
 import { Button } from '../../../parts/button.tsx';
 import { Choice } from '../../../parts/field.tsx';
-import { EXAGGERATIONS } from '../layers/round-lengths.ts';
+import { EXAGGERATIONS } from '../../../../../drawings/scale.ts';
 import type { ViewportControl } from './use-viewport.ts';
 import { factorAt, type Layer, type Mode, MODES, PACE_HZ, STOPS, type ViewSettings } from './view-settings.ts';
 

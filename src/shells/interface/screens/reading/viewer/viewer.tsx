@@ -3,12 +3,17 @@ import { type KeyboardEvent, useCallback, useEffect, useId, useMemo, useRef, use
 import type { Point } from '../../../../../kernel/point.ts';
 import { project } from '../../../../../kernel/view.ts';
 import type { MarkEvidence, MeasuredReading } from '../../../../../record/reading.ts';
-import { arcminutesFrom } from '../../../../../report/displacement.ts';
+import { arcminutesFrom, type Units } from '../../../../../wording/lengths.ts';
 import { formatFigures } from '../../../../../wording/numbers.ts';
 import { Progress } from '../../../parts/notice.tsx';
-import type { Units } from '../../../lengths.ts';
 import { translate } from '../../../../../wording/translate.ts';
-import { makeArrow, outlinePicture, outlineStray, pixelsPerPercent, viewOf } from '../layers/displacement.ts';
+import {
+  makeArrow,
+  outlinePicture,
+  outlineStray,
+  pixelsPerPercent,
+  viewOf,
+} from '../../../../../drawings/overlay-geometry.ts';
 import type { ErrorMap } from '../layers/error-map.ts';
 import {
   formatMark,
@@ -26,7 +31,8 @@ import { actionOfKey, chooseSettings, factorAt, type ViewSettings } from './view
 import { useDrawing } from './use-drawing.ts';
 import type { PhotographsState } from './use-photographs.ts';
 import { usePointer, useReducedMotion, useStageSize, useViewport } from './use-viewport.ts';
-import { photoFromScreen, type Region, screenFromPhoto } from './viewport.ts';
+import { type Region, screenFromPhoto } from '../../../../../drawings/viewport.ts';
+import { photoFromScreen } from './viewport.ts';
 import './viewer.css';
 
 export interface ViewerProps {

@@ -6,33 +6,12 @@
  * Screen px are CSS pixels from the upper left corner of the stage. All functions return a new viewport.
  */
 import type { Point } from '../../../../../kernel/point.ts';
-
-export interface Viewport {
-  /** Screen px for one photo px. */
-  readonly scale: number;
-  /** The photo point at the stage's upper left corner. */
-  readonly corner: Point;
-}
-
-export interface Size {
-  readonly width: number;
-  readonly height: number;
-}
-
-/** Photo px, edges: a whole photograph begins at -0.5. */
-export interface Region extends Size {
-  readonly x: number;
-  readonly y: number;
-}
+import { type Region, screenFromPhoto, type Size, type Viewport } from '../../../../../drawings/viewport.ts';
 
 /** One photo pixel is at most this large on the screen. */
 export const LARGEST_SCALE = 40;
 /** The whole photograph may be shown this much smaller than the stage. */
 const SMALLEST_SHARE = 0.6;
-
-export function screenFromPhoto({ scale, corner }: Viewport, p: Point): Point {
-  return { x: scale * (p.x - corner.x), y: scale * (p.y - corner.y) };
-}
 
 export function photoFromScreen({ scale, corner }: Viewport, s: Point): Point {
   return { x: s.x / scale + corner.x, y: s.y / scale + corner.y };

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { MeasuredReading } from '../../../../../../src/record/reading.ts';
-import { arcminutesFrom } from '../../../../../../src/report/displacement.ts';
+import { arcminutesFrom } from '../../../../../../src/wording/lengths.ts';
 import { mapVerticalError } from '../../../../../../src/shells/interface/screens/reading/layers/error-map.ts';
 import { sampleReading } from '../../../../../report/sample-reading.ts';
 

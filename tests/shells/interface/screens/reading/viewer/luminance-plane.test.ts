@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { overlayPhotographs } from '../../../../../../src/application/pictures/overlay-photographs.ts';
 import { linearFromSrgb, srgbFromLinear } from '../../../../../../src/imaging/srgb.ts';
-import { OVERLAY_LEFT, OVERLAY_RIGHT } from '../../../../../../src/report/html/style.ts';
+import { OVERLAY_LEFT, OVERLAY_RIGHT } from '../../../../../../src/drawings/overlay-layers.ts';
 import {
   buildPyramid,
   findWhite,

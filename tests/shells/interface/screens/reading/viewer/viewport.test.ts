@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { screenFromPhoto, type Viewport } from '../../../../../../src/drawings/viewport.ts';
 import {
   bringIntoSight,
   centreOn,
@@ -8,10 +9,8 @@ import {
   LARGEST_SCALE,
   panBy,
   photoFromScreen,
-  screenFromPhoto,
   TILE,
   tilesInSight,
-  type Viewport,
   zoomAbout,
 } from '../../../../../../src/shells/interface/screens/reading/viewer/viewport.ts';
 

@@ -1,0 +1,102 @@
+/**
+ * Bands and contour lines of a quantity that is known at the nodes of a grid. Each cell is cut into two triangles, in
+ * which the quantity is linear: no case is ambiguous, and neighbouring bands meet exactly.
+ */
+import type { Point } from '../kernel/point.ts';
+
+export interface Nodes {
+  readonly columns: number;
+  readonly rows: number;
+  /** Row by row; where the node is drawn, and the quantity there. */
+  readonly points: readonly Point[];
+  readonly values: readonly number[];
+}
+
+interface Vertex extends Point {
+  readonly value: number;
+}
+type Triangle = readonly [number, number, number];
+
+function* trianglesOf({ columns, rows }: Nodes): Generator<Triangle> {
+  for (let row = 0; row + 1 < rows; row++) {
+    for (let column = 0; column + 1 < columns; column++) {
+      const a = row * columns + column;
+      yield [a, a + 1, a + columns + 1];
+      yield [a, a + columns + 1, a + columns];
+    }
+  }
+}
+
+const vertexOf = ({ points, values }: Nodes, i: number): Vertex => ({ ...points[i]!, value: values[i]! });
+
+function between(a: Vertex, b: Vertex, level: number): Vertex {
+  const t = (level - a.value) / (b.value - a.value);
+  return { x: a.x + t * (b.x - a.x), y: a.y + t * (b.y - a.y), value: level };
+}
+
+/** Where `low` <= quantity <= `high`, as polygons that do not overlap. */
+export function findBand(nodes: Nodes, low: number, high: number): readonly (readonly Point[])[] {
+  const band: (readonly Point[])[] = [];
+  for (const triangle of trianglesOf(nodes)) {
+    const corners = triangle.map((i) => vertexOf(nodes, i));
+    const inside = cut(
+      cut(corners, low, (v) => v.value >= low),
+      high,
+      (v) => v.value <= high,
+    );
+    if (inside.length >= 3) band.push(inside);
+  }
+  return band;
+}
+
+/** Keeps the part of a polygon on one side of a level. */
+function cut(polygon: readonly Vertex[], level: number, isKept: (v: Vertex) => boolean): Vertex[] {
+  return polygon.flatMap((vertex, i) => {
+    const next = polygon[(i + 1) % polygon.length]!;
+    const kept = isKept(vertex) ? [vertex] : [];
+    return isKept(vertex) === isKept(next) ? kept : [...kept, between(vertex, next, level)];
+  });
+}
+
+/** The lines along which the quantity has the value `level`, each as a chain of points; closed ones end where they began. */
+export function findContour(nodes: Nodes, level: number): readonly (readonly Point[])[] {
+  const places = new Map<string, Point>();
+  const neighbours = new Map<string, string[]>();
+  for (const triangle of trianglesOf(nodes)) {
+    const crossed = triangle.flatMap((from, i) => {
+      const to = triangle[(i + 1) % 3]!;
+      const [a, b] = [nodes.values[from]!, nodes.values[to]!];
+      if (a >= level === b >= level) return [];
+      const edge = `${Math.min(from, to)}-${Math.max(from, to)}`;
+      places.set(edge, between(vertexOf(nodes, from), vertexOf(nodes, to), level));
+      return [edge];
+    });
+    if (crossed.length !== 2) continue;
+    const [a, b] = crossed as [string, string];
+    neighbours.set(a, [...(neighbours.get(a) ?? []), b]);
+    neighbours.set(b, [...(neighbours.get(b) ?? []), a]);
+  }
+  return chain(places, neighbours);
+}
+
+/** Open lines from their ends first, then what is left: closed ones. */
+function chain(places: ReadonlyMap<string, Point>, neighbours: ReadonlyMap<string, readonly string[]>) {
+  const seen = new Set<string>();
+  const lines: Point[][] = [];
+  const ends = [...neighbours.keys()].toSorted((a, b) => neighbours.get(a)!.length - neighbours.get(b)!.length);
+  for (const start of ends) {
+    if (seen.has(start)) continue;
+    const line: Point[] = [];
+    let at: string | undefined = start;
+    let last = start;
+    while (at !== undefined) {
+      seen.add(at);
+      line.push(places.get(at)!);
+      last = at;
+      at = neighbours.get(at)!.find((next) => !seen.has(next));
+    }
+    if (line.length > 2 && neighbours.get(last)!.includes(start)) line.push(line[0]!);
+    lines.push(line);
+  }
+  return lines;
+}

@@ -1,0 +1,114 @@
+/**
+ * The two photographs laid over each other with the misalignment drawn on top: arrows from the left-eye picture's
+ * points towards the right-eye picture's, lengthened by a stated factor, and the marks that were measured.
+ */
+import type { ReactNode } from 'react';
+import type { Point } from '../kernel/point.ts';
+import { project, type View } from '../kernel/view.ts';
+import type { FieldEvidence, MeasuredReading } from '../record/reading.ts';
+import { formatAmount, formatPlace } from '../wording/terms.ts';
+import { longestDisplacement, makeArrow, outlinePicture, viewOf } from './overlay-geometry.ts';
+import { drawArrows, drawMarks, drawOutline, drawWorst, OVERLAY_LEFT, OVERLAY_RIGHT } from './overlay-layers.ts';
+import { chooseExaggeration, EXAGGERATIONS } from './scale.ts';
+import { SvgPen } from './svg-pen.tsx';
+import type { Region } from './viewport.ts';
+
+/** The longest arrow is at most this long, in ih, so that arrows of neighbouring points do not run into each other. */
+const LONGEST_ARROW_IH = 0.14;
+/** Arrows stand at least this far apart, in ih. */
+const LEAST_SPACING_IH = 0.16;
+/** Drawing px. */
+const WIDTH = 1000;
+
+export interface OverlayProps {
+  readonly reading: MeasuredReading;
+  /** Both photographs as one picture, and the part of them that it shows; null where they are not shown. */
+  readonly picture: { readonly dataUri: string; readonly region: Region } | null;
+}
+
+export function Overlay({ reading, picture }: OverlayProps) {
+  const { evidence, house, misalignment } = reading;
+  const left = viewOf(evidence, 'left');
+  const outline = outlinePicture(left, house.aspect);
+  const region = picture?.region ?? regionAround(outline);
+  const view = { scale: WIDTH / region.width, corner: { x: region.x, y: region.y } };
+  const height = Math.round(view.scale * region.height);
+  const longest_pct = longestDisplacement(evidence.field);
+  const factor = EXAGGERATIONS[chooseExaggeration(longest_pct, 100 * LONGEST_ARROW_IH)]!;
+  const worst = misalignment.worst_vertical_pct;
+  const pen = new SvgPen();
+  drawOutline(pen, outline, view);
+  drawMarks(pen, evidence.marks, view, 0);
+  drawArrows(pen, arrowsOf(evidence.field, left, factor), view);
+  drawWorst(pen, project(left, { x: worst.at[0], y: worst.at[1] }), view);
+  return (
+    <figure>
+      <svg
+        className="overlay"
+        viewBox={`0 0 ${WIDTH} ${height}`}
+        role="img"
+        aria-label={`Displacement of the right-eye picture against the left-eye picture, arrows ${factor} times as long as the displacement`}
+      >
+        {picture && (
+          <image href={picture.dataUri} width={WIDTH} height={height} preserveAspectRatio="none" opacity="0.8" />
+        )}
+        {pen.render()}
+      </svg>
+      <figcaption>
+        <Key
+          mark={
+            <>
+              <path d="M2 8H24" stroke="var(--ink)" strokeWidth="3" />
+              <path d="M31 8 22 2.5v11Z" fill="var(--ink)" />
+            </>
+          }
+        >
+          right-eye picture against left-eye picture, drawn {factor === 1 ? 'to scale' : `${factor} times as long`}; the
+          longest is {formatAmount(longest_pct, '%')} of the picture height
+        </Key>
+        <Key mark={<rect width="32" height="16" fill={OVERLAY_LEFT} />}>left lens</Key>
+        <Key mark={<rect width="32" height="16" fill={OVERLAY_RIGHT} />}>right lens</Key>
+        <Key mark={<path d="M10 2 22 14M22 2 10 14" stroke="var(--ink)" strokeWidth="2.5" />}>
+          mark left out of the fit
+        </Key>
+        <Key mark={<rect x="9" y="1" width="14" height="14" fill="none" stroke="var(--ink)" strokeWidth="2" />}>
+          worst vertical error: {formatAmount(worst.value, '%')}, {formatPlace(worst.at, house.aspect)}
+        </Key>
+      </figcaption>
+    </figure>
+  );
+}
+
+function Key({ mark, children }: { readonly mark: ReactNode; readonly children: ReactNode }) {
+  return (
+    <span>
+      <svg viewBox="0 0 32 16" aria-hidden="true">
+        {mark}
+      </svg>
+      {children}
+    </span>
+  );
+}
+
+/** Arrows on a coarser grid out of the field's grid, even about the picture's centre. */
+function arrowsOf(field: readonly FieldEvidence[], left: View, factor: number) {
+  const kept = ([0, 1] as const).map((axis) => {
+    const lines = [...new Set(field.map((point) => point.at[axis]))].sort((a, b) => a - b);
+    const step = (lines.at(-1)! - lines[0]!) / Math.max(1, lines.length - 1);
+    const stride = Math.max(1, Math.ceil(LEAST_SPACING_IH / step - 1e-6));
+    const first = Math.floor(((lines.length - 1) % stride) / 2);
+    return new Set(lines.filter((_, i) => i >= first && (i - first) % stride === 0));
+  });
+  return field
+    .filter((point) => kept[0]!.has(point.at[0]) && kept[1]!.has(point.at[1]))
+    .map((point) => makeArrow(point, left, factor));
+}
+
+/** The picture area with room for arrows around it, when no photograph is shown. */
+function regionAround(outline: readonly Point[]): Region {
+  const [xs, ys] = [outline.map(({ x }) => x), outline.map(({ y }) => y)];
+  const [x, y] = [Math.min(...xs), Math.min(...ys)];
+  const [width, height] = [Math.max(...xs) - x, Math.max(...ys) - y];
+  const margin = LONGEST_ARROW_IH * height;
+  return { x: x - margin, y: y - margin, width: width + 2 * margin, height: height + 2 * margin };
+}

@@ -1,0 +1,227 @@
+/** What to do: the turns with their dials, what no adjustment cures, and the causes with the check to make first. */
+import type { ReactNode } from 'react';
+import { TurnDial } from '../../drawings/dial.tsx';
+import type {
+  MeasuredReading,
+  ReadingCause,
+  ReadingNextCheck,
+  ReadingTrialTurn,
+  ReadingTurn,
+} from '../../record/reading.ts';
+import { REPORTED_FIELDS } from '../../record/term-fields.ts';
+import {
+  type AnsweredCheck,
+  formatEvidence,
+  formatProbability,
+  groupCauses,
+  introduceGroup,
+  translateAnswer,
+  translateCause,
+  translateCheck,
+} from '../../wording/causes.ts';
+import { decimalsForUncertainty } from '../../wording/numbers.ts';
+import { formatTerm, nameTerm, unitOfTerm } from '../../wording/terms.ts';
+import {
+  capitalise,
+  formatHowFar,
+  formatIncurableTerm,
+  formatMotion,
+  listTurnNotes,
+  shortenLabel,
+  translateIncurable,
+} from '../../wording/turns.ts';
+import { List, Section } from './document.tsx';
+
+export function Turns({ reading }: { readonly reading: MeasuredReading }) {
+  const { advice, turns, trial_turns, image_motion } = reading;
+  if (advice === 'motion-only') {
+    return (
+      <Section
+        title="Where the pictures must go"
+        note="No adjustment of this house is described; these movements bring the pictures together."
+      >
+        <List items={image_motion.map(formatMotion)} />
+      </Section>
+    );
+  }
+  return (
+    <>
+      {turns.length > 0 && (
+        <Section title="Turns" note="In this order. Photograph again after the last one.">
+          <ol className="turns">
+            {turns.map((turn) => (
+              <TurnItem key={turn.order} turn={turn} notes={listTurnNotes(turn)} />
+            ))}
+          </ol>
+          <LeftAfterwards reading={reading} />
+        </Section>
+      )}
+      {trial_turns.length > 0 && (
+        <Section
+          title="Trial turns"
+          note="What these adjustments do is not known yet. Make one trial turn at a time and photograph after each."
+        >
+          <ol className="turns">
+            {trial_turns.map((turn) => (
+              <TurnItem key={turn.order} turn={turn} notes={[]} />
+            ))}
+          </ol>
+        </Section>
+      )}
+    </>
+  );
+}
+
+function TurnItem({
+  turn,
+  notes,
+}: {
+  readonly turn: ReadingTurn | ReadingTrialTurn;
+  readonly notes: readonly string[];
+}) {
+  const howFar = formatHowFar(turn);
+  const name = shortenLabel(turn.label);
+  const place = turn.label.slice(name.length).replace(/^[\s,;(]+|[\s)]+$/g, '');
+  return (
+    <li>
+      <TurnDial turn={turn} name={howFar} />
+      <div>
+        <p className="what">
+          {turn.order}. {capitalise(name)}
+        </p>
+        <p className="how">{howFar}</p>
+        {[...(place === '' ? [] : [`${capitalise(place)}.`]), ...notes].map((note) => (
+          <p key={note} className="note">
+            {note}
+          </p>
+        ))}
+      </div>
+    </li>
+  );
+}
+
+/** Only the terms that the turns change by more than their uncertainty. */
+function LeftAfterwards({ reading: { misalignment, predicted_after } }: { readonly reading: MeasuredReading }) {
+  const changed = REPORTED_FIELDS.filter(
+    (field) => Math.abs(predicted_after[field] - misalignment[field].value) > misalignment[field].u,
+  );
+  return (
+    <>
+      <div className="scroll">
+        <table className="after">
+          <thead>
+            <tr>
+              <th scope="col">Left afterwards</th>
+              <th scope="col" className="n">
+                Now
+              </th>
+              <th scope="col" className="n">
+                After these turns
+              </th>
+            </tr>
+          </thead>
+          <tbody>
+            {changed.map((field) => {
+              const { value, u } = misalignment[field];
+              const decimals = decimalsForUncertainty(u);
+              const unit = unitOfTerm(field) === '°' ? '°' : ' %';
+              return (
+                <tr key={field}>
+                  <th scope="row">{nameTerm(field)}</th>
+                  <td className="n">{`${formatTerm(field, value, decimals)}${unit}`}</td>
+                  <td className="n">{`${formatTerm(field, predicted_after[field], decimals)}${unit}`}</td>
+                </tr>
+              );
+            })}
+          </tbody>
+        </table>
+      </div>
+      <p className="note">Everything else stays as it is.</p>
+    </>
+  );
+}
+
+export function Incurable({ reading: { incurable } }: { readonly reading: MeasuredReading }) {
+  if (incurable.length === 0) return null;
+  return (
+    <Section title="No screw cures this" note="What remains whatever is turned, and where to look instead">
+      <List
+        items={incurable.map((item) => (
+          <>
+            <b>{formatIncurableTerm(item)}</b>
+            <List items={item.reasons.map((reason) => translateIncurable(reason))} />
+          </>
+        ))}
+      />
+    </Section>
+  );
+}
+
+export interface CausesProps {
+  readonly causes: readonly ReadingCause[];
+  readonly next?: ReadingNextCheck | null | undefined;
+  /** Checks whose answers the causes are weighed with. */
+  readonly answered?: readonly AnsweredCheck[] | undefined;
+}
+
+/** The causes in their order, those together that cannot be told apart, and the one check to make first. */
+export function Causes({ causes, next = null, answered = [] }: CausesProps) {
+  if (causes.length === 0) return null;
+  return (
+    <Section
+      title="Causes"
+      note="What can explain the findings, the likeliest first, each with the check that tells it from the others"
+    >
+      {answered.length > 0 && (
+        <>
+          <p>Computed with what checks have shown:</p>
+          <List
+            items={answered.map((given) => (
+              <>
+                {translateCheck(given.check)} <b>{translateAnswer(given)}</b>
+              </>
+            ))}
+          />
+        </>
+      )}
+      {next && (
+        <p>
+          <b>Check this first:</b> {next.check}
+        </p>
+      )}
+      <ol className="causes">
+        {groupCauses(causes).map((group, i) => (
+          <li key={i}>{group.isUndecided ? <Undecided causes={group.causes} /> : describeCause(group.causes[0]!)}</li>
+        ))}
+      </ol>
+    </Section>
+  );
+}
+
+function Undecided({ causes }: { readonly causes: readonly ReadingCause[] }) {
+  return (
+    <>
+      <p>{introduceGroup()}</p>
+      <List items={causes.map(describeCause)} />
+    </>
+  );
+}
+
+function describeCause(cause: ReadingCause): ReactNode {
+  const evidence = cause.evidence.map(formatEvidence).filter((words) => words !== null);
+  const chance = formatProbability(cause);
+  return (
+    <>
+      <b>{translateCause(cause)}</b>
+      {chance && (
+        <>
+          {' '}
+          <span className="note">({chance})</span>
+        </>
+      )}
+      <p>{cause.check}</p>
+      {cause.remedy !== undefined && <p>If so: {cause.remedy}</p>}
+      {evidence.length > 0 && <p className="note">Speaks for it: {evidence.join('; ')}.</p>}
+    </>
+  );
+}

@@ -1,0 +1,144 @@
+/**
+ * A reading as one self-contained HTML document: nothing is loaded from anywhere, nothing runs. The sentence first,
+ * then the verdicts, then what to do with the cautions beside it, then the numbers and the evidence.
+ */
+import { Overlay } from '../../drawings/overlay.tsx';
+import { VerdictShape } from '../../drawings/verdict-mark.tsx';
+import type { EvennessRecord } from '../../record/evenness.ts';
+import type { MeasuredReading, Reading, RefusedReading } from '../../record/reading.ts';
+import type { AnsweredCheck } from '../../wording/causes.ts';
+import { summariseLight } from '../../wording/light.ts';
+import { formatMoment } from '../../wording/date-time.ts';
+import { describeFinding, formatFinding, formatVerdict, mostSevereByCode } from '../../wording/findings.ts';
+import { Causes, Incurable, Turns } from './advice.tsx';
+import { Cautions, Facts, List, Origin, renderDocument, Section } from './document.tsx';
+import { Evidence, Eyes, Limits, listShotFacts, Method, Misalignment } from './evidence.tsx';
+import { Kept, type KeptEntry } from './kept-facts.tsx';
+import type { ReportPictures } from './pictures.ts';
+import type { Paper } from './style.ts';
+
+/** Characters from which the sentence is set smaller, to stay in sight with the verdicts. */
+const LONG_SENTENCE = 120;
+
+export interface ReportOptions {
+  readonly paper?: Paper | undefined;
+  /** Light of the same photographs, where it was measured. */
+  readonly light?: EvennessRecord | undefined;
+  /** Checks whose answers the causes are weighed with. */
+  readonly answered?: readonly AnsweredCheck[] | undefined;
+  /** The entry of the logbook that holds this reading. */
+  readonly kept?: KeptEntry | undefined;
+}
+
+export function renderHtmlReport(reading: Reading, pictures?: ReportPictures, options: ReportOptions = {}): string {
+  const { paper, kept } = options;
+  const isMeasured = reading.outcome === 'measured';
+  const house = isMeasured && !reading.house.assumed ? reading.house.name : null;
+  const at = kept?.entry.saved_at ?? reading.measured_at;
+  return renderDocument({
+    title: isMeasured ? reading.sentence : reading.refusal.message,
+    body: isMeasured ? (
+      <Measured reading={reading} pictures={pictures} options={options} />
+    ) : (
+      <Refused reading={reading} options={options} />
+    ),
+    paper,
+    running: {
+      left: [house, kept?.entry.print].filter(Boolean).join(', ') || 'Twinplumb reading',
+      right: at === undefined ? '' : formatMoment(at),
+      foot: `${reading.software.name} ${reading.software.version}${kept ? `, entry ${kept.id.slice(0, 12)}` : ''}`,
+    },
+  });
+}
+
+interface MeasuredProps {
+  readonly reading: MeasuredReading;
+  readonly pictures: ReportPictures | undefined;
+  readonly options: ReportOptions;
+}
+
+function Measured({ reading, pictures, options: { kept, answered, light } }: MeasuredProps) {
+  const { sentence, warnings } = reading;
+  return (
+    <>
+      <Origin kind="Twinplumb reading" facts={[reading.house.name, momentOf(reading)]} />
+      <main>
+        <div className="lead">
+          <h1 className={sentence.length > LONG_SENTENCE ? 'long' : undefined}>{sentence}</h1>
+          <Verdicts reading={reading} />
+        </div>
+        {warnings.length > 0 && (
+          <Section title="To bear in mind" note="It could be measured all the same">
+            <List items={warnings.map(({ message }) => message)} />
+          </Section>
+        )}
+        <Cautions cautions={reading.cautions} />
+        <Turns reading={reading} />
+        <Incurable reading={reading} />
+        <Causes causes={reading.causes} next={reading.next_check} answered={answered} />
+        <Section title="The two pictures" note="As the two photographs show them, one laid over the other">
+          <Overlay reading={reading} picture={pictures?.overlay ?? null} />
+        </Section>
+        <Misalignment reading={reading} />
+        <Eyes reading={reading} />
+        {light && (
+          <Section title="Light" note="How even it is over the picture, and what both eyes get">
+            {summariseLight(light).map((each) => (
+              <p key={each}>{each}</p>
+            ))}
+          </Section>
+        )}
+        <Evidence crops={pictures?.crops ?? []} />
+        <Limits findings={reading.findings} />
+        <Method reading={reading} />
+        {kept && <Kept kept={kept} />}
+      </main>
+    </>
+  );
+}
+
+function Verdicts({ reading: { findings } }: { readonly reading: MeasuredReading }) {
+  return (
+    <ul className="verdicts">
+      {mostSevereByCode(findings).map((finding) => (
+        <li key={finding.code}>
+          <VerdictShape verdict={finding.verdict} />
+          <div>
+            <b>{`${describeFinding(finding.code).name}: ${formatVerdict(finding)}`}</b>
+            <span>{formatFinding(finding)}</span>
+          </div>
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+function Refused({ reading, options }: { readonly reading: RefusedReading; readonly options: ReportOptions }) {
+  const { refusal, causes = [], next_check, cautions } = reading;
+  return (
+    <>
+      <Origin kind="Twinplumb reading" facts={[momentOf(reading)]} />
+      <main>
+        <div className="lead">
+          <h1>{refusal.message}</h1>
+          <p className="why">{refusal.remedy}</p>
+        </div>
+        <Section title="Not measured" note="No number is given where none would be true">
+          <Facts
+            facts={[
+              ['Code', refusal.code],
+              ...Object.entries(refusal.facts).map(([name, value]) => [name, String(value)] as const),
+              ...listShotFacts(reading),
+            ]}
+          />
+        </Section>
+        <Causes causes={causes} next={next_check} answered={options.answered} />
+        {cautions && <Cautions cautions={cautions} />}
+        {options.kept && <Kept kept={options.kept} />}
+      </main>
+    </>
+  );
+}
+
+const momentOf = ({ measured_at }: Reading): string | null =>
+  measured_at === undefined ? null : formatMoment(measured_at);
