@@ -1,6 +1,6 @@
 /**
  * The frame of every report: one self-contained HTML document in which nothing is loaded from anywhere and nothing runs, and
- * the sections that it is made of. The pages are components, as the screens are, and become markup here.
+ * the sections that it is made of. The pages are components, like the screens, and become markup here.
  */
 import { Fragment, type ReactNode } from 'react';
 import { renderToStaticMarkup } from 'react-dom/server';
