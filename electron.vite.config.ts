@@ -24,6 +24,15 @@ export default defineConfig({
   main: {
     // A report is rendered by the short form of React, without its checks for those who develop.
     define: { 'process.env.NODE_ENV': JSON.stringify('production') },
+    // The part of it that makes static markup; the package's face adds a second renderer, for streams, of the same size.
+    resolve: {
+      alias: {
+        'react-dom/server': join(
+          import.meta.dirname,
+          'node_modules/react-dom/cjs/react-dom-server-legacy.node.production.js',
+        ),
+      },
+    },
     plugins: [
       {
         // The command also runs by its own path, not only where npm has made a link to it.

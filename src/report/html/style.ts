@@ -42,18 +42,20 @@ thead th { font-weight: 600; color: var(--soft); font-size: 0.84rem; line-height
 tbody th { font-weight: 600; }
 .terms tbody th { white-space: nowrap; line-height: 1.3; }
 .n { text-align: right; white-space: nowrap; }
-.terms tbody th .soft { display: block; font-weight: 400; font-size: 0.8rem; line-height: 1.25; white-space: normal; max-width: 13rem; }
-.against .soft { display: block; max-width: 14rem; }
-.judged { display: grid; grid-template-columns: minmax(7rem, 11rem) auto; gap: 0.7rem; align-items: center; justify-content: start; }
+.terms thead th { white-space: normal; }
+.terms th, .terms td { padding-right: 0.8rem; }
+.terms tbody th .soft { display: block; font-weight: 400; font-size: 0.8rem; line-height: 1.25; white-space: normal; max-width: 10.5rem; }
+.against .soft { display: block; max-width: 12.5rem; font-size: 0.88rem; line-height: 1.25; }
+.judged { display: grid; grid-template-columns: minmax(6.5rem, 11rem) auto; gap: 0.7rem; align-items: center; justify-content: start; }
 .tolerance-bar { width: 100%; height: auto; display: block; }
 .overlay { width: 100%; height: auto; display: block; background: #0d0f12; }
 figcaption { display: flex; flex-wrap: wrap; gap: 0.2rem 1.5rem; font-size: 0.9rem; color: var(--soft); margin-top: 0.5rem; }
 figcaption svg { width: 1.6rem; height: 0.8rem; margin-right: 0.4rem; vertical-align: -0.08rem; }
-.turns { list-style: none; padding: 0; display: grid; grid-template-columns: repeat(auto-fill, minmax(19rem, 1fr)); gap: 1rem; }
-.turns li { display: grid; grid-template-columns: 6.5rem 1fr; gap: 1rem; align-items: center; border: 1px solid var(--line); background: var(--ground); padding: 0.8rem; break-inside: avoid; }
+.turns { list-style: none; padding: 0; display: grid; grid-template-columns: repeat(auto-fill, minmax(20rem, 1fr)); gap: 1rem; }
+.turns li { display: grid; grid-template-columns: 8.5rem 1fr; gap: 0.9rem; align-items: center; border: 1px solid var(--line); background: var(--ground); padding: 0.8rem; break-inside: avoid; }
 .turns .what { font-size: 1.12rem; font-weight: 700; line-height: 1.25; }
 .turns .how { font-size: 1.12rem; }
-.dial { width: 6.5rem; height: 6.5rem; display: block; }
+.dial { width: 8.5rem; height: auto; display: block; }
 .cautions { border: 2px solid var(--ink); border-left-width: 10px; padding: 0.9rem 1.2rem 1rem; }
 .cautions ul { padding-left: 1.1rem; margin-top: 0.3rem; columns: 2 22rem; column-gap: 2rem; font-size: 0.94rem; }
 .cautions li { break-inside: avoid; padding-bottom: 0.25rem; }
