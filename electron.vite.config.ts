@@ -44,7 +44,9 @@ export default defineConfig({
       outDir: 'out/node',
       sourcemap: true,
       // Reading these from a few files instead of some hundred and thirty starts every program a tenth of a second sooner.
-      externalizeDeps: { exclude: ['commander', 'd3-scale', 'intl-messageformat', 'react', 'react-dom', 'sharp', 'zod'] },
+      externalizeDeps: {
+        exclude: ['commander', 'd3-scale', 'intl-messageformat', 'react', 'react-dom', 'sharp', 'zod'],
+      },
       rollupOptions: {
         input: {
           [COMMAND]: 'src/shells/command/main.ts',
