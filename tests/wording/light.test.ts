@@ -9,7 +9,7 @@ import { CHAIN_EFFORTS, CHAIN_STEPS } from '../../src/record/light-chain.ts';
 import { LIGHT_FINDING_CODES, litPicture } from '../../src/record/light-finding.ts';
 import { PLACE_NAMES } from '../../src/record/light-places.ts';
 import type { Reading } from '../../src/record/reading.ts';
-import { renderHtmlReport } from '../../src/report/html/render-html.ts';
+import { renderHtmlReport } from '../../src/report/html/render-html.tsx';
 import { lampCaution } from '../../src/wording/cautions.ts';
 import {
   EVENNESS_NOTE_CODES,
