@@ -3,7 +3,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { runDemo } from '../../src/shells/command/run-demo.ts';
+import { runCommandLine } from '../../src/shells/command/command-line.ts';
 import { readText, ROOT } from './source-files.ts';
 
 let folder = '';
@@ -19,7 +19,8 @@ beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'demo-'));
   const parts: string[] = [];
   const terminal = { print: (text: string) => parts.push(text), remark: () => {}, trace: false };
-  const status = await runDemo(join(folder, 'report.html'), { root: ROOT, version: '0.1.0' }, terminal);
+  const words = ['demo', '--report', join(folder, 'report.html')];
+  const status = await runCommandLine(words, terminal, { root: ROOT, version: '0.1.0' });
   expect(status).toBe(0);
   printed = parts.join('').split('\n').map(withoutFigures);
 });

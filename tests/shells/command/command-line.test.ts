@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { runCommandLine } from '../../../src/shells/command/command-line.ts';
-import { DEFAULTS } from '../../../src/shells/command/defaults.ts';
+import { DEFAULTS } from '../../../src/shells/command/options.ts';
 import { findPackage } from '../../../src/storage/find-package.ts';
 import { DEFAULT_ASPECT } from '../../../src/kernel/aspect.ts';
 

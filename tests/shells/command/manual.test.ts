@@ -5,7 +5,7 @@ import { chooseCautions } from '../../../src/wording/cautions.ts';
 import { NULL_REFUSAL_CODES, PORT_REFUSAL_CODES, REFUSAL_CODES } from '../../../src/wording/refusals.ts';
 import { NULL_NOTE_CODES, PORT_NOTE_CODES } from '../../../src/wording/polarizers.ts';
 import { describeProgram } from '../../../src/shells/command/command-line.ts';
-import { DEFAULTS } from '../../../src/shells/command/defaults.ts';
+import { DEFAULTS } from '../../../src/shells/command/options.ts';
 import { EXIT } from '../../../src/shells/command/exit-status.ts';
 import { portsVerdict } from '../../../src/record/port-shots.ts';
 import { reading } from '../../../src/record/reading.ts';

@@ -11,13 +11,13 @@ import type { House } from '../../../record/house.ts';
 import { translateFailure } from '../../../wording/failures.ts';
 import { translateReading } from '../../../wording/reading.ts';
 import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
-import type { CommandWorld } from '../logbook/open-for-command.ts';
+import type { CommandWorld } from '../command-world.ts';
 import { readHouseFile } from '../read-house-file.ts';
 import { findSets, type PhotographSet } from './find-sets.ts';
 import { readManifest } from './read-manifest.ts';
 import { BATCH_SCHEMA, ResultsFile, type SetResult } from './results-file.ts';
 import { isInShard, readShard, type Shard } from './shard.ts';
-import { formatProgress } from './word-progress.ts';
+import { formatProgress } from './format-progress.ts';
 
 export interface BatchOrder {
   readonly shard?: string;

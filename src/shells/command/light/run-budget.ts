@@ -3,9 +3,10 @@ import { writeFile } from 'node:fs/promises';
 import { computeBudget } from '../../../application/light/compute-budget.ts';
 import { readingOf, defaultChain } from '../../../application/light/usual-chain.ts';
 import { CHAIN_STEPS, type ChainStep, type LightChain, readLightChain } from '../../../record/light-chain.ts';
+import { listLightChainProblems, translateInvalidLightChain } from '../../../wording/refusals.ts';
 import { translateBudget } from '../../../wording/light.ts';
 import { blameNamedPlace, EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
-import { readChainFile, refuseChain } from './read-chain-file.ts';
+import { readHouseFile, readJsonFile } from '../read-house-file.ts';
 
 export type StartUnit = 'cd/m2' | 'fL' | 'lx';
 
@@ -66,7 +67,6 @@ async function chainOf(order: BudgetOrder): Promise<LightChain> {
     throw new UsageError('give the reading of the meter with --start, or a whole chain with --chain');
   const reading = readingOf(start, startU);
   const fields = { 'cd/m2': 'luminance_cd_m2', fL: 'luminance_fL', lx: 'illuminance_lx' } as const;
-  const { readHouseFile } = await import('../read-house-file.ts');
   return defaultChain({
     start: { [fields[unit ?? 'cd/m2']]: reading },
     readFromMetallicScreen: unit !== 'lx' && matt !== true,
@@ -122,4 +122,19 @@ function checkChain(chain: LightChain): LightChain {
   const read = readLightChain(chain);
   if (read.outcome === 'refused') throw refuseChain(read.facts);
   return read.chain;
+}
+
+/** A light chain's file -> the chain, or what is wrong with it as a usage error. */
+async function readChainFile(path: string): Promise<LightChain> {
+  const read = readLightChain(await readJsonFile(path, refuseChain));
+  if (read.outcome === 'read') return read.chain;
+  throw refuseChain(read.facts);
+}
+
+function refuseChain(facts: Readonly<Record<string, number | string>>): UsageError {
+  const { message, remedy } = translateInvalidLightChain(facts);
+  const problems = listLightChainProblems(facts);
+  return new UsageError(
+    [message, ...(problems.length > 1 ? problems.map((problem) => `  - ${problem}`) : []), remedy].join('\n'),
+  );
 }

@@ -1,16 +1,25 @@
 /** `logbook …`: the commands of the archive and their options. Their work is loaded when it is called. */
 import { type Command, Option } from 'commander';
+import type { CommandWorld } from '../command-world.ts';
 import type { ExitStatus } from '../exit-status.ts';
-import { paperOption } from '../paper-option.ts';
-import { parseDecimal, parseWhole } from '../parse-number.ts';
-import type { CommandWorld } from './open-for-command.ts';
+import {
+  aspectOption,
+  closingOption,
+  houseOption,
+  jsonOption,
+  leftOption,
+  paperOption,
+  parseWhole,
+  reportOption,
+  rightOption,
+} from '../options.ts';
 
 const VERDICTS = ['within', 'outside', 'undecided'] as const;
 
 export function describeLogbook(program: Command, world: CommandWorld, finish: (status: ExitStatus) => void): void {
   const logbook = program
     .command('logbook')
-    .description('keep readings with their photographs, look them up, compare them, prove them');
+    .description('keep readings with their photographs; search, compare and verify them');
   const command = (usage: string, description: string) =>
     logbook
       .command(usage)
@@ -18,11 +27,11 @@ export function describeLogbook(program: Command, world: CommandWorld, finish: (
       .option('--folder <folder>', 'folder of the logbook; Twinplumb/logbook in your home folder when left out');
 
   command('add', 'measure two photographs and keep the reading with them')
-    .requiredOption('--left <photo>', 'photograph taken through the LEFT lens of the glasses')
-    .requiredOption('--right <photo>', 'photograph taken through the RIGHT lens of the glasses')
-    .option('--closing <photo>', 'photograph through the LEFT lens again, taken last')
-    .option('--house <file>', 'room and machine facts (JSON)')
-    .option('--aspect <ratio>', 'picture width over height of the target', parseDecimal)
+    .addOption(leftOption().makeOptionMandatory())
+    .addOption(rightOption().makeOptionMandatory())
+    .addOption(closingOption())
+    .addOption(houseOption())
+    .addOption(aspectOption())
     .option('--operator <name>', 'who did it')
     .option('--print <name>', 'which print was on the machine')
     .option('--reel <name>', 'which reel')
@@ -31,10 +40,10 @@ export function describeLogbook(program: Command, world: CommandWorld, finish: (
     .option('--turned <turn...>', 'turns made since then, such as upper-mirror:clockwise:0.125')
     .option('--replaces <id>', 'the entry that this one corrects')
     .option('--reason <text>', 'why it is corrected')
-    .option('--json', 'print the entry as one JSON object')
-    .action(async (order) => {
+    .addOption(jsonOption('the entry'))
+    .action(async (options) => {
       const { addEntry } = await import('./write-commands.ts');
-      finish(await addEntry(order, world));
+      finish(await addEntry(options, world));
     });
 
   const search = (usage: string, description: string) =>
@@ -50,63 +59,63 @@ export function describeLogbook(program: Command, world: CommandWorld, finish: (
     .addOption(new Option('--verdict <verdict>', 'by the working limits').choices(VERDICTS))
     .option('--text <words>', 'words that occur in what was written or read')
     .option('--all', 'with entries that were corrected by others')
-    .action(async (order) => {
+    .action(async (options) => {
       const { listEntries } = await import('./read-commands.ts');
-      finish(await listEntries(order, world));
+      finish(await listEntries(options, world));
     });
 
   command('show <id>', 'show one entry with its notes and links')
-    .option('--json', 'print the entry as one JSON object')
-    .option('--report <file>', 'write a report as well: HTML, or pages where the name ends in .pdf')
+    .addOption(jsonOption('the entry'))
+    .addOption(reportOption())
     .addOption(paperOption())
-    .action(async (id, order) => {
+    .action(async (id, options) => {
       const { showEntry } = await import('./read-commands.ts');
-      finish(await showEntry(id, order, world));
+      finish(await showEntry(id, options, world));
     });
 
   command('compare <before> <after>', 'what changed between two entries, and whether it is better')
-    .option('--json', 'print the comparison as one JSON object')
-    .option('--report <file>', 'write a report as well: HTML, or pages where the name ends in .pdf')
+    .addOption(jsonOption('the comparison'))
+    .addOption(reportOption())
     .addOption(paperOption())
-    .action(async (before, after, order) => {
+    .action(async (before, after, options) => {
       const { compareTwo } = await import('./read-commands.ts');
-      finish(await compareTwo(before, after, order, world));
+      finish(await compareTwo(before, after, options, world));
     });
 
   search('trends', 'each term over time, with drift and alarms')
     .option('--horizon <days>', 'how far ahead an alarm looks', parseWhole, 90)
-    .option('--report <file>', 'write a report as well: HTML, or pages where the name ends in .pdf')
+    .addOption(reportOption())
     .addOption(paperOption())
-    .action(async (order) => {
+    .action(async (options) => {
       const { showTrends } = await import('./read-commands.ts');
-      finish(await showTrends(order, world));
+      finish(await showTrends(options, world));
     });
 
   command('note <id> [text]', 'add a note or photographs to an entry')
     .option('--by <name>', 'who writes it')
     .option('--photo <photo...>', 'photographs that belong to it')
-    .action(async (id, text, order) => {
+    .action(async (id, text, options) => {
       const { noteEntry } = await import('./write-commands.ts');
-      finish(await noteEntry(id, text, order, world));
+      finish(await noteEntry(id, text, options, world));
     });
 
-  command('export <id>', 'hand an entry over: one ZIP with its photographs, a report and the hashes of all')
+  command('export <id>', 'export an entry: one ZIP with its photographs, a report and the hashes of all')
     .requiredOption('--out <file>', 'the ZIP; must not exist yet')
-    .action(async (id, order) => {
+    .action(async (id, options) => {
       const { exportToFile } = await import('./write-commands.ts');
-      finish(await exportToFile(id, order, world));
+      finish(await exportToFile(id, options, world));
     });
 
-  command('import <file>', 'verify a ZIP that was handed over, and keep what it holds').action(async (file, order) => {
+  command('import <file>', 'verify an exported ZIP, and keep what it holds').action(async (file, options) => {
     const { importFile } = await import('./write-commands.ts');
-    finish(await importFile(file, order, world));
+    finish(await importFile(file, options, world));
   });
 
   command('verify', 'check every hash and every link, and measure all photographs again')
     .option('--quick', 'hashes and links only')
-    .option('--json', 'print the result as one JSON object')
-    .action(async (order) => {
+    .addOption(jsonOption('the result'))
+    .action(async (options) => {
       const { verifyAll } = await import('./read-commands.ts');
-      finish(await verifyAll(order, world));
+      finish(await verifyAll(options, world));
     });
 }

@@ -3,24 +3,19 @@ import type { Logbook, LogbookRefusal, Notice } from '../../../logbook/logbook.t
 import { openLogbook } from '../../../logbook/open-logbook.ts';
 import { usualLogbookFolder } from '../../../logbook/usual-folder.ts';
 import { translateLogbook } from '../../../wording/failures.ts';
-import type { Software, Terminal } from '../command-line.ts';
+import type { CommandWorld, Terminal } from '../command-world.ts';
 import { UnsoundError, UsageError } from '../exit-status.ts';
 
 /** Refusals that tell of damage, as against those that tell of a wrong name or place. */
 const UNSOUND = new Set<string>(['entry-altered', 'entry-unreadable', 'photograph-gone']);
-
-export interface CommandWorld {
-  readonly terminal: Terminal;
-  readonly software: Software;
-}
 
 export async function openForCommand(
   folder: string | undefined,
   { terminal, software }: CommandWorld,
   create = false,
 ): Promise<Logbook> {
-  const order = { folder: folder ?? usualLogbookFolder(), softwareVersion: software.version, create };
-  const opening = await openLogbook(order);
+  const options = { folder: folder ?? usualLogbookFolder(), softwareVersion: software.version, create };
+  const opening = await openLogbook(options);
   if (opening.outcome === 'refused') throw refuseInWords(opening);
   reportNotices(opening.logbook.notices, terminal);
   return opening.logbook;

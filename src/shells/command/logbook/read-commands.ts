@@ -14,20 +14,21 @@ import type { LogbookReport } from '../../../services/reports.ts';
 import { type TranslatedProblem, translateProblem, verifyEntries } from '../../../services/verify-entries.ts';
 import {
   describeComparisonMethod,
-  describeDriftMethod,
   formatChange,
-  formatDoubt,
-  formatDrift,
-  formatLightChange,
-  formatStrayChange,
   translateChange,
   translateComparison,
+  formatDoubt,
+  formatLightChange,
+  formatStrayChange,
+  describeDriftMethod,
+  formatDrift,
 } from '../../../wording/comparison.ts';
 import { nameField } from '../../../wording/terms.ts';
 import { formatSigned } from '../../../wording/numbers.ts';
+import type { CommandWorld } from '../command-world.ts';
 import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
 import { makePictures, writeDocument } from '../write-report.ts';
-import { type CommandWorld, openForCommand, requireDone, translateRefused } from './open-for-command.ts';
+import { openForCommand, requireDone, translateRefused } from './open-for-command.ts';
 
 export interface SearchOptions {
   readonly folder?: string;
@@ -45,22 +46,22 @@ export interface ListOptions extends SearchOptions {
   readonly all?: boolean;
 }
 
-export async function listEntries(order: ListOptions, world: CommandWorld): Promise<ExitStatus> {
-  const entries = await searchFor(order, world, {
-    ...(order.verdict && { verdict: order.verdict }),
-    ...(order.text !== undefined && { text: order.text }),
-    ...(order.all && { withReplaced: true }),
+export async function listEntries(options: ListOptions, world: CommandWorld): Promise<ExitStatus> {
+  const entries = await searchFor(options, world, {
+    ...(options.verdict && { verdict: options.verdict }),
+    ...(options.text !== undefined && { text: options.text }),
+    ...(options.all && { withReplaced: true }),
   });
   const { print } = world.terminal;
-  if (order.csv) print(renderEntriesCsv(entries));
-  else if (order.json) print(entries.map((entry) => `${JSON.stringify(entry)}\n`).join(''));
+  if (options.csv) print(renderEntriesCsv(entries));
+  else if (options.json) print(entries.map((entry) => `${JSON.stringify(entry)}\n`).join(''));
   else print(entries.length === 0 ? 'No entries.\n' : plainText(entries.map(renderLine).join('')));
   return EXIT.measured;
 }
 
-async function searchFor(order: SearchOptions, world: CommandWorld, more: Query = {}): Promise<EntrySummary[]> {
-  const logbook = await openForCommand(order.folder, world);
-  const { house, print, from, to } = order;
+async function searchFor(options: SearchOptions, world: CommandWorld, more: Query = {}): Promise<EntrySummary[]> {
+  const logbook = await openForCommand(options.folder, world);
+  const { house, print, from, to } = options;
   try {
     return logbook.list({
       ...more,
@@ -89,16 +90,16 @@ export interface ShowOptions {
   readonly paper?: Paper;
 }
 
-export async function showEntry(id: string, order: ShowOptions, world: CommandWorld): Promise<ExitStatus> {
-  const logbook = await openForCommand(order.folder, world);
+export async function showEntry(id: string, options: ShowOptions, world: CommandWorld): Promise<ExitStatus> {
+  const logbook = await openForCommand(options.folder, world);
   const found = requireDone(await logbook.find(id));
   const { text: _, outcome: __, additions, ...rest } = found;
   const json = { ...rest, additions: additions.map((each) => ({ id: each.id, ...each.addition })) };
-  world.terminal.print(order.json ? `${JSON.stringify(json)}\n` : plainText(renderEntry(found)));
-  if (order.report === undefined) return EXIT.measured;
+  world.terminal.print(options.json ? `${JSON.stringify(json)}\n` : plainText(renderEntry(found)));
+  if (options.report === undefined) return EXIT.measured;
   const { composeEntryReport } = await import('../../../services/reports.ts');
-  const composed = await composeEntryReport(logbook, found, { makePictures, paper: order.paper });
-  return writeLogbookReport(order.report, composed, world);
+  const composed = await composeEntryReport(logbook, found, { makePictures, paper: options.paper });
+  return writeLogbookReport(options.report, composed, world);
 }
 
 function renderEntry({ id, entry, additions, replacedBy, followedBy }: FoundEntry): string {
@@ -138,19 +139,19 @@ export interface CompareOptions {
 export async function compareTwo(
   before: string,
   after: string,
-  order: CompareOptions,
+  options: CompareOptions,
   world: CommandWorld,
 ): Promise<ExitStatus> {
-  const logbook = await openForCommand(order.folder, world);
+  const logbook = await openForCommand(options.folder, world);
   const pair = requireDone(await comparePair(logbook, before, after));
   if (pair.outcome === 'not-measured')
     throw new UsageError(`the entry ${pair.id} holds a refusal; there is nothing to compare`);
   const { comparison } = pair;
-  world.terminal.print(order.json ? `${JSON.stringify(comparison)}\n` : plainText(renderComparison(comparison)));
-  if (order.report === undefined) return EXIT.measured;
+  world.terminal.print(options.json ? `${JSON.stringify(comparison)}\n` : plainText(renderComparison(comparison)));
+  if (options.report === undefined) return EXIT.measured;
   const { composePairReport } = await import('../../../services/reports.ts');
-  const composed = await composePairReport(logbook, pair, { makePictures, paper: order.paper });
-  return writeLogbookReport(order.report, composed, world);
+  const composed = await composePairReport(logbook, pair, { makePictures, paper: options.paper });
+  return writeLogbookReport(options.report, composed, world);
 }
 
 function renderComparison(comparison: Comparison): string {
@@ -189,21 +190,21 @@ export interface TrendsOptions extends SearchOptions {
   readonly paper?: Paper;
 }
 
-export async function showTrends(order: TrendsOptions, world: CommandWorld): Promise<ExitStatus> {
-  const entries = await searchFor(order, world);
+export async function showTrends(options: TrendsOptions, world: CommandWorld): Promise<ExitStatus> {
+  const entries = await searchFor(options, world);
   const { composeTrendsReport, describeTrends } = await import('../../../services/reports.ts');
-  const described = describeTrends(entries, order.horizon);
+  const described = describeTrends(entries, options.horizon);
   const { trends } = described;
   const { print, remark } = world.terminal;
   const count = new Set(entries.map(({ house }) => house)).size;
   if (count > 1) remark(`These are entries of ${count} houses; choose one with --house.\n`);
-  if (order.csv) print(renderTrendsCsv(trends));
-  else if (order.json) print(trends.map((trend) => `${JSON.stringify(trend)}\n`).join(''));
+  if (options.csv) print(renderTrendsCsv(trends));
+  else if (options.json) print(trends.map((trend) => `${JSON.stringify(trend)}\n`).join(''));
   else print(`${trends.map(renderTrend).join('')}\n${describeDriftMethod()}\n`.replaceAll('−', '-'));
-  if (order.report !== undefined) {
-    const options = { at: new Date(), softwareVersion: world.software.version, paper: order.paper };
-    await writeDocument(order.report, composeTrendsReport(described, options));
-    remark(`Report written to ${order.report}\n`);
+  if (options.report !== undefined) {
+    const about = { at: new Date(), softwareVersion: world.software.version, paper: options.paper };
+    await writeDocument(options.report, composeTrendsReport(described, about));
+    remark(`Report written to ${options.report}\n`);
   }
   return EXIT.measured;
 }
@@ -220,20 +221,20 @@ export interface VerifyOptions {
   readonly json?: boolean;
 }
 
-export async function verifyAll(order: VerifyOptions, world: CommandWorld): Promise<ExitStatus> {
+export async function verifyAll(options: VerifyOptions, world: CommandWorld): Promise<ExitStatus> {
   const { terminal, software } = world;
-  const { folder } = await openForCommand(order.folder, world);
+  const { folder } = await openForCommand(options.folder, world);
   const report = await verifyEntries({
     folder,
     softwareVersion: software.version,
-    ...(!order.quick && { measure: (await import('../../../application/measure-pair.ts')).measurePair }),
+    ...(!options.quick && { measure: (await import('../../../application/measure-pair.ts')).measurePair }),
     ...(terminal.isWatched && {
       onProgress: (done: number, of: number) => terminal.remark(`\r${done} of ${of} entries`),
     }),
   });
   if (terminal.isWatched) terminal.remark('\n');
   const { entries, additions, photographs, remeasured, unclaimed, problems } = report;
-  if (order.json) terminal.print(`${JSON.stringify(report)}\n`);
+  if (options.json) terminal.print(`${JSON.stringify(report)}\n`);
   else {
     const counts = `${entries} entries, ${additions} additions, ${photographs} photographs; ${remeasured} readings measured again.`;
     const loose = unclaimed === 0 ? '' : ` ${unclaimed} photographs belong to no entry; that is no fault.`;

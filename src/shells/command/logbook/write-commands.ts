@@ -7,10 +7,11 @@ import { exportEntry, importBundle } from '../../../services/exchange.ts';
 import { addNote, keepEntry } from '../../../services/keep-entry.ts';
 import { writeAtomically } from '../../../storage/write-atomically.ts';
 import { translateReading } from '../../../wording/reading.ts';
+import type { CommandWorld } from '../command-world.ts';
 import { blameNamedPlace, EXIT, type ExitStatus, UnsoundError, UsageError } from '../exit-status.ts';
 import { readHouseFile } from '../read-house-file.ts';
 import { makePictures } from '../write-report.ts';
-import { type CommandWorld, openForCommand, requireDone, reportNotices } from './open-for-command.ts';
+import { openForCommand, requireDone, reportNotices } from './open-for-command.ts';
 
 export interface AddOptions {
   readonly folder?: string;
@@ -30,61 +31,63 @@ export interface AddOptions {
   readonly json?: boolean;
 }
 
-export async function addEntry(order: AddOptions, world: CommandWorld): Promise<ExitStatus> {
+export async function addEntry(options: AddOptions, world: CommandWorld): Promise<ExitStatus> {
   const { terminal, software } = world;
-  if ((order.replaces === undefined) !== (order.reason === undefined)) {
+  if ((options.replaces === undefined) !== (options.reason === undefined)) {
     throw new UsageError('--replaces and --reason belong together: which entry is corrected, and why');
   }
-  const turns_made = (order.turned ?? []).map(readTurn);
-  if (turns_made.length > 0 && order.follows === undefined) {
+  const turns_made = (options.turned ?? []).map(readTurn);
+  if (turns_made.length > 0 && options.follows === undefined) {
     throw new UsageError('--turned needs --follows: the entry after which the turns were made');
   }
-  const house = order.house === undefined ? null : await readHouseFile(order.house);
-  const logbook = await openForCommand(order.folder, world, true);
-  const [follows, replaces] = [order.follows, order.replaces];
+  const house = options.house === undefined ? null : await readHouseFile(options.house);
+  const logbook = await openForCommand(options.folder, world, true);
+  const [follows, replaces] = [options.follows, options.replaces];
   const before = follows === undefined ? null : requireDone(await logbook.find(follows)).id;
   const replaced = replaces === undefined ? null : requireDone(await logbook.find(replaces)).id;
 
   const { measurePair } = await import('../../../application/measure-pair.ts');
   const reading = translateReading(
     await measurePair({
-      leftPath: order.left,
-      rightPath: order.right,
-      ...(order.closing !== undefined && { closingPath: order.closing }),
+      leftPath: options.left,
+      rightPath: options.right,
+      ...(options.closing !== undefined && { closingPath: options.closing }),
       ...(house && { house }),
-      ...(order.aspect !== undefined && { aspect: order.aspect }),
+      ...(options.aspect !== undefined && { aspect: options.aspect }),
       softwareVersion: software.version,
     }),
   );
   if (reading.outcome === 'refused') {
-    terminal.print(order.json ? `${JSON.stringify(reading)}\n` : renderTextReport(reading));
+    terminal.print(options.json ? `${JSON.stringify(reading)}\n` : renderTextReport(reading));
     terminal.remark('Nothing was kept.\n');
     return EXIT.refused;
   }
   const shots: NewEntry['shots'] = [
-    { role: 'left-lens', path: order.left, name: order.left },
-    { role: 'right-lens', path: order.right, name: order.right },
-    ...(order.closing === undefined ? [] : [{ role: 'closing' as const, path: order.closing, name: order.closing }]),
+    { role: 'left-lens', path: options.left, name: options.left },
+    { role: 'right-lens', path: options.right, name: options.right },
+    ...(options.closing === undefined
+      ? []
+      : [{ role: 'closing' as const, path: options.closing, name: options.closing }]),
   ];
   const kept = requireDone(
     await keepEntry(logbook, {
-      operator: order.operator ?? null,
-      print: order.print ?? null,
-      reel: order.reel ?? null,
-      note: order.note ?? null,
+      operator: options.operator ?? null,
+      print: options.print ?? null,
+      reel: options.reel ?? null,
+      note: options.note ?? null,
       house,
       shots,
       reading,
       turns_made,
-      parameters: { aspect: order.aspect ?? null, wander_px: null },
+      parameters: { aspect: options.aspect ?? null, wander_px: null },
       follows: before,
-      replaces: replaced === null ? null : { entry: replaced, reason: order.reason! },
+      replaces: replaced === null ? null : { entry: replaced, reason: options.reason! },
     }),
   );
   reportNotices(kept.notices, terminal);
   const found = requireDone(await logbook.find(kept.id));
   terminal.print(
-    order.json
+    options.json
       ? `${JSON.stringify({ id: kept.id, ...found.entry })}\n`
       : `${renderTextReport(reading)}\nKept as ${kept.id}\n`,
   );
@@ -110,13 +113,13 @@ export interface NoteOptions {
 export async function noteEntry(
   id: string,
   text: string | undefined,
-  order: NoteOptions,
+  options: NoteOptions,
   world: CommandWorld,
 ): Promise<ExitStatus> {
-  const logbook = await openForCommand(order.folder, world);
-  const photographs = (order.photo ?? []).map((path) => ({ path, name: path }));
+  const logbook = await openForCommand(options.folder, world);
+  const photographs = (options.photo ?? []).map((path) => ({ path, name: path }));
   const kept = requireDone(
-    await addNote(logbook, { entry: id, by: order.by ?? null, note: text ?? null, photographs }),
+    await addNote(logbook, { entry: id, by: options.by ?? null, note: text ?? null, photographs }),
   );
   reportNotices(kept.notices, world.terminal);
   world.terminal.print(`Added as ${kept.id}\n`);

@@ -5,8 +5,8 @@ import { nullSearch } from '../../../../src/record/null-search.ts';
 import { MERIDIAN_SCENE } from '../../../../src/scene/scene.ts';
 import { runCommandLine } from '../../../../src/shells/command/command-line.ts';
 import { UsageError } from '../../../../src/shells/command/exit-status.ts';
-import { NULL_DEFAULTS } from '../../../../src/shells/command/polarizers/null-defaults.ts';
-import { type NullWords, readNullWords } from '../../../../src/shells/command/polarizers/run-null.ts';
+import { DEFAULTS } from '../../../../src/shells/command/options.ts';
+import { type NullWords, readNullWords } from '../../../../src/shells/command/light/run-polarizers.ts';
 import { Darkroom, PolarizedShots, shotOf } from '../../../application/light/photograph-hall.ts';
 import { DEFAULT_ASPECT } from '../../../../src/kernel/aspect.ts';
 
@@ -128,6 +128,6 @@ describe('what no series can be', () => {
     expect(readNullWords({ ...words, turns: '-3, 4.5' }, '1').shots.map(({ turn_deg }) => turn_deg)).toEqual([-3, 4.5]);
     expect(readNullWords({ ...words, step: -5 }, '1').shots.map(({ turn_deg }) => turn_deg)).toEqual([-0, -5]);
     expect(readNullWords(words, '1').shots[0]).not.toHaveProperty('turn_deg');
-    expect(NULL_DEFAULTS).toEqual({ aspect: DEFAULT_ASPECT, doubt_deg: USUAL_DOUBT_DEG });
+    expect(DEFAULTS).toMatchObject({ aspect: DEFAULT_ASPECT, doubt_deg: USUAL_DOUBT_DEG });
   });
 });

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { formatDuration, formatProgress } from '../../../../src/shells/command/batch/word-progress.ts';
+import { formatDuration, formatProgress } from '../../../../src/shells/command/batch/format-progress.ts';
 
 it('shows how far it is, what went wrong, and the time left at the pace so far', () => {
   const progress = { done: 30, of: 120, refused: 2, failed: 1, elapsed_s: 60 };

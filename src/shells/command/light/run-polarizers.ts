@@ -1,11 +1,14 @@
-/** `null`: a series of photographs -> the null, on stdout. */
+/** `null`: a series of photographs -> the null. `ports`: two of the attachment's front -> which port is dark to which eye. */
 import { type NullSearchRequest, searchNull } from '../../../application/polarizers/describe-null.ts';
+import { reportPorts } from '../../../application/polarizers/describe-ports.ts';
 import type { SeriesShot } from '../../../application/polarizers/find-null.ts';
-import { renderNullSearch } from '../../../report/text/render-null.ts';
-import { translateNullSearch } from '../../../wording/polarizers.ts';
-import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
-import type { CommandWorld } from '../logbook/open-for-command.ts';
 import { ASPECT_RANGE } from '../../../kernel/aspect.ts';
+import { renderNullSearch } from '../../../report/text/render-null.ts';
+import { renderPortShots } from '../../../report/text/render-ports.ts';
+import { translateNullSearch, translatePortShots } from '../../../wording/polarizers.ts';
+import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
+import type { CommandWorld } from '../command-world.ts';
+import { readHouseFile } from '../read-house-file.ts';
 
 export interface NullWords {
   /** In the order in which they were taken. */
@@ -69,4 +72,23 @@ function readTurns(text: string): number[] {
     }
     return Number(turn);
   });
+}
+
+export interface PortsRequest {
+  readonly left: string;
+  readonly right: string;
+  readonly house?: string;
+  readonly json?: boolean;
+}
+
+export async function runPorts(
+  { left, right, house, json }: PortsRequest,
+  { terminal, software }: CommandWorld,
+): Promise<ExitStatus> {
+  const upper = house === undefined ? undefined : (await readHouseFile(house)).attachment?.upper_port_shows;
+  const shots = { left: { path: left, name: left }, right: { path: right, name: right } };
+  const expected = upper === undefined ? {} : { upperPortShows: upper };
+  const record = translatePortShots(await reportPorts({ ...shots, ...expected, softwareVersion: software.version }));
+  terminal.print(json ? `${JSON.stringify(record)}\n` : renderPortShots(record));
+  return record.outcome === 'compared' ? EXIT.measured : EXIT.refused;
 }

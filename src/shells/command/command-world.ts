@@ -1,0 +1,22 @@
+/** What a command is given of the world outside: where it prints, and which program it is. */
+
+export interface Terminal {
+  /** The result. */
+  readonly print: (text: string) => void;
+  /** Everything else. */
+  readonly remark: (text: string) => void;
+  /** Stack traces of our own faults are wanted. */
+  readonly trace: boolean;
+  /** Somebody sees the remarks as they come, so that progress may be shown. */
+  readonly isWatched?: boolean;
+}
+
+export interface Software {
+  readonly root: string;
+  readonly version: string;
+}
+
+export interface CommandWorld {
+  readonly terminal: Terminal;
+  readonly software: Software;
+}
