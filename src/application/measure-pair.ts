@@ -14,12 +14,12 @@ import { measureMisalignment, widenForMovement } from '../geometry/measure-misal
 import type { Point } from '../kernel/point.ts';
 import type { Refusal } from '../kernel/refusal.ts';
 import { pixelsPerHeight } from '../kernel/view.ts';
-import { surveyLeak } from '../light/survey-crosstalk.ts';
+import { surveyCrosstalk } from '../light/survey-crosstalk.ts';
 import type { Photo } from '../photo/photo.ts';
 import type { PhotoReading } from '../photo/read-photo.ts';
 import type { House } from '../record/house.ts';
 import type { UnwordedReading } from '../record/reading.ts';
-import { layOutChart } from '../target/chart.ts';
+import { layoutChart } from '../target/chart.ts';
 import { advise } from '../turns/advise.ts';
 import { closeSeries } from './pair/compare-closing.ts';
 import { compareShots } from './pair/compare-shots.ts';
@@ -64,7 +64,7 @@ export type MeasuringStage = 'reading' | 'looking' | 'comparing' | 'fitting' | '
 export async function measurePair(request: MeasurePairRequest): Promise<UnwordedReading> {
   const { house, softwareVersion, onStage } = request;
   const aspect = request.aspect ?? house?.screen.picture_aspect ?? DEFAULT_ASPECT;
-  const chart = layOutChart(aspect);
+  const chart = layoutChart(aspect);
 
   onStage?.('reading');
   // The left photograph is looked at while the right one is still being decoded.
@@ -74,7 +74,7 @@ export async function measurePair(request: MeasurePairRequest): Promise<Unworded
     leftLook = examineQuickly(pixels, chart);
   };
   const reading = readPair(leftSource, rightSource, { leftReading: request.leftReading, onLeft });
-  // What causes would look like needs no photograph: reckoned now, while the first one is being decoded.
+  // What causes would look like needs no photograph: computed now, while the first one is being decoded.
   forecastLight();
   const photos = await reading;
   if (photos.outcome === 'refused') return composeRefused(softwareVersion, [], photos.refusal, photos.shot);
@@ -115,8 +115,8 @@ export async function measurePair(request: MeasurePairRequest): Promise<Unworded
 
   onStage?.('advising');
   const { eyes } = compared;
-  const leakSurvey = surveyLeak(compared.matrix.maps, aspect);
-  const judged = { misalignment, eyes, leakSurvey, strays, house, aspect };
+  const crosstalkSurvey = surveyCrosstalk(compared.matrix.maps, aspect);
+  const judged = { misalignment, eyes, crosstalkSurvey, strays, house, aspect };
   const findings = judge(judged);
   const upperPortShows = house?.attachment?.upper_port_shows ?? 'right';
   const diagnosis = diagnose({ ...judged, upperPortShows }, findings);

@@ -7,7 +7,7 @@ import type { Pixels, Raster } from '../imaging/pixels.ts';
 import { srgbFromLinear } from '../imaging/srgb.ts';
 import type { Eye } from '../kernel/eye.ts';
 import { encodePng } from '../photo/write-photo.ts';
-import { type Chart, layOutChart } from '../target/chart.ts';
+import { type Chart, layoutChart } from '../target/chart.ts';
 import { drawPicture } from '../target/draw-picture.ts';
 import { formOfPicture, rasterise } from '../target/rasterise.ts';
 import { compareShots } from './pair/compare-shots.ts';
@@ -25,7 +25,7 @@ const LEAK = 0.02;
 
 /** Throws where a drawn picture is refused, which is a fault of the program. */
 export async function warmUp(): Promise<undefined> {
-  const chart = layOutChart(DEFAULT_ASPECT);
+  const chart = layoutChart(DEFAULT_ASPECT);
   const [left, right] = [drawLight(chart, 'left'), drawLight(chart, 'right')];
   const pictures = { left: exposePixels(left, right), right: exposePixels(right, left) };
   const coding = encodePng(pictures.left);

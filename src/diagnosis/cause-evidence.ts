@@ -8,12 +8,12 @@ import { type Eye, otherEye } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
 import { explainLeaks, type LeakCause } from '../light/explain-leaks.ts';
 import type { Eyes } from '../light/eyes.ts';
-import type { LeakSurvey } from '../light/survey-crosstalk.ts';
+import type { CrosstalkSurvey } from '../light/survey-crosstalk.ts';
 import type { ShapeRow } from './cause-row.ts';
 import { predictHalfFrameOffset } from '../geometry/film-frame.ts';
 import type { JudgedReading, SeenStray } from '../limits/judge.ts';
 import type { FindingCode } from '../limits/tolerances.ts';
-import type { Suspect } from './forecast-light.ts';
+import type { Fault } from './forecast-light.ts';
 
 /** One figure or word behind a cause; the unit stands in the name: `leak_left_lens_pct`. */
 export interface EvidenceItem {
@@ -25,17 +25,18 @@ export interface EvidenceItem {
 export type DiagnosedReading = JudgedReading & { readonly upperPortShows: Eye };
 
 /** The lens through which a fault of one eye's picture or lens leaks. */
-export function leakingLens({ row, eye }: Suspect, eyes: Eyes): Eye | undefined {
+function leakingLens({ row, eye }: Fault, eyes: Eyes): Eye | undefined {
   if (eye === undefined) return undefined;
   if (row.changes.some(({ change }) => change.what === 'lens-turned')) return eye;
   return eyes.assignment === 'swapped' ? eye : otherEye(eye);
 }
 
-export function listLightEvidence(suspect: Suspect, reading: DiagnosedReading): EvidenceItem[] {
-  const { eyes, leakSurvey, misalignment, house, aspect, upperPortShows } = reading;
-  const { code, shapes } = suspect.row;
+export function listLightEvidence(fault: Fault, reading: DiagnosedReading): EvidenceItem[] {
+  const { eyes, crosstalkSurvey, misalignment, house, aspect, upperPortShows } = reading;
+  const { code, shapes } = fault.row;
   const leaks = [percent('leak_left_lens_pct', eyes.leakLeftLens), percent('leak_right_lens_pct', eyes.leakRightLens)];
-  const where = leakSurvey && shapes[leakSurvey.shape] >= LEAST_SHAPED ? listPlace(leakSurvey, aspect) : [];
+  const where =
+    crosstalkSurvey && shapes[crosstalkSurvey.shape] >= MIN_SHAPED ? listPlace(crosstalkSurvey, aspect) : [];
   switch (code) {
     case 'half-frame-threading': {
       const predicted = house && predictHalfFrameOffset(house.film, aspect, upperPortShows);
@@ -46,24 +47,24 @@ export function listLightEvidence(suspect: Suspect, reading: DiagnosedReading): 
     case 'camera-filters-exchanged':
       return [percent('crosstalk_left_pct', eyes.crosstalkLeft), percent('crosstalk_right_pct', eyes.crosstalkRight)];
     case 'projector-polarizer-turned':
-      return [...leaks, angleOf(suspect, eyes), { name: 'polarizer_of_picture', value: suspect.eye! }];
+      return [...leaks, angleOf(fault, eyes), { name: 'polarizer_of_picture', value: fault.eye! }];
     case 'glasses-lens-turned':
-      return [...leaks, angleOf(suspect, eyes), { name: 'lens', value: suspect.eye! }];
+      return [...leaks, angleOf(fault, eyes), { name: 'lens', value: fault.eye! }];
     case 'glasses-tilted':
     case 'both-polarizers-turned':
-      return [...leaks, angleOf(suspect, eyes)];
+      return [...leaks, angleOf(fault, eyes)];
     case 'one-path-depolarizes':
-      return [...leaks, ...where, { name: 'path_of_picture', value: suspect.eye! }];
+      return [...leaks, ...where, { name: 'path_of_picture', value: fault.eye! }];
     default:
       return [...leaks, ...where];
   }
 }
 
 /** A cause whose leak lies so less often than this has nothing to do with the place. */
-const LEAST_SHAPED = 0.05;
+const MIN_SHAPED = 0.05;
 
 /** Where the leak is strongest, by thirds of the picture as seen from the audience; nothing where it is even. */
-function listPlace({ shape, most }: LeakSurvey, aspect: number): EvidenceItem[] {
+function listPlace({ shape, most }: CrosstalkSurvey, aspect: number): EvidenceItem[] {
   if (shape === 'even') return [];
   const upright = most.at.y > 1 / 6 ? 'upper' : most.at.y < -1 / 6 ? 'lower' : '';
   const sideways = most.at.x > aspect / 6 ? 'right' : most.at.x < -aspect / 6 ? 'left' : '';
@@ -71,15 +72,15 @@ function listPlace({ shape, most }: LeakSurvey, aspect: number): EvidenceItem[] 
   return [percent('leak_where_strongest_pct', most), { name: 'place', value: place }];
 }
 
-function angleOf(suspect: Suspect, eyes: Eyes): EvidenceItem {
+function angleOf(fault: Fault, eyes: Eyes): EvidenceItem {
   const { leakLeftLens, leakRightLens } = eyes;
-  const lens = leakingLens(suspect, eyes);
+  const lens = leakingLens(fault, eyes);
   if (lens === undefined) {
     const mean = (leakLeftLens.value + leakRightLens.value) / 2;
     return atMost({ value: mean, u: Math.hypot(leakLeftLens.u, leakRightLens.u) / 2 });
   }
   const cause: LeakCause =
-    suspect.row.code === 'glasses-lens-turned' ? `${lens}-lens-turned` : `${otherEye(lens)}-picture-turned`;
+    fault.row.code === 'glasses-lens-turned' ? `${lens}-lens-turned` : `${otherEye(lens)}-picture-turned`;
   const found = explainLeaks({ left: leakLeftLens, right: leakRightLens }).find((each) => each.cause === cause);
   // Where the other lens leaks more, it does not show the floor.
   if (!found?.angle || !found.isSeparated || found.angle.value_deg === 0)
@@ -127,13 +128,13 @@ export function listStrayEvidence({ eye, strength, side, beyond_ih, over_ih }: S
 }
 
 /** Findings that a fault of the light can be behind. */
-export function explainedByLight(suspect: Suspect, eyes: Eyes): FindingCode[] {
-  const { row } = suspect;
-  const lens = leakingLens(suspect, eyes);
+export function explainedByLight(fault: Fault, eyes: Eyes): FindingCode[] {
+  const { row } = fault;
+  const lens = leakingLens(fault, eyes);
   const changes = new Set(row.changes.map(({ change }) => change.what));
   if (changes.has('exchanged-by-half-frame')) return ['eyes-exchanged', 'vertical-offset'];
   if (changes.has('exchanged')) return ['eyes-exchanged'];
-  const isUneven = Math.max(row.shapes.patch, row.shapes.smooth) >= LEAST_SHAPED;
+  const isUneven = Math.max(row.shapes.patch, row.shapes.smooth) >= MIN_SHAPED;
   const local: FindingCode[] = isUneven ? ['local-ghost'] : [];
   if (lens) return [`crosstalk-${lens}`, ...local];
   if (changes.has('nothing')) return [];

@@ -1,5 +1,5 @@
 /** What a row of the decision table says: the change a fault makes in the machine, how often it is there, what cures it. */
-import type { LeakShape } from '../light/survey-crosstalk.ts';
+import type { CrosstalkShape } from '../light/survey-crosstalk.ts';
 
 /** The names of causes and checks, as they stand in readings. A name keeps its meaning for ever. */
 
@@ -68,7 +68,7 @@ export type LightChange =
   | { readonly what: 'exchanged' | 'exchanged-by-half-frame' | 'unpolarized' | 'nothing' };
 
 /** How a pair of photographs can fail to show both pictures as they should be. */
-export const WAYS = ['seen', 'mirrored', 'upside-down', 'one-picture', 'one-photograph-dark'] as const;
+const WAYS = ['seen', 'mirrored', 'upside-down', 'one-picture', 'one-photograph-dark'] as const;
 export type Way = (typeof WAYS)[number];
 
 /** The terms of the pictures' shape that no screw sets, and the size. */
@@ -91,7 +91,7 @@ export interface LightRow extends RowFacts {
   readonly eachEye: boolean;
   /** One of them happens, with its share. */
   readonly changes: readonly { readonly share: number; readonly change: LightChange }[];
-  readonly shapes: Readonly<Record<LeakShape, number>>;
+  readonly shapes: Readonly<Record<CrosstalkShape, number>>;
   readonly ways: Readonly<Partial<Record<Way, number>>>;
   /** Not considered together with another fault of the light: nothing of that one would be left to see. */
   readonly alone: boolean;

@@ -22,14 +22,14 @@ export interface CheckRow {
   readonly field: 'light' | 'shape' | 'stray';
   readonly answers: readonly string[];
   /** Likelihood of each answer under a cause that changes it. */
-  readonly telling: Readonly<Partial<Record<CauseCode, readonly number[]>>>;
+  readonly likelihoods: Readonly<Partial<Record<CauseCode, readonly number[]>>>;
   /** From a seat 1, in the booth with hands off 2, hands at the attachment or the film 3, up a ladder 4. */
   readonly effort: 1 | 2 | 3 | 4;
   readonly hazards: readonly Hazard[];
 }
 
 /** How often the usual answer comes where nothing changes it. */
-export const USUAL_ANSWER = 0.94;
+const USUAL_ANSWER = 0.94;
 
 const CLEAR = [0.05, 0.95];
 
@@ -38,7 +38,7 @@ export const CHECK_ROWS: readonly CheckRow[] = [
     code: 'look-at-screen-without-glasses',
     field: 'light',
     answers: ['both-pictures-upright', 'one-picture-only', 'mirrored', 'upside-down'],
-    telling: {
+    likelihoods: {
       'picture-missing': [0.04, 0.94, 0.01, 0.01],
       'film-turned-over': [0.04, 0.02, 0.75, 0.19],
     },
@@ -49,7 +49,7 @@ export const CHECK_ROWS: readonly CheckRow[] = [
     code: 'look-where-the-ghost-is',
     field: 'light',
     answers: ['alike-everywhere', 'in-one-place', 'growing-to-the-sides'],
-    telling: {
+    likelihoods: {
       'screen-patch-depolarizes': [0.08, 0.86, 0.06],
       'port-glass-strained': [0.3, 0.08, 0.62],
       'screen-depolarizes': [0.75, 0.1, 0.15],
@@ -62,7 +62,7 @@ export const CHECK_ROWS: readonly CheckRow[] = [
     code: 'roll-glasses-both-ways',
     field: 'light',
     answers: ['least-as-they-are', 'least-elsewhere-for-both', 'least-elsewhere-for-one', 'never-changes'],
-    telling: {
+    likelihoods: {
       'glasses-tilted': [0.04, 0.92, 0.03, 0.01],
       'both-polarizers-turned': [0.04, 0.92, 0.03, 0.01],
       'projector-polarizer-turned': [0.06, 0.06, 0.87, 0.01],
@@ -78,7 +78,7 @@ export const CHECK_ROWS: readonly CheckRow[] = [
     code: 'level-the-glasses',
     field: 'light',
     answers: ['ghost-stays', 'ghost-goes'],
-    telling: { 'glasses-tilted': CLEAR },
+    likelihoods: { 'glasses-tilted': CLEAR },
     effort: 1,
     hazards: [],
   },
@@ -86,7 +86,7 @@ export const CHECK_ROWS: readonly CheckRow[] = [
     code: 'repeat-with-known-glasses',
     field: 'light',
     answers: ['as-before', 'right-then'],
-    telling: {
+    likelihoods: {
       'glasses-lens-turned': CLEAR,
       'camera-filters-exchanged': CLEAR,
       'camera-filters-missing': CLEAR,
@@ -100,7 +100,7 @@ export const CHECK_ROWS: readonly CheckRow[] = [
     code: 'inspect-camera-filters',
     field: 'light',
     answers: ['they-go-dark', 'they-stay-bright'],
-    telling: { 'camera-filters-missing': CLEAR, 'polarization-kinds-mixed': [0.4, 0.6] },
+    likelihoods: { 'camera-filters-missing': CLEAR, 'polarization-kinds-mixed': [0.4, 0.6] },
     effort: 1,
     hazards: [],
   },
@@ -108,7 +108,7 @@ export const CHECK_ROWS: readonly CheckRow[] = [
     code: 'look-through-glasses-backwards',
     field: 'light',
     answers: ['no-better', 'pictures-part'],
-    telling: { 'polarization-kinds-mixed': [0.15, 0.85], 'camera-filters-exchanged': [0.3, 0.7] },
+    likelihoods: { 'polarization-kinds-mixed': [0.15, 0.85], 'camera-filters-exchanged': [0.3, 0.7] },
     effort: 1,
     hazards: [],
   },
@@ -116,7 +116,7 @@ export const CHECK_ROWS: readonly CheckRow[] = [
     code: 'look-at-ports-through-glasses',
     field: 'light',
     answers: ['dark-to-the-other-eye', 'dark-to-its-own-eye', 'one-dark-to-neither', 'both-dark-to-neither'],
-    telling: {
+    likelihoods: {
       'polarizers-exchanged': [0.04, 0.94, 0.01, 0.01],
       'half-frame-threading': [0.94, 0.04, 0.01, 0.01],
       'one-path-depolarizes': [0.15, 0.01, 0.83, 0.01],
@@ -131,7 +131,7 @@ export const CHECK_ROWS: readonly CheckRow[] = [
     code: 'turn-projector-polarizer',
     field: 'light',
     answers: ['least-where-it-stands', 'least-elsewhere-for-both', 'least-elsewhere-for-one'],
-    telling: {
+    likelihoods: {
       'projector-polarizer-turned': [0.05, 0.03, 0.92],
       'glasses-lens-turned': [0.06, 0.03, 0.91],
       'both-polarizers-turned': [0.05, 0.92, 0.03],
@@ -144,7 +144,7 @@ export const CHECK_ROWS: readonly CheckRow[] = [
     code: 'look-at-film-in-gate',
     field: 'light',
     answers: ['as-the-leader-says', 'turned-over'],
-    telling: { 'film-turned-over': CLEAR },
+    likelihoods: { 'film-turned-over': CLEAR },
     effort: 3,
     hazards: ['projector', 'film'],
   },
@@ -152,7 +152,7 @@ export const CHECK_ROWS: readonly CheckRow[] = [
     code: 'look-at-frame-line-in-gate',
     field: 'light',
     answers: ['septum-in-the-middle', 'frame-line-in-the-middle'],
-    telling: { 'half-frame-threading': [0.08, 0.92] },
+    likelihoods: { 'half-frame-threading': [0.08, 0.92] },
     effort: 3,
     hazards: ['projector', 'film'],
   },
@@ -160,7 +160,7 @@ export const CHECK_ROWS: readonly CheckRow[] = [
     code: 'compare-with-port-glass-open',
     field: 'light',
     answers: ['ghost-stays', 'ghost-goes'],
-    telling: { 'port-glass-strained': CLEAR },
+    likelihoods: { 'port-glass-strained': CLEAR },
     effort: 3,
     hazards: ['port', 'ladder'],
   },
@@ -168,7 +168,7 @@ export const CHECK_ROWS: readonly CheckRow[] = [
     code: 'hold-metal-sheet-at-screen',
     field: 'light',
     answers: ['ghost-stays', 'ghost-goes'],
-    telling: { 'screen-depolarizes': CLEAR, 'screen-patch-depolarizes': [0.1, 0.9] },
+    likelihoods: { 'screen-depolarizes': CLEAR, 'screen-patch-depolarizes': [0.1, 0.9] },
     effort: 4,
     hazards: ['ladder'],
   },
@@ -176,7 +176,7 @@ export const CHECK_ROWS: readonly CheckRow[] = [
     code: 'measure-path-lengths',
     field: 'shape',
     answers: ['paths-alike', 'paths-differ'],
-    telling: { 'path-lengths-differ': [0.08, 0.92] },
+    likelihoods: { 'path-lengths-differ': [0.08, 0.92] },
     effort: 3,
     hazards: ['projector', 'port'],
   },
@@ -184,7 +184,7 @@ export const CHECK_ROWS: readonly CheckRow[] = [
     code: 'loosen-mirror-clamps',
     field: 'shape',
     answers: ['shape-stays', 'shape-changes'],
-    telling: { 'mirror-strained': [0.08, 0.92], 'mirror-not-flat': [0.4, 0.6] },
+    likelihoods: { 'mirror-strained': [0.08, 0.92], 'mirror-not-flat': [0.4, 0.6] },
     effort: 3,
     hazards: ['projector', 'port'],
   },
@@ -192,7 +192,7 @@ export const CHECK_ROWS: readonly CheckRow[] = [
     code: 'compare-lens-focal-lengths',
     field: 'shape',
     answers: ['widths-alike', 'widths-differ'],
-    telling: { 'lens-elements-differ': [0.08, 0.92] },
+    likelihoods: { 'lens-elements-differ': [0.08, 0.92] },
     effort: 3,
     hazards: ['projector', 'port'],
   },
@@ -200,7 +200,7 @@ export const CHECK_ROWS: readonly CheckRow[] = [
     code: 'measure-attachment-squareness',
     field: 'shape',
     answers: ['square', 'not-square'],
-    telling: { 'attachment-off-axis': [0.08, 0.92] },
+    likelihoods: { 'attachment-off-axis': [0.08, 0.92] },
     effort: 3,
     hazards: ['projector', 'port'],
   },
@@ -208,23 +208,23 @@ export const CHECK_ROWS: readonly CheckRow[] = [
     code: 'watch-stray-while-masking',
     field: 'stray',
     answers: ['stray-darkens-first', 'picture-darkens-too', 'stray-stays'],
-    telling: {},
+    likelihoods: {},
     effort: 3,
     hazards: ['projector', 'port'],
   },
 ];
 
 /** Likelihood of each answer when all of `causes` are there: whatever one of them spoils is spoilt. */
-export function answerChances(check: CheckRow, causes: readonly CauseCode[]): number[] {
+export function answerLikelihoods(check: CheckRow, causes: readonly CauseCode[]): number[] {
   const others = check.answers.length - 1;
   const usual = check.answers.map((_, k) => (k === 0 ? USUAL_ANSWER : (1 - USUAL_ANSWER) / others));
-  const told = causes.map((code) => check.telling[code]).filter((chances) => chances !== undefined);
-  if (told.length === 0) return usual;
-  if (told.length === 1) return [...told[0]!];
+  const known = causes.map((code) => check.likelihoods[code]).filter((likelihoods) => likelihoods !== undefined);
+  if (known.length === 0) return usual;
+  if (known.length === 1) return [...known[0]!];
   const combined = check.answers.map((_, k) =>
     k === 0
-      ? told.reduce((product, chances) => product * chances[0]!, 1)
-      : 1 - told.reduce((product, chances) => product * (1 - chances[k]!), 1),
+      ? known.reduce((product, likelihoods) => product * likelihoods[0]!, 1)
+      : 1 - known.reduce((product, likelihoods) => product * (1 - likelihoods[k]!), 1),
   );
   const sum = combined.reduce((a, b) => a + b, 0);
   return combined.map((chance) => chance / sum);
@@ -235,7 +235,7 @@ export interface CheckAnswer {
   readonly answer: string;
 }
 
-export interface Weighed {
+export interface WeightedCodes {
   readonly codes: readonly CauseCode[];
   readonly weight: number;
 }
@@ -245,44 +245,44 @@ export interface ChosenCheck {
   readonly gain_bits: number;
 }
 
-export const ALIKE_BITS = 0.15;
+const ALIKE_BITS = 0.15;
 /** A check that tells less than this is not worth the way. */
-export const LEAST_BITS = 0.05;
+const MIN_BITS = 0.05;
 
 /** What is known of the hypotheses after the answers. Throws RangeError for an answer that the table does not have. */
-export function applyAnswers<H extends Weighed>(hypotheses: readonly H[], answers: readonly CheckAnswer[]): H[] {
-  let weighed = hypotheses.map((hypothesis) => hypothesis);
+export function applyAnswers<H extends WeightedCodes>(hypotheses: readonly H[], answers: readonly CheckAnswer[]): H[] {
+  let updated = hypotheses.map((hypothesis) => hypothesis);
   for (const { check, answer } of answers) {
     const row = CHECK_ROWS.find(({ code }) => code === check);
     const index = row?.answers.indexOf(answer) ?? -1;
     if (!row || index < 0) throw new RangeError(`no answer "${answer}" to the check "${check}"`);
-    weighed = normalise(weighed.map((h) => ({ ...h, weight: h.weight * answerChances(row, h.codes)[index]! })));
+    updated = normalise(updated.map((h) => ({ ...h, weight: h.weight * answerLikelihoods(row, h.codes)[index]! })));
   }
-  return weighed;
+  return updated;
 }
 
-function normalise<H extends Weighed>(hypotheses: readonly H[]): H[] {
+function normalise<H extends WeightedCodes>(hypotheses: readonly H[]): H[] {
   const sum = hypotheses.reduce((total, { weight }) => total + weight, 0);
   return hypotheses.map((h) => ({ ...h, weight: h.weight / sum }));
 }
 
 /** Expected gain of information of a check, bits. */
-export function gainOf(check: CheckRow, hypotheses: readonly Weighed[]): number {
+export function gainOf(check: CheckRow, hypotheses: readonly WeightedCodes[]): number {
   const seen = hypotheses.filter(({ weight }) => weight > 0);
-  const chances = seen.map(({ codes }) => answerChances(check, codes));
+  const likelihoods = seen.map(({ codes }) => answerLikelihoods(check, codes));
   return check.answers.reduce((gain, _, k) => {
-    const total = seen.reduce((sum, { weight }, i) => sum + weight * chances[i]![k]!, 0);
+    const total = seen.reduce((sum, { weight }, i) => sum + weight * likelihoods[i]![k]!, 0);
     if (total <= 0) return gain;
     return seen.reduce((sum, { weight }, i) => {
-      const joint = weight * chances[i]![k]!;
-      return joint > 0 ? sum + joint * Math.log2(chances[i]![k]! / total) : sum;
+      const joint = weight * likelihoods[i]![k]!;
+      return joint > 0 ? sum + joint * Math.log2(likelihoods[i]![k]! / total) : sum;
     }, gain);
   }, 0);
 }
 
 /** The check that tells most, leaving out those already answered; undefined where none is worth the way. */
 export function chooseCheck(
-  hypotheses: readonly Weighed[],
+  hypotheses: readonly WeightedCodes[],
   field: CheckRow['field'],
   answered: readonly CheckCode[] = [],
 ): ChosenCheck | undefined {
@@ -291,8 +291,8 @@ export function chooseCheck(
     gain_bits: gainOf(row, hypotheses),
   }));
   const most = Math.max(0, ...gains.map(({ gain_bits }) => gain_bits));
-  if (most < LEAST_BITS) return undefined;
-  const alike = gains.filter(({ gain_bits }) => gain_bits >= Math.max(LEAST_BITS, most - ALIKE_BITS));
+  if (most < MIN_BITS) return undefined;
+  const alike = gains.filter(({ gain_bits }) => gain_bits >= Math.max(MIN_BITS, most - ALIKE_BITS));
   const easiest = Math.min(...alike.map(({ row }) => row.effort));
   const [best] = alike.filter(({ row }) => row.effort === easiest).toSorted((a, b) => b.gain_bits - a.gain_bits);
   return best && { code: best.row.code, gain_bits: best.gain_bits };

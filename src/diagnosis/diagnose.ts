@@ -10,7 +10,7 @@ import { fieldOfTerms, type Misalignment, type Term, type TermVector } from '../
 import { EYES, type Eye } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
 import { type Eyes, invertRatio } from '../light/eyes.ts';
-import type { LeakSurvey } from '../light/survey-crosstalk.ts';
+import type { CrosstalkSurvey } from '../light/survey-crosstalk.ts';
 import type { CauseCode, CheckCode, Hazard, ShapeTerm, Way } from './cause-row.ts';
 import {
   type DiagnosedReading,
@@ -26,20 +26,20 @@ import {
   type CheckAnswer,
   type ChosenCheck,
   chooseCheck,
-  type Weighed,
+  type WeightedCodes,
   applyAnswers,
 } from './choose-check.ts';
 import { predictHalfFrameOffset } from '../geometry/film-frame.ts';
 import type { Finding } from '../limits/judge.ts';
 import { limitTerms, type FindingCode, TOLERANCES } from '../limits/tolerances.ts';
-import { type Node, LIGHT_SUSPECTS, type Suspect } from './forecast-light.ts';
+import { type Node, LIGHT_FAULTS, type Fault } from './forecast-light.ts';
 import {
   type Hypothesis,
   type LightObservations,
-  weighLight,
-  SHAPE_SUSPECTS,
-  type ShapeSuspect,
-  weighShape,
+  lightPosterior,
+  SHAPE_FAULTS,
+  type ShapeFault,
+  shapePosterior,
 } from './posterior.ts';
 
 export interface Cause {
@@ -64,10 +64,10 @@ export interface Diagnosis {
 /** From this probability on a cause is said without reserve: four to one. */
 export const DECIDED_FROM = 0.8;
 /** Less likely causes are not listed. */
-const LEAST_SHOWN = 0.03;
+const MIN_SHOWN = 0.03;
 const NO_DIAGNOSIS: Diagnosis = { causes: [], nextCheck: undefined };
 
-/** What the photographs alone do not tell: what checks have shown so far. */
+/** What the photographs alone do not show: what checks have shown so far. */
 export interface FurtherObservations {
   readonly answers?: readonly CheckAnswer[] | undefined;
 }
@@ -89,14 +89,14 @@ export function diagnose(
 ): Diagnosis {
   const outside = new Set(findings.filter(({ verdict }) => verdict === 'outside').map(({ code }) => code));
   const light = LIGHT_FINDINGS.some((code) => outside.has(code))
-    ? weighLight({ way: 'seen', ...observeLight(reading) })
+    ? lightPosterior({ way: 'seen', ...observeLight(reading) })
     : [];
   const strays = outside.has('stray-image') ? listStrays(reading) : [];
-  const shape = isMisshapen(reading, outside) ? weighShape(observeShape(reading.misalignment)) : [];
-  const { causes, nextCheck } = conclude(light, shape, answers, {
-    light: (suspect) => ({
-      explains: explainedByLight(suspect, reading.eyes).filter((code) => outside.has(code)),
-      evidence: listLightEvidence(suspect, reading),
+  const shape = isMisshapen(reading, outside) ? shapePosterior(observeShape(reading.misalignment)) : [];
+  const { causes, nextCheck } = composeDiagnosis(light, shape, answers, {
+    light: (fault) => ({
+      explains: explainedByLight(fault, reading.eyes).filter((code) => outside.has(code)),
+      evidence: listLightEvidence(fault, reading),
     }),
     shape: ({ row }) => ({
       explains: explainedByShape(row).filter((code) => outside.has(code)),
@@ -135,9 +135,9 @@ export function diagnoseRefusal(
   const way = WAY_OF_REFUSAL[code];
   if (way === undefined) return NO_DIAGNOSIS;
   const missing = shown === undefined ? (way === 'one-photograph-dark' ? lens : undefined) : opposite(shown);
-  const light = weighLight({ way, ...(missing && { missing }) });
+  const light = lightPosterior({ way, ...(missing && { missing }) });
   const named = (eye: Eye | undefined) => (eye ? [{ name: 'missing_picture', value: eye }] : []);
-  return conclude(light, [], answers, {
+  return composeDiagnosis(light, [], answers, {
     light: ({ row, eye }) => ({ explains: [], evidence: row.code === 'picture-missing' ? named(eye) : [] }),
     shape: () => ({ explains: [], evidence: [] }),
   });
@@ -169,52 +169,52 @@ const NOTHING_BROKEN = {
   hazards: [],
 } as const;
 
-type Told = Pick<Cause, 'explains' | 'evidence'>;
+type CauseDetails = Pick<Cause, 'explains' | 'evidence'>;
 
-function conclude(
-  light: readonly Hypothesis<Suspect>[],
-  shape: readonly Hypothesis<ShapeSuspect>[],
+function composeDiagnosis(
+  light: readonly Hypothesis<Fault>[],
+  shape: readonly Hypothesis<ShapeFault>[],
   answers: readonly CheckAnswer[],
-  tell: { readonly light: (suspect: Suspect) => Told; readonly shape: (suspect: ShapeSuspect) => Told },
+  describe: { readonly light: (fault: Fault) => CauseDetails; readonly shape: (fault: ShapeFault) => CauseDetails },
 ): Diagnosis {
   const answersTo = (field: 'light' | 'shape') =>
     answers.filter(({ check }) => (CHECK_ROWS.find(({ code }) => code === check)?.field ?? field) === field);
-  const weighedLight = applyAnswers(light.map(withCodes), light.length > 0 ? answersTo('light') : []);
-  const weighedShape = applyAnswers(shape.map(withCodes), shape.length > 0 ? answersTo('shape') : []);
-  const isRefused = weighedLight.length > 0 && weighedLight[0]!.weight === 0;
+  const lightGivenAnswers = applyAnswers(light.map(withCodes), light.length > 0 ? answersTo('light') : []);
+  const shapeGivenAnswers = applyAnswers(shape.map(withCodes), shape.length > 0 ? answersTo('shape') : []);
+  const isRefused = lightGivenAnswers.length > 0 && lightGivenAnswers[0]!.weight === 0;
   const listed = [
-    ...listCauses(weighedLight, LIGHT_SUSPECTS, tell.light, isRefused),
-    ...listCauses(weighedShape, SHAPE_SUSPECTS, tell.shape, false),
-    ...listNothing(weighedLight, weighedShape),
+    ...listCauses(lightGivenAnswers, LIGHT_FAULTS, describe.light, isRefused),
+    ...listCauses(shapeGivenAnswers, SHAPE_FAULTS, describe.shape, false),
+    ...listNothing(lightGivenAnswers, shapeGivenAnswers),
   ];
   const causes = listed.toSorted((a, b) => b.probability - a.probability);
   const answered = answers.map(({ check }) => check);
-  const checks = [chooseCheck(weighedLight, 'light', answered), chooseCheck(weighedShape, 'shape', answered)]
+  const checks = [chooseCheck(lightGivenAnswers, 'light', answered), chooseCheck(shapeGivenAnswers, 'shape', answered)]
     .filter((check) => check !== undefined)
     .toSorted((a, b) => b.gain_bits - a.gain_bits);
   return { causes, nextCheck: causes.some(({ undecided }) => undecided) ? checks[0] : undefined };
 }
 
 function withCodes<S extends { readonly row: { readonly code: CauseCode } }>(hypothesis: Hypothesis<S>) {
-  return { ...hypothesis, codes: hypothesis.suspects.map(({ row }) => row.code) };
+  return { ...hypothesis, codes: hypothesis.faults.map(({ row }) => row.code) };
 }
 
 /** `isUnexplained`: nothing is outside a limit, so a cause need not explain a finding to be listed. */
-function listCauses<S extends Suspect | ShapeSuspect>(
-  hypotheses: readonly (Hypothesis<S> & Weighed)[],
-  suspects: readonly S[],
-  tell: (suspect: S) => Told,
+function listCauses<S extends Fault | ShapeFault>(
+  hypotheses: readonly (Hypothesis<S> & WeightedCodes)[],
+  faults: readonly S[],
+  describe: (fault: S) => CauseDetails,
   isUnexplained: boolean,
 ): Cause[] {
-  return suspects
-    .map((suspect) => ({
-      suspect,
-      probability: chanceThat(hypotheses, ({ suspects: among }) => among.includes(suspect)),
+  return faults
+    .map((fault) => ({
+      fault,
+      probability: probabilityThat(hypotheses, ({ faults: among }) => among.includes(fault)),
     }))
-    .filter(({ probability }) => probability >= LEAST_SHOWN)
-    .map(({ suspect: s, probability }): Cause => {
+    .filter(({ probability }) => probability >= MIN_SHOWN)
+    .map(({ fault: s, probability }): Cause => {
       const { code, check, hazards } = s.row;
-      return { code, probability, undecided: probability < DECIDED_FROM, ...tell(s), check, hazards };
+      return { code, probability, undecided: probability < DECIDED_FROM, ...describe(s), check, hazards };
     })
     .filter(({ explains }) => isUnexplained || explains.length > 0);
 }
@@ -223,12 +223,12 @@ function listCauses<S extends Suspect | ShapeSuspect>(
 function listNothing(...fields: readonly (readonly Hypothesis<unknown>[])[]): Cause[] {
   const examined = fields.filter((hypotheses) => hypotheses.length > 0);
   if (examined.length === 0) return [];
-  const none = ({ suspects }: Hypothesis<unknown>) => suspects.length === 0;
-  const probability = examined.reduce((product, hypotheses) => product * chanceThat(hypotheses, none), 1);
-  return probability < LEAST_SHOWN ? [] : [{ ...NOTHING_BROKEN, probability, undecided: probability < DECIDED_FROM }];
+  const none = ({ faults }: Hypothesis<unknown>) => faults.length === 0;
+  const probability = examined.reduce((product, hypotheses) => product * probabilityThat(hypotheses, none), 1);
+  return probability < MIN_SHOWN ? [] : [{ ...NOTHING_BROKEN, probability, undecided: probability < DECIDED_FROM }];
 }
 
-function chanceThat<H extends Hypothesis<unknown>>(
+function probabilityThat<H extends Hypothesis<unknown>>(
   hypotheses: readonly H[],
   holds: (hypothesis: H) => boolean,
 ): number {
@@ -237,15 +237,15 @@ function chanceThat<H extends Hypothesis<unknown>>(
 
 function observeLight({
   eyes,
-  leakSurvey,
+  crosstalkSurvey,
   misalignment,
   house,
   aspect,
   upperPortShows,
 }: DiagnosedReading): Omit<LightObservations, 'way'> {
   return {
-    ratios: leakSurvey && leakSurvey.shape !== 'even' ? ratiosOver(eyes, leakSurvey) : ratiosOf(eyes),
-    ...(leakSurvey && { leakShape: leakSurvey.shape }),
+    ratios: crosstalkSurvey && crosstalkSurvey.shape !== 'even' ? ratiosOver(eyes, crosstalkSurvey) : ratiosOf(eyes),
+    ...(crosstalkSurvey && { crosstalkShape: crosstalkSurvey.shape }),
     verticalOffset: misalignment.terms.verticalOffset,
     halfFrameOffsets: house
       ? [{ value: predictHalfFrameOffset(house.film, aspect, upperPortShows), weight: 1 }]
@@ -263,7 +263,7 @@ function ratiosOf(eyes: Eyes): Readonly<Record<Eye, Measured>> {
 }
 
 /** Of the whole picture: a mean over marks leaves out those of a place as outliers. */
-function ratiosOver(eyes: Eyes, { mean }: LeakSurvey): Readonly<Record<Eye, Measured>> {
+function ratiosOver(eyes: Eyes, { mean }: CrosstalkSurvey): Readonly<Record<Eye, Measured>> {
   if (eyes.assignment === 'undetermined') return ratiosOf(eyes);
   return eyes.assignment === 'swapped'
     ? { left: invertRatio(mean.left), right: mean.right }

@@ -1,6 +1,6 @@
 /**
  * What the camera would see under each fault of the light, and under each two of them together: the same for every house
- * and every photograph, so it is reckoned once.
+ * and every photograph, so it is computed once.
  *
  * A fault's size and the usual floor are not known beforehand: each of their values, on a grid that is finer than the
  * spreads, gives a row of a forecast, weighted by how usual it is.
@@ -29,7 +29,7 @@ import type { Measured } from '../kernel/measured.ts';
 /** e: a leak of this part of the signal is hardly one. */
 const BLUNT_BELOW = 0.0005;
 
-/** What is wrong with the light, as plain numbers: thousands of states are reckoned before a photograph is measured. */
+/** What is wrong with the light, as plain numbers: thousands of states are computed before a photograph is measured. */
 export interface LightState {
   /** Squared error angles of pictures and lenses, degrees squared. */
   readonly leftPicture_deg2: number;
@@ -82,7 +82,7 @@ export function changedLight(change: LightChange, size: number, eye: Eye = 'left
 }
 
 /** Both at once, in either order. */
-export function bothAtOnce(a: LightState, b: LightState): LightState {
+export function combineStates(a: LightState, b: LightState): LightState {
   return {
     leftPicture_deg2: a.leftPicture_deg2 + b.leftPicture_deg2,
     rightPicture_deg2: a.rightPicture_deg2 + b.rightPicture_deg2,
@@ -168,14 +168,14 @@ export const USUAL_LIGHT = {
 } as const;
 
 /** A fault of one kind, of one eye where it belongs to one. */
-export interface Suspect {
+export interface Fault {
   readonly row: LightRow;
   readonly eye?: Eye;
 }
 
 /** What nothing, one fault, or two let expect. */
 export interface Forecast {
-  readonly suspects: readonly Suspect[];
+  readonly faults: readonly Fault[];
   readonly byHalfFrame: boolean;
   /**
    * Rows of `COLUMNS` numbers: z of the ratio through the left and the right lens, the variance of each
@@ -198,38 +198,38 @@ const GOLDEN_PLACES = Array.from({ length: SIZES }, (_, k) => (k * GOLDEN_SECTIO
 const FLOOR_NODES = 3;
 const FLOOR_STEP = 1.2;
 
-export const LIGHT_SUSPECTS: readonly Suspect[] = LIGHT_ROWS.flatMap((row) =>
+export const LIGHT_FAULTS: readonly Fault[] = LIGHT_ROWS.flatMap((row) =>
   row.eachEye ? EYES.map((eye) => ({ row, eye })) : [{ row }],
 );
 
-const LIGHT_PAIRS = LIGHT_SUSPECTS.flatMap((first, i) =>
-  LIGHT_SUSPECTS.slice(i + 1)
-    .filter((second) => canBoth(first, second))
+const LIGHT_PAIRS = LIGHT_FAULTS.flatMap((first, i) =>
+  LIGHT_FAULTS.slice(i + 1)
+    .filter((second) => canCoincide(first, second))
     .map((second) => [first, second]),
 );
 let forecasts: readonly Forecast[] | undefined;
 
 /** The forecasts of all hypotheses. The first call takes tens of milliseconds, later ones nothing. */
 export function forecastLight(): readonly Forecast[] {
-  forecasts ??= reckonAll();
+  forecasts ??= computeAll();
   return forecasts;
 }
 
-function reckonAll(): readonly Forecast[] {
+function computeAll(): readonly Forecast[] {
   const floors = floorNodes();
-  const effects = rememberEffects();
-  const hypotheses = [[], ...LIGHT_SUSPECTS.map((suspect) => [suspect]), ...LIGHT_PAIRS];
-  return hypotheses.map((suspects) => forecast(suspects, statesOf(suspects, effects), floors));
+  const effects = cacheEffects();
+  const hypotheses = [[], ...LIGHT_FAULTS.map((fault) => [fault]), ...LIGHT_PAIRS];
+  return hypotheses.map((faults) => forecast(faults, statesOf(faults, effects), floors));
 }
 
 /** Two exchanges undo each other; a half frame is one. */
-function canBoth(a: Suspect, b: Suspect): boolean {
+function canCoincide(a: Fault, b: Fault): boolean {
   if (a.row.alone || b.row.alone) return false;
-  const exchanges = ({ row }: Suspect) => row.changes.some(({ change }) => change.what.startsWith('exchanged'));
+  const exchanges = ({ row }: Fault) => row.changes.some(({ change }) => change.what.startsWith('exchanged'));
   return !(exchanges(a) && exchanges(b));
 }
 
-function forecast(suspects: readonly Suspect[], states: readonly WeightedState[], floors: readonly Node[]): Forecast {
+function forecast(faults: readonly Fault[], states: readonly WeightedState[], floors: readonly Node[]): Forecast {
   const rows = new Float64Array(states.length * floors.length * COLUMNS);
   let at = 0;
   for (const { state, weight } of states) {
@@ -249,7 +249,7 @@ function forecast(suspects: readonly Suspect[], states: readonly WeightedState[]
       at += COLUMNS;
     }
   }
-  return { suspects, byHalfFrame: states[0]!.state.byHalfFrame, rows };
+  return { faults, byHalfFrame: states[0]!.state.byHalfFrame, rows };
 }
 
 /** Of a lens by itself, about the z that is predicted for it. */
@@ -270,37 +270,37 @@ interface Effects {
   readonly golden: readonly WeightedState[];
 }
 
-/** Every state that the suspects may have brought about; the weights sum to 1. */
-function statesOf([first, second]: readonly Suspect[], effects: EffectsOf): readonly WeightedState[] {
+/** Every state that the faults may have brought about; the weights sum to 1. */
+function statesOf([first, second]: readonly Fault[], effects: EffectsOf): readonly WeightedState[] {
   if (!first) return [{ state: RIGHT_LIGHT, weight: 1 }];
   return first.row.changes.flatMap((a) => {
     const ofFirst = effects(a.change, first.eye);
-    if (!second) return sharedOut(ofFirst.even, a.share);
+    if (!second) return scaledTo(ofFirst.even, a.share);
     return second.row.changes.flatMap((b) =>
-      sharedOut(pairUp(ofFirst, effects(b.change, second.eye)), a.share * b.share),
+      scaledTo(pairUp(ofFirst, effects(b.change, second.eye)), a.share * b.share),
     );
   });
 }
 
 function pairUp(a: Effects, b: Effects): WeightedState[] {
-  if (!a.hasSizes || !b.hasSizes) return a.even.flatMap((x) => b.even.map((y) => together(x, y)));
-  return [...a.even.map((x, k) => together(x, b.golden[k]!)), ...a.golden.map((x, k) => together(x, b.even[k]!))];
+  if (!a.hasSizes || !b.hasSizes) return a.even.flatMap((x) => b.even.map((y) => combine(x, y)));
+  return [...a.even.map((x, k) => combine(x, b.golden[k]!)), ...a.golden.map((x, k) => combine(x, b.even[k]!))];
 }
 
-function together(a: WeightedState, b: WeightedState): WeightedState {
-  return { state: bothAtOnce(a.state, b.state), weight: a.weight * b.weight };
+function combine(a: WeightedState, b: WeightedState): WeightedState {
+  return { state: combineStates(a.state, b.state), weight: a.weight * b.weight };
 }
 
 /** The same states with weights that sum to `share`. */
-function sharedOut(states: readonly WeightedState[], share: number): WeightedState[] {
+function scaledTo(states: readonly WeightedState[], share: number): WeightedState[] {
   const factor = share / states.reduce((total, { weight }) => total + weight, 0);
   return states.map(({ state, weight }) => ({ state, weight: factor * weight }));
 }
 
 type EffectsOf = (change: LightChange, eye: Eye | undefined) => Effects;
 
-/** Each change of each eye is reckoned once, though it meets every other one. */
-function rememberEffects(): EffectsOf {
+/** Each change of each eye is computed once, though it meets every other one. */
+function cacheEffects(): EffectsOf {
   const known = { left: new Map<LightChange, Effects>(), right: new Map<LightChange, Effects>() };
   return (change, eye = 'left') => {
     const effects = known[eye].get(change) ?? effectsOf(change, eye);

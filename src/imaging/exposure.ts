@@ -125,7 +125,7 @@ function expandPairs(source: Uint16Array, table: Uint16Array, target: Uint16Arra
 
 /** A photograph as means of linear light over blocks of pixels: small enough to search, and every light of it is kept. */
 
-export interface ShrunkLight {
+export interface DownsampledLight {
   /** Mean linear light of each block; block (i, j) is centred on photo pixel (i f + (f - 1) / 2, j f + (f - 1) / 2). */
   readonly light: Raster;
   /** Part of each block's pixels with a channel at the top of the scale. */
@@ -133,7 +133,7 @@ export interface ShrunkLight {
 }
 
 /** An incomplete block at the right or the bottom edge is left out. Throws RangeError where no block fits in. */
-export function shrinkLight(pixels: Pixels, factor: number): ShrunkLight {
+export function downsampleLight(pixels: Pixels, factor: number): DownsampledLight {
   const width = Math.floor(pixels.width / factor);
   const height = Math.floor(pixels.height / factor);
   if (!(Number.isInteger(factor) && factor > 0 && width > 0 && height > 0)) {

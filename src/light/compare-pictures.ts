@@ -38,10 +38,10 @@ export interface StrengthSurface {
  */
 export const RELATIVE_U = 0.002;
 /** No mark is known better than this part of what is usual, however still its pixels stand. */
-const LEAST_PART_OF_U = 0.1;
+const MIN_PART_OF_U = 0.1;
 /** Terms of order 2, and the marks from which on order 4 with its 15 terms is laid through them. */
-const FEWEST_TERMS = 6;
-const LEAST_FOR_FOURTH = 30;
+const MIN_TERMS = 6;
+const MIN_FOR_FOURTH = 30;
 const OUTLIER_DEVIATIONS = 5;
 
 /**
@@ -50,8 +50,8 @@ const OUTLIER_DEVIATIONS = 5;
  */
 export function fitStrength(marks: readonly MarkStrength[], most: 2 | 4 = 4): StrengthSurface | undefined {
   const lit = marks.filter((mark) => mark.contrast > 0);
-  if (lit.length < FEWEST_TERMS) return undefined;
-  return (lit.length < LEAST_FOR_FOURTH || most < 4 ? undefined : fitOrder(lit, 4)) ?? fitOrder(lit, 2);
+  if (lit.length < MIN_TERMS) return undefined;
+  return (lit.length < MIN_FOR_FOURTH || most < 4 ? undefined : fitOrder(lit, 4)) ?? fitOrder(lit, 2);
 }
 
 function fitOrder(lit: readonly MarkStrength[], order: number): StrengthSurface | undefined {
@@ -95,7 +95,7 @@ export function compareStrength(weaker: readonly MarkStrength[], stronger: Stren
     const reference = stronger.strengthAt(mark.at);
     return { value: mark.contrast / reference, u: mark.contrastU / reference };
   });
-  const leastU = LEAST_PART_OF_U * median(measured.map(({ u }) => u)) + 1e-9;
+  const leastU = MIN_PART_OF_U * median(measured.map(({ u }) => u)) + 1e-9;
   const ratios = measured.map(({ value, u }) => ({ value, u: Math.max(u, leastU) }));
   const values = ratios.map(({ value }) => value);
   const middle = median(values);

@@ -69,8 +69,8 @@ export interface ComparedPorts {
 }
 
 /** Below it a port is dark, above it alike. */
-export const DARK = 0.25;
-export const ALIKE = 0.5;
+const DARK = 0.25;
+const ALIKE = 0.5;
 
 /** Exponent by which a camera may bend its tones, where no grey steps tell: it bends every ratio by as much. */
 const TONE_U = 0.1;

@@ -18,7 +18,7 @@ import { medianAbsoluteDeviation } from '../kernel/statistics.ts';
 import { invertRatio, type LensRatios } from './eyes.ts';
 import { type MarkStrength, RELATIVE_U, type StrengthSurface } from './compare-pictures.ts';
 
-export const EYE_CLASSES = [
+const EYE_CLASSES = [
   'separated',
   'swapped',
   'one-eye-missing',
@@ -48,7 +48,7 @@ const VISIBLE = 0.01;
 /** One leak so many times the other is one-sided. */
 const ONE_SIDED = 2;
 /** Lenses that change the ratio of the pictures less than so many times do not separate them. */
-const LEAST_SEPARATION = 1.5;
+const MIN_SEPARATION = 1.5;
 /** How alike two exposures of one setting are. An assumption of ours. */
 const EXPOSURE_U = 0.02;
 
@@ -78,8 +78,8 @@ export function relativeStrengths(
 export function classifyEyes(ratios: LensRatios): EyeClass {
   // Right-eye over left-eye picture; ln r has the standard uncertainty u / r.
   const { left, right } = ratios;
-  const separation = compare(divide(right, left), LEAST_SEPARATION);
-  const reverse = compare(divide(left, right), LEAST_SEPARATION);
+  const separation = compare(divide(right, left), MIN_SEPARATION);
+  const reverse = compare(divide(left, right), MIN_SEPARATION);
   if (separation === 'below' && reverse === 'below') {
     const [l, r] = [compare(left, 1), compare(right, 1)];
     const isOne = compare(left, 2) === 'above' || compare(invertRatio(left), 2) === 'above';
@@ -136,14 +136,14 @@ export function mapLeak(
   }
   const means = cells.map((cell) => cell.reduce((sum, { ratio }) => sum + ratio, 0) / Math.max(1, cell.length));
   const deviations = cells.flatMap((cell, i) =>
-    cell.length < LEAST_MARKS
+    cell.length < MIN_MARKS
       ? []
       : cell.map(({ ratio }) => (ratio - means[i]!) * Math.sqrt(cell.length / (cell.length - 1))),
   );
   if (deviations.length === 0) return cells.map(() => null);
   const scatter = medianAbsoluteDeviation(deviations);
   return cells.map((cell, i) => {
-    if (cell.length < LEAST_MARKS) return null;
+    if (cell.length < MIN_MARKS) return null;
     const value = means[i]!;
     const light = cell.reduce((sum, { reference }) => sum + reference, 0) / cell.length;
     const own = cell.reduce((sum, { ratio }) => sum + (ratio - value) ** 2, 0) / (cell.length - 1);
@@ -152,7 +152,7 @@ export function mapLeak(
   });
 }
 
-const LEAST_MARKS = 2;
+const MIN_MARKS = 2;
 
 function cellAt({ x, y }: Point, aspect: number): number {
   const index = (part: number, count: number) => Math.min(count - 1, Math.max(0, Math.floor(part * count)));

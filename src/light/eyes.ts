@@ -38,7 +38,7 @@ export interface LensRatios {
 }
 
 /** The lenses separate when they change the ratio of the pictures at least so many times. */
-const LEAST_SEPARATION = 1.5;
+const MIN_SEPARATION = 1.5;
 /** Both photographs show one eye's picture when the other's strength is below this fraction of it in both. */
 const ONE_EYE_BELOW = 0.5;
 
@@ -49,8 +49,8 @@ export function assignEyes(ratios: LensRatios): EyeAssignment | Refusal<'same-ey
   if (Math.min(left, right) > 1 / ONE_EYE_BELOW) return refuse('same-eye-twice', { eye: 'right' });
   const opposite = left < 1 !== right < 1;
   // Compared as products: a leak lost in the noise may come out below zero, and a quotient would turn the order round.
-  if (opposite && right > LEAST_SEPARATION * left) return 'correct';
-  if (opposite && left > LEAST_SEPARATION * right) return 'swapped';
+  if (opposite && right > MIN_SEPARATION * left) return 'correct';
+  if (opposite && left > MIN_SEPARATION * right) return 'swapped';
   return 'undetermined';
 }
 

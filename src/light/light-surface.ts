@@ -52,10 +52,10 @@ export type SurfaceRefusal = Refusal<'too-few-samples' | 'samples-not-spread'>;
 const ENOUGH_FOR_FINE = 30;
 const FINE_ORDER = 4;
 const COARSE_ORDER = 2;
-const LEAST_SAMPLES = 9;
+const MIN_SAMPLES = 9;
 const OUTLIER_DEVIATIONS = 5;
 /** What two marks of one print on one even screen differ by at least. An assumption of ours. */
-const LEAST_RELATIVE_U = 0.002;
+const MIN_RELATIVE_U = 0.002;
 
 export function fitLightSurface(
   samples: readonly LightSample[],
@@ -64,12 +64,12 @@ export function fitLightSurface(
 ): LightSurface | SurfaceRefusal {
   const lit = samples.map(({ light }) => light > 0);
   const count = lit.filter(Boolean).length;
-  if (count < LEAST_SAMPLES) return refuse('too-few-samples', { found: count, needed: LEAST_SAMPLES });
+  if (count < MIN_SAMPLES) return refuse('too-few-samples', { found: count, needed: MIN_SAMPLES });
   const order = count >= ENOUGH_FOR_FINE ? FINE_ORDER : COARSE_ORDER;
   const rows = samples.map(({ at, light, u }, i) => ({
     row: basisAt(at, aspect, order),
     value: lit[i] ? Math.log(light) : 0,
-    u: Math.hypot(lit[i] ? u / light : 1, LEAST_RELATIVE_U),
+    u: Math.hypot(lit[i] ? u / light : 1, MIN_RELATIVE_U),
   }));
   let used = lit;
   let solution: WeightedSolution | undefined;
@@ -80,7 +80,7 @@ export function fitLightSurface(
     const residuals = rows.map(({ row, value, u }) => (value - dot(row, parameters)) / u);
     const spread = Math.max(1, medianAbsoluteDeviation(residuals.filter((_, i) => used[i])));
     const kept = lit.map((isLit, i) => isLit && Math.abs(residuals[i]) <= OUTLIER_DEVIATIONS * spread);
-    if (kept.every((keep, i) => keep === used[i]) || kept.filter(Boolean).length < LEAST_SAMPLES) break;
+    if (kept.every((keep, i) => keep === used[i]) || kept.filter(Boolean).length < MIN_SAMPLES) break;
     used = kept;
   }
   const { parameters, covariance, chiSquared, redundancy } = solution!;

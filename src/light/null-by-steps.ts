@@ -41,25 +41,25 @@ export interface FoundNullInSteps extends NullFit {
   readonly stepOfCurve_deg: number;
 }
 
-const LEAST_STEP_DEG = 0.5;
-const MOST_STEP_DEG = 60;
+const MIN_STEP_DEG = 0.5;
+const MAX_STEP_DEG = 60;
 const SCAN_DEG = 0.25;
 /** Halvings, or golden sections, after which a step is known far better than any shots can tell. */
 const SETTLING_ROUNDS = 26;
 /** Rise of chi-squared at the ends of a 95 % interval of one quantity. */
 const ACCEPTED_RISE = 4;
 /** A step known worse than to this part of itself is not stated. */
-const MOST_RELATIVE_STEP_U = 0.25;
+const MAX_RELATIVE_STEP_U = 0.25;
 /**
  * A quarter turn from the null the leak is the whole of the leaking picture: q / (1 + q) never passes 1, and no picture
  * is three times as bright as the other. Too small a step would need a higher crest.
  */
 const HIGHEST_CREST = { glasses: 1.02, polarizer: 3 } as const;
-const LEAST_SHOTS = { free: 4, scaled: 3 } as const;
+const MIN_SHOTS = { free: 4, scaled: 3 } as const;
 
 export function findNullBySteps(search: NullBySteps): FoundNullInSteps | NullRefusal | Refusal<'too-few-shots'> {
   const { leaks, balance } = search;
-  const needed = balance ? LEAST_SHOTS.scaled : LEAST_SHOTS.free;
+  const needed = balance ? MIN_SHOTS.scaled : MIN_SHOTS.free;
   if (leaks.length < needed) return refuse('too-few-shots', { shots: leaks.length, needed });
   const waveOf = (h: number): Wave | undefined =>
     fitWave(
@@ -102,7 +102,7 @@ export function findNullBySteps(search: NullBySteps): FoundNullInSteps | NullRef
   const degrees = [further_deg, ...furtherAtEnds.map(({ deg }) => deg)];
   const leasts = [settled, ...atEnds.map(({ wave: at }) => at)].map((at) => describeFit(at).leastLeak.value);
   const step: Measured = { value: best.h, u: (ends[1] - ends[0]) / 4 };
-  const isStepKnown = step.u < MOST_RELATIVE_STEP_U * step.value && ends[0] > LEAST_STEP_DEG && ends[1] < MOST_STEP_DEG;
+  const isStepKnown = step.u < MAX_RELATIVE_STEP_U * step.value && ends[0] > MIN_STEP_DEG && ends[1] < MAX_STEP_DEG;
   const fit = describeFit(settled, redundancy);
   return {
     outcome: 'found',
@@ -122,9 +122,9 @@ interface Valley {
 
 /** All local minima of chi-squared, the deepest first; each refined by golden sections. */
 function findValleys(chiOf: (h: number) => number): Valley[] {
-  const count = Math.round((MOST_STEP_DEG - LEAST_STEP_DEG) / SCAN_DEG) + 1;
+  const count = Math.round((MAX_STEP_DEG - MIN_STEP_DEG) / SCAN_DEG) + 1;
   const scanned = Array.from({ length: count }, (_, i) => {
-    const h = LEAST_STEP_DEG + i * SCAN_DEG;
+    const h = MIN_STEP_DEG + i * SCAN_DEG;
     return { h, chi: chiOf(h) };
   });
   const lows = scanned.filter(
@@ -135,19 +135,19 @@ function findValleys(chiOf: (h: number) => number): Valley[] {
   );
   return lows
     .sort((a, b) => a.chi - b.chi)
-    .slice(0, MOST_VALLEYS)
+    .slice(0, MAX_VALLEYS)
     .map(({ h }) => refine(chiOf, h))
     .sort((a, b) => a.chi - b.chi);
 }
 
 /** One that explains the shots, and one that might; more make it no more ambiguous. */
-const MOST_VALLEYS = 3;
+const MAX_VALLEYS = 3;
 
 const GOLDEN = (Math.sqrt(5) - 1) / 2;
 
 function refine(chiOf: (h: number) => number, around: number): Valley {
-  let low = Math.max(LEAST_STEP_DEG, around - SCAN_DEG);
-  let high = Math.min(MOST_STEP_DEG, around + SCAN_DEG);
+  let low = Math.max(MIN_STEP_DEG, around - SCAN_DEG);
+  let high = Math.min(MAX_STEP_DEG, around + SCAN_DEG);
   for (let round = 0; round < SETTLING_ROUNDS; round++) {
     const [a, b] = [high - GOLDEN * (high - low), low + GOLDEN * (high - low)];
     if (chiOf(a) <= chiOf(b)) high = b;
@@ -165,7 +165,7 @@ function isOneValley(chiOf: (h: number) => number, from: number, to: number, lim
 
 /** How far the step may go one way before chi-squared passes the limit, at most to the end of what is looked through. */
 function findEnd(chiOf: (h: number) => number, from: number, way: number, limit: number): number {
-  const bound = way < 0 ? LEAST_STEP_DEG : MOST_STEP_DEG;
+  const bound = way < 0 ? MIN_STEP_DEG : MAX_STEP_DEG;
   let inside = from;
   let reach = 0.001;
   let outside = clampTo(from + way * reach, bound, way);

@@ -81,7 +81,7 @@ const PARAMETERS = 3;
 /** Turns closer than this are one and the same. */
 const SAME_WITHIN_DEG = 0.05;
 /** The modulation must be so many times its uncertainty before its phase means anything. */
-const LEAST_MODULATION = 4;
+const MIN_MODULATION = 4;
 
 export function findNull(search: NullSearch): FoundNull | NullRefusal {
   const { shots, turnU_deg = 0 } = search;
@@ -168,13 +168,12 @@ export function fitWave(
  */
 function withScale(turned: TurnedThing, rows: readonly WeightedRow[], balance: Measured): readonly WeightedRow[] {
   const relative = balance.u / balance.value;
-  if (turned === 'glasses')
-    return [...rows, { row: [1, 0, 0], value: 0.5, u: Math.max(0.5 * relative, LEAST_SCALE_U) }];
+  if (turned === 'glasses') return [...rows, { row: [1, 0, 0], value: 0.5, u: Math.max(0.5 * relative, MIN_SCALE_U) }];
   let solution = solveWeighted(rows);
   for (let round = 0; round < SCALE_ROUNDS; round++) {
     const phase = solution ? Math.atan2(-solution.parameters[2], -solution.parameters[1]) : lowestPhase(rows);
     const row = [1, -Math.cos(phase), -Math.sin(phase)];
-    const scaled = [...rows, { row, value: 1, u: Math.max(relative, LEAST_SCALE_U) }];
+    const scaled = [...rows, { row, value: 1, u: Math.max(relative, MIN_SCALE_U) }];
     solution = solveWeighted(scaled);
     if (!solution || round === SCALE_ROUNDS - 1) return scaled;
   }
@@ -182,7 +181,7 @@ function withScale(turned: TurnedThing, rows: readonly WeightedRow[], balance: M
 }
 
 /** Two pictures are never known to be polarized at right angles, and a lens never to be ideal, better than so. */
-const LEAST_SCALE_U = 0.005;
+const MIN_SCALE_U = 0.005;
 const SCALE_ROUNDS = 12;
 
 function lowestPhase(rows: readonly WeightedRow[]): number {
@@ -193,7 +192,7 @@ function lowestPhase(rows: readonly WeightedRow[]): number {
 export function refuseFlat(wave: Wave): NullRefusal | undefined {
   const { depth, c, s } = wave;
   const u = depth > 0 ? uOf(wave, [0, c / depth, s / depth]) : Number.POSITIVE_INFINITY;
-  if (depth > LEAST_MODULATION * u) return undefined;
+  if (depth > MIN_MODULATION * u) return undefined;
   return refuse('no-modulation', { depth_pct: 200 * depth, u_pct: 200 * Math.min(u, Number.MAX_VALUE / 200) });
 }
 

@@ -14,7 +14,7 @@ const SQUARE_METRES_PER_SQUARE_FOOT = 0.3048 ** 2;
 export const CD_M2_PER_FOOTLAMBERT = 1 / (Math.PI * SQUARE_METRES_PER_SQUARE_FOOT);
 
 /** 10.763910 lx. */
-export const LUX_PER_FOOTCANDLE = 1 / SQUARE_METRES_PER_SQUARE_FOOT;
+const LUX_PER_FOOTCANDLE = 1 / SQUARE_METRES_PER_SQUARE_FOOT;
 
 export function footlambertsFromLuminance(luminance_cd_m2: number): number {
   return luminance_cd_m2 / CD_M2_PER_FOOTLAMBERT;

@@ -124,14 +124,14 @@ export interface BoundedError {
 export type PolarizerErrorRefusal = Refusal<'leak-below-floor' | 'floor-unusable'>;
 
 /** A floor known this well in degrees counts as separated. */
-export const SEPARATED_WITHIN_DEG = 0.5;
+const SEPARATED_WITHIN_DEG = 0.5;
 /** A leak so many standard uncertainties below its floor contradicts it. */
-const MOST_BELOW_FLOOR = 4;
+const MAX_BELOW_FLOOR = 4;
 /** Beyond it both pictures are almost alike through every lens, and no angle follows. */
-const MOST_FLOOR = 0.9;
+const MAX_FLOOR = 0.9;
 const USUAL_ROLL_DEG = 10;
 /** What a leak is known to at best, as a part of itself: tone curve and surface of the photograph. */
-const LEAST_RELATIVE_U = 0.01;
+const MIN_RELATIVE_U = 0.01;
 
 /** `leak`: leak over signal through one lens, as a fraction, both pictures equally bright. */
 export function findPolarizerError(
@@ -151,10 +151,10 @@ export function floorBelow(otherLeak: Measured): FloorKnowledge {
 
 function fromMeasuredFloor(leak: Measured, floor: Measured): SeparatedError | PolarizerErrorRefusal {
   const known = Math.max(0, floor.value);
-  if (known > MOST_FLOOR) return refuse('floor-unusable', { floor_pct: 100 * known, limit_pct: 100 * MOST_FLOOR });
+  if (known > MAX_FLOOR) return refuse('floor-unusable', { floor_pct: 100 * known, limit_pct: 100 * MAX_FLOOR });
   const { byLeak, byFloor } = squaredSineSlopes(leak.value, known);
   const s = { value: squaredSineOfLeak(leak.value, known), u: Math.hypot(byLeak * leak.u, byFloor * floor.u) };
-  if (s.value < -MOST_BELOW_FLOOR * s.u) return belowFloor(leak, known);
+  if (s.value < -MAX_BELOW_FLOOR * s.u) return belowFloor(leak, known);
   return { outcome: 'separated', angle: rangeOf(s.value, s.value - 2 * s.u, s.value + 2 * s.u, 2 * s.u), floor };
 }
 
@@ -163,10 +163,10 @@ function fromBoundedFloor(
   { least, most }: { readonly least: number; readonly most: number },
 ): SeparatedError | BoundedError | PolarizerErrorRefusal {
   if (!(least >= 0 && most >= least)) throw new RangeError(`a floor from ${least} to ${most}`);
-  if (least > MOST_FLOOR) return refuse('floor-unusable', { floor_pct: 100 * least, limit_pct: 100 * MOST_FLOOR });
-  if (leak.value < least - MOST_BELOW_FLOOR * leak.u) return belowFloor(leak, least);
+  if (least > MAX_FLOOR) return refuse('floor-unusable', { floor_pct: 100 * least, limit_pct: 100 * MAX_FLOOR });
+  if (leak.value < least - MAX_BELOW_FLOOR * leak.u) return belowFloor(leak, least);
   // The floor is part of the leak, so it is not above it either.
-  const top = Math.min(most, MOST_FLOOR, Math.max(least, leak.value));
+  const top = Math.min(most, MAX_FLOOR, Math.max(least, leak.value));
   const sAt = (q: number, f: number) => squaredSineOfLeak(q, f);
   const spread = 2 * leak.u * squaredSineSlopes(leak.value, least).byLeak;
   const low = sAt(leak.value, top);
@@ -196,7 +196,7 @@ function belowFloor(leak: Measured, floor: number): PolarizerErrorRefusal {
  * u(phi) = u(q) / (sqrt(2) sin 2r) for small phi.
  */
 export function planSeparatingShots(leak: Measured, roll_deg: number = USUAL_ROLL_DEG): SeparatingShots {
-  const u = Math.hypot(leak.u, LEAST_RELATIVE_U * leakOfAngle(roll_deg, Math.min(MOST_FLOOR, Math.max(0, leak.value))));
+  const u = Math.hypot(leak.u, MIN_RELATIVE_U * leakOfAngle(roll_deg, Math.min(MAX_FLOOR, Math.max(0, leak.value))));
   const expectedU_deg = degreesFromRadians(u / (Math.SQRT2 * Math.sin(2 * radiansFromDegrees(roll_deg))));
   return { turn: 'glasses', by_deg: [-roll_deg, roll_deg], expectedU_deg };
 }

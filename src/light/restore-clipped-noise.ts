@@ -38,13 +38,13 @@ export interface Coding {
  */
 const START = 0.53;
 const RISE = 2.5;
-const LARGEST_PART = 0.75;
+const MAX_PART = 0.75;
 const JPEG_SMOOTHS = 0.02;
-const MOST_SMOOTHING = 0.1;
+const MAX_SMOOTHING = 0.1;
 const ROUNDING_STEPS = { all: 0.9, none: 1.5 };
-/** Standard uncertainty, as a part of the most: PART_U sqrt(part + LEAST_PART). */
+/** Standard uncertainty, as a part of the most: PART_U sqrt(part + MIN_PART). */
 const PART_U = 0.2;
-const LEAST_PART = 0.1;
+const MIN_PART = 0.1;
 /** So far below START the dark is not cut at all. */
 const MARGIN = 0.25;
 /** What JPEG takes, in steps for each step of its quantization, and how well that is known. */
@@ -77,12 +77,12 @@ function uncertaintyOfCoding({ stepAt, quantization, isColour }: Coding, light: 
 }
 
 function partTaken({ mean, deviation }: DarkGround, { stepAt, quantization }: Coding): { part: number; partU: number } {
-  const smoothed = Math.min(MOST_SMOOTHING, JPEG_SMOOTHS * Math.max(0, quantization - 1));
+  const smoothed = Math.min(MAX_SMOOTHING, JPEG_SMOOTHS * Math.max(0, quantization - 1));
   const scatter = deviation / mean + smoothed;
   const { all, none } = ROUNDING_STEPS;
   const isNoise = ramp(deviation / stepAt(0), all, none);
-  const part = isNoise * Math.min(LARGEST_PART, Math.max(0, RISE * (scatter - START)));
-  const leastPart = isNoise * LEAST_PART * ramp(scatter, START - MARGIN, START);
+  const part = isNoise * Math.min(MAX_PART, Math.max(0, RISE * (scatter - START)));
+  const leastPart = isNoise * MIN_PART * ramp(scatter, START - MARGIN, START);
   return { part, partU: PART_U * Math.sqrt(part + leastPart) };
 }
 

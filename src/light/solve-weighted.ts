@@ -22,7 +22,7 @@ export interface WeightedSolution {
 }
 
 /** Columns, brought to equal length, that keep less than this beside the columns before them count as dependent. */
-const LEAST_PIVOT = 1e-9;
+const MIN_PIVOT = 1e-9;
 
 export function solveWeighted(rows: readonly WeightedRow[]): WeightedSolution | undefined {
   const count = rows[0]?.row.length ?? 0;
@@ -39,7 +39,7 @@ export function solveWeighted(rows: readonly WeightedRow[]): WeightedSolution | 
   });
   const { r, q, rest } = decomposeQr(jacobian, right);
   for (let k = 0; k < count; k++) {
-    if (!(Math.abs(r.data[k * count + k]) > LEAST_PIVOT * Math.sqrt(lengths[k]))) return undefined;
+    if (!(Math.abs(r.data[k * count + k]) > MIN_PIVOT * Math.sqrt(lengths[k]))) return undefined;
   }
   const parameters = solveUpperTriangular(r, q);
   const covariance = invertGram(r);

@@ -12,7 +12,7 @@
  * and the leak is so much stronger somewhere that an eye would see it. Between the other two the better fit decides,
  * each further parameter costing ln n / 2 in the logarithm of the likelihood (Schwarz 1978). A cell's own uncertainty holds the
  * scatter of its marks, which a patch makes large; under `even` all cells scatter as most of them do, so none counts as
- * worse known than `LEAST_KNOWN` times the middle one.
+ * worse known than `MIN_KNOWN` times the middle one.
  */
 import { EYES, type Eye } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
@@ -21,12 +21,12 @@ import { chiSquaredUpperTail, median } from '../kernel/statistics.ts';
 import { type EyeMatrix, MAP_COLUMNS, MAP_ROWS } from './eye-matrix.ts';
 import { solveWeighted } from './solve-weighted.ts';
 
-export const LEAK_SHAPES = ['even', 'smooth', 'patch'] as const;
-export type LeakShape = (typeof LEAK_SHAPES)[number];
+export const CROSSTALK_SHAPES = ['even', 'smooth', 'patch'] as const;
+export type CrosstalkShape = (typeof CROSSTALK_SHAPES)[number];
 
 /** Leaks are weaker over stronger picture, as parts. */
-export interface LeakSurvey {
-  readonly shape: LeakShape;
+export interface CrosstalkSurvey {
+  readonly shape: CrosstalkShape;
   /** Chance of cells that scatter so where the leak is even. */
   readonly chance: number;
   /** Mean over the picture through each lens: each part of the picture counts alike, however many marks it holds. */
@@ -36,14 +36,14 @@ export interface LeakSurvey {
 }
 
 /** Fewer cells do not show a shape. */
-const LEAST_CELLS = 9;
+const MIN_CELLS = 9;
 const CHANCE = 1e-6;
 /** What even a leak of turned polarizers varies by over the picture, as a part of itself. An assumption of ours. */
 const USUAL_VARIATION = 0.05;
 /** From where on a leak that differs is worth a word: 0.3 % of the picture, and a third of the least. */
-const LEAST_EXCESS = 0.003;
-const LEAST_PART = 1 / 3;
-const LEAST_KNOWN = 3;
+const MIN_EXCESS = 0.003;
+const MIN_PART = 1 / 3;
+const MIN_KNOWN = 3;
 /** Radii of a patch, ih; its middle is looked for at the cells' middles and half way between them. */
 const RADII_IH = [0.3, 0.45, 0.7];
 const PARAMETERS = { smooth: 6, patch: 5 };
@@ -58,9 +58,9 @@ interface Cell {
 }
 
 /** `undefined` where too little of the picture could be measured through both lenses. */
-export function surveyLeak(maps: EyeMatrix['maps'], aspect: number): LeakSurvey | undefined {
+export function surveyCrosstalk(maps: EyeMatrix['maps'], aspect: number): CrosstalkSurvey | undefined {
   const cells = listCells(maps, aspect);
-  if (cells.length < LEAST_CELLS) return undefined;
+  if (cells.length < MIN_CELLS) return undefined;
   const leaks = cells.map(({ leak }) => leak);
   const usual = Math.max(median(leaks), 0);
   const known = cells.map((cell) => ({ ...cell, u: Math.hypot(cell.u, USUAL_VARIATION * usual) }));
@@ -68,7 +68,7 @@ export function surveyLeak(maps: EyeMatrix['maps'], aspect: number): LeakSurvey 
   const chance = chiSquaredUpperTail(even.chiSquared, even.redundancy);
   const strongest = cells.reduce((best, cell) => (cell.leak > best.leak ? cell : best));
   const excess = strongest.leak - Math.min(...leaks);
-  const isVisible = excess > Math.max(LEAST_EXCESS, LEAST_PART * Math.max(0, Math.min(...leaks)));
+  const isVisible = excess > Math.max(MIN_EXCESS, MIN_PART * Math.max(0, Math.min(...leaks)));
   const shape = chance < CHANCE && isVisible ? tellShape(cells, FORM_U * excess) : 'even';
   return {
     shape,
@@ -87,7 +87,7 @@ function listCells(maps: EyeMatrix['maps'], aspect: number): Cell[] {
     const at = { x: aspect * ((column + 0.5) / MAP_COLUMNS - 0.5), y: 0.5 - (row + 0.5) / MAP_ROWS };
     return { at, leak: (left.value + right.value) / 2, u: Math.hypot(left.u, right.u) / 2 };
   }).filter((cell) => cell !== undefined);
-  const most = cells.length > 0 ? LEAST_KNOWN * median(cells.map(({ u }) => u)) : 0;
+  const most = cells.length > 0 ? MIN_KNOWN * median(cells.map(({ u }) => u)) : 0;
   return cells.map((cell) => ({ ...cell, u: Math.min(cell.u, most) }));
 }
 

@@ -47,18 +47,18 @@ export interface TurnedSample {
 
 export type VignettingRefusal = Refusal<'too-few-samples' | 'camera-not-turned'>;
 
-export const ASSUMED_AMOUNT: Measured = { value: 1, u: 0.5 };
+const ASSUMED_AMOUNT: Measured = { value: 1, u: 0.5 };
 /** How even an "even" surface is towards the corners, as a part of its light. An assumption of ours. */
 const FLATNESS_U = 0.01;
-const LEAST_FLAT_SAMPLES = 20;
-const LEAST_TURNED_SAMPLES = 8;
+const MIN_FLAT_SAMPLES = 20;
+const MIN_TURNED_SAMPLES = 8;
 /** What is known of v1 and v2 before any photograph: values and standard deviations. */
 const PRIOR: readonly Measured[] = [
   { value: 0.3, u: 0.6 },
   { value: 0, u: 0.3 },
 ];
 /** Turned so little that the corner stays known worse than this, the pair is worth no more than the assumption. */
-const MOST_CORNER_U = 0.2;
+const MAX_CORNER_U = 0.2;
 
 export function radiusOf({ x, y }: Point): number {
   return Math.hypot(x, y);
@@ -77,8 +77,8 @@ export function assumeVignetting(tangent: Measured): Vignetting {
 
 export function vignettingFromFlat(samples: readonly FrameSample[]): Vignetting | VignettingRefusal {
   const lit = samples.filter(({ light }) => light > 0);
-  const tooFew = refuse('too-few-samples', { found: lit.length, needed: LEAST_FLAT_SAMPLES } as const);
-  if (lit.length < LEAST_FLAT_SAMPLES) return tooFew;
+  const tooFew = refuse('too-few-samples', { found: lit.length, needed: MIN_FLAT_SAMPLES } as const);
+  if (lit.length < MIN_FLAT_SAMPLES) return tooFew;
   const rows = lit.map(({ place, light, u }): WeightedRow => {
     const r2 = radiusOf(place) ** 2;
     return { row: [-r2, -(r2 ** 2), -(r2 ** 3), 1, place.x, place.y], value: Math.log(light), u: u / light };
@@ -92,8 +92,8 @@ export function vignettingFromFlat(samples: readonly FrameSample[]): Vignetting 
 
 export function vignettingFromTurned(samples: readonly TurnedSample[]): Vignetting | VignettingRefusal {
   const lit = samples.filter(({ first, second }) => first.light > 0 && second.light > 0);
-  if (lit.length < LEAST_TURNED_SAMPLES) {
-    return refuse('too-few-samples', { found: lit.length, needed: LEAST_TURNED_SAMPLES });
+  if (lit.length < MIN_TURNED_SAMPLES) {
+    return refuse('too-few-samples', { found: lit.length, needed: MIN_TURNED_SAMPLES });
   }
   const rows = lit.map(({ first, second }): WeightedRow => {
     const [a, b] = [radiusOf(first.place) ** 2, radiusOf(second.place) ** 2];
@@ -114,8 +114,8 @@ export function vignettingFromTurned(samples: readonly TurnedSample[]): Vignetti
   if (!solution) return refuse('camera-not-turned');
   const fitted = fromPowers('turned-camera', solution.parameters.slice(0, 2), solution.covariance, 1);
   const cornerU = Math.hypot(...fitted.spread(1));
-  if (cornerU > MOST_CORNER_U) {
-    return refuse('camera-not-turned', { corner_u_pct: 100 * cornerU, limit_pct: 100 * MOST_CORNER_U });
+  if (cornerU > MAX_CORNER_U) {
+    return refuse('camera-not-turned', { corner_u_pct: 100 * cornerU, limit_pct: 100 * MAX_CORNER_U });
   }
   return fitted;
 }

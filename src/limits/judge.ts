@@ -9,7 +9,7 @@ import type { Misalignment } from '../geometry/misalignment.ts';
 import type { Eye } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
 import type { Eyes } from '../light/eyes.ts';
-import type { LeakSurvey } from '../light/survey-crosstalk.ts';
+import type { CrosstalkSurvey } from '../light/survey-crosstalk.ts';
 import {
   type Basis,
   type FindingCode,
@@ -58,7 +58,7 @@ export interface JudgedReading {
   readonly misalignment: Misalignment;
   readonly eyes: Eyes;
   /** Undefined where the leak was not measured over enough of the picture. */
-  readonly leakSurvey?: LeakSurvey | undefined;
+  readonly crosstalkSurvey?: CrosstalkSurvey | undefined;
   /** The strongest first. */
   readonly strays?: readonly SeenStray[] | undefined;
   readonly house: HouseFacts | undefined;
@@ -67,14 +67,14 @@ export interface JudgedReading {
 }
 
 /** Every finding, the eyes first, the closer limit and the nearer seat first. */
-export function judge({ misalignment, eyes, leakSurvey, strays = [], house, aspect }: JudgedReading): Finding[] {
+export function judge({ misalignment, eyes, crosstalkSurvey, strays = [], house, aspect }: JudgedReading): Finding[] {
   const viewing = describeViewing(house, aspect);
   return tolerancesInForce(house?.tolerances).flatMap((tolerance) => {
     if (tolerance.code === 'eyes-exchanged' || tolerance.code === 'no-polarization')
       return judgeAssignment(tolerance, eyes);
     if (tolerance.code === 'stray-image')
       return strays.slice(0, 1).map(({ strength }) => makeFinding(tolerance, scaleMeasured(strength, 100), null));
-    if (tolerance.code === 'local-ghost') return judgeLocalGhost(tolerance, leakSurvey);
+    if (tolerance.code === 'local-ghost') return judgeLocalGhost(tolerance, crosstalkSurvey);
     const quantity = quantityOf(tolerance, misalignment, eyes, aspect);
     if (tolerance.judgedAt === 'whole-picture') return [makeFinding(tolerance, quantity, null, viewing)];
     return SEATS.map((seat) => makeFinding(tolerance, angleAtSeat(quantity, viewing.distance_ih[seat]), seat, viewing));
@@ -136,7 +136,7 @@ function judgeAssignment(tolerance: Tolerance, eyes: Eyes): Finding[] {
 }
 
 /** A ghost that is not alike over the picture: the mean of all marks may well be within its limit. */
-function judgeLocalGhost(tolerance: Tolerance, survey: LeakSurvey | undefined): Finding[] {
+function judgeLocalGhost(tolerance: Tolerance, survey: CrosstalkSurvey | undefined): Finding[] {
   return survey && survey.shape !== 'even' ? [makeFinding(tolerance, scaleMeasured(survey.most, 100), null)] : [];
 }
 

@@ -151,7 +151,7 @@ function storedOrientation(header: Metadata): StoredOrientation {
 /** A path -> the bytes of the file, read once; everything else works from these bytes. */
 
 /** A photograph of 120 megapixels stored with 16 bits and without compression is larger; a camera's file never is. */
-export const LARGEST_FILE_BYTES = 512 * 2 ** 20;
+export const MAX_FILE_BYTES = 512 * 2 ** 20;
 
 export type UnreadableFile = Refusal<'unreadable-photo' | 'photo-too-large'>;
 
@@ -171,11 +171,11 @@ export async function readBytes(path: string): Promise<Buffer | UnreadableFile> 
     const found = await stat(path);
     if (found.isDirectory()) return refuse('unreadable-photo', { reason: 'directory' });
     if (!found.isFile()) return refuse('unreadable-photo', { reason: 'not-a-file' });
-    if (found.size > LARGEST_FILE_BYTES) {
+    if (found.size > MAX_FILE_BYTES) {
       return refuse('photo-too-large', {
         reason: 'file-size',
         file_mib: Math.ceil(found.size / 2 ** 20),
-        limit_mib: LARGEST_FILE_BYTES / 2 ** 20,
+        limit_mib: MAX_FILE_BYTES / 2 ** 20,
       });
     }
     const file = await open(path, 'r');

@@ -34,7 +34,7 @@ export const TIFF_TAG = {
 const BYTES_OF_TYPE: Readonly<Record<number, number>> = { 1: 1, 2: 1, 3: 2, 4: 4, 5: 8, 6: 1, 7: 1, 8: 2, 9: 4, 10: 8 };
 const ENTRY_BYTES = 12;
 /** More chained directories than this are a loop or an attack, not a photograph. */
-const MOST_DIRECTORIES = 64;
+const MAX_DIRECTORIES = 64;
 
 interface Entry {
   readonly type: number;
@@ -66,7 +66,7 @@ export class TiffStructure {
     const directories: TiffDirectory[] = [];
     const seen = new Set<number>();
     let at = this.#unsigned(4, 4) ?? 0;
-    while (at !== 0 && !seen.has(at) && directories.length < MOST_DIRECTORIES) {
+    while (at !== 0 && !seen.has(at) && directories.length < MAX_DIRECTORIES) {
       seen.add(at);
       const found = this.#directoryAt(at);
       if (found === undefined) return { directories, whole: false };
@@ -80,7 +80,7 @@ export class TiffStructure {
   directoriesBehind(directory: TiffDirectory, tag: number): readonly TiffDirectory[] {
     return directory
       .numbers(tag)
-      .slice(0, MOST_DIRECTORIES)
+      .slice(0, MAX_DIRECTORIES)
       .map((at) => this.#directoryAt(at)?.directory)
       .filter((found) => found !== undefined);
   }

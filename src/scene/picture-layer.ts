@@ -12,7 +12,7 @@ import type { Raster } from '../imaging/pixels.ts';
 import type { Eye } from '../kernel/eye.ts';
 import { type Homography, invert, transfer } from '../kernel/homography.ts';
 import type { Point } from '../kernel/point.ts';
-import { layOutChart } from '../target/chart.ts';
+import { layoutChart } from '../target/chart.ts';
 import { drawPicture } from '../target/draw-picture.ts';
 import { rasterise } from '../target/rasterise.ts';
 import { type Contour, flatten, rectangle, type Shape } from '../target/shapes.ts';
@@ -113,7 +113,7 @@ function pictureShapes(scene: Scene, eye: Eye): Shape[] {
   const area = rectangle({ left: -scene.aspect / 2, right: scene.aspect / 2, bottom: -0.5, top: 0.5 });
   const target: readonly Shape[] = scene.openGate
     ? [{ part: 'picture-area', level: 1, contours: [area] }]
-    : drawPicture(layOutChart(scene.aspect), eye);
+    : drawPicture(layoutChart(scene.aspect), eye);
   const shapes: readonly Shape[] = [{ part: 'picture-area', level: 0, contours: [area] }, ...target];
   const flat = shapes.map(({ part, level, contours }) => ({
     part,

@@ -112,7 +112,7 @@ function slotId(slot: Slot): string {
 }
 
 /** Lays the chart out for a picture shape. Throws RangeError outside `ASPECT_RANGE`. */
-export function layOutChart(aspect: number = DEFAULT_ASPECT): Chart {
+export function layoutChart(aspect: number = DEFAULT_ASPECT): Chart {
   if (!(aspect >= ASPECT_RANGE.min && aspect <= ASPECT_RANGE.max)) {
     throw new RangeError(
       `the picture shape must lie between ${ASPECT_RANGE.min} and ${ASPECT_RANGE.max}, not ${aspect}`,
@@ -153,7 +153,7 @@ export function layOutChart(aspect: number = DEFAULT_ASPECT): Chart {
     { eye: 'right', levels, ...block('right', middleRow + 1) },
   ];
 
-  const ladders = layOutLadders({
+  const ladders = layoutLadders({
     aspect,
     rows,
     columns,
@@ -188,7 +188,7 @@ export function layOutChart(aspect: number = DEFAULT_ASPECT): Chart {
  * Each eye has a ladder at each edge, in a slot of its own colour. Top and bottom ladders stand one slot off the
  * picture's middle, side ladders in the middle row and the row beside it.
  */
-function layOutLadders(lattice: {
+function layoutLadders(lattice: {
   readonly aspect: number;
   readonly rows: number;
   readonly columns: number;

@@ -12,7 +12,7 @@ import { type Box, type Contour, place, rectangle, reversed, type Shape, sector 
 const LETTER_STROKE = 0.18;
 
 /** Width of the white line around the grey steps, ih. */
-export const STRIP_OUTLINE = 0.003;
+const STRIP_OUTLINE = 0.003;
 
 export function drawPicture(chart: Chart, eye: Eye): readonly Shape[] {
   const own = <T extends { readonly eye: Eye }>(things: readonly T[]) => things.filter((thing) => thing.eye === eye);
@@ -57,7 +57,7 @@ export function litRuns(word: number): { readonly first: number; readonly count:
 }
 
 /** The word, as large as the place allows; both words get letters of the same height. */
-export function drawLettering(lettering: Lettering): Shape {
+function drawLettering(lettering: Lettering): Shape {
   const widest = Math.max(...['LEFT', 'RIGHT'].map((text) => drawText(text, LETTER_STROKE).width));
   const height = Math.min(lettering.height, lettering.width / widest);
   const text = drawText(lettering.text, LETTER_STROKE);

@@ -19,7 +19,7 @@
 import { EYES, type Eye } from '../kernel/eye.ts';
 
 export const PERFORATION_PITCH_MM = 4.75;
-export const PERFORATIONS_PER_FRAME = 4;
+const PERFORATIONS_PER_FRAME = 4;
 
 /** Film width 1.377 in (SMPTE 102-2002, table 1). */
 export const FILM_WIDTH_MM = 34.975;
@@ -60,7 +60,7 @@ export interface FilmFrame {
 /**
  * Lays the frame out. Throws RangeError when the two pictures would overlap each other or the next frame's picture.
  */
-export function layOutFilmFrame(form: FilmFrameForm): FilmFrame {
+export function layoutFilmFrame(form: FilmFrameForm): FilmFrame {
   const { centreToCentre_in, aspect, pictureWidth_mm = PICTURE_WIDTH_MM, upperEye = 'right' } = form;
   const frameHeight_mm = PERFORATIONS_PER_FRAME * PERFORATION_PITCH_MM;
   const centreToCentre_mm = centreToCentre_in * MM_PER_INCH;

@@ -37,7 +37,7 @@ export const GUIDE_WIDTH_MM = 0.03;
 const PERFORATION_TICK_MM = 1;
 
 /** One eye's picture on black. */
-export function layOutPictureSheet(chart: Chart, eye: Eye): Sheet {
+export function layoutPictureSheet(chart: Chart, eye: Eye): Sheet {
   const edges = pictureEdges(chart.aspect);
   return {
     title: `Alignment target, ${eye} eye, ${chart.aspect}:1`,
@@ -50,7 +50,7 @@ export function layOutPictureSheet(chart: Chart, eye: Eye): Sheet {
 }
 
 /** The film frame with both pictures at their true size; everything around them is black. */
-export function layOutFilmSheet(chart: Chart, frame: FilmFrame): Sheet {
+export function layoutFilmSheet(chart: Chart, frame: FilmFrame): Sheet {
   const [half, film] = [frame.frameHeight_mm / 2, frame.filmWidth_mm];
   const edges: Box = { left: 0, right: film, bottom: -half, top: half };
   const pictures = frame.pictures.map(({ eye, x_mm, y_mm }) => ({

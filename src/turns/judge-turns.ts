@@ -14,7 +14,7 @@ import type { Lever } from './turns-problem.ts';
 import { changeMisalignment, movePictures, termVector } from './effects.ts';
 import { CERTAIN, changeOfTerms, uncertaintyOfHand } from './learn-effect.ts';
 
-export const TURNS_VERDICTS = ['as-advised', 'other-direction', 'too-little', 'too-much', 'cannot-tell'] as const;
+const TURNS_VERDICTS = ['as-advised', 'other-direction', 'too-little', 'too-much', 'cannot-tell'] as const;
 export type TurnsVerdict = (typeof TURNS_VERDICTS)[number];
 
 export interface LeverTurned {

@@ -26,7 +26,7 @@ import type { MovedPicture, Travel } from './attachment.ts';
  */
 export const CERTAIN = 3;
 /** An effect that is known worse than to half of itself makes turns that help no more often than they harm. */
-export const MOST_EFFECT_U = 0.5;
+const MAX_EFFECT_U = 0.5;
 
 export interface TrialRequest {
   readonly before: Readonly<Record<Term, Measured>>;
@@ -71,7 +71,7 @@ export function learnEffect(request: TrialRequest): LearnedEffect | Refusal<'no-
   const followed = Math.abs(turns) - request.travel.backlash;
   if (followed <= 0) return refuse('effect-not-certain');
   const effectU = Math.hypot(relative(changes[principal]), uncertaintyOfHand(request.travel) / followed);
-  if (effectU > MOST_EFFECT_U) return refuse('effect-not-certain', { known_to_pct: 100 * effectU });
+  if (effectU > MAX_EFFECT_U) return refuse('effect-not-certain', { known_to_pct: 100 * effectU });
   const sign = moves === 'left' ? -1 : 1;
   const perTurn = Object.fromEntries(certain.map((term) => [term, (sign * changes[term].value) / turns]));
   return { outcome: 'learned', perTurn, principal, effectU };

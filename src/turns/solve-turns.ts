@@ -32,7 +32,7 @@ export interface ContinuousTurns {
   readonly gain: Matrix;
 }
 
-const MOST_ITERATIONS = 30;
+const MAX_ITERATIONS = 30;
 
 /** `undefined` without levers. */
 export function solveTurns(problem: TurnsProblem): ContinuousTurns | undefined {
@@ -55,7 +55,7 @@ export function solveTurns(problem: TurnsProblem): ContinuousTurns | undefined {
     const step = minimiseInBox(q, c, lower, upper);
     if (!step) throw new Error('the normal matrix of the turns is positive definite by its last residuals');
     x = x.map((v, j) => v + step.x[j] / scale[j]);
-    if (step.x.every((d) => Math.abs(d) < 1e-12) || iteration === MOST_ITERATIONS)
+    if (step.x.every((d) => Math.abs(d) < 1e-12) || iteration === MAX_ITERATIONS)
       return { x, free: step.free, gain: gainOf(jacobian, q, step.free, scale) };
   }
 }
@@ -231,7 +231,7 @@ function indices(n: number): number[] {
 const USE = 0.1 ** 2;
 
 /** Three choices for each of these many adjustments are tried; with more of them, single steps must do. */
-const MOST_ENUMERATED = 8;
+const MAX_ENUMERATED = 8;
 
 export function roundTurns(problem: TurnsProblem, continuous: ContinuousTurns): Float64Array {
   const { levers } = problem;
@@ -249,7 +249,7 @@ export function roundTurns(problem: TurnsProblem, continuous: ContinuousTurns): 
     return true;
   };
 
-  if (moved.length <= MOST_ENUMERATED) {
+  if (moved.length <= MAX_ENUMERATED) {
     const choices = moved.map((j) => neighbours(continuous.x[j] / levers[j].travel.smallest));
     const steps = levers.map(() => 0);
     const choose = (depth: number): void => {

@@ -30,7 +30,7 @@ const HALO_IH = 0.008;
 const NODE_CELLS = 8;
 
 /** The plane is the left-eye picture's; `reach`: how far it goes beyond the picture's middle and half its size, ih. */
-export function layOutPlane(
+export function computePlane(
   pixels: Pixels,
   chart: Chart,
   views: Readonly<Record<Eye, View>>,

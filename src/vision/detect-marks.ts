@@ -16,7 +16,7 @@ import type { OpenCv } from './opencv/load-opencv.ts';
 import { type ReadMark, readMark } from './read-mark.ts';
 import { CODE_SECTORS, halfTurned, mirrored } from '../target/codebook.ts';
 
-export interface Sighting {
+export interface MarkDetection {
   readonly marks: readonly IdentifiedMark[];
   /** Crossing-like places found and words read, for judging why there are no marks. */
   readonly saddles: number;
@@ -29,9 +29,9 @@ export interface Sighting {
 
 const COARSE_LONG_SIDE_PX = 800;
 /** The crossings of the stronger picture are among the first two hundred, those of two equal ones among the first 250. */
-const MOST_SADDLES = 300;
+const MAX_SADDLES = 300;
 /** Places that are told of: enough for the faint marks of a stray copy behind everything that the pictures show. */
-const MOST_PLACES = 1500;
+const MAX_PLACES = 1500;
 /** As many marks as make a further look unnecessary. */
 const ENOUGH_MARKS = 16;
 /** Radius of the first circle around a saddle, in coarse pixels. */
@@ -41,14 +41,14 @@ const FIRST_LOOK_RADIUS = 1.75;
  * Without `cv` only the first look is taken: loading the library costs several times as much as that.
  * `most`: places looked at; more than usual where a faint picture's marks are wanted beside a strong one's.
  */
-export function sightMarks(cv: OpenCv | undefined, pixels: Pixels, chart: Chart, most = MOST_SADDLES): Sighting {
+export function detectMarks(cv: OpenCv | undefined, pixels: Pixels, chart: Chart, most = MAX_SADDLES): MarkDetection {
   const base = Math.max(1, Math.round(Math.max(pixels.width, pixels.height) / COARSE_LONG_SIDE_PX));
   const factors = cv ? [base, Math.max(1, Math.round(base / 2)), base * 2, base * 4] : [base];
   const book = buildCodebook(chart);
-  let best: Sighting | undefined;
+  let best: MarkDetection | undefined;
   for (const factor of new Set(factors)) {
-    const sighting = look(cv, pixels, book, factor, most);
-    if (!best || sighting.marks.length > best.marks.length) best = sighting;
+    const detection = look(cv, pixels, book, factor, most);
+    if (!best || detection.marks.length > best.marks.length) best = detection;
     if (best.marks.length >= ENOUGH_MARKS) break;
   }
   return best!;
@@ -60,10 +60,10 @@ function look(
   book: ReturnType<typeof buildCodebook>,
   factor: number,
   most: number,
-): Sighting {
+): MarkDetection {
   const coarse = coarseLuminance(pixels, factor);
   const sample = createLightSampler(pixels);
-  const places = findSaddles(cv, coarse, Math.max(most, MOST_PLACES)).map(({ x, y }) => ({
+  const places = findSaddles(cv, coarse, Math.max(most, MAX_PLACES)).map(({ x, y }) => ({
     x: x * factor + (factor - 1) / 2,
     y: y * factor + (factor - 1) / 2,
   }));

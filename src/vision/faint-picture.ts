@@ -29,7 +29,7 @@ import {
 import { median, medianAbsoluteDeviation } from '../kernel/statistics.ts';
 import { luminanceCrop } from '../imaging/luminance.ts';
 
-export interface LeakMark {
+export interface FaintMark {
   readonly mark: Mark;
   readonly frame: MarkFrame;
   /** Bright minus dark, linear light; may be negative by noise. */
@@ -52,7 +52,7 @@ const DARK = 5;
 /** Of more pixels than this every other one is enough: coding, not noise, limits how well a leak is known. */
 const PLENTY_OF_PIXELS = 1200;
 
-export function measureLeak(pixels: Pixels, chart: Chart, eye: Eye, view: View, blur_px: number): LeakMark[] {
+export function measureFaintPicture(pixels: Pixels, chart: Chart, eye: Eye, view: View, blur_px: number): FaintMark[] {
   const buffer = createCrossingBuffer();
   return chart.marks.flatMap((mark) => {
     if (mark.eye !== eye) return [];
@@ -84,7 +84,7 @@ function fitLinear(
   pixels: CrossingPixels,
   { a1, a2 }: MarkFrame,
   blur_px: number,
-): Omit<LeakMark, 'mark' | 'frame'> | undefined {
+): Omit<FaintMark, 'mark' | 'frame'> | undefined {
   const side = a1.x * a2.y - a1.y * a2.x > 0 ? 1 : -1;
   const l1 = side * Math.hypot(a1.x, a1.y) * blur_px;
   const l2 = side * Math.hypot(a2.x, a2.y) * blur_px;
@@ -150,7 +150,7 @@ function conclude({
   darkSum,
   darkSquares,
   darkCount,
-}: Sums): Omit<LeakMark, 'mark' | 'frame'> | undefined {
+}: Sums): Omit<FaintMark, 'mark' | 'frame'> | undefined {
   const solution = choleskySolve(normal, right);
   const inverse = invertSymmetric(normal);
   if (!solution || !inverse || count <= SIZE) return undefined;
@@ -184,24 +184,24 @@ const SAMPLES_PER_RADIUS = 8;
  * Against the median absolute deviation of all correlations. In simulated photographs noise alone reached 3.9 of them in
  * 240 trials, leaks from 0.3 % up at least 5.2.
  */
-const LEAST_DEVIATIONS = 4.8;
+const MIN_DEVIATIONS = 4.8;
 /** Steps each way: among fewer places none can stand out from the others. */
-const LEAST_RANGE = 4;
+const MIN_RANGE = 4;
 
-export interface FoundLeak {
+export interface FoundPicture {
   /** From the predicted to the found place, photo px, good to about `step_px`. */
   readonly shift: Point;
   readonly step_px: number;
 }
 
 /** `free_ih`: how far the other eye's picture stays away from the marks of the faint one. */
-export function searchLeak(
+export function searchFaintPicture(
   pixels: Pixels,
   chart: Chart,
   eye: Eye,
   view: View,
   free_ih = RANGE_IH,
-): FoundLeak | undefined {
+): FoundPicture | undefined {
   const marks = chart.marks.filter((mark) => mark.eye === eye && mark.kind === 'inner');
   const frames = marks.map((mark) => predictFrame(view, mark));
   if (frames.length === 0) return undefined;
@@ -209,7 +209,7 @@ export function searchLeak(
   const perIh = radius / (marks[0].radius * 0.6);
   const step = Math.max(1, Math.floor(radius / SAMPLES_PER_RADIUS));
   const range = Math.floor((Math.min(RANGE_IH, free_ih) * perIh) / step);
-  if (range < LEAST_RANGE) return undefined;
+  if (range < MIN_RANGE) return undefined;
   const half = range + SAMPLES_PER_RADIUS;
   const stack = stackSurroundings(pixels, frames, half, step);
   if (!stack) return undefined;
@@ -228,7 +228,7 @@ export function searchLeak(
     }
   }
   const spread = medianAbsoluteDeviation(scores);
-  if (!(scores[best] - median(scores) > LEAST_DEVIATIONS * spread)) return undefined;
+  if (!(scores[best] - median(scores) > MIN_DEVIATIONS * spread)) return undefined;
   return { shift: { x: ((best % side) - range) * step, y: (Math.floor(best / side) - range) * step }, step_px: step };
 }
 

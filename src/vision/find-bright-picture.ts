@@ -33,11 +33,11 @@ export type BrightPictureRefusal = Refusal<'no-bright-picture' | 'picture-cut-of
 const COARSE_WIDTH = 500;
 const THRESHOLD_PART = 0.25;
 /** Light beside the picture, over the picture's, from which nothing stands out any more. */
-const MOST_SURROUND = 0.25;
+const MAX_SURROUND = 0.25;
 /** Of the frame's width. */
-const LEAST_WIDTH = 0.2;
+const MIN_WIDTH = 0.2;
 /** Of the rectangle's area that must be bright, and of the bright piece that must lie in the rectangle. */
-const LEAST_FILLED = 0.95;
+const MIN_FILLED = 0.95;
 /** Sides are fitted to this middle part of them. */
 const SIDE_PART = 0.8;
 const OUTLIER_DEVIATIONS = 3;
@@ -46,11 +46,11 @@ export function findBrightPicture(pixels: Pixels): BrightPicture | BrightPicture
   const factor = Math.max(1, Math.round(pixels.width / COARSE_WIDTH));
   const coarse = coarseLuminance(pixels, factor);
   const classes = splitInTwo(coarse.data);
-  if (!classes || classes.surround > MOST_SURROUND) return refuse('no-bright-picture');
+  if (!classes || classes.surround > MAX_SURROUND) return refuse('no-bright-picture');
   const threshold = classes.dark + THRESHOLD_PART * (classes.bright - classes.dark);
   const piece = largestPiece(coarse, threshold);
   const bounds = boundsOf(piece, coarse);
-  if (bounds.right - bounds.left < LEAST_WIDTH * coarse.width) return refuse('no-bright-picture');
+  if (bounds.right - bounds.left < MIN_WIDTH * coarse.width) return refuse('no-bright-picture');
   if (
     bounds.left === 0 ||
     bounds.top === 0 ||
@@ -61,7 +61,7 @@ export function findBrightPicture(pixels: Pixels): BrightPicture | BrightPicture
   }
   const corners = fitCorners(piece, coarse, bounds);
   const filled = corners ? filledPart(piece, coarse, corners) : 0;
-  if (!corners || filled < LEAST_FILLED) return refuse('picture-not-rectangular', { filled_pct: 100 * filled });
+  if (!corners || filled < MIN_FILLED) return refuse('picture-not-rectangular', { filled_pct: 100 * filled });
   const toPhoto = ({ x, y }: Point): Point => ({ x: (x + 0.5) * factor - 0.5, y: (y + 0.5) * factor - 0.5 });
   const [a, b, c, d] = corners.map(toPhoto);
   return { outcome: 'found', corners: [a, b, c, d], surround: classes.surround };

@@ -35,7 +35,7 @@ export interface FittedCrossing {
 }
 
 const SIZE = 10;
-const MOST_ROUNDS = 14;
+const MAX_ROUNDS = 14;
 /** Gauss-Newton steps shrink quadratically: after one below this the next is below a ten-thousandth of a pixel. */
 const SETTLED_PX = 5e-3;
 
@@ -84,7 +84,7 @@ export function fitCrossing(
   let damping = 1e-3;
   let sums = accumulate(pixels, p, weights, stride);
   let settled = false;
-  for (let round = 0; round < MOST_ROUNDS; round++) {
+  for (let round = 0; round < MAX_ROUNDS; round++) {
     const step = dampedStep(sums, damping);
     if (!step) return undefined;
     const next = p.map((v, i) => v - step[i]);
@@ -92,7 +92,7 @@ export function fitCrossing(
     next[5] = Math.min(Math.max(next[5], p[5] / 2, 0.15), p[5] * 2);
     const moved = Math.hypot(next[0] - p[0], next[1] - p[1]);
     if (settled && moved < SETTLED_PX) {
-      // So short a step changes the sums as the straight-line model says: they need not be reckoned once more.
+      // So short a step changes the sums as the straight-line model says: they need not be computed once more.
       p.set(next);
       sums.totals[EDGE_COST] -= step.reduce((sum, v, i) => sum + v * sums.right[i], 0);
       break;

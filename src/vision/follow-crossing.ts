@@ -30,13 +30,13 @@ const WINDOW_SAMPLES = 10;
 /** Farthest from where it was expected. */
 const REACH = 0.5;
 const SETTLED = 0.02;
-const MOST_PASSES = 4;
+const MAX_PASSES = 4;
 /** Linear light, as for reading a mark. */
-const LEAST_CONTRAST = 0.0015;
+const MIN_CONTRAST = 0.0015;
 /** The four edges of a crossing differ no more than this in contrast; half hidden ones do. */
-const LEAST_EVENNESS = 0.4;
+const MIN_EVENNESS = 0.4;
 /** Opposite edges of a crossing that is seen as expected lie on one line this closely. */
-const MOST_BEND = 0.12;
+const MAX_BEND = 0.12;
 
 /**
  * `undefined` where no crossing of this turn is seen; one up to three tenths of a radius from the frame's centre is found,
@@ -45,15 +45,15 @@ const MOST_BEND = 0.12;
 export function followCrossing(sample: LightSampler, frame: MarkFrame): FollowedCrossing | undefined {
   let s = 0;
   let t = 0;
-  for (let pass = 0; pass < MOST_PASSES; pass++) {
+  for (let pass = 0; pass < MAX_PASSES; pass++) {
     const look = lookAcross(sample, frame, s, t);
     if (!look) return undefined;
     s += (look.s1 + look.s2) / 2;
     t += (look.t1 + look.t2) / 2;
     if (!(Math.abs(s) < REACH && Math.abs(t) < REACH)) return undefined;
     const moved = Math.abs(look.s1 + look.s2) + Math.abs(look.t1 + look.t2);
-    if (moved > 2 * SETTLED && pass + 1 < MOST_PASSES) continue;
-    if (Math.abs(look.s1 - look.s2) > 2 * MOST_BEND || Math.abs(look.t1 - look.t2) > 2 * MOST_BEND) return undefined;
+    if (moved > 2 * SETTLED && pass + 1 < MAX_PASSES) continue;
+    if (Math.abs(look.s1 - look.s2) > 2 * MAX_BEND || Math.abs(look.t1 - look.t2) > 2 * MAX_BEND) return undefined;
     return { centre: placeIn(frame, s, t), bright: look.bright, dark: look.dark };
   }
   return undefined;
@@ -104,7 +104,7 @@ function lookAcross(sample: LightSampler, frame: MarkFrame, s0: number, t0: numb
   const contrasts = [pp - pn, nn - np, pp - np, nn - pn];
   const mean = (pp + nn - pn - np) / 2;
   // Written so that a place outside the picture (NaN) ends here too.
-  if (!(mean > LEAST_CONTRAST) || !contrasts.every((contrast) => contrast > LEAST_EVENNESS * mean)) return undefined;
+  if (!(mean > MIN_CONTRAST) || !contrasts.every((contrast) => contrast > MIN_EVENNESS * mean)) return undefined;
   const t1 = edgeAcross((along, across) => at(along, across), pn, pp);
   const t2 = edgeAcross((along, across) => at(-along, across), nn, np);
   const s1 = edgeAcross((along, across) => at(across, along), np, pp);

@@ -39,10 +39,10 @@ export interface MeasuredMark {
 export const USUAL_BLUR_PX = 1.2;
 
 /** Marks that do not look as predicted are not measured: limits of turn, residual and significance. */
-const MOST_EDGE_TURN = 0.1;
-const MOST_MISFIT = 0.12;
-const LEAST_SIGNIFICANCE = 8;
-const LEAST_RELATIVE_CONTRAST = 0.08;
+const MAX_EDGE_TURN = 0.1;
+const MAX_MISFIT = 0.12;
+const MIN_SIGNIFICANCE = 8;
+const MIN_RELATIVE_CONTRAST = 0.08;
 /** Share of the pixels in the box around a crossing; its bright quadrants fill some two fifths of it. */
 const CLIPPED_SHARE = 0.04;
 /** How far from its prediction a mark is looked for, as a part of its crossing's radius. */
@@ -63,7 +63,7 @@ export function measureMarks(pixels: Pixels, marks: readonly Mark[], view: View,
 
 /** Against the median contrast of its fellows: what is much weaker is a reflection, or lies behind something. */
 export function isStrongEnough({ contrast }: MeasuredMark, usual: number): boolean {
-  return contrast > LEAST_RELATIVE_CONTRAST * usual;
+  return contrast > MIN_RELATIVE_CONTRAST * usual;
 }
 
 /** `blur_px` decides which pixels are used; each fit starts from the blur that the one before it found. */
@@ -95,8 +95,8 @@ function measureMark(
   const fit = fitAround(pixels, frame, blur, reach, buffer);
   if (!fit) return undefined;
   const { frame: settled, fit: crossing } = fit;
-  if (crossing.edgeTurn > MOST_EDGE_TURN || crossing.misfit > MOST_MISFIT) return undefined;
-  if (crossing.contrast < LEAST_SIGNIFICANCE * crossing.contrastU) return undefined;
+  if (crossing.edgeTurn > MAX_EDGE_TURN || crossing.misfit > MAX_MISFIT) return undefined;
+  if (crossing.contrast < MIN_SIGNIFICANCE * crossing.contrastU) return undefined;
   return {
     mark,
     centre: { x: settled.centre.x + crossing.shift.x, y: settled.centre.y + crossing.shift.y },

@@ -34,11 +34,11 @@ export interface ReadMark {
 const CIRCLE_SAMPLES = 48;
 const RAYS_PER_QUADRANT = 9;
 /** Linear light; five 8-bit codes next to black. */
-const LEAST_CONTRAST = 0.0015;
+const MIN_CONTRAST = 0.0015;
 /** Bright quadrants end at the crossing's radius; sectors of the ring lie at these multiples of it. */
 const RING_MIDDLE = (MARK_PROPORTIONS.ringInner + MARK_PROPORTIONS.ringOuter) / 2 / MARK_PROPORTIONS.crossing;
 const RING_SAMPLES = [RING_MIDDLE * 0.95, RING_MIDDLE, RING_MIDDLE * 1.05];
-const LARGEST_CROSSING_PX = 260;
+const MAX_CROSSING_PX = 260;
 
 interface Circle {
   /** Edge angles, counter-clockwise as seen, radians: a dark-to-bright change and the following bright-to-dark change. */
@@ -86,7 +86,7 @@ function lookAround(sample: LightSampler, centre: Point, radius: number): Circle
     if (v > most) most = v;
   }
   const contrast = most - least;
-  if (contrast < LEAST_CONTRAST) return undefined;
+  if (contrast < MIN_CONTRAST) return undefined;
   const middle = (least + most) / 2;
   const rises: number[] = [];
   const falls: number[] = [];
@@ -171,7 +171,7 @@ function walkToDark(
 ): number | undefined {
   let before = sample(centre.x + from_px * d.x, centre.y + from_px * d.y);
   if (!(before > middle)) return undefined;
-  for (let r = from_px + 1; r < LARGEST_CROSSING_PX; r++) {
+  for (let r = from_px + 1; r < MAX_CROSSING_PX; r++) {
     const here = sample(centre.x + r * d.x, centre.y + r * d.y);
     if (Number.isNaN(here)) return undefined;
     if (here < middle) return r - 1 + (before - middle) / (before - here);

@@ -20,7 +20,7 @@ import { createLightSampler } from '../imaging/luminance.ts';
 import type { Pixels } from '../imaging/pixels.ts';
 import { BRIGHT_AXIS_DEG, type Chart, MARK_PROPORTIONS, type Mark } from '../target/chart.ts';
 import { CODE_SECTORS } from '../target/codebook.ts';
-import { layOutPlane, type Plane } from './chart-plane.ts';
+import { computePlane, type Plane } from './chart-plane.ts';
 import { STRAY_RANGE } from './suspect-stray.ts';
 
 export interface FoundStray {
@@ -32,27 +32,27 @@ export interface FoundStray {
 }
 
 /** The sum of the responses against that of noise. Of 25 000 displacements noise alone reaches 4.5. */
-const LEAST_DEVIATIONS = 6;
+const MIN_DEVIATIONS = 6;
 /** And the agreement of the words: none by chance. */
-const LEAST_WORD_DEVIATIONS = 5;
+const MIN_WORD_DEVIATIONS = 5;
 /** What agrees less than this in its cell is not worth a closer look. */
 const WORTH_SETTLING = 2;
-const LEAST_MARKS = 7;
+const MIN_MARKS = 7;
 /** Displacements whose words are compared; a lattice's neighbours come before a second copy. */
-const MOST_CANDIDATES = 6;
+const MAX_CANDIDATES = 6;
 /** A response counts up to so many standard deviations, so that no lamp speaks for a whole picture. */
-const MOST_RESPONSE = 4;
+const MAX_RESPONSE = 4;
 /** Responses are kept as whole numbers, so many to the standard deviation. */
 const LEVELS = 16;
 /** A third of the darkest step of an 8-bit file, linear light. */
-const LEAST_NOISE = 1e-4;
+const MIN_NOISE = 1e-4;
 
 /** The strongest copy of each eye's picture. */
 export function searchStrays(pixels: Pixels, chart: Chart, views: Readonly<Record<Eye, View>>): FoundStray[] {
   const inner = chart.marks.filter((mark) => mark.kind === 'inner');
   if (inner.length === 0) return [];
   const step = 0.37 * MARK_PROPORTIONS.crossing * inner[0]!.radius;
-  const plane = layOutPlane(pixels, chart, views, step, STRAY_RANGE);
+  const plane = computePlane(pixels, chart, views, step, STRAY_RANGE);
   const responses = respond(plane);
   if (!responses) return [];
   const sample = createLightSampler(pixels);
@@ -79,7 +79,7 @@ export function searchStrays(pixels: Pixels, chart: Chart, views: Readonly<Recor
         const clear = marks.filter((_, i) => isKnown(responses.known, plane, cells[i]!, by));
         return settle(lightAt, { offset, marks: clear, agreement: compareWords(lightAt, clear, offset) }, fineness);
       })
-      .filter(({ agreement }) => agreement > LEAST_WORD_DEVIATIONS)
+      .filter(({ agreement }) => agreement > MIN_WORD_DEVIATIONS)
       .sort((a, b) => b.agreement - a.agreement)[0];
     return found ? [{ eye, offset: found.offset, marks: found.marks }] : [];
   });
@@ -103,10 +103,10 @@ interface Responses {
 }
 
 /** Of the four cells above and below, and of the four beside, that must be free. */
-const LEAST_FREE = 2;
+const MIN_FREE = 2;
 /** Every so many-th response is enough to know their spread. */
 const SPREAD_STRIDE = 61;
-const LEAST_RESPONSES = 200;
+const MIN_RESPONSES = 200;
 
 /** `undefined` where next to nothing is free. */
 function respond({ light, free, width, height }: Plane): Responses | undefined {
@@ -115,9 +115,9 @@ function respond({ light, free, width, height }: Plane): Responses | undefined {
   for (let y = 2; y < height - 2; y++) respondAlong(light, free, width, y, raw, known);
   const some: number[] = [];
   for (let i = 0; i < raw.length; i += SPREAD_STRIDE) if (known[i] === 1) some.push(raw[i]);
-  if (some.length < LEAST_RESPONSES) return undefined;
+  if (some.length < MIN_RESPONSES) return undefined;
   // Without any noise the file's own steps are the noise.
-  const unit = LEVELS / Math.max(medianAbsoluteDeviation(some), LEAST_NOISE);
+  const unit = LEVELS / Math.max(medianAbsoluteDeviation(some), MIN_NOISE);
   return { values: inLevels(raw, unit), known };
 }
 
@@ -134,7 +134,7 @@ function respondAlong(
   for (let i = row * width + 2, end = (row + 1) * width - 2; i < end; i++) {
     const uprights = free[i - two] + free[i - width] + free[i + width] + free[i + two];
     const lyings = free[i - 2] + free[i - 1] + free[i + 1] + free[i + 2];
-    if (uprights < LEAST_FREE || lyings < LEAST_FREE) continue;
+    if (uprights < MIN_FREE || lyings < MIN_FREE) continue;
     // Cells that are not free hold no light.
     const upright = light[i - two] + light[i - width] + light[i + width] + light[i + two];
     const lying = light[i - 2] + light[i - 1] + light[i + 1] + light[i + 2];
@@ -144,7 +144,7 @@ function respondAlong(
 }
 
 function inLevels(raw: Float32Array, unit: number): Int8Array {
-  const most = MOST_RESPONSE * LEVELS;
+  const most = MAX_RESPONSE * LEVELS;
   const values = new Int8Array(raw.length);
   for (let i = 0; i < raw.length; i++) {
     const value = raw[i] * unit;
@@ -174,7 +174,7 @@ function highest({ values, known }: Responses, plane: Plane, cells: readonly Cel
       addLine(sums, (dy + rangeY) * side + firstX + rangeX, values, (y + dy) * width + x + firstX, count);
     }
   }
-  const least = sign * LEAST_DEVIATIONS * LEVELS * Math.sqrt(LEAST_MARKS);
+  const least = sign * MIN_DEVIATIONS * LEVELS * Math.sqrt(MIN_MARKS);
   const found: { x: number; y: number; deviations: number }[] = [];
   for (let i = side; i < sums.length - side; i++) {
     const sum = sign * sums[i];
@@ -183,9 +183,9 @@ function highest({ values, known }: Responses, plane: Plane, cells: readonly Cel
     const at = { x: (i % side) - rangeX, y: Math.floor(i / side) - rangeY };
     const clear = cells.filter((cell) => isKnown(known, plane, cell, at)).length;
     const deviations = sum / (LEVELS * Math.sqrt(Math.max(1, clear)));
-    if (clear >= LEAST_MARKS && deviations > LEAST_DEVIATIONS) found.push({ ...at, deviations });
+    if (clear >= MIN_MARKS && deviations > MIN_DEVIATIONS) found.push({ ...at, deviations });
   }
-  return found.sort((a, b) => b.deviations - a.deviations).slice(0, MOST_CANDIDATES);
+  return found.sort((a, b) => b.deviations - a.deviations).slice(0, MAX_CANDIDATES);
 }
 
 function addLine(sums: Int16Array, to: number, responses: Int8Array, from: number, count: number): void {
@@ -211,7 +211,7 @@ function compareWords(lightAt: LightAt, marks: readonly Mark[], offset: Point): 
   let variance = 0;
   for (const mark of marks) {
     const sectors = ringSectors(lightAt, mark, offset);
-    if (sectors.length < LEAST_SECTORS) continue;
+    if (sectors.length < MIN_SECTORS) continue;
     // Ranks, not light: a sector in the glow of something bright must not outvote the others.
     const ranked = [...sectors].sort((p, q) => p.light - q.light);
     const middle = (sectors.length - 1) / 2;
@@ -226,7 +226,7 @@ function compareWords(lightAt: LightAt, marks: readonly Mark[], offset: Point): 
 }
 
 /** Free sectors of a ring that say enough about its word. */
-const LEAST_SECTORS = 6;
+const MIN_SECTORS = 6;
 
 /** The sectors of a displaced mark's ring that are to be seen, with the bit that each must show. */
 function ringSectors(lightAt: LightAt, mark: Mark, offset: Point): { readonly light: number; readonly bit: number }[] {

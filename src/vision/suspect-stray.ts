@@ -17,7 +17,7 @@ export const STRAY_RANGE = { x: 0.6, y: 1.05 } as const;
 /** Side of a cell of displacements, ih: what places and lens distortion scatter. */
 const CELL_IH = 0.016;
 /** The strongest places count: two copies have no more marks, and what comes after is noise. */
-const MOST_PLACES = 130;
+const MAX_PLACES = 130;
 /** Around a mark, as a part of its radius: the corners of its ring belong to it. */
 const MARK_REACH = 1.25;
 /**
@@ -25,8 +25,8 @@ const MARK_REACH = 1.25;
  * lies between their marks, so that on the marks' lattice chance meets far more often than it would on average; and a
  * copy's own marks meet again a lattice step aside.
  */
-const LEAST_MEETING = 7;
-const LEAST_DEVIATIONS = 3.5;
+const MIN_MEETING = 7;
+const MIN_DEVIATIONS = 3.5;
 /** Side of a block of cells, about a step of the lattice: the most in each block is what chance does. */
 const BLOCK_CELLS = 11;
 
@@ -36,8 +36,8 @@ interface Looked {
 
 export function suspectStray({ places }: Looked, chart: Chart, views: Readonly<Record<Eye, View>>): boolean {
   const explained = explainedPlaces(chart, views);
-  const strangers = places.filter((place) => !explained(place)).slice(0, MOST_PLACES);
-  if (strangers.length < LEAST_MEETING) return false;
+  const strangers = places.filter((place) => !explained(place)).slice(0, MAX_PLACES);
+  if (strangers.length < MIN_MEETING) return false;
   return EYES.some((eye) => {
     const back = invert(views[eye].photoFromChart);
     const marks = chart.marks.filter((mark) => mark.eye === eye);
@@ -66,7 +66,7 @@ function doMeet(places: readonly Point[], marks: readonly Point[]): boolean {
     }
   }
   const usual = median(most);
-  return Math.max(...most) >= Math.max(LEAST_MEETING, usual + LEAST_DEVIATIONS * Math.sqrt(usual));
+  return Math.max(...most) >= Math.max(MIN_MEETING, usual + MIN_DEVIATIONS * Math.sqrt(usual));
 }
 
 /** One vote for the displacement of the place from each mark. */

@@ -15,7 +15,7 @@ import { createRandom, type RandomSource } from '../../src/kernel/random.ts';
 import { assignEyes, describeEyes, invertRatio, type LensRatios, type Eyes } from '../../src/light/eyes.ts';
 import { compareStrength } from '../../src/light/compare-pictures.ts';
 import { MAP_COLUMNS, MAP_ROWS } from '../../src/light/eye-matrix.ts';
-import { type LeakSurvey, surveyLeak } from '../../src/light/survey-crosstalk.ts';
+import { type CrosstalkSurvey, surveyCrosstalk } from '../../src/light/survey-crosstalk.ts';
 import { encodeJpeg } from '../../src/photo/write-photo.ts';
 import type { House } from '../../src/record/house.ts';
 import type { UnwordedDiagnosis } from '../../src/record/reading.ts';
@@ -89,10 +89,10 @@ export function observeCase(set: SceneSet, house: House): Outcome {
     return { outcome: code, ...again([]), again };
   }
   const misalignment = observeTerms(set, random);
-  const leakSurvey = observeSurvey(set, random);
+  const crosstalkSurvey = observeSurvey(set, random);
   const upperPortShows = house.attachment?.upper_port_shows ?? 'right';
   const strays = observeStrays(set, random);
-  const judged = { misalignment, eyes, leakSurvey, strays, house, aspect: set.scene.aspect, upperPortShows };
+  const judged = { misalignment, eyes, crosstalkSurvey, strays, house, aspect: set.scene.aspect, upperPortShows };
   const findings = judge(judged);
   const again = (answers: readonly CheckAnswer[]) => described(diagnose(judged, findings, { answers }));
   return { outcome: code, ...again([]), again };
@@ -127,7 +127,7 @@ function strengthAt({ scene, shots }: SceneSet, at: Point, picture: Eye, lens: E
 }
 
 /** The leaks over the picture. */
-function observeSurvey(set: SceneSet, random: RandomSource): LeakSurvey | undefined {
+function observeSurvey(set: SceneSet, random: RandomSource): CrosstalkSurvey | undefined {
   const through = (lens: Eye) =>
     cellsOf(set.scene.aspect).map((at) => {
       const [left, right] = EYES.map((picture) => strengthAt(set, at, picture, lens)) as [number, number];
@@ -135,7 +135,7 @@ function observeSurvey(set: SceneSet, random: RandomSource): LeakSurvey | undefi
       const u = Math.hypot(NOISE.cell, NOISE.relative * leak);
       return { value: leak + u * random.normal(), u };
     });
-  return surveyLeak({ left: through('left'), right: through('right') }, set.scene.aspect);
+  return surveyCrosstalk({ left: through('left'), right: through('right') }, set.scene.aspect);
 }
 
 function observeEyes(set: SceneSet, random: RandomSource): Eyes | undefined {

@@ -15,7 +15,7 @@
  */
 import { readFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
-import { answerChances, CHECK_ROWS, type CheckAnswer } from '../../src/diagnosis/choose-check.ts';
+import { answerLikelihoods, CHECK_ROWS, type CheckAnswer } from '../../src/diagnosis/choose-check.ts';
 import { predictHalfFrameOffset } from '../../src/geometry/film-frame.ts';
 import { createRandom, type RandomSource } from '../../src/kernel/random.ts';
 import { readHouse } from '../../src/record/house.ts';
@@ -73,7 +73,7 @@ function answerFor(
 ): CheckAnswer | undefined {
   const row = CHECK_ROWS.find(({ code }) => code === next_check?.code);
   if (!row) return undefined;
-  const chances = answerChances(row, faults);
+  const chances = answerLikelihoods(row, faults);
   let left = random?.uniform() ?? 0;
   const drawn = chances.findIndex((chance) => {
     left -= chance;

@@ -11,7 +11,7 @@ import { randomScene } from '../../src/scene/random-scene.ts';
 import { renderShot, shotTruth } from '../../src/scene/render-shot.ts';
 import type { SceneSet, Shot } from '../../src/scene/scene.ts';
 import { exposeSensor } from '../../src/scene/sensor.ts';
-import { layOutChart } from '../../src/target/chart.ts';
+import { layoutChart } from '../../src/target/chart.ts';
 import { boundsOfSet, informationOfSet, pixelWeights } from './cramer-rao.ts';
 import { addLocalInformation, LOCAL, TAPS } from './local-information.ts';
 import { LENS_AT, locate, PARAMETERS, photoFromFrame, trueParameters } from './true-view.ts';
@@ -171,7 +171,7 @@ function pixelsOfMarks({ scene, shots }: SceneSet, lens: Eye): readonly number[]
   const { camera } = shots[lens];
   const theta = trueParameters(camera, shotTruth(scene, shots[lens]).photoFromChart);
   const indices: number[] = [];
-  for (const mark of layOutChart(scene.aspect).marks) {
+  for (const mark of layoutChart(scene.aspect).marks) {
     const at = (dx: number, dy: number) =>
       locate(theta, camera, mark.eye === 'left' ? 0 : 8, { x: mark.x + dx, y: mark.y + dy });
     const c = at(0, 0);

@@ -27,7 +27,7 @@ import { type ReportedField, TERM_FIELDS } from '../../src/record/term-fields.ts
 import { shotTruth } from '../../src/scene/render-shot.ts';
 import type { SceneSet, Shot } from '../../src/scene/scene.ts';
 import type { Sensor } from '../../src/scene/sensor.ts';
-import { layOutChart, MARK_PROPORTIONS, type Mark } from '../../src/target/chart.ts';
+import { layoutChart, MARK_PROPORTIONS, type Mark } from '../../src/target/chart.ts';
 import { addLocalInformation, LOCAL, type Ring } from './local-information.ts';
 import { LENS_AT, locate, PARAMETERS, trueParameters } from './true-view.ts';
 
@@ -96,7 +96,7 @@ export function informationOfSet(
       Matrix
     >;
   const sums = { luma: empty(), channels: empty() };
-  const chart = layOutChart(set.scene.aspect);
+  const chart = layoutChart(set.scene.aspect);
   for (const lens of EYES) {
     const shot = set.shots[lens];
     const theta = trueParameters(shot.camera, shotTruth(set.scene, shot).photoFromChart);

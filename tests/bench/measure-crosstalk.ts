@@ -11,7 +11,7 @@ import { encodeJpeg } from '../../src/photo/write-photo.ts';
 import { randomScene } from '../../src/scene/random-scene.ts';
 import { renderLayers, type ShotLayers } from '../../src/scene/render-shot.ts';
 import { exposeSensor, type Sensor } from '../../src/scene/sensor.ts';
-import { layOutChart } from '../../src/target/chart.ts';
+import { layoutChart } from '../../src/target/chart.ts';
 import { type Judged, sizeOf } from './measure-set.ts';
 
 /** What makes a photograph good or bad at showing a leak. */
@@ -49,7 +49,7 @@ export interface CrosstalkResult {
 export async function measureCrosstalk(request: CrosstalkRequest): Promise<CrosstalkResult> {
   const { seed, conditions, leaks_pct, megapixels, folder } = request;
   const { scene, shots, jpegQuality } = randomScene(seed, 'judge', sizeOf(megapixels));
-  const chart = layOutChart(scene.aspect);
+  const chart = layoutChart(scene.aspect);
   const layers = renderLayers(scene, shots.left);
   // What a camera's white balance leaves of the lamp's colour: JPEG keeps colour more coarsely than brightness.
   const colour = createRandom(seed).fork(31);

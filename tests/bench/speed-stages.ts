@@ -6,9 +6,9 @@ import { readPair } from '../../src/application/shot/read-pair.ts';
 import type { ShotPair } from '../../src/application/pair/observe-pictures.ts';
 import { fitViews } from '../../src/geometry/fit-views.ts';
 import { measureMisalignment } from '../../src/geometry/measure-misalignment.ts';
-import { layOutChart } from '../../src/target/chart.ts';
+import { layoutChart } from '../../src/target/chart.ts';
 import { loadOpenCv } from '../../src/vision/opencv/load-opencv.ts';
-import { sightMarks } from '../../src/vision/detect-marks.ts';
+import { detectMarks } from '../../src/vision/detect-marks.ts';
 import { DEFAULT_ASPECT } from '../../src/kernel/aspect.ts';
 
 const [leftPath, rightPath] = process.argv.slice(2);
@@ -20,7 +20,7 @@ const finish = (stage: string) => {
   since = now;
 };
 
-const chart = layOutChart(DEFAULT_ASPECT);
+const chart = layoutChart(DEFAULT_ASPECT);
 const { cv } = await loadOpenCv();
 finish('load the vision library');
 const photos = await readPair({ path: leftPath, name: leftPath }, { path: rightPath, name: rightPath });
@@ -40,6 +40,6 @@ finish('fit the views');
 if (fit.outcome === 'refused') throw new Error(`refused: ${fit.code}`);
 measureMisalignment(pairOf(fit), DEFAULT_ASPECT);
 finish('measure the misalignment');
-sightMarks(cv, photos.right.pixels, chart);
-finish('(sighting alone, once more)');
+detectMarks(cv, photos.right.pixels, chart);
+finish('(detection alone, once more)');
 console.log(JSON.stringify(stages));

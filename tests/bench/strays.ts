@@ -12,7 +12,7 @@ import { findStrays } from '../../src/application/pair/find-strays.ts';
 import type { Pixels } from '../../src/imaging/pixels.ts';
 import type { Point } from '../../src/kernel/point.ts';
 import { median } from '../../src/kernel/statistics.ts';
-import { layOutChart } from '../../src/target/chart.ts';
+import { layoutChart } from '../../src/target/chart.ts';
 import { StrayHouse } from '../application/pair/photograph-strays.ts';
 import { formatTable } from './format-table.ts';
 import { sizeOf } from './measure-set.ts';
@@ -34,7 +34,7 @@ const OFFSETS: readonly Point[] = [
   { x: 0.07, y: 0.08 },
   { x: 0.45, y: 0.04 },
 ];
-const chart = layOutChart();
+const chart = layoutChart();
 const size = sizeOf(Number(options.megapixels));
 const times: number[] = [];
 

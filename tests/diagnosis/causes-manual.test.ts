@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { isDeepStrictEqual } from 'node:util';
 import type { CauseCode, CauseRow, LightRow } from '../../src/diagnosis/cause-row.ts';
-import { answerChances, CHECK_ROWS, type CheckRow } from '../../src/diagnosis/choose-check.ts';
+import { answerLikelihoods, CHECK_ROWS, type CheckRow } from '../../src/diagnosis/choose-check.ts';
 import { CAUSE_ROWS, LIGHT_ROWS, SHAPE_ROWS } from '../../src/diagnosis/decision-table.ts';
 import {
   changedLight,
@@ -13,9 +13,9 @@ import {
   spreadOf,
   USUAL_LIGHT,
 } from '../../src/diagnosis/forecast-light.ts';
-import { weighLight } from '../../src/diagnosis/posterior.ts';
+import { lightPosterior } from '../../src/diagnosis/posterior.ts';
 import type { Eye } from '../../src/kernel/eye.ts';
-import { LEAK_SHAPES } from '../../src/light/survey-crosstalk.ts';
+import { CROSSTALK_SHAPES } from '../../src/light/survey-crosstalk.ts';
 import { listAnswers, translateCheck, translateRemedy } from '../../src/wording/causes.ts';
 
 const page = readFileSync(new URL('../../src/manual/causes.md', import.meta.url), 'utf8');
@@ -72,12 +72,12 @@ describe('the table of what photographs cannot tell', () => {
 
   it.each(rows)('$cause: a check that it names has another answer for each partner', ({ cause, partners, checks }) => {
     const likeliest = (check: string, code: CauseCode) => {
-      const chances = answerChances(CHECK_ROWS.find((row) => row.code === check)!, [code]);
+      const chances = answerLikelihoods(CHECK_ROWS.find((row) => row.code === check)!, [code]);
       return chances.indexOf(Math.max(...chances));
     };
     for (const partner of partners) {
-      const telling = checks.filter((check) => likeliest(check, cause) !== likeliest(check, partner));
-      expect(telling, partner).not.toEqual([]);
+      const likelihoods = checks.filter((check) => likeliest(check, cause) !== likeliest(check, partner));
+      expect(likelihoods, partner).not.toEqual([]);
     }
   });
 
@@ -104,18 +104,18 @@ function explainedNearlyAsWell(row: LightRow): string[] {
     const value = ratioAbove(2 * USUAL_LIGHT.floor, right, left);
     return { value, u: 0.02 * value };
   };
-  const leakShape = LEAK_SHAPES.toSorted((a, b) => row.shapes[b] - row.shapes[a])[0]!;
-  const weighed = weighLight({
+  const crosstalkShape = CROSSTALK_SHAPES.toSorted((a, b) => row.shapes[b] - row.shapes[a])[0]!;
+  const weighed = lightPosterior({
     way: 'seen',
     ratios: { left: ratio('left'), right: ratio('right') },
-    leakShape,
+    crosstalkShape,
     verticalOffset: { value: state.byHalfFrame ? HALF_FRAME_IH : 0.001, u: 1e-5 },
     halfFrameOffsets: [{ value: HALF_FRAME_IH, weight: 1 }],
-  }).filter(({ suspects }) => suspects.length === 1);
-  const likelihood = ({ suspects, weight }: (typeof weighed)[number]) =>
-    weight / (suspects[0]!.row.prior / (suspects[0]!.row.eachEye ? 2 : 1));
+  }).filter(({ faults }) => faults.length === 1);
+  const likelihood = ({ faults, weight }: (typeof weighed)[number]) =>
+    weight / (faults[0]!.row.prior / (faults[0]!.row.eachEye ? 2 : 1));
   const best = (code: CauseCode) =>
-    Math.max(...weighed.filter(({ suspects }) => suspects[0]!.row.code === code).map(likelihood));
+    Math.max(...weighed.filter(({ faults }) => faults[0]!.row.code === code).map(likelihood));
   return LIGHT_ROWS.map(({ code }) => code)
     .filter((code) => code !== row.code && best(code) > best(row.code) / 10)
     .toSorted();

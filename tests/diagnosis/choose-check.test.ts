@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { answerChances, CHECK_ROWS, chooseCheck, gainOf, applyAnswers } from '../../src/diagnosis/choose-check.ts';
+import { answerLikelihoods, CHECK_ROWS, chooseCheck, gainOf, applyAnswers } from '../../src/diagnosis/choose-check.ts';
 
 const rowOf = (code: string) => CHECK_ROWS.find((row) => row.code === code)!;
 const even = [
@@ -8,9 +8,9 @@ const even = [
 ];
 
 describe('the table of checks', () => {
-  it.each(CHECK_ROWS)('$code: an answer for every likelihood, and they sum to 1', ({ answers, telling }) => {
+  it.each(CHECK_ROWS)('$code: an answer for every likelihood, and they sum to 1', ({ answers, likelihoods }) => {
     expect(new Set(answers).size).toBe(answers.length);
-    for (const chances of Object.values(telling)) {
+    for (const chances of Object.values(likelihoods)) {
       expect(chances).toHaveLength(answers.length);
       expect(chances.reduce((a, b) => a + b, 0)).toBeCloseTo(1, 10);
     }
@@ -18,10 +18,10 @@ describe('the table of checks', () => {
 
   it('two faults together spoil what either spoils', () => {
     const row = rowOf('roll-glasses-both-ways');
-    const [usual, both, one] = answerChances(row, ['glasses-tilted', 'projector-polarizer-turned']);
+    const [usual, both, one] = answerLikelihoods(row, ['glasses-tilted', 'projector-polarizer-turned']);
     expect(usual).toBeLessThan(0.01);
     expect(both! + one!).toBeGreaterThan(0.9);
-    expect(answerChances(row, ['screen-depolarizes'])[0]).toBeGreaterThan(0.9);
+    expect(answerLikelihoods(row, ['screen-depolarizes'])[0]).toBeGreaterThan(0.9);
   });
 });
 

@@ -7,7 +7,7 @@ import { CAUSE_ROWS } from '../../src/diagnosis/decision-table.ts';
 import { predictHalfFrameOffset } from '../../src/geometry/film-frame.ts';
 import { judge, type SeenStray } from '../../src/limits/judge.ts';
 import type { Eyes } from '../../src/light/eyes.ts';
-import type { LeakShape, LeakSurvey } from '../../src/light/survey-crosstalk.ts';
+import type { CrosstalkShape, CrosstalkSurvey } from '../../src/light/survey-crosstalk.ts';
 import { ASPECT, eyesOf, meridian, misalignmentOf } from '../limits/reading-of.ts';
 
 const good = eyesOf(0.003, 0.002);
@@ -18,23 +18,23 @@ interface Seen {
   /** Centre-to-centre distance; null: no house is known. */
   readonly cc?: number | null;
   readonly answers?: readonly CheckAnswer[];
-  readonly leakShape?: LeakShape;
+  readonly crosstalkShape?: CrosstalkShape;
   readonly strays?: readonly SeenStray[];
 }
 
 /** Both leaks are the means over the picture; in one place they are five times as strong. */
-function surveyOf(shape: LeakShape, { leakLeftLens, leakRightLens }: Eyes): LeakSurvey {
+function surveyOf(shape: CrosstalkShape, { leakLeftLens, leakRightLens }: Eyes): CrosstalkSurvey {
   const most = { value: 2.5 * (leakLeftLens.value + leakRightLens.value), u: 1e-4, at: { x: -0.9, y: 0.33 } };
   return { shape, chance: shape === 'even' ? 0.5 : 0, mean: { left: leakLeftLens, right: leakRightLens }, most };
 }
 
-function diagnosisOf({ terms = {}, eyes = good, cc = 0.375, answers, leakShape, strays }: Seen) {
+function diagnosisOf({ terms = {}, eyes = good, cc = 0.375, answers, crosstalkShape, strays }: Seen) {
   const house = meridian();
   if (cc !== null) house.film.centre_to_centre_in = cc;
   const evidence = {
     misalignment: misalignmentOf(terms),
     eyes,
-    leakSurvey: leakShape && surveyOf(leakShape, eyes),
+    crosstalkSurvey: crosstalkShape && surveyOf(crosstalkShape, eyes),
     strays,
     house: cc === null ? undefined : house,
     aspect: ASPECT,
@@ -136,12 +136,12 @@ describe('causes', () => {
 
   it('where the ghost stands in one place, the screen has a patch; where it changes smoothly, the port glass', () => {
     const eyes = eyesOf(0.03, 0.029);
-    expect(codes(causesOf({ eyes, leakShape: 'patch' }))[0]).toBe('screen-patch-depolarizes');
-    expect(codes(causesOf({ eyes, leakShape: 'smooth' }))[0]).toBe('port-glass-strained');
+    expect(codes(causesOf({ eyes, crosstalkShape: 'patch' }))[0]).toBe('screen-patch-depolarizes');
+    expect(codes(causesOf({ eyes, crosstalkShape: 'smooth' }))[0]).toBe('port-glass-strained');
   });
 
   it('a ghost in one place is a finding of its own that the patch explains, with its place and strength', () => {
-    const [first] = causesOf({ eyes: eyesOf(0.009, 0.008), leakShape: 'patch' });
+    const [first] = causesOf({ eyes: eyesOf(0.009, 0.008), crosstalkShape: 'patch' });
     expect(first!.code).toBe('screen-patch-depolarizes');
     expect(first!.explains).toEqual(['local-ghost']);
     expect(figure(first!, 'place')).toBe('upper-left');
@@ -149,7 +149,7 @@ describe('causes', () => {
   });
 
   it('a leak that lies evenly speaks against patch and pane', () => {
-    const even = causesOf({ eyes: eyesOf(0.03, 0.029), leakShape: 'even' });
+    const even = causesOf({ eyes: eyesOf(0.03, 0.029), crosstalkShape: 'even' });
     const unknown = causesOf({ eyes: eyesOf(0.03, 0.029) });
     const chance = (causes: readonly Cause[], code: string) => causes.find((c) => c.code === code)?.probability ?? 0;
     for (const code of ['screen-patch-depolarizes', 'port-glass-strained'])

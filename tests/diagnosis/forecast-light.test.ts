@@ -2,9 +2,9 @@ import { describe, expect, it } from 'vitest';
 import {
   COLUMNS,
   forecastLight,
-  LIGHT_SUSPECTS,
+  LIGHT_FAULTS,
   USUAL_LIGHT,
-  bothAtOnce,
+  combineStates,
   changedLight,
   compressMeasured,
   compressRatio,
@@ -29,8 +29,8 @@ describe('forecastLight', () => {
   });
 
   it('nothing wrong: the usual floor over the signal in one lens, its inverse in the other', () => {
-    const { suspects, rows } = forecasts[0]!;
-    expect(suspects).toEqual([]);
+    const { faults, rows } = forecasts[0]!;
+    expect(faults).toEqual([]);
     const middle = Array.from(rows.subarray(COLUMNS, 2 * COLUMNS));
     // floor = leak over signal; z is its logarithm, blunt below 0.0005
     const { floor } = USUAL_LIGHT;
@@ -39,11 +39,11 @@ describe('forecastLight', () => {
   });
 
   it('every fault stands alone once, and no pair twice', () => {
-    const alone = forecasts.filter(({ suspects }) => suspects.length === 1);
-    expect(alone).toHaveLength(LIGHT_SUSPECTS.length);
-    const pairs = forecasts.filter(({ suspects }) => suspects.length === 2).map(({ suspects }) => new Set(suspects));
+    const alone = forecasts.filter(({ faults }) => faults.length === 1);
+    expect(alone).toHaveLength(LIGHT_FAULTS.length);
+    const pairs = forecasts.filter(({ faults }) => faults.length === 2).map(({ faults }) => new Set(faults));
     expect(pairs.every((pair) => pair.size === 2)).toBe(true);
-    const names = pairs.map((pair) => [...pair].map((suspect) => LIGHT_SUSPECTS.indexOf(suspect)).join());
+    const names = pairs.map((pair) => [...pair].map((fault) => LIGHT_FAULTS.indexOf(fault)).join());
     expect(new Set(names).size).toBe(pairs.length);
     expect(pairs.length).toBeGreaterThan(50);
   });
@@ -79,14 +79,14 @@ describe('what the camera sees', () => {
 
   it('is the same whether the floor is a change or laid on afterwards', () => {
     const turned = changedLight({ what: 'lens-turned', by_deg: any }, 8, 'left');
-    const both = bothAtOnce(turned, changedLight({ what: 'light-depolarized', part: any }, 0.02));
+    const both = combineStates(turned, changedLight({ what: 'light-depolarized', part: any }, 0.02));
     for (const lens of ['left', 'right'] as const) expect(ratio(turned, lens, 0.02)).toBeCloseTo(ratio(both, lens), 12);
   });
 
   it('of exchanged eyes is the other ratio; an exchange undone is none', () => {
     const exchanged = changedLight({ what: 'exchanged' }, 0);
     expect(ratio(exchanged, 'left', 0.01)).toBeCloseTo(ratio(RIGHT_LIGHT, 'right', 0.01), 12);
-    expect(bothAtOnce(exchanged, exchanged).exchanged).toBe(false);
+    expect(combineStates(exchanged, exchanged).exchanged).toBe(false);
   });
 });
 

@@ -13,7 +13,7 @@ import type { Measured } from '../../src/kernel/measured.ts';
 import { createRandom, type RandomSource } from '../../src/kernel/random.ts';
 import { assignEyes, describeEyes, invertRatio } from '../../src/light/eyes.ts';
 import { compareStrength } from '../../src/light/compare-pictures.ts';
-import { surveyLeak } from '../../src/light/survey-crosstalk.ts';
+import { surveyCrosstalk } from '../../src/light/survey-crosstalk.ts';
 import { type ReportedField, TERM_FIELDS } from '../../src/record/term-fields.ts';
 import { groupCauses } from '../../src/wording/causes.ts';
 import { termsOfReading } from '../../src/application/pair/terms-of-reading.ts';
@@ -70,7 +70,7 @@ function diagnoseCase({ strengths, terms }: ReferenceCase, seed: number): readon
   const judged = {
     misalignment: misalignmentOf(terms, random),
     eyes: describeEyes(assignment, ratios, unknown, unknown),
-    leakSurvey: surveyLeak({ left: map('left'), right: map('right') }, ASPECT),
+    crosstalkSurvey: surveyCrosstalk({ left: map('left'), right: map('right') }, ASPECT),
     house,
     aspect: ASPECT,
   };

@@ -2,9 +2,9 @@ import { describe, expect, it } from 'vitest';
 import { CERTAIN_CHANCE, checkSteadiness, type Displacement } from '../../src/geometry/check-steadiness.ts';
 import type { Point } from '../../src/kernel/point.ts';
 import { createRandom } from '../../src/kernel/random.ts';
-import { layOutChart } from '../../src/target/chart.ts';
+import { layoutChart } from '../../src/target/chart.ts';
 
-const places = layOutChart()
+const places = layoutChart()
   .marks.filter(({ eye }) => eye === 'left')
   .map(({ x, y }) => ({ x: 2000 + 1400 * x, y: 1500 - 1400 * y }));
 const middle = {

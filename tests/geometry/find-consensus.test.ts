@@ -3,10 +3,10 @@ import { findConsensus, type PointPair } from '../../src/geometry/find-consensus
 import { transfer } from '../../src/kernel/homography.ts';
 import { createRandom } from '../../src/kernel/random.ts';
 import { distort } from '../../src/kernel/view.ts';
-import { layOutChart } from '../../src/target/chart.ts';
+import { layoutChart } from '../../src/target/chart.ts';
 import { LENS, OBLIQUE } from './misaligned-views.ts';
 
-const pairs: PointPair[] = layOutChart().marks.map(({ x, y }) => ({ at: { x, y }, seen: transfer(OBLIQUE, { x, y }) }));
+const pairs: PointPair[] = layoutChart().marks.map(({ x, y }) => ({ at: { x, y }, seen: transfer(OBLIQUE, { x, y }) }));
 
 /** Every third pair gets the place of another. */
 function exchanged(share: number, seed: number): { mixed: PointPair[]; wrong: Set<number> } {

@@ -3,7 +3,7 @@ import type { SeenMark } from '../../src/geometry/fit-views.ts';
 import { compose, type Homography, IDENTITY } from '../../src/kernel/homography.ts';
 import type { RandomSource } from '../../src/kernel/random.ts';
 import { type Lens, project } from '../../src/kernel/view.ts';
-import { layOutChart } from '../../src/target/chart.ts';
+import { layoutChart } from '../../src/target/chart.ts';
 
 export const ASPECT = 2.35;
 export const PHOTO = { width: 3000, height: 2000 };
@@ -27,7 +27,7 @@ export const LENS: Lens = {
   k2: 0.012,
 };
 
-const marks = layOutChart(ASPECT).marks;
+const marks = layoutChart(ASPECT).marks;
 
 export interface Scatter {
   readonly random: RandomSource;

@@ -3,9 +3,9 @@ import type { Point } from '../../src/kernel/point.ts';
 import { createRandom } from '../../src/kernel/random.ts';
 import { mean } from '../../src/kernel/statistics.ts';
 import { compareStrength, fitStrength, type MarkStrength, meanStrength } from '../../src/light/compare-pictures.ts';
-import { layOutChart } from '../../src/target/chart.ts';
+import { layoutChart } from '../../src/target/chart.ts';
 
-const { marks } = layOutChart();
+const { marks } = layoutChart();
 const leftAt = marks.filter(({ eye }) => eye === 'left');
 const rightAt = marks.filter(({ eye }) => eye === 'right');
 

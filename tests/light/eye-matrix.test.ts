@@ -8,7 +8,7 @@ import {
   type PlacedStrength,
   relativeStrengths,
 } from '../../src/light/eye-matrix.ts';
-import { layOutChart } from '../../src/target/chart.ts';
+import { layoutChart } from '../../src/target/chart.ts';
 
 /** Right-eye over left-eye picture for leaks through the left and the right lens, known to `part` of themselves. */
 const ratios = (left: number, right: number, part = 0.02) => ({
@@ -59,7 +59,7 @@ describe('relativeStrengths', () => {
 });
 
 describe('mapLeak', () => {
-  const chart = layOutChart();
+  const chart = layoutChart();
   const flat = { strengthAt: () => 0.5, scatter: 0 };
   const weaker = (leakAt: (at: Point) => number, noise: number, seed: number): PlacedStrength[] => {
     const random = createRandom(seed);

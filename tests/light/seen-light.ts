@@ -3,10 +3,10 @@ import type { Point } from '../../src/kernel/point.ts';
 import type { RandomSource } from '../../src/kernel/random.ts';
 import type { LightSample } from '../../src/light/light-surface.ts';
 import { screenGain } from '../../src/scene/light.ts';
-import { layOutChart } from '../../src/target/chart.ts';
+import { layoutChart } from '../../src/target/chart.ts';
 
 export const ASPECT = 2.35;
-const { marks } = layOutChart(ASPECT);
+const { marks } = layoutChart(ASPECT);
 export const LEFT_MARKS: readonly Point[] = marks.filter(({ eye }) => eye === 'left');
 export const RIGHT_MARKS: readonly Point[] = marks.filter(({ eye }) => eye === 'right');
 

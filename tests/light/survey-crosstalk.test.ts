@@ -4,7 +4,7 @@ import type { Measured } from '../../src/kernel/measured.ts';
 import type { Point } from '../../src/kernel/point.ts';
 import { createRandom } from '../../src/kernel/random.ts';
 import { MAP_COLUMNS, MAP_ROWS } from '../../src/light/eye-matrix.ts';
-import { surveyLeak } from '../../src/light/survey-crosstalk.ts';
+import { surveyCrosstalk } from '../../src/light/survey-crosstalk.ts';
 
 const ASPECT = 2.35;
 const U = 0.0002;
@@ -28,12 +28,12 @@ const stain =
   ({ x, y }: Point) =>
     floor + most * Math.max(0, 1 - ((x - centre.x) ** 2 + (y - centre.y) ** 2) / radius ** 2) ** 2;
 
-describe('surveyLeak', () => {
+describe('surveyCrosstalk', () => {
   it('calls an even leak even, 2000 times out of 2000', () => {
     for (let seed = 0; seed < 2000; seed++) {
       const leak = 0.003 * 10 ** (2 * createRandom(seed).fork(1).uniform());
       expect(
-        surveyLeak(
+        surveyCrosstalk(
           mapsOf(() => leak, seed),
           ASPECT,
         )!.shape,
@@ -43,7 +43,7 @@ describe('surveyLeak', () => {
 
   it('takes a difference in how the two pictures’ light falls for no shape of the leak', () => {
     const tilted = (at: Point, lens: Eye) => 0.02 * Math.exp((lens === 'left' ? 0.15 : -0.15) * at.x);
-    expect(surveyLeak(mapsOf(tilted, 1), ASPECT)!.shape).toBe('even');
+    expect(surveyCrosstalk(mapsOf(tilted, 1), ASPECT)!.shape).toBe('even');
   });
 
   it.each([
@@ -52,7 +52,7 @@ describe('surveyLeak', () => {
     { centre: { x: 0, y: 0 }, radius: 0.6, most: 0.1 },
     { centre: { x: -1, y: 0.4 }, radius: 0.5, most: 0.2 },
   ])('finds a stain of $radius ih at $centre, and where it is', ({ centre, radius, most }) => {
-    const survey = surveyLeak(mapsOf(stain(centre, radius, most), 2), ASPECT)!;
+    const survey = surveyCrosstalk(mapsOf(stain(centre, radius, most), 2), ASPECT)!;
     expect(survey.shape).toBe('patch');
     expect(survey.chance).toBeLessThan(1e-6);
     expect(Math.hypot(survey.most.at.x - centre.x, survey.most.at.y - centre.y)).toBeLessThan(0.35);
@@ -66,14 +66,14 @@ describe('surveyLeak', () => {
       ({ x }) => 0.01 + 0.02 * (1 + x / 1.2) ** 2,
       ({ x, y }) => 0.004 + 0.02 * (x / 1.2 + y / 0.5 + 2),
     ];
-    for (const [i, form] of forms.entries()) expect(surveyLeak(mapsOf(form, 3 + i), ASPECT)!.shape).toBe('smooth');
+    for (const [i, form] of forms.entries()) expect(surveyCrosstalk(mapsOf(form, 3 + i), ASPECT)!.shape).toBe('smooth');
   });
 
   it('says nothing where less than nine cells were measured through both lenses', () => {
     const maps = mapsOf(() => 0.01, 4, [0, 1, 2, 3, 4, 5]);
-    expect(surveyLeak(maps, ASPECT)!.shape).toBe('even');
-    expect(surveyLeak({ ...maps, right: maps.right.map((cell, i) => (i > 6 && i < 9 ? null : cell)) }, ASPECT)).toBe(
-      undefined,
-    );
+    expect(surveyCrosstalk(maps, ASPECT)!.shape).toBe('even');
+    expect(
+      surveyCrosstalk({ ...maps, right: maps.right.map((cell, i) => (i > 6 && i < 9 ? null : cell)) }, ASPECT),
+    ).toBe(undefined);
   });
 });

@@ -130,18 +130,18 @@ describe('a ghost that is not alike all over', () => {
   const judged = { misalignment: misalignmentOf({}), eyes: good, house: undefined, aspect: ASPECT };
 
   it('is judged where it is strongest, though the mean of the marks is within', () => {
-    const findings = judge({ ...judged, leakSurvey: survey('patch', 0.08) });
+    const findings = judge({ ...judged, crosstalkSurvey: survey('patch', 0.08) });
     expect(pick(findings, 'local-ghost', 'working', null)).toMatchObject({ verdict: 'outside', limit: 1 });
     expect(pick(findings, 'local-ghost', 'maximum', null).value).toBeCloseTo(8, 9);
     expect(pick(findings, 'crosstalk-left', 'working', null).verdict).toBe('within');
-    expect(pick(judge({ ...judged, leakSurvey: survey('patch', 0.008) }), 'local-ghost', 'working', null).verdict).toBe(
-      'within',
-    );
+    expect(
+      pick(judge({ ...judged, crosstalkSurvey: survey('patch', 0.008) }), 'local-ghost', 'working', null).verdict,
+    ).toBe('within');
   });
 
   it('is judged where it changes smoothly too, and nowhere where it is even', () => {
     const codes = (shape: 'even' | 'smooth') =>
-      judge({ ...judged, leakSurvey: survey(shape, 0.08) }).map(({ code }) => code as string);
+      judge({ ...judged, crosstalkSurvey: survey(shape, 0.08) }).map(({ code }) => code as string);
     expect(codes('smooth')).toContain('local-ghost');
     expect(codes('even')).not.toContain('local-ghost');
   });

@@ -1,6 +1,6 @@
 /** A reading made by hand, in the Meridian, for the tests of wording and reports. Its numbers hang together. */
 import { EYES, type Eye } from '../../src/kernel/eye.ts';
-import { layOutChart } from '../../src/target/chart.ts';
+import { layoutChart } from '../../src/target/chart.ts';
 import type { MeasuredReading, ReadingFinding, RefusedReading } from '../../src/record/reading.ts';
 
 const ASPECT = 2.35;
@@ -29,7 +29,7 @@ function fieldAt(x: number, y: number): { dx: number; dy: number } {
 const SCALE_PX = 1400;
 const photoOf = (x: number, y: number): [number, number] => [1999.5 + SCALE_PX * x, 1499.5 - SCALE_PX * y];
 
-const chart = layOutChart(ASPECT);
+const chart = layoutChart(ASPECT);
 const countOf = (eye: Eye) => chart.marks.filter((mark) => mark.eye === eye).length;
 const marks = chart.marks.map((mark, index) => {
   const field = fieldAt(mark.x, mark.y);

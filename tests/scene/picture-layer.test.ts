@@ -9,7 +9,7 @@ import { framePicture, placeCamera } from '../../src/scene/place-camera.ts';
 import { shotTruth } from '../../src/scene/render-shot.ts';
 import { MERIDIAN_SCENE, plainShot, type Scene, type Shot } from '../../src/scene/scene.ts';
 import { NO_MISALIGNMENT } from '../../src/scene/terms.ts';
-import { BRIGHT_AXIS_DEG, layOutChart, MARK_PROPORTIONS, type Mark } from '../../src/target/chart.ts';
+import { BRIGHT_AXIS_DEG, layoutChart, MARK_PROPORTIONS, type Mark } from '../../src/target/chart.ts';
 
 /** Even light, no black: the layer is the covered part of each pixel. */
 const flat: Scene = {
@@ -21,7 +21,7 @@ const flat: Scene = {
     misalignment: { ...NO_MISALIGNMENT, verticalOffset: 0.011, rotation: 0.006, size: -0.007, keystoneH: 0.002 },
   },
 };
-const chart = layOutChart(flat.aspect);
+const chart = layoutChart(flat.aspect);
 
 function sharpShot(camera: Camera, lens: Eye): Shot {
   return { ...plainShot(lens, camera), vignetting: 0, defocus_px: 0 };

@@ -3,11 +3,11 @@ import { placeCamera } from '../../src/scene/place-camera.ts';
 import { misprint, type PrintErrors } from '../../src/scene/print-errors.ts';
 import { MERIDIAN_SCENE, plainShot } from '../../src/scene/scene.ts';
 import { sceneMisalignmentTruth } from '../../src/scene/truth.ts';
-import { layOutChart } from '../../src/target/chart.ts';
+import { layoutChart } from '../../src/target/chart.ts';
 import type { Shape } from '../../src/target/shapes.ts';
 
 const none: PrintErrors = { seed: 3, mark_ih: 0, smooth_ih: 0, smoothLength_ih: 0.3, eyeAgainstEye_ih: { x: 0, y: 0 } };
-const { marks } = layOutChart();
+const { marks } = layoutChart();
 /** Each mark as two points. */
 const shapes: Shape[] = marks.map(({ id, x, y }) => ({
   part: id,

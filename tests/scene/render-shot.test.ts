@@ -6,7 +6,7 @@ import { vignetting } from '../../src/scene/light.ts';
 import { framePicture, placeCamera } from '../../src/scene/place-camera.ts';
 import { renderFlatField, renderLayers, renderShot, shotTruth } from '../../src/scene/render-shot.ts';
 import { MERIDIAN_SCENE, plainShot, type Scene } from '../../src/scene/scene.ts';
-import { layOutChart } from '../../src/target/chart.ts';
+import { layoutChart } from '../../src/target/chart.ts';
 
 const { projector, aspect } = MERIDIAN_SCENE;
 const placed = placeCamera({ width_px: 600, height_px: 300, distance_ih: 3, azimuth_deg: 4, elevation_deg: -2 });
@@ -67,7 +67,7 @@ describe('renderShot', () => {
     const weaker = sum(other.background.data) / sum(own.background.data);
     expect(weaker).toBeCloseTo(alone.truth.strength.right / 0.9 / alone.truth.strength.left, 6);
     // The upper bright quadrant of a left-eye mark and the dark one beside it, of the copy.
-    const mark = layOutChart(aspect).marks.find((m) => m.eye === 'left' && m.kind === 'inner' && m.y < -0.1)!;
+    const mark = layoutChart(aspect).marks.find((m) => m.eye === 'left' && m.kind === 'inner' && m.y < -0.1)!;
     const lightAt = (axis_deg: number) => {
       const [x, y] = [Math.cos((axis_deg * Math.PI) / 180), Math.sin((axis_deg * Math.PI) / 180)];
       const r = 0.35 * mark.radius;

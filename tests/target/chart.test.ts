@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { EYES } from '../../src/kernel/eye.ts';
 import { createRandom } from '../../src/kernel/random.ts';
-import { BRIGHT_AXIS_DEG, type Chart, layOutChart, type Mark, SPREAD } from '../../src/target/chart.ts';
+import { BRIGHT_AXIS_DEG, type Chart, layoutChart, type Mark, SPREAD } from '../../src/target/chart.ts';
 import { codeDistance, halfTurned, mirrored } from '../../src/target/codebook.ts';
 
 const NAMED_SHAPES = [1.33, 1.37, 1.66, 1.85, 2.2, 2.35, 2.39, 2.6];
@@ -23,20 +23,20 @@ function directions(): ((mark: Mark) => number)[] {
 
 describe('the chart', () => {
   it('refuses shapes outside its range', () => {
-    for (const aspect of [1.32, 2.61, Number.NaN, -1]) expect(() => layOutChart(aspect)).toThrow(RangeError);
+    for (const aspect of [1.32, 2.61, Number.NaN, -1]) expect(() => layoutChart(aspect)).toThrow(RangeError);
   });
 
   it('has at least 45 marks for each eye in every picture shape from 1.33 to 2.6', () => {
     for (const aspect of ALL_SHAPES) {
       for (const eye of EYES)
-        expect(marksOf(layOutChart(aspect), eye).length, `${aspect} ${eye}`).toBeGreaterThanOrEqual(45);
+        expect(marksOf(layoutChart(aspect), eye).length, `${aspect} ${eye}`).toBeGreaterThanOrEqual(45);
     }
   });
 
   it("spreads each eye's mark centres over 95 % of the picture's width and height", () => {
     for (const aspect of ALL_SHAPES) {
       for (const eye of EYES) {
-        const marks = marksOf(layOutChart(aspect), eye);
+        const marks = marksOf(layoutChart(aspect), eye);
         const extent = (values: number[]) => Math.max(...values) - Math.min(...values);
         expect(extent(marks.map(({ x }) => x)) / aspect).toBeCloseTo(SPREAD, 9);
         expect(extent(marks.map(({ y }) => y))).toBeCloseTo(SPREAD, 9);
@@ -45,15 +45,15 @@ describe('the chart', () => {
   });
 
   it('is the same chart every time, and another one for another picture shape', () => {
-    expect(layOutChart(2.35)).toEqual(layOutChart(2.35));
-    const words = (aspect: number) => layOutChart(aspect).marks.map(({ word }) => word);
+    expect(layoutChart(2.35)).toEqual(layoutChart(2.35));
+    const words = (aspect: number) => layoutChart(aspect).marks.map(({ word }) => word);
     expect(words(2.35)).not.toEqual(words(2.39));
   });
 
   it.each(NAMED_SHAPES)(
     '%s: identifies eye and mark from any one mark, and knows a turned or mirrored picture',
     (aspect) => {
-      const { marks } = layOutChart(aspect);
+      const { marks } = layoutChart(aspect);
       expect(new Set(marks.map(({ id }) => id)).size).toBe(marks.length);
       let least = 16;
       for (const a of marks) {
@@ -74,7 +74,7 @@ describe('the chart', () => {
   it('tells a person the eyes apart: a word in each, and bright axes a quarter turn apart', () => {
     expect(BRIGHT_AXIS_DEG.left - BRIGHT_AXIS_DEG.right).toBe(90);
     for (const aspect of NAMED_SHAPES) {
-      const { lettering } = layOutChart(aspect);
+      const { lettering } = layoutChart(aspect);
       expect(lettering.map(({ eye, text }) => [eye, text])).toEqual([
         ['left', 'LEFT'],
         ['right', 'RIGHT'],
@@ -85,7 +85,7 @@ describe('the chart', () => {
   });
 
   it.each(NAMED_SHAPES)('%s: with any quarter of the marks gone the others still surround the centre', (aspect) => {
-    const chart = layOutChart(aspect);
+    const chart = layoutChart(aspect);
     for (const eye of EYES) {
       const marks = marksOf(chart, eye);
       const gone = Math.ceil(marks.length / 4);
@@ -106,7 +106,7 @@ describe('the chart', () => {
   });
 
   it.each(NAMED_SHAPES)('%s: with any corner cut off the others still surround the centre', (aspect) => {
-    const chart = layOutChart(aspect);
+    const chart = layoutChart(aspect);
     let fewest = Infinity;
     for (const eye of EYES) {
       for (const sx of [-1, 1]) {

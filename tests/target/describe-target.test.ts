@@ -1,13 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import { layOutChart } from '../../src/target/chart.ts';
+import { layoutChart } from '../../src/target/chart.ts';
 import { describeTarget } from '../../src/target/describe-target.ts';
-import { layOutFilmFrame } from '../../src/target/film-frame.ts';
+import { layoutFilmFrame } from '../../src/target/film-frame.ts';
 import { formOfPicture } from '../../src/target/rasterise.ts';
 
-const chart = layOutChart(2.35);
+const chart = layoutChart(2.35);
 
 describe('the description of the target', () => {
-  const filmFrames = [layOutFilmFrame({ centreToCentre_in: 0.375, aspect: 2.35 })];
+  const filmFrames = [layoutFilmFrame({ centreToCentre_in: 0.375, aspect: 2.35 })];
   const target = describeTarget(chart, { height_px: 1744, filmFrames });
 
   it('names its schema and lists every mark with its place, eye, size and word', () => {

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { layOutChart } from '../../src/target/chart.ts';
+import { layoutChart } from '../../src/target/chart.ts';
 import { drawLadder, RUNG_THICKNESS, rungDepth } from '../../src/target/draw-ladder.ts';
 import { formOfPicture, rasterise } from '../../src/target/rasterise.ts';
 
 describe.each([1.33, 1.85, 2.35])('edge ladders of a picture of shape %s', (aspect) => {
-  const chart = layOutChart(aspect);
+  const chart = layoutChart(aspect);
 
   it('has one ladder at each edge for each eye', () => {
     const kinds = chart.ladders.map(({ eye, edge }) => `${eye} ${edge}`);

@@ -2,13 +2,13 @@ import { inflateSync } from 'node:zlib';
 import { PDFDict, PDFDocument, PDFName, PDFRawStream } from '@cantoo/pdf-lib';
 import { describe, expect, it } from 'vitest';
 import { linearFromSrgb } from '../../src/imaging/srgb.ts';
-import { layOutChart, MARK_PROPORTIONS } from '../../src/target/chart.ts';
+import { layoutChart, MARK_PROPORTIONS } from '../../src/target/chart.ts';
 import { drawPdf } from '../../src/target/draw-pdf.ts';
-import { layOutFilmFrame } from '../../src/target/film-frame.ts';
-import { layOutFilmSheet, layOutPictureSheet, type Sheet } from '../../src/target/sheet.ts';
+import { layoutFilmFrame } from '../../src/target/film-frame.ts';
+import { layoutFilmSheet, layoutPictureSheet, type Sheet } from '../../src/target/sheet.ts';
 
-const chart = layOutChart(2.35);
-const frame = layOutFilmFrame({ centreToCentre_in: 0.363, aspect: 2.35, upperEye: 'left' });
+const chart = layoutChart(2.35);
+const frame = layoutFilmFrame({ centreToCentre_in: 0.363, aspect: 2.35, upperEye: 'left' });
 
 async function open(sheet: Sheet) {
   const bytes = await drawPdf(sheet);
@@ -41,7 +41,7 @@ function fillsOf(content: string) {
 
 describe('the film frame as PDF', () => {
   it('has a page of the size of the frame and draws in film millimetres', async () => {
-    const { page, content } = await open(layOutFilmSheet(chart, frame));
+    const { page, content } = await open(layoutFilmSheet(chart, frame));
     expect((page.getWidth() * 25.4) / 72).toBeCloseTo(34.975, 6);
     expect((page.getHeight() * 25.4) / 72).toBeCloseTo(19, 6);
     const [, scale] = /\n([\d.]+) 0 0 \1 0 0 cm\n/.exec(content)!;
@@ -49,7 +49,7 @@ describe('the film frame as PDF', () => {
   });
 
   it('has every mark where the film frame puts it, to a micrometre, its arcs on their circles', async () => {
-    const { content } = await open(layOutFilmSheet(chart, frame));
+    const { content } = await open(layoutFilmSheet(chart, frame));
     const fills = fillsOf(content).filter(({ grey }) => grey === 1);
     const scale_mm = 20.95 / 2.35;
     let worst_mm = 0;
@@ -69,7 +69,7 @@ describe('the film frame as PDF', () => {
   });
 
   it('keeps the guides in a layer that is not printed', async () => {
-    const { pdf, page, content } = await open(layOutFilmSheet(chart, frame));
+    const { pdf, page, content } = await open(layoutFilmSheet(chart, frame));
     const [picture, guides] = content.split('/OC /Guides BDC');
     expect(picture).not.toMatch(/ S$/m);
     expect(guides!.trim().endsWith('EMC\nQ')).toBe(true);
@@ -83,20 +83,20 @@ describe('the film frame as PDF', () => {
 
 describe('the picture of an eye as PDF', () => {
   it('codes the grey steps in sRGB', async () => {
-    const { content } = await open(layOutPictureSheet(chart, 'right'));
+    const { content } = await open(layoutPictureSheet(chart, 'right'));
     const levels = new Set(fillsOf(content).map(({ grey }) => linearFromSrgb(grey).toFixed(5)));
     expect([...levels].sort()).toEqual(['0.00000', '0.06250', '0.12500', '0.25000', '0.50000', '1.00000']);
   });
 
   it('writes no number with an exponent, and the same bytes every time', async () => {
-    const first = await open(layOutPictureSheet(chart, 'right'));
+    const first = await open(layoutPictureSheet(chart, 'right'));
     expect(first.content).not.toMatch(/\de/);
     expect(first.content).not.toMatch(/NaN|undefined/);
-    expect(await drawPdf(layOutPictureSheet(chart, 'right'))).toEqual(first.bytes);
+    expect(await drawPdf(layoutPictureSheet(chart, 'right'))).toEqual(first.bytes);
   });
 
   it('draws arcs as curves that leave the circle by no more than the rounding of the coordinates', async () => {
-    const { content } = await open(layOutPictureSheet(chart, 'left'));
+    const { content } = await open(layoutPictureSheet(chart, 'left'));
     const mark = chart.marks.find(({ eye }) => eye === 'left')!;
     const [cx, cy] = [mark.x + 2.35 / 2, mark.y + 0.5];
     // The first curve of the first mark is part of its crossing.

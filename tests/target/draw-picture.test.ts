@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { EYES, type Eye, otherEye } from '../../src/kernel/eye.ts';
-import { BRIGHT_AXIS_DEG, type Chart, layOutChart, MARK_PROPORTIONS, type Place } from '../../src/target/chart.ts';
+import { BRIGHT_AXIS_DEG, type Chart, layoutChart, MARK_PROPORTIONS, type Place } from '../../src/target/chart.ts';
 import { drawMark, drawPicture, litRuns } from '../../src/target/draw-picture.ts';
 import { formOfPicture, rasterise } from '../../src/target/rasterise.ts';
 import { areaOf, flatten, type Shape } from '../../src/target/shapes.ts';
@@ -38,7 +38,7 @@ describe('lit runs of a ring', () => {
 
 describe('a drawn mark', () => {
   it('has the area of its two quadrants and lit sectors', () => {
-    for (const mark of layOutChart(2.35).marks) {
+    for (const mark of layoutChart(2.35).marks) {
       const { crossing, ringInner, ringOuter } = MARK_PROPORTIONS;
       const lit = mark.word.toString(2).replaceAll('0', '').length;
       const exact = Math.PI * mark.radius ** 2 * (crossing ** 2 / 2 + ((ringOuter ** 2 - ringInner ** 2) * lit) / 16);
@@ -48,7 +48,7 @@ describe('a drawn mark', () => {
   });
 
   it('shows bit j of its word in the ring sector j sixteenths counter-clockwise from the bright axis', () => {
-    const chart = layOutChart(1.85);
+    const chart = layoutChart(1.85);
     for (const eye of EYES) {
       const form = formOfPicture(chart, 1744);
       const { data, width } = rasterise(drawPicture(chart, eye), form);
@@ -67,7 +67,7 @@ describe('a drawn mark', () => {
 });
 
 describe.each(NAMED_SHAPES)('the pictures of a chart of shape %s', (aspect) => {
-  const chart = layOutChart(aspect);
+  const chart = layoutChart(aspect);
 
   it('stay inside the picture area', () => {
     for (const eye of EYES) expectWithin(drawPicture(chart, eye), { x: 0, y: 0, width: aspect, height: 1 });

@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { linearFromSrgb } from '../../src/imaging/srgb.ts';
 import { EYES } from '../../src/kernel/eye.ts';
-import { layOutChart, MARK_PROPORTIONS } from '../../src/target/chart.ts';
+import { layoutChart, MARK_PROPORTIONS } from '../../src/target/chart.ts';
 import { drawSvg } from '../../src/target/draw-svg.ts';
-import { layOutFilmFrame } from '../../src/target/film-frame.ts';
-import { layOutFilmSheet, layOutPictureSheet } from '../../src/target/sheet.ts';
+import { layoutFilmFrame } from '../../src/target/film-frame.ts';
+import { layoutFilmSheet, layoutPictureSheet } from '../../src/target/sheet.ts';
 
-const chart = layOutChart(2.35);
+const chart = layoutChart(2.35);
 
 /** The numbers of one path, command by command. */
 function commandsOf(path: string): { letter: string; numbers: number[] }[] {
@@ -25,7 +25,7 @@ function pathOf(svg: string, part: string): string {
 describe('the picture of an eye as SVG', () => {
   it('has every mark at its place with its radii, in thousandths of the picture height', () => {
     for (const eye of EYES) {
-      const svg = drawSvg(layOutPictureSheet(chart, eye));
+      const svg = drawSvg(layoutPictureSheet(chart, eye));
       expect(svg).toContain('viewBox="0 0 2350 1000"');
       for (const mark of chart.marks.filter((candidate) => candidate.eye === eye)) {
         const commands = commandsOf(pathOf(svg, mark.id));
@@ -45,7 +45,7 @@ describe('the picture of an eye as SVG', () => {
   });
 
   it('codes the grey steps in sRGB', () => {
-    const svg = drawSvg(layOutPictureSheet(chart, 'left'));
+    const svg = drawSvg(layoutPictureSheet(chart, 'left'));
     const fills = [...svg.matchAll(/data-part="grey-steps-left" fill="([^"]*)"/g)].map(([, fill]) => fill!);
     const levels = fills.map((fill) => {
       if (fill === '#fff') return 1;
@@ -58,13 +58,13 @@ describe('the picture of an eye as SVG', () => {
   });
 
   it('is the same text every time', () => {
-    expect(drawSvg(layOutPictureSheet(chart, 'right'))).toBe(drawSvg(layOutPictureSheet(chart, 'right')));
+    expect(drawSvg(layoutPictureSheet(chart, 'right'))).toBe(drawSvg(layoutPictureSheet(chart, 'right')));
   });
 });
 
 describe('the film frame as SVG', () => {
-  const frame = layOutFilmFrame({ centreToCentre_in: 0.387, aspect: 2.35 });
-  const svg = drawSvg(layOutFilmSheet(chart, frame));
+  const frame = layoutFilmFrame({ centreToCentre_in: 0.387, aspect: 2.35 });
+  const svg = drawSvg(layoutFilmSheet(chart, frame));
 
   it('is as large as four perforations of 35 mm film', () => {
     expect(svg).toContain('width="34.975mm" height="19mm" viewBox="0 0 34.975 19"');

@@ -1,14 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import {
   FILM_WIDTH_MM,
-  layOutFilmFrame,
+  layoutFilmFrame,
   MM_PER_INCH,
   PERFORATION_PITCH_MM,
   PICTURE_CENTRE_LINE_MM,
   PICTURE_WIDTH_MM,
 } from '../../src/target/film-frame.ts';
 
-const frameAt = (centreToCentre_in: number, aspect = 2.35) => layOutFilmFrame({ centreToCentre_in, aspect });
+const frameAt = (centreToCentre_in: number, aspect = 2.35) => layoutFilmFrame({ centreToCentre_in, aspect });
 
 describe('the two-up film frame', () => {
   it('is four perforations of 4.750 mm high: 19.000 mm (SMPTE ST 119:2011, ISO 23/491 as reported)', () => {
@@ -45,7 +45,7 @@ describe('the two-up film frame', () => {
     const usual = heights(frameAt(0.375));
     expect(usual.right).toBeCloseTo((0.375 * 25.4) / 2, 9);
     expect(usual.left).toBeCloseTo((-0.375 * 25.4) / 2, 9);
-    const other = heights(layOutFilmFrame({ centreToCentre_in: 0.375, aspect: 2.35, upperEye: 'left' }));
+    const other = heights(layoutFilmFrame({ centreToCentre_in: 0.375, aspect: 2.35, upperEye: 'left' }));
     expect(other).toEqual({ left: usual.right, right: usual.left });
   });
 
@@ -60,11 +60,11 @@ describe('the two-up film frame', () => {
     expect(() => frameAt(0.4)).toThrow(RangeError);
     expect(() => frameAt(Number.NaN)).toThrow(RangeError);
     expect(() => frameAt(0.375, 1.85)).toThrow(/do not fit into one frame of 19 mm/);
-    expect(() => layOutFilmFrame({ centreToCentre_in: 0.375, aspect: 2.35, pictureWidth_mm: 25 })).toThrow(RangeError);
+    expect(() => layoutFilmFrame({ centreToCentre_in: 0.375, aspect: 2.35, pictureWidth_mm: 25 })).toThrow(RangeError);
   });
 
   it('takes narrower pictures, so that squarer shapes fit', () => {
-    const frame = layOutFilmFrame({ centreToCentre_in: 0.375, aspect: 1.85, pictureWidth_mm: 16 });
+    const frame = layoutFilmFrame({ centreToCentre_in: 0.375, aspect: 1.85, pictureWidth_mm: 16 });
     expect(frame.pictureHeight_mm).toBeCloseTo(16 / 1.85, 9);
   });
 });

@@ -8,16 +8,16 @@ import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
 import type { Point } from '../../src/kernel/point.ts';
 import { encodePng } from '../../src/photo/write-photo.ts';
-import { layOutChart } from '../../src/target/chart.ts';
+import { layoutChart } from '../../src/target/chart.ts';
 import { codePicture } from '../../src/target/code-picture.ts';
 import { drawLadder } from '../../src/target/draw-ladder.ts';
 import { drawMark, drawPicture } from '../../src/target/draw-picture.ts';
-import { layOutFilmFrame } from '../../src/target/film-frame.ts';
+import { layoutFilmFrame } from '../../src/target/film-frame.ts';
 import { formOfPicture, rasterise } from '../../src/target/rasterise.ts';
 import { place, rectangle, type Shape } from '../../src/target/shapes.ts';
-import { GUIDE_WIDTH_MM, layOutFilmSheet } from '../../src/target/sheet.ts';
+import { GUIDE_WIDTH_MM, layoutFilmSheet } from '../../src/target/sheet.ts';
 
-const chart = layOutChart(2.35);
+const chart = layoutChart(2.35);
 
 function picture(eye: 'left' | 'right') {
   return rasterise(drawPicture(chart, eye), formOfPicture(chart, 500));
@@ -57,7 +57,7 @@ function ladders() {
 
 /** The film frame with its guides in grey. */
 function twoUp() {
-  const sheet = layOutFilmSheet(chart, layOutFilmFrame({ centreToCentre_in: 0.375, aspect: 2.35 }));
+  const sheet = layoutFilmSheet(chart, layoutFilmFrame({ centreToCentre_in: 0.375, aspect: 2.35 }));
   const half = GUIDE_WIDTH_MM;
   const guides = sheet.guides.map(({ x1, y1, x2, y2 }): Shape => {
     const box = {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { createRandom } from '../../src/kernel/random.ts';
-import { layOutChart, type Mark } from '../../src/target/chart.ts';
+import { layoutChart, type Mark } from '../../src/target/chart.ts';
 import { drawGreySteps, drawMark, drawPicture, greyCells } from '../../src/target/draw-picture.ts';
 import { formOfPicture, rasterise } from '../../src/target/rasterise.ts';
 import { areaOf, type Contour, rectangle, reversed, type Shape, sector } from '../../src/target/shapes.ts';
@@ -86,7 +86,7 @@ describe('area coverage', () => {
 });
 
 describe('marks in a raster', () => {
-  const chart = layOutChart(2.35);
+  const chart = layoutChart(2.35);
 
   it('cover their exact areas', () => {
     const height = 600;
@@ -151,7 +151,7 @@ describe('marks in a raster', () => {
 
 describe('grey steps in a raster', () => {
   it.each([400, 611, 1744])('at %d px meet without a seam', (height) => {
-    const chart = layOutChart(2.35);
+    const chart = layoutChart(2.35);
     const form = formOfPicture(chart, height);
     for (const strip of chart.greySteps) {
       const { data, width } = rasterise(drawGreySteps(strip), form);
@@ -175,7 +175,7 @@ describe('grey steps in a raster', () => {
 
 describe('speed', () => {
   it('rasterises a picture 4096 px high within a few seconds', () => {
-    const chart = layOutChart(2.35);
+    const chart = layoutChart(2.35);
     const start = performance.now();
     const picture = rasterise(drawPicture(chart, 'right'), formOfPicture(chart, 4096));
     const seconds = (performance.now() - start) / 1000;

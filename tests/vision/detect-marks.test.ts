@@ -1,10 +1,10 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { transfer } from '../../src/kernel/homography.ts';
-import { sightMarks, buildCodebook, identifyMarks } from '../../src/vision/detect-marks.ts';
+import { detectMarks, buildCodebook, identifyMarks } from '../../src/vision/detect-marks.ts';
 import { loadOpenCv, type OpenCv } from '../../src/vision/opencv/load-opencv.ts';
 import { CHART, coverageOf, PHOTO, PHOTO_FROM_CHART } from './photograph-chart.ts';
 import { addNoise, pixelsOf } from './photograph-marks.ts';
-import { layOutChart } from '../../src/target/chart.ts';
+import { layoutChart } from '../../src/target/chart.ts';
 import { CODE_SECTORS, halfTurned, mirrored } from '../../src/target/codebook.ts';
 import type { ReadMark } from '../../src/vision/read-mark.ts';
 
@@ -20,12 +20,12 @@ const photograph = (light: ArrayLike<number>, width = PHOTO.width, height = PHOT
   pixelsOf(light, width, height, 8);
 const ofEye = (eye: 'left' | 'right') => CHART.marks.filter((mark) => mark.eye === eye);
 
-describe('sightMarks', () => {
+describe('detectMarks', () => {
   it.each([0.5, 1])(
     'sights and names all marks of one eye’s picture at a blur of %d px, each to a pixel',
     (blur_px) => {
       const coverage = coverageOf('left', PHOTO_FROM_CHART, blur_px);
-      const { marks } = sightMarks(cv, photograph(coverage.map((c) => 0.01 + 0.5 * c)), CHART);
+      const { marks } = detectMarks(cv, photograph(coverage.map((c) => 0.01 + 0.5 * c)), CHART);
       expect(new Set(marks.map(({ mark }) => mark.id))).toEqual(new Set(ofEye('left').map(({ id }) => id)));
       for (const { mark, centre, mirrored } of marks) {
         const expected = transfer(PHOTO_FROM_CHART, mark);
@@ -41,7 +41,7 @@ describe('sightMarks', () => {
       { floor: 0.004, photon: 1e-4 },
       2,
     );
-    const { marks } = sightMarks(cv, photograph(light), CHART);
+    const { marks } = detectMarks(cv, photograph(light), CHART);
     expect(marks.length).toBeGreaterThan(0.95 * CHART.marks.length);
     // One nonsense word in ten is within a sector of some mark's; fitting views sorts those out.
     const inPlace = marks.filter(({ mark, centre, mirrored }) => {
@@ -56,14 +56,14 @@ describe('sightMarks', () => {
       const column = i % PHOTO.width;
       return 0.01 + 0.5 * left[i - column + PHOTO.width - 1 - column];
     });
-    const { marks } = sightMarks(cv, photograph(reversed), CHART);
+    const { marks } = detectMarks(cv, photograph(reversed), CHART);
     expect(marks.length).toBeGreaterThan(0.95 * ofEye('left').length);
     expect(marks.every(({ mirrored }) => mirrored)).toBe(true);
   });
 
   it('knows an upside-down photograph as what it is: turned, not mirrored', () => {
     const turned = left.map((_, i) => 0.01 + 0.5 * left[left.length - 1 - i]);
-    const { marks } = sightMarks(cv, photograph(turned), CHART);
+    const { marks } = detectMarks(cv, photograph(turned), CHART);
     expect(marks.length).toBeGreaterThan(0.95 * ofEye('left').length);
     expect(marks.every(({ mirrored }) => !mirrored)).toBe(true);
   });
@@ -74,7 +74,7 @@ describe('sightMarks', () => {
     for (let y = 0; y < PHOTO.height; y++) {
       for (let x = 0; x < PHOTO.width; x++) light[(y + 150) * width + x + 3000] += 0.5 * left[y * PHOTO.width + x];
     }
-    const { marks } = sightMarks(cv, photograph(light, width, height), CHART);
+    const { marks } = detectMarks(cv, photograph(light, width, height), CHART);
     expect(marks.length).toBeGreaterThanOrEqual(16);
     for (const { mark, centre } of marks) {
       const expected = transfer(PHOTO_FROM_CHART, mark);
@@ -84,7 +84,7 @@ describe('sightMarks', () => {
 
   it('sights nothing in the dark and in an even picture', () => {
     for (const level of [0, 0.2]) {
-      const { marks, saddles, read } = sightMarks(
+      const { marks, saddles, read } = detectMarks(
         cv,
         photograph(new Float64Array(800 * 600).fill(level), 800, 600),
         CHART,
@@ -95,13 +95,13 @@ describe('sightMarks', () => {
 
   it('sights no mark in noise', () => {
     const light = addNoise(new Float64Array(1200 * 800).fill(0.3), { floor: 0.1, photon: 0 }, 6);
-    const { marks, saddles } = sightMarks(cv, photograph(light, 1200, 800), CHART);
+    const { marks, saddles } = detectMarks(cv, photograph(light, 1200, 800), CHART);
     expect(saddles).toBeGreaterThan(100);
     expect(marks).toEqual([]);
   });
 });
 
-const chart = layOutChart();
+const chart = layoutChart();
 const book = buildCodebook(chart);
 
 function readOf(word: number, more: Partial<ReadMark> = {}): ReadMark {
@@ -195,7 +195,7 @@ describe('identifyMarks', () => {
     expect(identifyMarks(book, [readOf(0), readOf(0xffff)])).toEqual([]));
 
   it('a chart of another shape is read as nonsense, not as this chart: hardly a mark in its place', () => {
-    const other = layOutChart(2.0);
+    const other = layoutChart(2.0);
     const found = identifyMarks(
       book,
       other.marks.map((mark) => readOf(mark.word)),

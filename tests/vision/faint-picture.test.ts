@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { mean } from '../../src/kernel/statistics.ts';
-import { measureLeak, searchLeak } from '../../src/vision/faint-picture.ts';
+import { measureFaintPicture, searchFaintPicture } from '../../src/vision/faint-picture.ts';
 import { CHART, coverageOf, moved, PHOTO, PHOTO_FROM_CHART } from './photograph-chart.ts';
 import { addNoise, pixelsOf, viewOf } from './photograph-marks.ts';
 
@@ -9,9 +9,9 @@ const view = viewOf({ ...PHOTO, photoFromChart: PHOTO_FROM_CHART });
 const inPlace = coverageOf('right');
 const rightMarks = CHART.marks.filter((mark) => mark.eye === 'right');
 const measure = (light: ArrayLike<number>) =>
-  measureLeak(pixelsOf(light, PHOTO.width, PHOTO.height), CHART, 'right', view, SEEN_BLUR_PX);
+  measureFaintPicture(pixelsOf(light, PHOTO.width, PHOTO.height), CHART, 'right', view, SEEN_BLUR_PX);
 
-describe('measureLeak', () => {
+describe('measureFaintPicture', () => {
   it('finds the strength of a faint picture in its place, mark by mark, on an uneven ground', () => {
     const light = inPlace.map((c, i) => 0.02 + 1e-5 * (i % PHOTO.width) + 0.003 * c);
     const leak = measure(light);
@@ -62,7 +62,7 @@ describe('measureLeak', () => {
 
   it('says nothing of marks outside the photograph', () => {
     const away = viewOf({ ...PHOTO, photoFromChart: moved(PHOTO_FROM_CHART, 700, 0) });
-    const leak = measureLeak(pixelsOf(inPlace, PHOTO.width, PHOTO.height), CHART, 'right', away, SEEN_BLUR_PX);
+    const leak = measureFaintPicture(pixelsOf(inPlace, PHOTO.width, PHOTO.height), CHART, 'right', away, SEEN_BLUR_PX);
     expect(leak.length).toBeGreaterThan(0);
     expect(leak.length).toBeLessThan(0.6 * rightMarks.length);
     expect(leak.every(({ frame }) => frame.centre.x < PHOTO.width)).toBe(true);
@@ -80,10 +80,10 @@ function search(leak: number, shift: { x: number; y: number }, seed: number) {
     noise,
     seed,
   );
-  return searchLeak(pixelsOf(light, PHOTO.width, PHOTO.height), CHART, 'right', view);
+  return searchFaintPicture(pixelsOf(light, PHOTO.width, PHOTO.height), CHART, 'right', view);
 }
 
-describe('searchLeak', () => {
+describe('searchFaintPicture', () => {
   it.each([
     { x: 0, y: 0 },
     { x: 9, y: 0 },
@@ -106,14 +106,14 @@ describe('searchLeak', () => {
         noise,
         seed,
       );
-      expect(searchLeak(pixelsOf(light, PHOTO.width, PHOTO.height), CHART, 'right', view)).toBeUndefined();
+      expect(searchFaintPicture(pixelsOf(light, PHOTO.width, PHOTO.height), CHART, 'right', view)).toBeUndefined();
     }
   });
 
   it('finds nothing in an even picture, nor where the chart is out of sight', () => {
     const flat = pixelsOf(new Float64Array(PHOTO.width * PHOTO.height).fill(0.1), PHOTO.width, PHOTO.height);
-    expect(searchLeak(flat, CHART, 'right', view)).toBeUndefined();
+    expect(searchFaintPicture(flat, CHART, 'right', view)).toBeUndefined();
     const away = viewOf({ ...PHOTO, photoFromChart: moved(PHOTO_FROM_CHART, 5000, 0) });
-    expect(searchLeak(flat, CHART, 'right', away)).toBeUndefined();
+    expect(searchFaintPicture(flat, CHART, 'right', away)).toBeUndefined();
   });
 });

@@ -1,10 +1,10 @@
 /** Small photographs of the whole chart, one eye's marks each, drawn once for all tests of a file. */
 import type { Homography } from '../../src/kernel/homography.ts';
 import type { Eye } from '../../src/kernel/eye.ts';
-import { layOutChart } from '../../src/target/chart.ts';
+import { layoutChart } from '../../src/target/chart.ts';
 import { lightOfMarks } from './photograph-marks.ts';
 
-export const CHART = layOutChart();
+export const CHART = layoutChart();
 export const PHOTO = { width: 1500, height: 700 };
 /** 600 px to the picture height, a little turned and from one side. */
 export const PHOTO_FROM_CHART: Homography = [598, 12, 748, 9, -601, 352, 0.02, -0.015, 1];

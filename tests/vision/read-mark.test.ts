@@ -3,7 +3,7 @@ import { createLightSampler } from '../../src/imaging/luminance.ts';
 import type { Homography } from '../../src/kernel/homography.ts';
 import type { Point } from '../../src/kernel/point.ts';
 import { createRandom } from '../../src/kernel/random.ts';
-import { layOutChart, type Mark } from '../../src/target/chart.ts';
+import { layoutChart, type Mark } from '../../src/target/chart.ts';
 import { halfTurned, mirrored } from '../../src/target/codebook.ts';
 import { predictFrame } from '../../src/vision/crossing-pixels.ts';
 import { type ReadMark, readMark } from '../../src/vision/read-mark.ts';
@@ -35,7 +35,7 @@ function expectWord(result: ReadMark | undefined, word: number): void {
   expect([word, halfTurned(word)]).toContain(result!.word);
 }
 
-const words = layOutChart().marks.map(({ word }) => word);
+const words = layoutChart().marks.map(({ word }) => word);
 
 describe('readMark', () => {
   it.each(Array.from({ length: 24 }, (_, i) => 15 * i))(

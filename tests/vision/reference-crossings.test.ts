@@ -10,7 +10,7 @@ import type { Homography } from '../../src/kernel/homography.ts';
 import type { Point } from '../../src/kernel/point.ts';
 import { plainLens } from '../../src/kernel/view.ts';
 import { readPhoto } from '../../src/photo/read-photo.ts';
-import { layOutChart } from '../../src/target/chart.ts';
+import { layoutChart } from '../../src/target/chart.ts';
 import { collectCrossingPixels, predictFrame } from '../../src/vision/crossing-pixels.ts';
 import { type FittedCrossing, fitCrossing } from '../../src/vision/fit-crossing.ts';
 import { USUAL_BLUR_PX } from '../../src/vision/measure-marks.ts';
@@ -35,7 +35,7 @@ interface Golden {
 
 const pathOf = (name: string) => fileURLToPath(new URL(`../reference/golden/${name}`, import.meta.url));
 const golden = JSON.parse(readFileSync(pathOf('crossings.json'), 'utf8')) as Golden;
-const chart = layOutChart();
+const chart = layoutChart();
 
 interface Fitted {
   readonly crossing: Crossing;

@@ -5,7 +5,7 @@ import { type Refusal, refuse } from '../../kernel/refusal.ts';
 import { basisAt, evaluate, fitLightSurface, type LightSurface } from '../../light/light-surface.ts';
 import { radiusOf, type Vignetting } from '../../light/vignetting.ts';
 import { readPhoto } from '../../photo/read-photo.ts';
-import { type Chart, layOutChart } from '../../target/chart.ts';
+import { type Chart, layoutChart } from '../../target/chart.ts';
 import type { ExaminedShot } from '../shot/examine-shot.ts';
 import { strongerEye } from '../shot/judge-shot.ts';
 import { clearOf, fitEyeLight } from './fit-light.ts';
@@ -31,7 +31,7 @@ export async function measureTargetLight(
   request: EvennessRequest,
   aspect: number,
 ): Promise<LitPictures | LightRefusal> {
-  const chart = layOutChart(aspect);
+  const chart = layoutChart(aspect);
   const photos: TargetPhoto[] = [];
   for (const source of request.pictures) {
     const photo = await examineTarget(source, chart, source.role);

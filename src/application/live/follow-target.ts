@@ -19,7 +19,7 @@ import type { Chart, Mark } from '../../target/chart.ts';
 import { followCrossing, sampleQuadrants } from '../../vision/follow-crossing.ts';
 import { predictFrame } from '../../vision/crossing-pixels.ts';
 import { measureMarks, USUAL_BLUR_PX } from '../../vision/measure-marks.ts';
-import { sightMarks } from '../../vision/detect-marks.ts';
+import { detectMarks } from '../../vision/detect-marks.ts';
 import { compareStrength, fitStrength, type MarkStrength } from '../../light/compare-pictures.ts';
 import { FAINT, fitSeeds, MIN_SEEDS } from '../shot/examine-shot.ts';
 import { type AbsenceCode, explainAbsence } from '../shot/explain-absence.ts';
@@ -130,9 +130,9 @@ export class TargetFollower {
 
   #search(pixels: Pixels, sample: LightSampler, at_ms: number): Followed | undefined {
     this.#lookedAt_ms = at_ms;
-    const sighting = sightMarks(undefined, pixels, this.#chart);
-    const upright = sighting.marks.filter(({ mirrored }) => !mirrored);
-    const reversed = sighting.marks.length - upright.length;
+    const detection = detectMarks(undefined, pixels, this.#chart);
+    const upright = detection.marks.filter(({ mirrored }) => !mirrored);
+    const reversed = detection.marks.length - upright.length;
     const seeds = fitSeeds(upright, pixels);
     const pose = reversed >= MIN_SEEDS && reversed > upright.length ? 'mirrored' : seeds && judgePose(seeds)?.code;
     if (pose) {
@@ -143,7 +143,7 @@ export class TargetFollower {
     if (found) return addFaint(sample, this.#chart, found, this.#leftFromRight);
     if (at_ms - this.#explainedAt_ms >= EXPLAIN_AGAIN_MS) {
       this.#explainedAt_ms = at_ms;
-      this.#absence = explainAbsence(pixels, sighting, upright.length).code;
+      this.#absence = explainAbsence(pixels, detection, upright.length).code;
     }
     return undefined;
   }

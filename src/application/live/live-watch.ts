@@ -11,7 +11,7 @@ import { CLIPPING_CODE, expandLuma } from '../../imaging/exposure.ts';
 import type { Pixels } from '../../imaging/pixels.ts';
 import type { Point } from '../../kernel/point.ts';
 import { pixelsPerHeight } from '../../kernel/view.ts';
-import { layOutChart } from '../../target/chart.ts';
+import { layoutChart } from '../../target/chart.ts';
 import { FrameMean } from './average-frames.ts';
 import { type SeenTarget, TargetFollower } from './follow-target.ts';
 import { MovementGauge, type SeenPlaces, wanderOf } from './measure-movement.ts';
@@ -89,7 +89,7 @@ interface Capture {
 
 /** `aspect`: picture width over height of the target. Throws RangeError where there is no target of that shape. */
 export function createLiveWatch(aspect: number): LiveWatch {
-  const chart = layOutChart(aspect);
+  const chart = layoutChart(aspect);
   const follower = new TargetFollower(chart);
   const gauge = new MovementGauge(chart.marks);
   let capture: Capture | undefined;

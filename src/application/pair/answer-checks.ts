@@ -9,7 +9,7 @@ import type { Finding, SeenStray } from '../../limits/judge.ts';
 import type { Measured } from '../../kernel/measured.ts';
 import { MAP_COLUMNS, MAP_ROWS } from '../../light/eye-matrix.ts';
 import type { Eyes } from '../../light/eyes.ts';
-import { type LeakSurvey, surveyLeak } from '../../light/survey-crosstalk.ts';
+import { type CrosstalkSurvey, surveyCrosstalk } from '../../light/survey-crosstalk.ts';
 import type { House } from '../../record/house.ts';
 import type { MeasuredReading, RefusedReading, UnwordedDiagnosis } from '../../record/reading.ts';
 import { describeDiagnosis, whichOfRefusal } from './describe-causes.ts';
@@ -42,7 +42,7 @@ export function answerChecks(
       worstVertical: { ...fromPercent(worst_vertical_pct), at: { x, y } },
     },
     eyes: eyesOfReading(reading),
-    leakSurvey: surveyOfReading(reading),
+    crosstalkSurvey: surveyOfReading(reading),
     strays: straysOfReading(reading),
     house,
     aspect: reading.house.aspect,
@@ -72,10 +72,13 @@ function straysOfReading({ strays = [] }: Pick<MeasuredReading, 'strays'>): Seen
   return strays.map(({ strength_pct, ...stray }) => ({ ...stray, strength: fromPercent(strength_pct) }));
 }
 
-function surveyOfReading({ eyes: { matrix }, house }: Pick<MeasuredReading, 'eyes' | 'house'>): LeakSurvey | undefined {
+function surveyOfReading({
+  eyes: { matrix },
+  house,
+}: Pick<MeasuredReading, 'eyes' | 'house'>): CrosstalkSurvey | undefined {
   if (!matrix || matrix.map.columns !== MAP_COLUMNS || matrix.map.rows !== MAP_ROWS) return undefined;
   const map = (cells: readonly (Measured | null)[]) => cells.map((cell) => cell && fromPercent(cell));
-  return surveyLeak({ left: map(matrix.map.left_lens_pct), right: map(matrix.map.right_lens_pct) }, house.aspect);
+  return surveyCrosstalk({ left: map(matrix.map.left_lens_pct), right: map(matrix.map.right_lens_pct) }, house.aspect);
 }
 
 function fromPercent({ value, u }: Measured): Measured {

@@ -12,7 +12,7 @@ import type { Point } from '../../kernel/point.ts';
 import { projectDerivative, type View } from '../../kernel/view.ts';
 import { compareStrength, fitStrength, type StrengthSurface } from '../../light/compare-pictures.ts';
 import type { Chart } from '../../target/chart.ts';
-import { type LeakMark, measureLeak } from '../../vision/faint-picture.ts';
+import { type FaintMark, measureFaintPicture } from '../../vision/faint-picture.ts';
 import { type FoundStray, searchStrays } from '../../vision/search-strays.ts';
 import { suspectStray } from '../../vision/suspect-stray.ts';
 import type { ExaminedShot } from '../shot/examine-shot.ts';
@@ -80,7 +80,7 @@ function measureStray(
 ): Omit<Stray, 'lens'> | undefined {
   let at = offset;
   for (let round = 0; round < ROUNDS; round++) {
-    const leak = measureLeak(pixels, { ...chart, marks }, eye, displaced(view, at), blur_px);
+    const leak = measureFaintPicture(pixels, { ...chart, marks }, eye, displaced(view, at), blur_px);
     if (leak.length < MIN_MARKS) return undefined;
     const strengths = leak.map(({ frame, contrast, contrastU }) => ({
       at: placeInFrame(pixels, frame.centre),
@@ -112,7 +112,7 @@ function displaced(view: View, { x, y }: Point): View {
 type Shift = { readonly x: Measured; readonly y: Measured };
 
 /** Mean displacement of the marks from where they were looked for, photo px, each with the contrast that all have. */
-function shiftOf(leak: readonly LeakMark[], ratio: number, lightAt: (index: number) => number): Shift {
+function shiftOf(leak: readonly FaintMark[], ratio: number, lightAt: (index: number) => number): Shift {
   const along = (axis: 'x' | 'y'): Measured => {
     let weights = 0;
     let sum = 0;

@@ -17,8 +17,8 @@ import { median } from '../../kernel/statistics.ts';
 import { pixelsPerHeight, project, type View } from '../../kernel/view.ts';
 import { compareStrength } from '../../light/compare-pictures.ts';
 import { type Chart, CLEARANCE } from '../../target/chart.ts';
-import { searchLeak } from '../../vision/faint-picture.ts';
-import { sightMarks } from '../../vision/detect-marks.ts';
+import { searchFaintPicture } from '../../vision/faint-picture.ts';
+import { detectMarks } from '../../vision/detect-marks.ts';
 import type { ExaminedShot } from '../shot/examine-shot.ts';
 import type { KnownViews, ShotPair, PictureObservation, PictureObservations } from './observe-pictures.ts';
 
@@ -96,7 +96,7 @@ export function judgeMovement(
   for (const lens of EYES) {
     const eye = otherEye(lens);
     if (observations[lens][eye].leak.length === 0) continue;
-    const found = searchLeak(shots[lens].pixels, chart, eye, views[eye], freeRange(views));
+    const found = searchFaintPicture(shots[lens].pixels, chart, eye, views[eye], freeRange(views));
     const found_px = found ? Math.hypot(found.shift.x, found.shift.y) : 0;
     if (found && found_px > 1.5 * found.step_px) return refuse('camera-moved', { moved_px: found_px, limit_px });
   }
@@ -119,7 +119,7 @@ const MAX_LEAK = 0.15;
 function seeMovement(shot: ExaminedShot, eye: Eye, view: View, chart: Chart): number {
   if (shot.fit.views[eye]) return 0;
   const strong = median(shot.marks[otherEye(eye)].map(({ contrast, dark }) => dark + MAX_LEAK * contrast));
-  const shifts = sightMarks(undefined, limitLight(shot.pixels, strong), chart, MAX_FAINT_SADDLES)
+  const shifts = detectMarks(undefined, limitLight(shot.pixels, strong), chart, MAX_FAINT_SADDLES)
     .marks.filter(({ mark, mirrored, repaired }) => mark.eye === eye && !mirrored && repaired === 0)
     .map(({ mark, centre }) => {
       const expected = project(view, mark);

@@ -12,7 +12,7 @@ import { fitStrength, type StrengthSurface } from '../../light/compare-pictures.
 import type { PlacedStrength } from '../../light/eye-matrix.ts';
 import { type Coding, type DarkGround, restoreContrast } from '../../light/restore-clipped-noise.ts';
 import { type Chart, MARK_PROPORTIONS } from '../../target/chart.ts';
-import { type LeakMark, measureLeak } from '../../vision/faint-picture.ts';
+import { type FaintMark, measureFaintPicture } from '../../vision/faint-picture.ts';
 import type { MeasuredMark } from '../../vision/measure-marks.ts';
 import type { ExaminedShot } from '../shot/examine-shot.ts';
 import { placeInFrame } from '../shot/sample-light.ts';
@@ -30,7 +30,7 @@ export interface PictureObservation {
   readonly strengths: readonly PlacedStrength[];
   readonly surface: StrengthSurface | undefined;
   readonly marks: readonly MeasuredMark[];
-  readonly leak: readonly LeakMark[];
+  readonly leak: readonly FaintMark[];
 }
 
 /** The pictures by the lens of the photograph. */
@@ -83,13 +83,13 @@ function sightOf(shot: ExaminedShot, eye: Eye, views: KnownViews, chart: Chart):
       contrastU,
     }));
     const some = { ...chart, marks: unclipped.map(({ mark }) => mark).filter((_, i) => i % EVERY === 0) };
-    const ground = groundOf(measureLeak(pixels, some, eye, views[eye], blur_px));
+    const ground = groundOf(measureFaintPicture(pixels, some, eye, views[eye], blur_px));
     const { strengths, commonU } = restore(measured, ground, pixels);
     return { commonU, strengths, surface: fitStrength(strengths), marks, leak: [] };
   }
   const shown = shot.marks[otherEye(eye)];
   const perIh_px = pixelsPerHeight(views[eye]);
-  const all = measureLeak(pixels, chart, eye, views[eye], blur_px);
+  const all = measureFaintPicture(pixels, chart, eye, views[eye], blur_px);
   const clear = all.filter((mark) => isInTheClear(mark, shown, perIh_px));
   const leak = clear.length >= MIN_LIT_MARKS ? clear : all;
   const measured = leak.map(({ mark, frame, contrast, contrastU }) => ({
@@ -110,7 +110,7 @@ const EVERY = 6;
  */
 const NEIGHBOURHOOD_IH = 0.17;
 
-function isInTheClear({ mark, frame }: LeakMark, shown: readonly MeasuredMark[], perIh_px: number): boolean {
+function isInTheClear({ mark, frame }: FaintMark, shown: readonly MeasuredMark[], perIh_px: number): boolean {
   const near = shown.filter((other) => Math.hypot(other.mark.x - mark.x, other.mark.y - mark.y) < NEIGHBOURHOOD_IH);
   const isOverlaid = shown.some(
     ({ mark: other, centre }) =>
@@ -121,7 +121,7 @@ function isInTheClear({ mark, frame }: LeakMark, shown: readonly MeasuredMark[],
 }
 
 /** Of the middle mark: one that lettering or grey steps of the strong picture cover is not dark, and scatters by far more. */
-function groundOf(marks: readonly LeakMark[]): DarkGround {
+function groundOf(marks: readonly FaintMark[]): DarkGround {
   if (marks.length === 0) return { mean: 0, deviation: 0 };
   const deviation = Math.sqrt(median(marks.map(({ darkVariance }) => darkVariance)));
   return { mean: median(marks.map(({ dark }) => dark)), deviation };

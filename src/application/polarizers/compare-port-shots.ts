@@ -6,7 +6,7 @@
  *
  * There is no target in them. Camera, zoom and exposure stay as they are between the two.
  */
-import { shrinkLight, type ShrunkLight } from '../../imaging/exposure.ts';
+import { downsampleLight, type DownsampledLight } from '../../imaging/exposure.ts';
 import type { Eye } from '../../kernel/eye.ts';
 import type { Measured } from '../../kernel/measured.ts';
 import type { Point } from '../../kernel/point.ts';
@@ -68,7 +68,7 @@ export async function comparePortShots({ left, right }: PortShots): Promise<Port
 
   const patches = findPorts([a.shrunk.light, b.shrunk.light]);
   if (patches.outcome === 'refused') return refused(patches, null);
-  const see = (place: PortPlace, of: ShrunkLight): SeenPort =>
+  const see = (place: PortPlace, of: DownsampledLight): SeenPort =>
     measurePortLight(of, patches[place], patches[place === 'first' ? 'second' : 'first']);
   const seen = (place: PortPlace) => ({ left: see(place, a.shrunk), right: see(place, b.shrunk) });
   const ports = { first: seen('first'), second: seen('second') };
@@ -99,7 +99,7 @@ export async function comparePortShots({ left, right }: PortShots): Promise<Port
 
 interface ShrunkPhoto extends Pick<Photo, 'sha256' | 'width' | 'height' | 'camera'> {
   readonly outcome: 'read';
-  readonly shrunk: ShrunkLight;
+  readonly shrunk: DownsampledLight;
   readonly factor: number;
 }
 
@@ -108,7 +108,7 @@ async function shrinkPhoto({ path }: PhotoSource): Promise<ShrunkPhoto | Refusal
   if (read.outcome === 'refused') return read;
   const { sha256, width, height, camera, pixels } = read.photo;
   const factor = Math.max(1, Math.floor(Math.max(width, height) / COARSE_PX));
-  return { outcome: 'read', sha256, width, height, camera, factor, shrunk: shrinkLight(pixels, factor) };
+  return { outcome: 'read', sha256, width, height, camera, factor, shrunk: downsampleLight(pixels, factor) };
 }
 
 /** How far the port's light stands apart in the two photographs; null where one of them does not show it. */

@@ -15,7 +15,7 @@ import { findNullBySteps, type FoundNullInSteps } from '../../light/null-by-step
 import { findNull, type FoundNull, type TurnedThing } from '../../light/null-search.ts';
 import type { CameraFacts } from '../../photo/photo.ts';
 import { readPhoto } from '../../photo/read-photo.ts';
-import { type Chart, layOutChart } from '../../target/chart.ts';
+import { type Chart, layoutChart } from '../../target/chart.ts';
 import { compareShots } from '../pair/compare-shots.ts';
 import type { ExaminedShot } from '../shot/examine-shot.ts';
 import { compareExposures, judgeTones } from '../shot/judge-camera.ts';
@@ -94,7 +94,7 @@ export async function findNullInPhotographs(request: NullRequest): Promise<NullF
   if (counted !== 0 && counted !== shots.length)
     return refused(refuse('turns-incomplete', { counted, shots: shots.length }), null);
 
-  const chart = layOutChart(aspect);
+  const chart = layoutChart(aspect);
   const other = await examine(reference, chart);
   if (other.outcome === 'refused') return refused(other, reference.name);
   cameras.push(other.camera);

@@ -7,7 +7,7 @@
  * directions of the ring differ, and half of that spread stands in the uncertainty.
  */
 import type { Raster } from '../../imaging/pixels.ts';
-import type { ShrunkLight } from '../../imaging/exposure.ts';
+import type { DownsampledLight } from '../../imaging/exposure.ts';
 import type { Point } from '../../kernel/point.ts';
 import { mean, median, standardDeviation } from '../../kernel/statistics.ts';
 import type { PortLight } from '../../light/compare-ports.ts';
@@ -32,7 +32,7 @@ const MIN_U = 3e-4;
 /** A light must stand out so many times its uncertainty before its place means anything. */
 const MIN_SIGNIFICANCE = 8;
 
-export function measurePortLight({ light, clipped }: ShrunkLight, patch: Patch, other: Patch): SeenPort {
+export function measurePortLight({ light, clipped }: DownsampledLight, patch: Patch, other: Patch): SeenPort {
   const inside = erode(patch, light);
   const near = grow(patch.places, GAP, light);
   const ring = grow([...near], Math.max(MIN_RING, Math.round(RING_PART * patch.radius)), light);

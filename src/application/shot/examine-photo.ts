@@ -5,7 +5,7 @@
 import type { Eye } from '../../kernel/eye.ts';
 import { readPhoto } from '../../photo/read-photo.ts';
 import type { ShotSlot } from '../../record/roles.ts';
-import { layOutChart } from '../../target/chart.ts';
+import { layoutChart } from '../../target/chart.ts';
 import { judgeShot } from './judge-shot.ts';
 import { examineThoroughly } from './look-at-photo.ts';
 
@@ -75,7 +75,7 @@ export async function examinePhoto(
   onStage?: (stage: ExaminingStage) => void,
 ): Promise<ExaminedPhoto> {
   onStage?.('reading');
-  const chart = layOutChart(aspect);
+  const chart = layoutChart(aspect);
   const read = await readPhoto(path);
   if (read.outcome === 'refused') {
     const { code, facts } = read;

@@ -1,7 +1,7 @@
 /**
  * One photograph on its own: which pictures of the target it shows, and where each mark is.
  *
- *   pixels -> sighting -> views to a pixel -> marks at full resolution -> views
+ *   pixels -> detection -> views to a pixel -> marks at full resolution -> views
  *
  * What forbids an honest measurement is refused here as far as one photograph can tell.
  */
@@ -14,7 +14,7 @@ import { type Refusal, refuse } from '../../kernel/refusal.ts';
 import { median } from '../../kernel/statistics.ts';
 import { pixelsPerHeight } from '../../kernel/view.ts';
 import { type Chart, type Mark, MARK_PROPORTIONS } from '../../target/chart.ts';
-import { type IdentifiedMark, sightMarks } from '../../vision/detect-marks.ts';
+import { type IdentifiedMark, detectMarks } from '../../vision/detect-marks.ts';
 import { isStrongEnough, type MeasuredMark, measureMarks, USUAL_BLUR_PX } from '../../vision/measure-marks.ts';
 import type { OpenCv } from '../../vision/opencv/load-opencv.ts';
 import { explainAbsence, type AbsenceCode } from './explain-absence.ts';
@@ -61,13 +61,13 @@ const SEED_VARIANCE_PX2 = 1;
 
 /** Without `cv` only a quick look is taken, whose refusals are not final. */
 export function examineShot(cv: OpenCv | undefined, pixels: Pixels, chart: Chart): ExaminedShot | ShotRefusal {
-  const sighting = sightMarks(cv, pixels, chart);
-  const upright = sighting.marks.filter((mark) => !mark.mirrored);
-  const reversed = sighting.marks.filter((mark) => mark.mirrored);
+  const detection = detectMarks(cv, pixels, chart);
+  const upright = detection.marks.filter((mark) => !mark.mirrored);
+  const reversed = detection.marks.filter((mark) => mark.mirrored);
   if (reversed.length >= MIN_SEEDS && reversed.length > upright.length) return refuse('mirrored');
 
   const seeds = fitSeeds(upright, pixels);
-  if (!seeds) return explainAbsence(pixels, sighting, upright.length);
+  if (!seeds) return explainAbsence(pixels, detection, upright.length);
   const pose = judgePose(seeds);
   // A picture burnt out beyond reading leaves a handful of wrong words, which agree on some absurd pose.
   const { clippedFraction } = pose ? surveyExposure(pixels) : { clippedFraction: 0 };
@@ -80,7 +80,7 @@ export function examineShot(cv: OpenCv | undefined, pixels: Pixels, chart: Chart
   // Marks that the rough view predicted badly (the corners, where the lens bends most) are tried once more.
   const marks = completeMarks(pixels, chart, roughFit, rough);
   const fit = marks === rough ? roughFit : (fitMarks(marks, pixels, roughFit) ?? roughFit);
-  return judgeMarks(pixels, chart, fit, marks, sighting.places);
+  return judgeMarks(pixels, chart, fit, marks, detection.places);
 }
 
 /** Views of the eyes with enough identified marks; `undefined` when there is none. */

@@ -8,7 +8,7 @@ import { type Homography, transfer } from '../../kernel/homography.ts';
 import type { Point } from '../../kernel/point.ts';
 import { type Refusal, refuse } from '../../kernel/refusal.ts';
 import { percentile } from '../../kernel/statistics.ts';
-import type { IdentifiedMark, Sighting } from '../../vision/detect-marks.ts';
+import type { IdentifiedMark, MarkDetection } from '../../vision/detect-marks.ts';
 import { judgeView, type PoseCode } from './judge-pose.ts';
 
 export type AbsenceCode =
@@ -42,12 +42,12 @@ const FEWEST_NEEDED = 24;
 const STRANGE_WORDS = 12;
 const STRANGE_SHARE = 1 / 3;
 
-export function explainAbsence(pixels: Pixels, sighting: Sighting, identified: number): Refusal<AbsenceCode> {
+export function explainAbsence(pixels: Pixels, detection: MarkDetection, identified: number): Refusal<AbsenceCode> {
   const { code999, brightestCode, clippedFraction } = surveyExposure(pixels);
   if (identified > 0 && clippedFraction > BURNT_TARGET) {
     return refuse('overexposed', { clipped_pct: 100 * clippedFraction });
   }
-  const marks = sighting.marks.filter((mark) => !mark.mirrored);
+  const marks = detection.marks.filter((mark) => !mark.mirrored);
   const partial = findPartialTarget(marks, pixels);
   const isSoft = steepestStep(pixels) < SOFT_STEP;
   if (partial && !isSoft) {
@@ -59,13 +59,13 @@ export function explainAbsence(pixels: Pixels, sighting: Sighting, identified: n
   if (isBlack) return refuse('underexposed', { brightest_pct: (100 * code999) / 255 });
   if (clippedFraction > MAX_CLIPPED) return refuse('overexposed', { clipped_pct: 100 * clippedFraction });
   if (isSoft) return refuse('blurred');
-  if (identified >= STRANGE_WORDS && identified > STRANGE_SHARE * sighting.read) {
-    return refuse('inconsistent-marks', { read: sighting.read, identified });
+  if (identified >= STRANGE_WORDS && identified > STRANGE_SHARE * detection.read) {
+    return refuse('inconsistent-marks', { read: detection.read, identified });
   }
-  if (identified > 0 && sighting.read < 4 * identified) {
+  if (identified > 0 && detection.read < 4 * identified) {
     return refuse('too-few-marks', { found: identified, needed: FEWEST_NEEDED });
   }
-  return refuse('no-target', { crossings: sighting.saddles });
+  return refuse('no-target', { crossings: detection.saddles });
 }
 
 interface PartialTarget {

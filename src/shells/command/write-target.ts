@@ -5,14 +5,14 @@
 import { join } from 'node:path';
 import { EYES, type Eye } from '../../kernel/eye.ts';
 import { encodePng } from '../../photo/write-photo.ts';
-import { layOutChart } from '../../target/chart.ts';
+import { layoutChart } from '../../target/chart.ts';
 import { codePicture } from '../../target/code-picture.ts';
 import { describeTarget, filmFrameFiles } from '../../target/describe-target.ts';
 import { drawPicture } from '../../target/draw-picture.ts';
 import { drawSvg } from '../../target/draw-svg.ts';
-import { layOutFilmFrame } from '../../target/film-frame.ts';
+import { layoutFilmFrame } from '../../target/film-frame.ts';
 import { formOfFilmFrame, formOfPicture, rasterise } from '../../target/rasterise.ts';
-import { layOutFilmSheet, layOutPictureSheet } from '../../target/sheet.ts';
+import { layoutFilmSheet, layoutPictureSheet } from '../../target/sheet.ts';
 import { writeAtomically } from '../../storage/write-atomically.ts';
 
 export const HEIGHT_RANGE_PX = { least: 200, most: 8000 } as const;
@@ -38,10 +38,10 @@ export async function writeTarget(order: TargetOrder): Promise<{ files: string[]
   if (!(Number.isInteger(height) && height >= least && height <= most)) {
     throw new RangeError(`the height must be a whole number of pixels from ${least} to ${most}, not ${height}`);
   }
-  const chart = layOutChart(aspect);
+  const chart = layoutChart(aspect);
   const filmFrames = [twoUp_in]
     .flat()
-    .map((centreToCentre_in) => layOutFilmFrame({ centreToCentre_in, aspect, upperEye }));
+    .map((centreToCentre_in) => layoutFilmFrame({ centreToCentre_in, aspect, upperEye }));
 
   // Only this command draws PDFs; the library that assembles them loads when it is needed.
   const { drawPdf } = await import('../../target/draw-pdf.ts');
@@ -54,12 +54,12 @@ export async function writeTarget(order: TargetOrder): Promise<{ files: string[]
   for (const eye of EYES) {
     const picture = rasterise(drawPicture(chart, eye), formOfPicture(chart, height));
     await write(`target-${eye}.png`, await encodePng(codePicture(picture)));
-    const sheet = layOutPictureSheet(chart, eye);
+    const sheet = layoutPictureSheet(chart, eye);
     await write(`target-${eye}.svg`, drawSvg(sheet));
     await write(`target-${eye}.pdf`, await drawPdf(sheet));
   }
   for (const frame of filmFrames) {
-    const sheet = layOutFilmSheet(chart, frame);
+    const sheet = layoutFilmSheet(chart, frame);
     const names = filmFrameFiles(frame);
     const shapes = sheet.layers.flatMap((layer) => layer.shapes);
     await write(names.svg, drawSvg(sheet));

@@ -15,7 +15,7 @@ export interface Saddle extends Point {
 }
 
 /** Weakest saddle worth a look: a crossing with 6 grey levels between bright and dark at this smoothing. */
-const LEAST_STRENGTH = 0.35;
+const MIN_STRENGTH = 0.35;
 
 /** The strongest saddles, strongest first, at most `most`, in pixels of the coarse picture. Without the library it smooths by itself. */
 export function findSaddles(cv: OpenCv | undefined, picture: CoarsePicture, most: number): Saddle[] {
@@ -84,7 +84,7 @@ function localMaxima(s: Float32Array, width: number, height: number): Saddle[] {
 /** The next place from `x` on, before `end`, that is strong enough; `end` where there is none. */
 function nextStrong(s: Float32Array, row: number, x: number, end: number): number {
   let at = x;
-  while (at < end && s[row + at] < LEAST_STRENGTH) at++;
+  while (at < end && s[row + at] < MIN_STRENGTH) at++;
   return at;
 }
 

@@ -7,10 +7,10 @@ import { imageCentre } from '../../../src/scene/camera.ts';
 import { vignetting } from '../../../src/scene/light.ts';
 import { renderFlatField } from '../../../src/scene/render-shot.ts';
 import { MERIDIAN_SCENE, type Shot } from '../../../src/scene/scene.ts';
-import { layOutChart } from '../../../src/target/chart.ts';
+import { layoutChart } from '../../../src/target/chart.ts';
 import { Darkroom, shotOf } from './photograph-hall.ts';
 
-const chart = layOutChart(MERIDIAN_SCENE.aspect);
+const chart = layoutChart(MERIDIAN_SCENE.aspect);
 let darkroom: Darkroom;
 let shot: Shot;
 let picture: TargetPhoto;

@@ -4,7 +4,7 @@ import { expandLuma } from '../../../src/imaging/exposure.ts';
 import type { Pixels } from '../../../src/imaging/pixels.ts';
 import { distort } from '../../../src/kernel/view.ts';
 import { transfer } from '../../../src/kernel/homography.ts';
-import { layOutChart } from '../../../src/target/chart.ts';
+import { layoutChart } from '../../../src/target/chart.ts';
 import { distortPoint } from '../../../src/scene/camera.ts';
 import { exposureForPeak } from '../../../src/scene/place-camera.ts';
 import { renderLayers } from '../../../src/scene/render-shot.ts';
@@ -12,7 +12,7 @@ import { MERIDIAN_SCENE, plainShot } from '../../../src/scene/scene.ts';
 import { type FrameOrder, filmFrame, standVideoCamera, type Stage } from '../../interface/simulated-camera.ts';
 import { SIZE, stageOf, THROUGH } from './filmed.ts';
 
-const chart = layOutChart();
+const chart = layoutChart();
 const stage = stageOf();
 const camera = standVideoCamera(SIZE.width, SIZE.height);
 

@@ -4,10 +4,10 @@ import { judgeDarkness, judgeSeen, judgeUnseen } from '../../../src/application/
 import type { Pixels } from '../../../src/imaging/pixels.ts';
 import type { Homography } from '../../../src/kernel/homography.ts';
 import { plainLens, project } from '../../../src/kernel/view.ts';
-import { layOutChart } from '../../../src/target/chart.ts';
+import { layoutChart } from '../../../src/target/chart.ts';
 import { obliqueView, squareView } from '../../vision/photograph-marks.ts';
 
-const chart = layOutChart();
+const chart = layoutChart();
 const CENTRE = { x: 960, y: 540 };
 
 interface Made {

@@ -12,13 +12,13 @@ import { project } from '../../../src/kernel/view.ts';
 import type { Photo } from '../../../src/photo/photo.ts';
 import { reading as readingSchema, TERM_FIELDS } from '../../../src/record/reading.ts';
 import { translateReading } from '../../../src/wording/reading.ts';
-import { layOutChart } from '../../../src/target/chart.ts';
+import { layoutChart } from '../../../src/target/chart.ts';
 import { advise } from '../../../src/turns/advise.ts';
 import type { MeasuredMark } from '../../../src/vision/measure-marks.ts';
 import { eyesOf as leaksOf, meridian, misalignmentOf } from '../../limits/reading-of.ts';
 import { ASPECT, eyesOf, LENS, OBLIQUE, PHOTO } from '../../geometry/misaligned-views.ts';
 
-const chart = layOutChart(ASPECT);
+const chart = layoutChart(ASPECT);
 const views = eyesOf(OBLIQUE, [1, 0, 0, 0, 1, 0.004, 0, 0, 1]);
 const blank: Pixels = { ...PHOTO, channels: 1, data: new Uint8Array(0) };
 

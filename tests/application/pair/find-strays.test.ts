@@ -4,12 +4,12 @@ import { examineShot } from '../../../src/application/shot/examine-shot.ts';
 import { findStrays, reachOfStray, type Stray } from '../../../src/application/pair/find-strays.ts';
 import type { Pixels } from '../../../src/imaging/pixels.ts';
 import type { Point } from '../../../src/kernel/point.ts';
-import { layOutChart } from '../../../src/target/chart.ts';
+import { layoutChart } from '../../../src/target/chart.ts';
 import { StrayHouse } from './photograph-strays.ts';
 
 /** Three megapixels. */
 const SIZE = { width_px: 2000, height_px: 1500 };
-const chart = layOutChart();
+const chart = layoutChart();
 
 function straysIn({ left, right }: { left: Pixels; right: Pixels }): Stray[] {
   const [l, r] = [left, right].map((pixels) => {

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { explainAbsence } from '../../../src/application/shot/explain-absence.ts';
-import type { Sighting } from '../../../src/vision/detect-marks.ts';
+import type { MarkDetection } from '../../../src/vision/detect-marks.ts';
 import { pixelsOf } from '../../vision/photograph-marks.ts';
 
 const SIZE = [400, 300] as const;
-const sighting = (read: number, saddles = read): Sighting => ({
+const detection = (read: number, saddles = read): MarkDetection => ({
   marks: [],
   saddles,
   read,
@@ -22,23 +22,23 @@ const stripes = picture((x) => (Math.floor(x / 25) % 2 ? 0.5 : 0.02));
 
 describe('explainAbsence', () => {
   it('a few marks of this chart: the rest is out of sight', () => {
-    expect(explainAbsence(stripes, sighting(6), 4)).toMatchObject({ code: 'too-few-marks', facts: { found: 4 } });
+    expect(explainAbsence(stripes, detection(6), 4)).toMatchObject({ code: 'too-few-marks', facts: { found: 4 } });
   });
 
   it('many words of the codebook and no common view: marks of another target', () => {
-    const result = explainAbsence(stripes, sighting(40), 20);
+    const result = explainAbsence(stripes, detection(40), 20);
     expect(result).toMatchObject({ code: 'inconsistent-marks', facts: { read: 40, identified: 20 } });
   });
 
   it('many words of which one in ten is in the codebook: no marks of ours', () => {
-    expect(explainAbsence(stripes, sighting(200, 300), 20)).toMatchObject({ code: 'no-target' });
+    expect(explainAbsence(stripes, detection(200, 300), 20)).toMatchObject({ code: 'no-target' });
   });
 
   it('nothing brighter than black: too little light', () => {
     expect(
       explainAbsence(
         picture(() => 0.004),
-        sighting(0),
+        detection(0),
         0,
       ),
     ).toMatchObject({ code: 'underexposed' });
@@ -47,7 +47,7 @@ describe('explainAbsence', () => {
   it('a fifth of it burnt out: too much light', () => {
     const result = explainAbsence(
       picture((x) => (x < 120 ? 1 : 0.05)),
-      sighting(0),
+      detection(0),
       0,
     );
     expect(result).toMatchObject({ code: 'overexposed' });
@@ -58,13 +58,13 @@ describe('explainAbsence', () => {
     expect(
       explainAbsence(
         picture((x) => 0.25 + 0.2 * Math.sin(x / 12)),
-        sighting(0),
+        detection(0),
         0,
       ),
     ).toMatchObject({ code: 'blurred' });
   });
 
   it('sharp edges, but no marks: no target', () => {
-    expect(explainAbsence(stripes, sighting(2, 37), 0)).toMatchObject({ code: 'no-target', facts: { crossings: 37 } });
+    expect(explainAbsence(stripes, detection(2, 37), 0)).toMatchObject({ code: 'no-target', facts: { crossings: 37 } });
   });
 });

@@ -5,10 +5,10 @@ import type { Pixels } from '../../../src/imaging/pixels.ts';
 import { linearFromSrgb, srgbFromLinear } from '../../../src/imaging/srgb.ts';
 import { renderShot } from '../../../src/scene/render-shot.ts';
 import { MERIDIAN_SCENE } from '../../../src/scene/scene.ts';
-import { layOutChart } from '../../../src/target/chart.ts';
+import { layoutChart } from '../../../src/target/chart.ts';
 import { shotOf } from '../light/photograph-hall.ts';
 
-const chart = layOutChart(MERIDIAN_SCENE.aspect);
+const chart = layoutChart(MERIDIAN_SCENE.aspect);
 
 /** A screen without a hot spot and a lens without vignetting: a full white sends the same everywhere. */
 let pixels: Pixels;

@@ -6,7 +6,7 @@ import {
   readLengths,
 } from '../../../../../src/shells/interface/screens/house/drawing-layout.ts';
 import { BLANK_DRAFT, withValue } from '../../../../../src/shells/interface/screens/house/house-draft.ts';
-import { layOutFilmFrame } from '../../../../../src/target/film-frame.ts';
+import { layoutFilmFrame } from '../../../../../src/target/film-frame.ts';
 import { MERIDIAN } from './meridian.ts';
 
 describe('the lengths of a drawing', () => {
@@ -108,7 +108,7 @@ const lengthsOf = (centreToCentre_in: number | null, pictureAspect = 2.35, filmH
 describe('the frame of the film that is drawn', () => {
   it.each([0.387, 0.375, 0.363])('is that of the target, for %f in', (distance) => {
     const drawn = layOutFilm(lengthsOf(distance))!;
-    const frame = layOutFilmFrame({ centreToCentre_in: distance, aspect: 2.35 });
+    const frame = layoutFilmFrame({ centreToCentre_in: distance, aspect: 2.35 });
     expect(drawn.width_mm).toBe(frame.filmWidth_mm);
     expect(drawn.frameHeight_mm).toBe(frame.frameHeight_mm);
     expect(drawn.septum_mm).toBeCloseTo(frame.septum_mm, 12);
