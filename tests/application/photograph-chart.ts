@@ -1,5 +1,6 @@
 /** Shots of the chart for the tests of examining and comparing: both eyes' marks at given strengths, small and quick. */
 import type { Pixels } from '../../src/imaging/pixels.ts';
+import { renderedBytes } from '../rendered.ts';
 import { coverageOf, moved, PHOTO, PHOTO_FROM_CHART } from '../vision/photograph-chart.ts';
 import { addNoise, pixelsOf } from '../vision/photograph-marks.ts';
 
@@ -30,6 +31,9 @@ export function lightOfChart({ left, right, dark = 0.004, moved_px = [0, 0], blu
 
 /** Eight bits, with the noise of a camera. */
 export function photographChart(exposure: Exposure): Pixels {
-  const light = addNoise(lightOfChart(exposure), { floor: 0.0008, photon: 3e-5 }, exposure.seed);
-  return pixelsOf(light, PHOTO.width, PHOTO.height, 8);
+  const data = renderedBytes(['chart', exposure], () => {
+    const light = addNoise(lightOfChart(exposure), { floor: 0.0008, photon: 3e-5 }, exposure.seed);
+    return pixelsOf(light, PHOTO.width, PHOTO.height, 8).data as Uint8Array;
+  });
+  return { width: PHOTO.width, height: PHOTO.height, channels: 1, data };
 }

@@ -5,10 +5,7 @@
  * The two pictures are rendered once, exactly; each frame moves them to its place (linear between pixels, which keeps
  * every edge's centre of gravity), weighs them as the lens before the camera does, and adds the noise of a frame.
  */
-import { createHash } from 'node:crypto';
-import { closeSync, existsSync, mkdirSync, openSync, readFileSync, renameSync, writeSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { closeSync, openSync, writeSync } from 'node:fs';
 import { srgbFromLinear } from '../../src/imaging/srgb.ts';
 import type { Point } from '../../src/kernel/point.ts';
 import { createRandom } from '../../src/kernel/random.ts';
@@ -18,6 +15,7 @@ import { renderLayers, type ShotTruth } from '../../src/scene/render-shot.ts';
 import { MERIDIAN_SCENE, plainShot, type Scene } from '../../src/scene/scene.ts';
 import { SCENE_TERMS } from '../../src/scene/terms.ts';
 import { misalignmentTruth } from '../../src/scene/truth.ts';
+import { renderedFile } from '../rendered.ts';
 
 /** The Meridian with the right picture a little high, and turned. */
 export const FILMED_SCENE: Scene = {
@@ -182,29 +180,22 @@ export interface FilmForm {
 export const FULL_FORM: FilmForm = { width: 1920, height: 1080, rate: 30 };
 
 /**
- * A y4m file (I420, video range) of the script, which the browser plays over and over; made once per script and machine.
+ * A y4m file (I420, video range) of the script, which the browser plays over and over; made once per script.
  * The colour planes are grey.
  */
 export function filmOf(segments: readonly Segment[], form: FilmForm = FULL_FORM): string {
   const { width, height, rate } = form;
-  const recipe = readFileSync(import.meta.filename);
-  const name = createHash('sha256').update(recipe).update(JSON.stringify({ segments, form })).digest('hex');
-  const folder = join(tmpdir(), 'twinplumb-films');
-  const path = join(folder, `${name.slice(0, 16)}.y4m`);
-  if (existsSync(path)) return path;
-  mkdirSync(folder, { recursive: true });
-  const unfinished = `${path}.${process.pid}`;
-  const file = openSync(unfinished, 'w');
-  writeSync(file, `YUV4MPEG2 W${width} H${height} F${rate}:1 Ip A1:1 C420\n`);
-  const grey = new Uint8Array(2 * Math.ceil(width / 2) * Math.ceil(height / 2)).fill(128);
-  for (const luma of filmSegments(renderStage(standVideoCamera(width, height)), segments)) {
-    writeSync(file, 'FRAME\n');
-    writeSync(file, luma);
-    writeSync(file, grey);
-  }
-  closeSync(file);
-  renameSync(unfinished, path);
-  return path;
+  return renderedFile(['film', segments, form], '.y4m', (path) => {
+    const file = openSync(path, 'w');
+    writeSync(file, `YUV4MPEG2 W${width} H${height} F${rate}:1 Ip A1:1 C420\n`);
+    const grey = new Uint8Array(2 * Math.ceil(width / 2) * Math.ceil(height / 2)).fill(128);
+    for (const luma of filmSegments(renderStage(standVideoCamera(width, height)), segments)) {
+      writeSync(file, 'FRAME\n');
+      writeSync(file, luma);
+      writeSync(file, grey);
+    }
+    closeSync(file);
+  });
 }
 
 /**
