@@ -1,13 +1,23 @@
 import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vitest/config';
 
-/** Whole programs and browsers, which use every core by themselves. */
-const PROGRAMS = ['tests/end-to-end', 'tests/interface', 'tests/shells/desktop'].map(
-  (folder) => `${folder}/**/*.test.ts`,
-);
-/** Films before a browser, which mind being kept waiting. */
-const FILMS = ['tests/end-to-end/camera.test.ts'];
+const testsIn = (...folders: readonly string[]) => folders.map((folder) => `${folder}/**/*.test.ts`);
 
+/** Kills, power cuts and random draws: they take long and mostly wait. `build/run-tests.mjs` runs them beside the others. */
+const SAMPLING = [
+  'tests/bench/cramer-rao.test.ts',
+  'tests/logbook/durability.test.ts',
+  'tests/workspace/stored-state.test.ts',
+];
+/** Whole programs and browsers, which use every core by themselves. */
+const PROGRAMS = testsIn('tests/end-to-end', 'tests/interface');
+/** They stand in for the runtime by replacing modules and globals, so that each file needs a process of its own. */
+const DESKTOP = testsIn('tests/shells/desktop');
+
+/**
+ * Files of a project without isolation share a process, and with it what they have loaded and rendered. A helper of the
+ * tests therefore registers no hooks when it is imported, and keeps nothing between tests but what is the same for all.
+ */
 export default defineConfig({
   root: fileURLToPath(new URL('..', import.meta.url)),
   test: {
@@ -21,20 +31,26 @@ export default defineConfig({
       {
         extends: true,
         test: {
-          name: 'rooms',
+          name: 'programs',
+          include: PROGRAMS,
           isolate: false,
-          include: ['tests/**/*.test.ts'],
-          exclude: PROGRAMS,
           sequence: { groupOrder: 0 },
         },
       },
       {
         extends: true,
-        test: { name: 'programs', include: PROGRAMS, exclude: FILMS, sequence: { groupOrder: 1 } },
+        test: {
+          name: 'rooms',
+          include: ['tests/**/*.test.ts'],
+          exclude: [...PROGRAMS, ...DESKTOP, ...SAMPLING],
+          isolate: false,
+          sequence: { groupOrder: 1 },
+        },
       },
+      { extends: true, test: { name: 'desktop', include: DESKTOP, sequence: { groupOrder: 2 } } },
       {
         extends: true,
-        test: { name: 'films', include: FILMS, maxWorkers: 1, sequence: { groupOrder: 2 } },
+        test: { name: 'sampling', include: SAMPLING, maxWorkers: 1, sequence: { groupOrder: 3 } },
       },
     ],
   },

@@ -7,13 +7,22 @@ import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, w
 import { join } from 'node:path';
 
 const ROOT = join(import.meta.dirname, '..');
-const FOLDER = join(ROOT, 'out', 'rendered');
-const RENDERED_BY = ['src/kernel', 'src/imaging', 'src/target', 'src/scene', 'tests/vision', 'tests/application', 'tests/interface'];
+const PLACE = join(ROOT, 'out', 'rendered');
+const RENDERED_BY = [
+  'src/kernel',
+  'src/imaging',
+  'src/target',
+  'src/scene',
+  'tests/vision',
+  'tests/application',
+  'tests/interface',
+];
 
-let code: string | undefined;
+let folder: string | undefined;
 
-function codeOf(): string {
-  if (code === undefined) {
+/** Named by the code; what other code has rendered is thrown away. */
+function currentFolder(): string {
+  if (folder === undefined) {
     const hash = createHash('sha256');
     for (const folder of RENDERED_BY) {
       const names = readdirSync(join(ROOT, folder), { recursive: true, encoding: 'utf8' });
@@ -22,17 +31,21 @@ function codeOf(): string {
         hash.update(name).update(readFileSync(join(ROOT, folder, name)));
       }
     }
-    code = hash.digest('hex');
+    const name = hash.digest('hex').slice(0, 16);
+    folder = join(PLACE, name);
+    mkdirSync(folder, { recursive: true });
+    for (const old of readdirSync(PLACE)) {
+      if (old !== name) rmSync(join(PLACE, old), { recursive: true, force: true });
+    }
   }
-  return code;
+  return folder;
 }
 
 /** Path of a file that `make` writes where nobody has written it yet. `what` says all that it depends on beside the code. */
 export function renderedFile(what: unknown, ending: string, make: (path: string) => void): string {
-  const key = createHash('sha256').update(codeOf()).update(JSON.stringify(what)).digest('hex');
-  const path = join(FOLDER, `${key.slice(0, 32)}${ending}`);
+  const key = createHash('sha256').update(JSON.stringify(what)).digest('hex');
+  const path = join(currentFolder(), `${key.slice(0, 32)}${ending}`);
   if (existsSync(path)) return path;
-  mkdirSync(FOLDER, { recursive: true });
   const unfinished = `${path}.${process.pid}`;
   try {
     make(unfinished);

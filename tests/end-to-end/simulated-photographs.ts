@@ -57,7 +57,18 @@ export interface Setting {
   readonly exposure: number;
 }
 
-export function render(camera: Camera = standAt(5), scene: Scene = SCENE): Setting {
+let usual: Setting | undefined;
+
+/** The usual setting is rendered once for all test files. */
+export function render(camera?: Camera, scene: Scene = SCENE): Setting {
+  if (camera === undefined && scene === SCENE) {
+    usual ??= renderFrom(standAt(5), SCENE);
+    return usual;
+  }
+  return renderFrom(camera ?? standAt(5), scene);
+}
+
+function renderFrom(camera: Camera, scene: Scene): Setting {
   const shot = { ...plainShot('left', camera), exposure: 1, defocus_px: DEFOCUS_PX };
   return { scene, layers: renderLayers(scene, shot), exposure: exposureForPeak(scene, shot, 1) };
 }

@@ -22,7 +22,8 @@ export const LIT_PORTS: PortScene = {
   sensor: PLAIN_SENSOR,
 };
 
-let taken = 0;
+/** How many pairs each darkroom has developed, which gives each photograph a noise of its own. */
+const developed = new WeakMap<Darkroom, number>();
 
 /** One photograph through each lens; each may be taken otherwise. */
 export async function photographPorts(
@@ -30,7 +31,8 @@ export async function photographPorts(
   scene: PortScene = LIT_PORTS,
   otherwise: Partial<Record<Eye, Partial<PortShot>>> = {},
 ) {
-  taken += 1;
+  const taken = (developed.get(darkroom) ?? 0) + 1;
+  developed.set(darkroom, taken);
   const through = (lens: Eye) => {
     const pixels = renderPorts(scene, { lens, exposure: 1, ...otherwise[lens] }, 2 * taken + (lens === 'left' ? 0 : 1));
     return darkroom.develop(`ports-${taken}-${lens}.jpg`, pixels);
