@@ -42,7 +42,10 @@ const [name, value] = entered.cookie.split('=') as [string, string];
 
 async function measure(set: string, round: number): Promise<void> {
   for (const lens of ['left-lens', 'right-lens']) {
-    await entered.post(`/shots/${lens}?name=${lens}.jpg`, readFileSync(join(root, 'test-images', set, `${lens}.jpg`)));
+    await entered.post(
+      `/photographs/shots/${lens}?name=${lens}.jpg`,
+      readFileSync(join(root, 'test-images', set, `${lens}.jpg`)),
+    );
   }
   await entered.call('measure.start');
   await entered.until(({ rounds }) => rounds.length === round);
@@ -72,7 +75,7 @@ async function layPractice(): Promise<void> {
   const fault = ['--fault', 'projector-polarizer-turned', '--also', 'flat', 'null-series'];
   execFileSync('node', [program, 'rehearse', '--seed', '5', '--width', '2400', '--out', practice, ...fault]);
   const lay = (place: string, file: string) =>
-    entered.post(`/${place}?name=${basename(file)}`, readFileSync(join(practice, file)));
+    entered.post(`/photographs/${place}?name=${basename(file)}`, readFileSync(join(practice, file)));
   for (const lens of ['left-lens', 'right-lens']) await lay(`light/${lens}`, `${lens}.jpg`);
   await lay('light/flat-field', 'flat.jpg');
   const series = readdirSync(join(practice, 'null-series')).sort(

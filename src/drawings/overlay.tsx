@@ -16,7 +16,7 @@ import type { Region } from './viewport.ts';
 /** The longest arrow is at most this long, in ih, so that arrows of neighbouring points do not run into each other. */
 const LONGEST_ARROW_IH = 0.14;
 /** Arrows stand at least this far apart, in ih. */
-const LEAST_SPACING_IH = 0.16;
+const MIN_SPACING_IH = 0.16;
 /** Drawing px. */
 const WIDTH = 1000;
 
@@ -95,7 +95,7 @@ function arrowsOf(field: readonly FieldEvidence[], left: View, factor: number) {
   const kept = ([0, 1] as const).map((axis) => {
     const lines = [...new Set(field.map((point) => point.at[axis]))].sort((a, b) => a - b);
     const step = (lines.at(-1)! - lines[0]!) / Math.max(1, lines.length - 1);
-    const stride = Math.max(1, Math.ceil(LEAST_SPACING_IH / step - 1e-6));
+    const stride = Math.max(1, Math.ceil(MIN_SPACING_IH / step - 1e-6));
     const first = Math.floor(((lines.length - 1) % stride) / 2);
     return new Set(lines.filter((_, i) => i >= first && (i - first) % stride === 0));
   });

@@ -2,13 +2,13 @@
 import { useEffect, useState } from 'react';
 import type { Command } from '../../contract/commands.ts';
 import type { Settings } from '../../contract/workspace.ts';
-import { BeginAnewDialog, KeysDialog } from './frame/dialogs.tsx';
+import { StartOverDialog, KeysDialog } from './frame/dialogs.tsx';
 import { Header } from './frame/header.tsx';
-import { News } from './frame/news.tsx';
+import { Notifications } from './frame/notifications.tsx';
 import { findRunningJob, RunningJob } from './frame/running-job.tsx';
 import { stepTextSize, useAppearance } from './frame/appearance.ts';
 import { showScreen, useMeasuredRound, useScreen } from './frame/use-screen.ts';
-import { useCommands, useTellingHost } from './frame/use-host-link.ts';
+import { useCommands, useReportingHost } from './frame/use-host-link.ts';
 import type { Host } from './host/host.ts';
 import { useWorkspace } from './host/use-workspace.ts';
 import { BoothView } from './screens/booth/booth-view.tsx';
@@ -34,7 +34,7 @@ const SCREEN_OF = {
 } as const;
 
 export function App({ host: plain }: { readonly host: Host }) {
-  const { host, failures, dismiss } = useTellingHost(plain);
+  const { host, failures, dismiss } = useReportingHost(plain);
   const { workspace, isLost, isEngineRestarting } = useWorkspace(host);
   const screen = useScreen();
   const [question, setQuestion] = useState<'keys' | 'start-over'>();
@@ -76,7 +76,7 @@ export function App({ host: plain }: { readonly host: Host }) {
       )}
       {/* Among the shots, what is going on stands where it was begun. */}
       {workspace && screen !== 'shots' && <RunningJob host={host} job={findRunningJob(workspace)} />}
-      <News
+      <Notifications
         host={host}
         workspace={workspace}
         isLost={isLost}
@@ -96,7 +96,7 @@ export function App({ host: plain }: { readonly host: Host }) {
         )}
       </main>
       {question === 'keys' && <KeysDialog onClose={() => setQuestion(undefined)} />}
-      {question === 'start-over' && <BeginAnewDialog host={host} onClose={() => setQuestion(undefined)} />}
+      {question === 'start-over' && <StartOverDialog host={host} onClose={() => setQuestion(undefined)} />}
     </div>
   );
 }

@@ -38,7 +38,7 @@ export function KeysDialog({ onClose }: { readonly onClose: () => void }) {
 
 /** Asks before shots and rounds are put away. */
 
-export function BeginAnewDialog({ host, onClose }: { readonly host: Host; readonly onClose: () => void }) {
+export function StartOverDialog({ host, onClose }: { readonly host: Host; readonly onClose: () => void }) {
   const begin = async () => {
     onClose();
     const outcome = await host.call('workspace.start-over', {});

@@ -65,13 +65,13 @@ const SHOWN_IN_PLACE: ReadonlySet<ProcedureName> = new Set([
   'logbook.result',
 ]);
 
-interface TellingHost {
+interface ReportingHost {
   readonly host: Host;
   readonly failures: readonly Failure[];
   readonly dismiss: (failure: Failure) => void;
 }
 
-export function useTellingHost(plain: Host): TellingHost {
+export function useReportingHost(plain: Host): ReportingHost {
   const [failures, setFailures] = useState<readonly Failure[]>([]);
   const host = useMemo<Host>(
     () => ({

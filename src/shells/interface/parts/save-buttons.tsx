@@ -7,14 +7,14 @@ import { Notice } from './notice.tsx';
 import { translate } from '../../../wording/translate.ts';
 import './parts.css';
 
-export interface SaveOrder {
+export interface SaveRequest {
   readonly label: string;
   readonly address: string;
 }
 
 export interface SaveButtonsProps {
   readonly host: Host;
-  readonly orders: readonly SaveOrder[];
+  readonly orders: readonly SaveRequest[];
   readonly kind?: 'plain' | 'quiet';
 }
 

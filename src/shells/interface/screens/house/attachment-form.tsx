@@ -20,7 +20,7 @@ import { choose, formatProblem, type Tree, valueAt } from './house-draft.ts';
 import { type FormProps, HouseField } from './house-forms.tsx';
 
 /** As many as the schema takes. */
-const MOST_ADJUSTMENTS = 24;
+const MAX_ADJUSTMENTS = 24;
 
 export function Attachment({ editing, units }: FormProps) {
   const draft = editing.draft!;
@@ -163,7 +163,7 @@ function AddAdjustment({ editing, count }: FormProps & { readonly count: number 
         hint={translate(`house.kind-${kind}-what`)}
       />
       <Button
-        whyNot={count < MOST_ADJUSTMENTS ? undefined : translate('house.add-full', { most: MOST_ADJUSTMENTS })}
+        whyNot={count < MAX_ADJUSTMENTS ? undefined : translate('house.add-full', { most: MAX_ADJUSTMENTS })}
         onClick={() => editing.edit((before) => addAdjustment(before, kind))}
       >
         {translate('house.add')}

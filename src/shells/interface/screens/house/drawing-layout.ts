@@ -66,20 +66,20 @@ const WIDTH = 640;
 const MARGIN = 34;
 /** Room for each line with a length. */
 const LINE = 30;
-const LEAST_HALL = 90;
+const MIN_HALL = 90;
 /** A picture much higher than the hall is long would leave no room for the page; it is then drawn smaller. */
-const MOST_HALL = 260;
+const MAX_HALL = 260;
 const EYE_HEIGHT_M = 1.15;
 const SCREEN_ABOVE_FLOOR_M = 1;
 
-export function layOutSideView(lengths: HouseLengths): SideView | null {
+export function layoutSideView(lengths: HouseLengths): SideView | null {
   const { pictureWidth_m, pictureAspect, throw_m, nearestRow_m, referenceSeat_m } = lengths;
   const farthest = Math.max(throw_m ?? 0, nearestRow_m ?? 0, referenceSeat_m ?? 0);
   if (farthest === 0) return null;
   const pictureHeight_m = pictureWidth_m === null ? null : pictureWidth_m / pictureAspect;
   const hall_m = (pictureHeight_m ?? 3) + SCREEN_ABOVE_FLOOR_M;
-  const scale = Math.min((WIDTH - 2 * MARGIN) / farthest, MOST_HALL / hall_m);
-  const floor = 14 + Math.max(LEAST_HALL, hall_m * scale);
+  const scale = Math.min((WIDTH - 2 * MARGIN) / farthest, MAX_HALL / hall_m);
+  const floor = 14 + Math.max(MIN_HALL, hall_m * scale);
   const across = (metres: number) => MARGIN + metres * scale;
   const up = (metres: number) => floor - metres * scale;
   const top = up(hall_m);
@@ -143,7 +143,7 @@ interface FilmDrawing {
   readonly isOverlapping: boolean;
 }
 
-export function layOutFilm(lengths: HouseLengths): FilmDrawing | null {
+export function layoutFilm(lengths: HouseLengths): FilmDrawing | null {
   const { centreToCentre_in, filmWidth_mm, filmHeight_mm, pictureAspect } = lengths;
   if (centreToCentre_in === null) return null;
   const distance_mm = centreToCentre_in * MM_PER_INCH;

@@ -1,6 +1,6 @@
 /** The house as it is described so far: from the side, the picture from the front, and a frame of the film. */
 import { translate } from '../../../../wording/translate.ts';
-import { type HouseLengths, layOutFilm, layOutSideView, readLengths } from './drawing-layout.ts';
+import { type HouseLengths, layoutFilm, layoutSideView, readLengths } from './drawing-layout.ts';
 import { formatUnit, type Tree } from './house-draft.ts';
 import { formatQuantity, type Quantity, type Units } from './units.ts';
 import './house.css';
@@ -10,12 +10,12 @@ interface HouseDrawingProps {
   readonly units: Units;
 }
 
-type WordLength = (value: number, quantity: Quantity) => string;
+type FormatLength = (value: number, quantity: Quantity) => string;
 
 export function HouseDrawing({ tree, units }: HouseDrawingProps) {
   const lengths = readLengths(tree);
   // A drawing is read at a glance: few figures are enough.
-  const word: WordLength = (value, quantity) =>
+  const word: FormatLength = (value, quantity) =>
     `${Number(Number(formatQuantity(value, quantity, units)).toPrecision(quantity === 'room' ? 4 : 3))} ${formatUnit(quantity, units) ?? ''}`.trim();
   return (
     <div className="drawing">
@@ -31,8 +31,8 @@ export function HouseDrawing({ tree, units }: HouseDrawingProps) {
 
 /** The house from the side, to scale. */
 
-function SideView({ lengths, word }: { readonly lengths: HouseLengths; readonly word: WordLength }) {
-  const view = layOutSideView(lengths);
+function SideView({ lengths, word }: { readonly lengths: HouseLengths; readonly word: FormatLength }) {
+  const view = layoutSideView(lengths);
   if (!view) return <p className="drawing-empty">{translate('house.drawing-empty')}</p>;
   const { width, height, floor, screen, projector, nearestRow, referenceSeat } = view;
   const described = view.lengths.map(
@@ -93,8 +93,8 @@ const PERFORATION = { width: 2.8, height: 1.98, edge: 2.01 } as const;
 /** Room for the words beside the film, in mm of the drawing. */
 const WORDS_MM = 31;
 
-function FilmFrame({ lengths, word }: { readonly lengths: HouseLengths; readonly word: WordLength }) {
-  const film = layOutFilm(lengths);
+function FilmFrame({ lengths, word }: { readonly lengths: HouseLengths; readonly word: FormatLength }) {
+  const film = layoutFilm(lengths);
   if (!film) return <p className="drawing-empty">{translate('house.drawing-film-empty')}</p>;
   const { width_mm, frameHeight_mm, pictures, septum_mm, frameLine_mm, isOverlapping } = film;
   const septum = translate('house.drawn-septum', { size: word(septum_mm, 'machine') });
@@ -153,7 +153,7 @@ const WIDTH = 300;
 const PICTURE_WIDTH = 230;
 const TOP = 8;
 
-function ScreenFront({ lengths, word }: { readonly lengths: HouseLengths; readonly word: WordLength }) {
+function ScreenFront({ lengths, word }: { readonly lengths: HouseLengths; readonly word: FormatLength }) {
   const { pictureWidth_m, pictureAspect } = lengths;
   const height = PICTURE_WIDTH / pictureAspect;
   const width_m = pictureWidth_m === null ? null : word(pictureWidth_m, 'room');

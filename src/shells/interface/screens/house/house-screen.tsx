@@ -181,17 +181,17 @@ function NoHouse({ host, workspace, onBegin, onImport }: NoHouseProps) {
   );
 }
 
-const LEAST_ASPECT = 1.33;
-const MOST_ASPECT = 2.6;
+const MIN_ASPECT = 1.33;
+const MAX_ASPECT = 2.6;
 
 function Aspect({ host, workspace }: ScreenProps) {
   const [text, setText] = useState(formatNumber(workspace.aspect));
   const aspect = parseNumber(text);
-  const isAllowed = aspect !== undefined && aspect >= LEAST_ASPECT && aspect <= MOST_ASPECT;
+  const isAllowed = aspect !== undefined && aspect >= MIN_ASPECT && aspect <= MAX_ASPECT;
   const type = (typed: string) => {
     setText(typed);
     const value = parseNumber(typed);
-    if (value !== undefined && value >= LEAST_ASPECT && value <= MOST_ASPECT) {
+    if (value !== undefined && value >= MIN_ASPECT && value <= MAX_ASPECT) {
       void host.call('aspect.set', { aspect: value });
     }
   };
@@ -202,7 +202,7 @@ function Aspect({ host, workspace }: ScreenProps) {
       value={text}
       onChange={type}
       hint={translate('house.aspect-alone')}
-      problem={isAllowed ? undefined : translate('house.aspect-range', { least: LEAST_ASPECT, most: MOST_ASPECT })}
+      problem={isAllowed ? undefined : translate('house.aspect-range', { least: MIN_ASPECT, most: MAX_ASPECT })}
     />
   );
 }

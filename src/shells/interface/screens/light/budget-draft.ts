@@ -150,7 +150,7 @@ export interface Waterfall {
   readonly asked: number | null;
 }
 
-export function layOutWaterfall({ start, steps, at_eye, findings }: RecordedBudget): Waterfall {
+export function layoutWaterfall({ start, steps, at_eye, findings }: RecordedBudget): Waterfall {
   const most = Math.max(start.cd_m2.value, ...steps.map(({ after }) => after.cd_m2.value));
   const part = (cd_m2: number) => Math.min(1, Math.max(0, cd_m2 / most));
   const before = [start, ...steps.map(({ after }) => after)].map(({ cd_m2 }) => part(cd_m2.value));

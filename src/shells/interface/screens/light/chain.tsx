@@ -7,7 +7,7 @@ import { ListChoice } from '../../parts/field.tsx';
 import {
   changeUnit,
   type DraftStep,
-  layOutWaterfall,
+  layoutWaterfall,
   removeStep,
   type StartUnit,
   typeStep,
@@ -29,7 +29,7 @@ export function Chain({ editing, unit }: ChainProps) {
   if (!draft) return null;
   // A budget of another number of steps is that of an earlier draft.
   const isCurrent = budget !== undefined && budget.steps.length === draft.steps.length;
-  const waterfall = isCurrent ? layOutWaterfall(budget) : undefined;
+  const waterfall = isCurrent ? layoutWaterfall(budget) : undefined;
   const formatOf = (field: string) => {
     const problem = problems.get(field);
     return problem === undefined ? undefined : translate(`light.problem-${problem}`);

@@ -28,7 +28,7 @@ interface FieldDrawing {
   readonly range: readonly [number, number];
 }
 
-export function layOutField({ field, hot_spot }: EvennessPicture, aspect: number): FieldDrawing {
+export function layoutField({ field, hot_spot }: EvennessPicture, aspect: number): FieldDrawing {
   const width = HEIGHT * aspect;
   const { columns, rows, of_centre_pct: values } = field;
   const points = values.map((_, i) => ({

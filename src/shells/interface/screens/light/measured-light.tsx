@@ -6,7 +6,7 @@ import { formatHotSpot, formatPercent, nameLitPicture, namePlace } from '../../.
 import { formatNumber } from '../../../../wording/numbers.ts';
 import { translate } from '../../../../wording/translate.ts';
 import { Choice } from '../../parts/field.tsx';
-import { ASKED, colourOfLight, HEIGHT, layOutField } from './field-layout.ts';
+import { ASKED, colourOfLight, HEIGHT, layoutField } from './field-layout.ts';
 import type { UnitProps } from './light-findings.tsx';
 import { type LightUnit, UNIT_SIGN, writeInterval, writeLuminance } from './light-units.ts';
 
@@ -64,7 +64,7 @@ interface FieldMapProps {
 }
 
 function FieldMap({ picture, aspect, shown }: FieldMapProps) {
-  const drawing = layOutField(picture, aspect);
+  const drawing = layoutField(picture, aspect);
   const { width, bands, contours, asked, places, hotSpot, range } = drawing;
   const isSure = picture.hot_spot.significance >= 2;
   return (

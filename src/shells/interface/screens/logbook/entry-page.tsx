@@ -14,7 +14,7 @@ import type { Host } from '../../host/host.ts';
 import { Button } from '../../parts/button.tsx';
 import { ListChoice } from '../../parts/field.tsx';
 import { Notice } from '../../parts/notice.tsx';
-import { EntryPhotographs, HandOut } from './entry-parts.tsx';
+import { EntryPhotographs, ExportButtons } from './entry-parts.tsx';
 import { useAnswer } from './use-logbook.ts';
 import { addressOfPlace } from './logbook-place.ts';
 import { NoteForm } from './note-form.tsx';
@@ -82,7 +82,7 @@ export function EntryPage({ host, id, version, paper, onPaper, onExport }: Entry
         </ul>
         <NoteForm host={host} entry={id} onAdded={again} />
       </section>
-      <HandOut
+      <ExportButtons
         host={host}
         paper={paper}
         onPaper={onPaper}
@@ -96,7 +96,7 @@ export function EntryPage({ host, id, version, paper, onPaper, onExport }: Entry
           <Button onClick={() => onExport(id)}>{translate('logbook.export')}</Button>
           <span className="logbook-about">{translate('logbook.export-what')}</span>
         </div>
-      </HandOut>
+      </ExportButtons>
     </article>
   );
 }

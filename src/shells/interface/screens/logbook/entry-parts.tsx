@@ -6,7 +6,7 @@ import type { EntryShot } from '../../../../record/entry.ts';
 import { translate } from '../../../../wording/translate.ts';
 import type { Host } from '../../host/host.ts';
 import { Choice } from '../../parts/field.tsx';
-import { SaveButtons, type SaveOrder } from '../../parts/save-buttons.tsx';
+import { SaveButtons, type SaveRequest } from '../../parts/save-buttons.tsx';
 
 const VIEW_PX = 900;
 
@@ -36,15 +36,15 @@ export function EntryPhotographs({
 
 /** What can be taken out of the logbook here: reports on the chosen paper, tables, and whatever else the place has. */
 
-interface HandOutProps {
+interface ExportButtonsProps {
   readonly host: Host;
   readonly paper: Paper;
   readonly onPaper: (paper: Paper) => void;
-  readonly orders: readonly SaveOrder[];
+  readonly orders: readonly SaveRequest[];
   readonly children?: ReactNode;
 }
 
-export function HandOut({ host, paper, onPaper, orders, children }: HandOutProps) {
+export function ExportButtons({ host, paper, onPaper, orders, children }: ExportButtonsProps) {
   return (
     <section>
       <h2>{translate('logbook.hand-out')}</h2>

@@ -16,7 +16,7 @@ import type { Host } from '../../host/host.ts';
 import { Notice } from '../../parts/notice.tsx';
 import { ChangeMark, VerdictMark } from '../../../../drawings/verdict-mark.tsx';
 import { translate } from '../../../../wording/translate.ts';
-import { EntryPhotographs, HandOut } from './entry-parts.tsx';
+import { EntryPhotographs, ExportButtons } from './entry-parts.tsx';
 import { addressOfPlace } from './logbook-place.ts';
 import { formatDateTime } from '../../../../wording/date-time.ts';
 import { useAnswer } from './use-logbook.ts';
@@ -98,7 +98,7 @@ export function PairPage({ host, before, after, paper, onPaper }: PairPageProps)
           </ul>
         )}
       </section>
-      <HandOut
+      <ExportButtons
         host={host}
         paper={paper}
         onPaper={onPaper}

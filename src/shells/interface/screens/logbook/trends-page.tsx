@@ -15,7 +15,7 @@ import type { Host } from '../../host/host.ts';
 import { ListChoice } from '../../parts/field.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { translate } from '../../../../wording/translate.ts';
-import { HandOut } from './entry-parts.tsx';
+import { ExportButtons } from './entry-parts.tsx';
 import { TrendDrawing } from '../../../../drawings/trend-drawing.tsx';
 import { DriftMark } from '../../../../drawings/verdict-mark.tsx';
 import { useAnswer } from './use-logbook.ts';
@@ -72,7 +72,7 @@ export function TrendsPage({ host, overview, paper, onPaper }: TrendsPageProps) 
       </ul>
       <p className="logbook-about">{translate('logbook.trend-legend')}</p>
       <p className="logbook-about">{describeDriftMethod()}</p>
-      <HandOut
+      <ExportButtons
         host={host}
         paper={paper}
         onPaper={onPaper}

@@ -24,9 +24,9 @@ const OLDEST_MS = 10_000;
 /** What a ghost was so long ago tells which way it goes. */
 const LOOK_BACK_MS = 900;
 /** A change by less than this part is none. */
-const LEAST_CHANGE = 0.12;
+const MIN_CHANGE = 0.12;
 /** Less than this is in the noise of a video. */
-const LEAST_PCT = 0.2;
+const MIN_PCT = 0.2;
 /** A full bar: lens and polarizer some 36 degrees apart. */
 const FULL_PCT = 35;
 
@@ -61,7 +61,7 @@ function ghostOf({ shows, leak_pct }: FrameVerdict, eye: Eye): number | null | u
 function middleOf(seen: BarState['seen']): number | 'faint' {
   const sorted = seen.map(({ ghost_pct }) => ghost_pct ?? 0).sort((a, b) => a - b);
   const middle = sorted[Math.floor(sorted.length / 2)]!;
-  return middle < LEAST_PCT ? 'faint' : middle;
+  return middle < MIN_PCT ? 'faint' : middle;
 }
 
 const amountOf = (ghost: number | 'faint') => (ghost === 'faint' ? 0 : ghost);
@@ -72,6 +72,6 @@ function lesser(least: BarState['least'], now: number | 'faint'): number | 'fain
 
 function compare(earlier: number | 'faint', now: number | 'faint'): BarState['way'] {
   const [a, b] = [amountOf(earlier), amountOf(now)];
-  if (Math.abs(b - a) <= LEAST_CHANGE * Math.max(a, b)) return 'resting';
+  if (Math.abs(b - a) <= MIN_CHANGE * Math.max(a, b)) return 'resting';
   return b < a ? 'falling' : 'rising';
 }

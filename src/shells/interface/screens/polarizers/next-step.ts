@@ -5,7 +5,7 @@ import type { FoundNullSearch, NullSearchRecord } from '../../../../record/null-
 import type { PortShotsRecord } from '../../../../record/port-shots.ts';
 
 /** Fewest photographs that a curve goes through. */
-const LEAST_SHOTS = { turns: 3, steps: 4 } as const;
+const MIN_SHOTS = { turns: 3, steps: 4 } as const;
 
 type Refused<T> = Extract<T, { outcome: 'refused' }>;
 
@@ -27,7 +27,7 @@ export function findNullStep(
   }
   if (reference === null) return { step: 'reference' };
   if (series.length === 0) return { step: 'series' };
-  const needed = LEAST_SHOTS[setting.counted];
+  const needed = MIN_SHOTS[setting.counted];
   if (series.length < needed) return { step: 'more', count: series.length, needed };
   const isTold = setting.counted === 'steps' || series.every(({ turn_deg }) => turn_deg !== null);
   return { step: isTold ? 'ready' : 'turns' };
@@ -55,7 +55,7 @@ function isUnderWay(jobs: Workspace['jobs'], kind: 'null-search' | 'port-shots')
 }
 
 /** A turn as somebody types it: a number with its sign, degrees; null where nothing stands there yet. */
-const MOST_DEG = 360;
+const MAX_DEG = 360;
 
 export function readTurn(text: string): number | null | 'wrong' {
   const plain = text
@@ -66,5 +66,5 @@ export function readTurn(text: string): number | null | 'wrong' {
   if (plain === '') return null;
   if (!/^[+-]?(\d+\.?\d*|\.\d+)$/.test(plain)) return 'wrong';
   const turn = Number(plain);
-  return Math.abs(turn) <= MOST_DEG ? turn : 'wrong';
+  return Math.abs(turn) <= MAX_DEG ? turn : 'wrong';
 }

@@ -15,7 +15,13 @@ import { CausesPanel } from './details/causes-panel.tsx';
 import { chooseFinding } from './details/limits.tsx';
 import { Cautions, Steadiness, StraysPanel, Warnings } from './details/circumstances.tsx';
 import { MarkEvidencePanel } from './details/mark-evidence.tsx';
-import { distanceOfSeat, nameSeatChoice, SeatField, seatOfFindings, type SeatOrder } from './details/seat-choice.tsx';
+import {
+  distanceOfSeat,
+  nameSeatChoice,
+  SeatField,
+  seatOfFindings,
+  type SeatSelection,
+} from './details/seat-choice.tsx';
 import { EyesSection, TermsPanel } from './details/measured-panels.tsx';
 import { mapVerticalError } from './layers/error-map.ts';
 import { usePhotographs } from './viewer/use-photographs.ts';
@@ -80,7 +86,7 @@ function Measured({ host, round, reading, units }: BodyProps<MeasuredReading> & 
   const { house, findings, shots, turns } = reading;
   const photographs = usePhotographs(shots);
   const diagnosis = useCauses(host, round, reading);
-  const [order, setOrder] = useState<SeatOrder>({ choice: 'nearest-row', own: '' });
+  const [order, setOrder] = useState<SeatSelection>({ choice: 'nearest-row', own: '' });
   const [chosen, setChosen] = useState<MarkEvidence>();
   const distance_ih = distanceOfSeat(order, house, units) ?? house.nearest_row_ih;
   const limit = chooseFinding(

@@ -59,7 +59,7 @@ export function findPairConcern(workspace: Workspace): PairConcern | null {
 type Usable = Extract<Examination, { outcome: 'usable' }>;
 
 /** Shares below this are no clipping that anybody could see or would have to mend. */
-const LEAST_CLIPPED_PCT = 0.05;
+const MIN_CLIPPED_PCT = 0.05;
 
 export function formatFacts(examination: Usable): string[] {
   const { shows, marks, expected, blur_px, brightest, clipped_pct, leak_pct } = examination;
@@ -69,9 +69,7 @@ export function formatFacts(examination: Usable): string[] {
     translate('shots.marks', { count: new Set(stronger.map(({ id }) => id)).size, expected }),
     translate('shots.blur', { blur: blur_px }),
     translate('shots.brightest', { percent: Math.round(brightest * 100) }),
-    clipped_pct < LEAST_CLIPPED_PCT
-      ? translate('shots.unclipped')
-      : translate('shots.clipped', { percent: clipped_pct }),
+    clipped_pct < MIN_CLIPPED_PCT ? translate('shots.unclipped') : translate('shots.clipped', { percent: clipped_pct }),
     ...(leak_pct === null ? [] : [translate('shots.leak', { percent: leak_pct })]),
   ];
 }
@@ -89,7 +87,7 @@ interface PhotoFrame {
 }
 
 /** Fewer marks say little about where the picture is. */
-const LEAST_MARKS = 8;
+const MIN_MARKS = 8;
 /** Of the width of the marks' region, on every side: shows that the picture is whole and what stands around it. */
 const MARGIN = 0.1;
 
@@ -98,7 +96,7 @@ export function frameMarks(
   width_px: number,
   height_px: number,
 ): PhotoFrame {
-  if (marks.length < LEAST_MARKS) return { x: -0.5, y: -0.5, width: width_px, height: height_px };
+  if (marks.length < MIN_MARKS) return { x: -0.5, y: -0.5, width: width_px, height: height_px };
   const xs = marks.map(({ x }) => x);
   const ys = marks.map(({ y }) => y);
   const margin = MARGIN * (Math.max(...xs) - Math.min(...xs));

@@ -65,7 +65,7 @@ function listHandInstructions(turn: ReadingTurn, standpoint: Standpoint, units: 
   const radius_mm = TAPE_RADIUS_MM[units];
   const lines = [
     translate('turns.on-tape', {
-      radius: sayRadius(radius_mm, units),
+      radius: formatRadius(radius_mm, units),
       length: formatLength(lengthOnCircle_mm(degrees, radius_mm), units),
     }),
   ];
@@ -79,7 +79,7 @@ function listHandInstructions(turn: ReadingTurn, standpoint: Standpoint, units: 
 }
 
 /** Round in its unit. */
-function sayRadius(millimetres: number, units: Units): string {
+function formatRadius(millimetres: number, units: Units): string {
   return formatLength(millimetres, units, units === 'inch' ? 1 : 3);
 }
 

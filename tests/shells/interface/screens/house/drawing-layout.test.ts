@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import {
   type HouseLengths,
-  layOutFilm,
-  layOutSideView,
+  layoutFilm,
+  layoutSideView,
   readLengths,
 } from '../../../../../src/shells/interface/screens/house/drawing-layout.ts';
 import { BLANK_DRAFT, withValue } from '../../../../../src/shells/interface/screens/house/house-draft.ts';
@@ -49,7 +49,7 @@ const LENGTHS: HouseLengths = {
 
 describe('the house from the side', () => {
   it('is to scale along the floor and in the height of the picture', () => {
-    const { scale, screen, projector, nearestRow, referenceSeat } = layOutSideView(LENGTHS)!;
+    const { scale, screen, projector, nearestRow, referenceSeat } = layoutSideView(LENGTHS)!;
     expect(projector!.x - screen!.x).toBeCloseTo(27 * scale, 9);
     expect(nearestRow!.x - screen!.x).toBeCloseTo(6.5 * scale, 9);
     expect(referenceSeat!.x - screen!.x).toBeCloseTo(15 * scale, 9);
@@ -57,7 +57,7 @@ describe('the house from the side', () => {
   });
 
   it('writes each length under a line as long as it, shortest first', () => {
-    const { lengths, scale, height } = layOutSideView(LENGTHS)!;
+    const { lengths, scale, height } = layoutSideView(LENGTHS)!;
     expect(lengths.map(({ of }) => of)).toEqual(['nearest', 'reference', 'throw']);
     for (const { from, to, length_m, y } of lengths) {
       expect(to - from).toBeCloseTo(length_m * scale, 9);
@@ -69,7 +69,7 @@ describe('the house from the side', () => {
     for (const pictureWidth_m of [0.5, 40])
       for (const throw_m of [1, 150])
         for (const seat of [0.5, 100, 150]) {
-          const view = layOutSideView({
+          const view = layoutSideView({
             ...LENGTHS,
             pictureWidth_m,
             pictureAspect: 1.33,
@@ -88,9 +88,9 @@ describe('the house from the side', () => {
   });
 
   it('begins with the first length, and shows only what is known', () => {
-    expect(layOutSideView(NOTHING)).toBeNull();
-    expect(layOutSideView({ ...NOTHING, pictureWidth_m: 10 })).toBeNull();
-    expect(layOutSideView({ ...NOTHING, throw_m: 20 })).toMatchObject({ screen: null, nearestRow: null });
+    expect(layoutSideView(NOTHING)).toBeNull();
+    expect(layoutSideView({ ...NOTHING, pictureWidth_m: 10 })).toBeNull();
+    expect(layoutSideView({ ...NOTHING, throw_m: 20 })).toMatchObject({ screen: null, nearestRow: null });
   });
 });
 
@@ -107,7 +107,7 @@ const lengthsOf = (centreToCentre_in: number | null, pictureAspect = 2.35, filmH
 
 describe('the frame of the film that is drawn', () => {
   it.each([0.387, 0.375, 0.363])('is that of the target, for %f in', (distance) => {
-    const drawn = layOutFilm(lengthsOf(distance))!;
+    const drawn = layoutFilm(lengthsOf(distance))!;
     const frame = layoutFilmFrame({ centreToCentre_in: distance, aspect: 2.35 });
     expect(drawn.width_mm).toBe(frame.filmWidth_mm);
     expect(drawn.frameHeight_mm).toBe(frame.frameHeight_mm);
@@ -126,12 +126,12 @@ describe('the frame of the film that is drawn', () => {
   });
 
   it('takes the height of the plate where it is given', () => {
-    expect(layOutFilm(lengthsOf(0.375, 2.35, 8.9))!.septum_mm).toBeCloseTo(0.375 * 25.4 - 8.9, 12);
+    expect(layoutFilm(lengthsOf(0.375, 2.35, 8.9))!.septum_mm).toBeCloseTo(0.375 * 25.4 - 8.9, 12);
   });
 
   it('says when the pictures lie on each other, and is not drawn without a distance', () => {
-    expect(layOutFilm(lengthsOf(0.375, 1.85))!.isOverlapping).toBe(true);
-    expect(layOutFilm(lengthsOf(0.375))!.isOverlapping).toBe(false);
-    expect(layOutFilm(lengthsOf(null))).toBeNull();
+    expect(layoutFilm(lengthsOf(0.375, 1.85))!.isOverlapping).toBe(true);
+    expect(layoutFilm(lengthsOf(0.375))!.isOverlapping).toBe(false);
+    expect(layoutFilm(lengthsOf(null))).toBeNull();
   });
 });

@@ -6,7 +6,7 @@ import {
   changeUnit,
   checkDraft,
   draftOf,
-  layOutWaterfall,
+  layoutWaterfall,
   removeStep,
   typeStep,
 } from '../../../../../src/shells/interface/screens/light/budget-draft.ts';
@@ -88,10 +88,10 @@ const budgetOf = (readFromMetallicScreen: boolean, start = 55) =>
     computeBudget(defaultChain({ start: { luminance_cd_m2: readingOf(start) }, readFromMetallicScreen }), '1'),
   );
 
-describe('layOutWaterfall', () => {
+describe('layoutWaterfall', () => {
   it('each bar ends where the next one begins', () => {
     const budget = budgetOf(true);
-    const { start, steps } = layOutWaterfall(budget);
+    const { start, steps } = layoutWaterfall(budget);
     let before = start;
     steps.forEach(({ left, taken }, i) => {
       expect(left + taken).toBeCloseTo(before, 12);
@@ -101,16 +101,16 @@ describe('layOutWaterfall', () => {
   });
 
   it('a gain makes a bar longer, and the longest fills the drawing', () => {
-    const { steps, start } = layOutWaterfall(budgetOf(false));
+    const { steps, start } = layoutWaterfall(budgetOf(false));
     expect(steps.some(({ taken }) => taken < 0)).toBe(true);
     expect(Math.max(start, ...steps.map(({ left }) => left))).toBeCloseTo(1, 12);
   });
 
   it('shows interval and limit of the light at the eye', () => {
     const budget = budgetOf(true);
-    const { interval, asked, steps } = layOutWaterfall(budget);
+    const { interval, asked, steps } = layoutWaterfall(budget);
     expect((interval[0] + interval[1]) / 2).toBeCloseTo(steps.at(-1)!.left, 9);
     expect(asked).toBeCloseTo(15.4 / Math.max(55, ...budget.steps.map(({ after }) => after.cd_m2.value)), 9);
-    expect(layOutWaterfall(budgetOf(true, 10)).asked).toBeNull();
+    expect(layoutWaterfall(budgetOf(true, 10)).asked).toBeNull();
   });
 });

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { linearFromSrgb } from '../../../../../src/imaging/srgb.ts';
 import type { EvennessPicture } from '../../../../../src/record/evenness.ts';
-import { colourOfLight, layOutField } from '../../../../../src/shells/interface/screens/light/field-layout.ts';
+import { colourOfLight, layoutField } from '../../../../../src/shells/interface/screens/light/field-layout.ts';
 
 const columns = 21;
 const rows = 11;
@@ -16,8 +16,8 @@ function picture(of: (x: number) => number = (x) => 40 + 60 * x): EvennessPictur
   } as unknown as EvennessPicture;
 }
 
-describe('layOutField', () => {
-  const drawing = layOutField(picture(), ASPECT);
+describe('layoutField', () => {
+  const drawing = layoutField(picture(), ASPECT);
 
   it('covers the range in bands of 5 percent, lighter with more light', () => {
     expect(drawing.range).toEqual([40, 100]);
@@ -31,7 +31,7 @@ describe('layOutField', () => {
     const x = Number(/^M(\d+\.\d)/.exec(drawing.asked)![1]);
     expect(x).toBeCloseTo(((75 - 40) / 60) * 2350, 0);
     expect(
-      layOutField(
+      layoutField(
         picture((at) => 80 + 10 * at),
         ASPECT,
       ).asked,
@@ -49,7 +49,7 @@ describe('layOutField', () => {
   });
 
   it('draws an even picture as one band', () => {
-    const even = layOutField(
+    const even = layoutField(
       picture(() => 100),
       ASPECT,
     );

@@ -5,7 +5,7 @@ import { Button } from '../../../parts/button.tsx';
 import { translate } from '../../../../../wording/translate.ts';
 import { pixelsPerPercent } from '../../../../../drawings/overlay-geometry.ts';
 import { formatMark } from '../layers/marks.ts';
-import { TINT_BLUE, layOver, makeTint, TINT_ORANGE, type Patch } from '../viewer/luminance-plane.ts';
+import { TINT_BLUE, blendPlanes, makeTint, TINT_ORANGE, type Patch } from '../viewer/luminance-plane.ts';
 import type { Photographs } from '../viewer/use-photographs.ts';
 
 export interface MarkEvidenceProps {
@@ -73,7 +73,7 @@ function Piece({ shown, patch, mark, photographs: { left, right } }: PieceProps)
       ...(shown === 'right' ? [] : [{ plane: left.levels[0]!, tint: makeTint(TINT_ORANGE, 1 / left.white) }]),
       ...(shown === 'left' ? [] : [{ plane: right.levels[0]!, tint: makeTint(TINT_BLUE, 1 / right.white) }]),
     ];
-    const rgba = layOver(tinted, { x, y, width, height });
+    const rgba = blendPlanes(tinted, { x, y, width, height });
     ref.current!.getContext('2d')!.putImageData(new ImageData(rgba, width, height), 0, 0);
   }, [shown, x, y, width, height, left, right]);
   const [px, py] = mark.photo_px;

@@ -7,10 +7,10 @@ import { Choice, Field } from '../../../parts/field.tsx';
 import { parseNumber, parseQuantity } from '../../house/units.ts';
 
 interface SeatChoiceProps {
-  readonly order: SeatOrder;
+  readonly order: SeatSelection;
   readonly house: ReadingHouse;
   readonly units: Units;
-  readonly onChange: (order: SeatOrder) => void;
+  readonly onChange: (order: SeatSelection) => void;
 }
 
 export function SeatField({ order, house, units, onChange }: SeatChoiceProps) {
@@ -41,7 +41,7 @@ export function SeatField({ order, house, units, onChange }: SeatChoiceProps) {
 }
 
 /** "Nearest row, 6.5 m". */
-export function nameSeatChoice(choice: SeatOrder['choice'], house: ReadingHouse, units: Units): string {
+export function nameSeatChoice(choice: SeatSelection['choice'], house: ReadingHouse, units: Units): string {
   if (choice === 'own') return translate('reading.seat-own');
   const [metres, heights] =
     choice === 'nearest-row'
@@ -61,7 +61,7 @@ export function nameSeatChoice(choice: SeatOrder['choice'], house: ReadingHouse,
 const SEAT_CHOICES = ['nearest-row', 'reference-seat', 'own'] as const;
 type SeatChoice = (typeof SEAT_CHOICES)[number];
 
-export interface SeatOrder {
+export interface SeatSelection {
   readonly choice: SeatChoice;
   /** What was typed in: metres or feet, or picture heights where the screen's size is not known. */
   readonly own: string;
@@ -71,7 +71,7 @@ const NEAREST_IH = 0.3;
 const FARTHEST_IH = 30;
 
 /** Viewing distance in picture heights; undefined while what was typed is no sensible distance. */
-export function distanceOfSeat({ choice, own }: SeatOrder, house: ReadingHouse, units: Units): number | undefined {
+export function distanceOfSeat({ choice, own }: SeatSelection, house: ReadingHouse, units: Units): number | undefined {
   if (choice === 'nearest-row') return house.nearest_row_ih;
   if (choice === 'reference-seat') return house.reference_seat_ih;
   const { picture_height_mm } = house;
@@ -82,6 +82,6 @@ export function distanceOfSeat({ choice, own }: SeatOrder, house: ReadingHouse, 
 }
 
 /** The seat for which the reading has findings; null for a distance of one's own. */
-export function seatOfFindings({ choice }: SeatOrder): 'nearest-row' | 'reference-seat' | null {
+export function seatOfFindings({ choice }: SeatSelection): 'nearest-row' | 'reference-seat' | null {
   return choice === 'own' ? null : choice;
 }

@@ -44,16 +44,16 @@ export interface ErrorMap {
 /** Cells of the drawing for each cell of the reading's grid. */
 const FINER = 6;
 /** The amount is divided into about this many bands, at most. */
-const MOST_BANDS = 8;
+const MAX_BANDS = 8;
 /** An amount of which every band is below this is noise of the drawing. */
-const LEAST_STEP_ARCMIN = 0.01;
+const MIN_STEP_ARCMIN = 0.01;
 
 export function mapVerticalError(reading: MeasuredReading, distance_ih: number, limit_arcmin: number | null): ErrorMap {
-  const nodes = layNodes(reading, distance_ih);
+  const nodes = computeNodes(reading, distance_ih);
   const least = Math.min(...nodes.values);
   const most = Math.max(...nodes.values);
   const largest = Math.max(Math.abs(least), Math.abs(most));
-  const step = Math.max(LEAST_STEP_ARCMIN, roundUp(largest / MOST_BANDS));
+  const step = Math.max(MIN_STEP_ARCMIN, roundUp(largest / MAX_BANDS));
   const count = Math.max(1, Math.ceil(largest / step - 1e-9));
   const first = Math.min(0, Math.floor(least / step + 1e-9));
   const last = Math.max(first + 1, 0, Math.ceil(most / step - 1e-9));
@@ -86,7 +86,7 @@ export function mapVerticalError(reading: MeasuredReading, distance_ih: number, 
   };
 }
 
-function layNodes(reading: MeasuredReading, distance_ih: number): Nodes {
+function computeNodes(reading: MeasuredReading, distance_ih: number): Nodes {
   const grid = gridOfField(reading.evidence.field);
   const left = viewOf(reading.evidence, 'left');
   const columns = FINER * (grid.xs.length - 1) + 1;

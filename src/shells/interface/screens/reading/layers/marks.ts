@@ -77,7 +77,7 @@ interface MarkWorth {
   readonly ratio: number;
 }
 
-export function weighMark({ residual_px: [rx, ry], u_px: [ux, uy], used }: MarkEvidence): MarkWorth {
+export function rateMark({ residual_px: [rx, ry], u_px: [ux, uy], used }: MarkEvidence): MarkWorth {
   const ratio = Math.hypot(rx / ux, ry / uy);
   return {
     standing: used ? (ratio > STANDS_OUT ? 'stands-out' : 'usual') : 'left-out',
@@ -103,7 +103,7 @@ const DECIMALS = 4;
 
 export function formatMark(mark: MarkEvidence, aspect: number): MarkWords {
   const { id, eye, shot, at, photo_px } = mark;
-  const worth = weighMark(mark);
+  const worth = rateMark(mark);
   const [x, y] = photo_px;
   return {
     id,

@@ -128,7 +128,7 @@ export interface Patch {
 }
 
 /** RGBA of a patch of one photograph or of both added; what lies outside a plane is black. */
-export function layOver(shown: readonly TintedPlane[], patch: Patch): Uint8ClampedArray<ArrayBuffer> {
+export function blendPlanes(shown: readonly TintedPlane[], patch: Patch): Uint8ClampedArray<ArrayBuffer> {
   const out = new Uint8ClampedArray(4 * patch.width * patch.height);
   const [first, second] = shown;
   for (let y = 0; y < patch.height; y++) {

@@ -3,7 +3,7 @@
  * ready within one frame is shown from the smallest level until it is, so that moving never waits.
  */
 import {
-  layOver,
+  blendPlanes,
   makeTint,
   type Plane,
   type Pyramid,
@@ -12,7 +12,7 @@ import {
   type TintedPlane,
 } from './luminance-plane.ts';
 import type { Size, Viewport } from '../../../../../drawings/viewport.ts';
-import { TILE, type Tile, tilesInSight } from './viewport.ts';
+import { TILE, type Tile, visibleTiles } from './viewport.ts';
 
 /** What is shown where: both added, or one alone. */
 export type Shown = 'both' | 'left' | 'right';
@@ -27,7 +27,7 @@ export interface PhotographPainter {
 /** Milliseconds of one frame that may go into colouring tiles. */
 const BUDGET_MS = 10;
 /** Tiles kept: 1 MB each. */
-const MOST_TILES = 96;
+const MAX_TILES = 96;
 
 export function createPainter(photographs: { readonly left: Pyramid; readonly right: Pyramid }): PhotographPainter {
   const { left, right } = photographs;
@@ -51,14 +51,14 @@ export function createPainter(photographs: { readonly left: Pyramid; readonly ri
     canvas.width = width;
     canvas.height = height;
     const patch = { x: column * TILE, y: row * TILE, width, height };
-    const rgba = layOver(planesOf(shown, level), patch);
+    const rgba = blendPlanes(planesOf(shown, level), patch);
     canvas.getContext('2d')!.putImageData(new ImageData(rgba, width, height), 0, 0);
     return canvas;
   };
 
   const keep = (key: string, canvas: HTMLCanvasElement) => {
     kept.set(key, canvas);
-    if (kept.size > MOST_TILES) kept.delete(kept.keys().next().value!);
+    if (kept.size > MAX_TILES) kept.delete(kept.keys().next().value!);
     return canvas;
   };
 
@@ -78,7 +78,7 @@ export function createPainter(photographs: { readonly left: Pyramid; readonly ri
     paint(pen, shown, view, stage, density) {
       const began = performance.now();
       let isComplete = true;
-      for (const tile of tilesInSight(view, stage, density, sizes)) {
+      for (const tile of visibleTiles(view, stage, density, sizes)) {
         const { left: x, top: y, right: x1, bottom: y1, level, column, row, width, height } = tile;
         const key = `${shown} ${level} ${column} ${row}`;
         const ready =

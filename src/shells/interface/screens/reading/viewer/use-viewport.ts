@@ -11,7 +11,7 @@ import {
 } from 'react';
 import type { Point } from '../../../../../kernel/point.ts';
 import type { Region, Size, Viewport } from '../../../../../drawings/viewport.ts';
-import { bringIntoSight, fitRegion, keepInSight, panBy, zoomAbout } from './viewport.ts';
+import { bringIntoView, fitRegion, keepInView, panBy, zoomAbout } from './viewport.ts';
 
 export interface ViewportControl {
   readonly view: Viewport | undefined;
@@ -37,7 +37,7 @@ export function useViewport(stage: StageSize | undefined, photo: Size, picture: 
   const change = useCallback((next: (view: Viewport, stage: StageSize) => Viewport) => {
     const { view: from, stage: on, photo: of } = latest.current;
     if (!from || !on) return;
-    const to = keepInSight(next(from, on), of, on);
+    const to = keepInView(next(from, on), of, on);
     latest.current.view = to;
     setMoved(to);
   }, []);
@@ -60,7 +60,7 @@ export function useViewport(stage: StageSize | undefined, photo: Size, picture: 
         ),
       [change],
     ),
-    show: useCallback((p) => change((from, on) => bringIntoSight(from, p, on, SIGHT_MARGIN_PX)), [change]),
+    show: useCallback((p) => change((from, on) => bringIntoView(from, p, on, SIGHT_MARGIN_PX)), [change]),
   };
 }
 

@@ -42,7 +42,7 @@ export function panBy({ scale, corner }: Viewport, dx: number, dy: number): View
 }
 
 /** Keeps the middle of the stage within the photograph, so that it cannot be lost. */
-export function keepInSight(view: Viewport, photo: Size, stage: Size): Viewport {
+export function keepInView(view: Viewport, photo: Size, stage: Size): Viewport {
   const clamp = (corner: number, length: number, of: number) => {
     const half = length / 2 / view.scale;
     return Math.min(of - 0.5, Math.max(-0.5, corner + half)) - half;
@@ -57,7 +57,7 @@ export function keepInSight(view: Viewport, photo: Size, stage: Size): Viewport 
 }
 
 /** Moves no further than needed for a photo point to stand at least `margin` screen px within the stage. */
-export function bringIntoSight(view: Viewport, p: Point, stage: Size, margin: number): Viewport {
+export function bringIntoView(view: Viewport, p: Point, stage: Size, margin: number): Viewport {
   const s = screenFromPhoto(view, p);
   const shift = (at: number, length: number) => {
     const room = Math.min(margin, length / 2);
@@ -94,7 +94,7 @@ export function chooseLevel(devicePerPhoto: number, levels: number): number {
 }
 
 /** `levels` are the sizes of the pyramid, `density` device pixels for one screen px. */
-export function tilesInSight(view: Viewport, stage: Size, density: number, levels: readonly Size[]): readonly Tile[] {
+export function visibleTiles(view: Viewport, stage: Size, density: number, levels: readonly Size[]): readonly Tile[] {
   const level = chooseLevel(view.scale * density, levels.length);
   const { width, height } = levels[level]!;
   const pixel = 2 ** level * view.scale * density;

@@ -7,7 +7,7 @@ import {
   moveAmongMarks,
   orderMarks,
   readMarkOut,
-  weighMark,
+  rateMark,
 } from '../../../../../../src/shells/interface/screens/reading/layers/marks.ts';
 import { sampleReading } from '../../../../../report/sample-reading.ts';
 
@@ -78,7 +78,7 @@ it('means the nearest mark, and none that is too far', () => {
 
 describe('the worth of a mark', () => {
   it('weighs each axis in its own uncertainty', () => {
-    const worth = weighMark(mark('a', 0, 0, { residual_px: [0.03, 0.08] }));
+    const worth = rateMark(mark('a', 0, 0, { residual_px: [0.03, 0.08] }));
     expect(worth.ratio).toBeCloseTo(5, 12);
     expect(worth.residual_px).toBeCloseTo(Math.hypot(0.03, 0.08), 12);
     expect(worth.u_px).toBeCloseTo(Math.sqrt((0.0001 + 0.0004) / 2), 12);
@@ -86,9 +86,9 @@ describe('the worth of a mark', () => {
 
   it('stands out beyond what 99 of 100 stay within, and is left out only where the fit says so', () => {
     // 99 % of a two-dimensional normal distribution lie within 3.035 standard deviations.
-    expect(weighMark(mark('a', 0, 0, { residual_px: [0.0303, 0] })).standing).toBe('usual');
-    expect(weighMark(mark('a', 0, 0, { residual_px: [0.0304, 0] })).standing).toBe('stands-out');
-    expect(weighMark(mark('a', 0, 0, { used: false })).standing).toBe('left-out');
+    expect(rateMark(mark('a', 0, 0, { residual_px: [0.0303, 0] })).standing).toBe('usual');
+    expect(rateMark(mark('a', 0, 0, { residual_px: [0.0304, 0] })).standing).toBe('stands-out');
+    expect(rateMark(mark('a', 0, 0, { used: false })).standing).toBe('left-out');
   });
 });
 

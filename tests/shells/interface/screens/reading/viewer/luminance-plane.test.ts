@@ -6,7 +6,7 @@ import {
   buildPyramid,
   findWhite,
   halvePlane,
-  layOver,
+  blendPlanes,
   makeTint,
   type Plane,
   TINT_BLUE,
@@ -81,7 +81,7 @@ describe('two photographs laid over each other', () => {
       [left(1, 255), OVERLAY_LEFT],
       [right(1, 255), OVERLAY_RIGHT],
     ] as const) {
-      const rgba = layOver([shown], patch(1));
+      const rgba = blendPlanes([shown], patch(1));
       // One code is what the steps of the sum allow.
       for (const [c, code] of codesOf(colour).entries()) expect(Math.abs(rgba[c]! - code)).toBeLessThanOrEqual(1);
     }
@@ -89,7 +89,7 @@ describe('two photographs laid over each other', () => {
 
   it('are grey wherever they agree', () => {
     const codes = [0, 20, 77, 128, 200, 255];
-    const rgba = layOver([left(1, ...codes), right(1, ...codes)], patch(codes.length));
+    const rgba = blendPlanes([left(1, ...codes), right(1, ...codes)], patch(codes.length));
     codes.forEach((code, i) => {
       for (const c of [0, 1, 2]) expect(Math.abs(rgba[4 * i + c]! - code)).toBeLessThanOrEqual(1);
       expect(rgba[4 * i + 3]).toBe(255);
@@ -108,23 +108,23 @@ describe('two photographs laid over each other', () => {
       data: Uint8Array.from(codes),
     });
     const report = overlayPhotographs(pixels(l), pixels(r), { x0: 0, y0: 0, width: 8, height: 1 }, 1);
-    const rgba = layOver([left(1, ...l), right(1, ...r)], patch(8));
+    const rgba = blendPlanes([left(1, ...l), right(1, ...r)], patch(8));
     for (let i = 0; i < 8; i++) {
       for (const c of [0, 1, 2]) expect(Math.abs(rgba[4 * i + c]! - report.data[3 * i + c]!)).toBeLessThanOrEqual(2);
     }
   });
 
   it('are brightened as light and cut off at white', () => {
-    const [dim] = layOver([left(1, 60)], patch(1));
-    const [bright] = layOver([left(4, 60)], patch(1));
+    const [dim] = blendPlanes([left(1, 60)], patch(1));
+    const [bright] = blendPlanes([left(4, 60)], patch(1));
     expect(dim).toBe(60);
     // 60 / 255 is 0.0452 in linear light; four times that is 0.181, code 118.
     expect(bright).toBe(118);
-    expect(layOver([left(1000, 60)], patch(1))[0]).toBe(255);
+    expect(blendPlanes([left(1000, 60)], patch(1))[0]).toBe(255);
   });
 
   it('are black beyond their edges', () => {
-    const rgba = layOver([left(1, 255, 255)], patch(4, -1));
+    const rgba = blendPlanes([left(1, 255, 255)], patch(4, -1));
     expect([0, 1, 2, 3].map((i) => rgba[4 * i])).toEqual([0, 255, 255, 0]);
   });
 });

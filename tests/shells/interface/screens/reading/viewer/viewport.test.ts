@@ -1,16 +1,16 @@
 import { describe, expect, it } from 'vitest';
 import { screenFromPhoto, type Viewport } from '../../../../../../src/drawings/viewport.ts';
 import {
-  bringIntoSight,
+  bringIntoView,
   centreOn,
   chooseLevel,
   fitRegion,
-  keepInSight,
+  keepInView,
   LARGEST_SCALE,
   panBy,
   photoFromScreen,
   TILE,
-  tilesInSight,
+  visibleTiles,
   zoomAbout,
 } from '../../../../../../src/shells/interface/screens/reading/viewer/viewport.ts';
 
@@ -54,17 +54,17 @@ describe('a viewport', () => {
   });
 
   it('cannot lose the photograph', () => {
-    const lost = keepInSight({ scale: 1, corner: { x: 9000, y: -9000 } }, photo, stage);
+    const lost = keepInView({ scale: 1, corner: { x: 9000, y: -9000 } }, photo, stage);
     expect(photoFromScreen(lost, { x: 400, y: 200 })).toEqual({ x: 2999.5, y: -0.5 });
     const kept = centreOn({ x: 1500, y: 1000 }, 1, stage);
-    expect(keepInSight(kept, photo, stage)).toEqual(kept);
+    expect(keepInView(kept, photo, stage)).toEqual(kept);
   });
 
   it('moves only as far as a point needs to come into sight', () => {
-    const seen = bringIntoSight(view, photoFromScreen(view, { x: 300, y: 200 }), stage, 60);
+    const seen = bringIntoView(view, photoFromScreen(view, { x: 300, y: 200 }), stage, 60);
     expect(seen).toEqual(view);
     const p = photoFromScreen(view, { x: 900, y: -50 });
-    expect(screenFromPhoto(bringIntoSight(view, p, stage, 60), p)).toEqual({ x: 740, y: 60 });
+    expect(screenFromPhoto(bringIntoView(view, p, stage, 60), p)).toEqual({ x: 740, y: 60 });
   });
 });
 
@@ -88,7 +88,7 @@ describe('the level of the pyramid', () => {
 
 describe('the tiles in sight', () => {
   it('of a whole photograph are all of its level, and meet without a seam', () => {
-    const tiles = tilesInSight({ scale: 0.2, corner: { x: -500, y: 0 } }, stage, 1, levels);
+    const tiles = visibleTiles({ scale: 0.2, corner: { x: -500, y: 0 } }, stage, 1, levels);
     expect(tiles.map(({ level, column, row }) => [level, column, row])).toEqual([
       [2, 0, 0],
       [2, 1, 0],
@@ -98,13 +98,13 @@ describe('the tiles in sight', () => {
   });
 
   it('begin half a photo pixel before the first centre', () => {
-    const [tile] = tilesInSight({ scale: 10, corner: { x: -0.5, y: -0.5 } }, stage, 2, levels);
+    const [tile] = visibleTiles({ scale: 10, corner: { x: -0.5, y: -0.5 } }, stage, 2, levels);
     expect([tile!.left, tile!.top, tile!.right - tile!.left]).toEqual([0, 0, TILE * 20]);
   });
 
   it('are only those that the stage shows', () => {
-    const tiles = tilesInSight({ scale: 1, corner: { x: 1000, y: 900 } }, stage, 1, levels);
+    const tiles = visibleTiles({ scale: 1, corner: { x: 1000, y: 900 } }, stage, 1, levels);
     expect(tiles.map(({ column, row }) => `${column} ${row}`)).toEqual(['1 1', '2 1', '3 1', '1 2', '2 2', '3 2']);
-    expect(tilesInSight({ scale: 1, corner: { x: 5000, y: 0 } }, stage, 1, levels)).toEqual([]);
+    expect(visibleTiles({ scale: 1, corner: { x: 5000, y: 0 } }, stage, 1, levels)).toEqual([]);
   });
 });

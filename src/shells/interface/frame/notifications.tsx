@@ -5,7 +5,7 @@ import type { Host } from '../host/host.ts';
 import { Notice } from '../parts/notice.tsx';
 import { translate } from '../../../wording/translate.ts';
 
-export interface NewsProps {
+export interface NotificationsProps {
   readonly host: Host;
   readonly workspace: Workspace | undefined;
   readonly isLost: boolean;
@@ -14,7 +14,14 @@ export interface NewsProps {
   readonly onDismiss: (failure: Failure) => void;
 }
 
-export function News({ host, workspace, isLost, isEngineRestarting, failures, onDismiss }: NewsProps) {
+export function Notifications({
+  host,
+  workspace,
+  isLost,
+  isEngineRestarting,
+  failures,
+  onDismiss,
+}: NotificationsProps) {
   const notices = workspace?.notices ?? [];
   // The connection's own notice already says that nothing answers.
   const shown = isLost ? failures.filter(({ code }) => code !== 'host-unreachable') : failures;
