@@ -21,14 +21,16 @@ export interface TermsTableProps {
   readonly figures: readonly FigureColumn[];
   /** The limit that each term is shown against. */
   readonly findingOf: (field: ReportedField) => ReadingFinding | undefined;
+  /** The head is for screen readers only. */
+  readonly isHeadUnseen?: boolean;
   /** What else is said of the limit, below the bar. */
   readonly limits?: (field: ReportedField, finding: ReadingFinding) => ReactNode;
 }
 
-export function TermsTable({ reading, figures, findingOf, limits }: TermsTableProps) {
+export function TermsTable({ reading, figures, findingOf, isHeadUnseen, limits }: TermsTableProps) {
   return (
     <table className="terms">
-      <thead>
+      <thead className={isHeadUnseen ? 'unseen' : undefined}>
         <tr>
           <th scope="col">{translate('reading.column-term')}</th>
           {figures.map(({ key, head }) => (

@@ -44,7 +44,7 @@ const DAY_MS = 86_400_000;
 const MARGIN = 8;
 const VALUES = 5;
 /** Letters of a date need so much room. */
-const DAY_WIDTH = 130;
+const DAY_WIDTH = 100;
 /** Limits are shown whole unless they are so many times as wide as all that was found. */
 const WIDEST_BAND = 12;
 
@@ -63,10 +63,13 @@ export function layoutTrend({ field, points: given, drift }: Trend, frame: PlotF
   const yWithin = yAt.copy().clamp(true);
   const values = yAt.ticks(VALUES);
   const decimals = Math.max(0, -Math.floor(Math.log10(values[1]! - values[0]!) + 1e-9));
-  const days = xAt
+  const whole = xAt
     .ticks(Math.max(1, Math.floor(across / DAY_WIDTH)))
     .map(Number)
     .filter((time) => time % DAY_MS === 0 && time >= from && time <= to);
+  // The ticks of a calendar may be more than were asked for: weeks where months are too few.
+  const stride = whole.length > 1 ? Math.ceil(DAY_WIDTH / (xAt(whole[1]!) - xAt(whole[0]!))) : 1;
+  const days = whole.filter((_, i) => i % stride === 0);
 
   return {
     frame,

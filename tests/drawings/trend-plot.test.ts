@@ -65,13 +65,20 @@ describe('the drawing of a trend', () => {
     expect(plot.values.length).toBeLessThanOrEqual(6);
     expect(plot.values.every(({ value }) => Math.abs(value * 10 - Math.round(value * 10)) < 1e-9)).toBe(true);
     expect(plot.days.length).toBeGreaterThanOrEqual(2);
-    expect(plot.days.length).toBeLessThanOrEqual(7);
+    plot.days.slice(1).forEach(({ x }, i) => {
+      expect(x - plot.days[i]!.x).toBeGreaterThanOrEqual(100);
+    });
     for (const { day, x } of plot.days) {
       const share = (Date.parse(day) - Date.UTC(2026, 0, 1)) / (Date.UTC(2026, 0, 31) - Date.UTC(2026, 0, 1));
       const [first, last] = plot.points;
       expect(x).toBeCloseTo(first!.x + share * (last!.x - first!.x), 6);
       expect(x).toBeLessThanOrEqual(FRAME.width);
     }
+    // Weeks lie too near to each other, months too far.
+    const { days } = layoutTrend(trend([point(3, 0.1), point(76, 0.2)]), FRAME)!;
+    days.slice(1).forEach(({ x }, i) => {
+      expect(x - days[i]!.x).toBeGreaterThanOrEqual(100);
+    });
     expect(layoutTrend(trend([point(5, 0.2)]), FRAME)!.days.map(({ day }) => day)).toEqual(['2026-01-05']);
   });
 });

@@ -46,6 +46,7 @@ export function TermsPanel({ reading, distance_ih, units, seat }: TermsPanelProp
       <TermsTable
         reading={reading}
         figures={[{ key: 'value', head: translate('reading.column-value'), figure }]}
+        isHeadUnseen
         findingOf={(field) => chooseFinding(findingsOfTerm(findings, field), seat)}
         limits={(field, finding) => <Limits finding={finding} all={findingsOfTerm(findings, field)} />}
       />
