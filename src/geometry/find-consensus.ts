@@ -58,7 +58,7 @@ export function findConsensus(pairs: readonly PointPair[]): Consensus | undefine
  *
  * `undefined` where the points do not determine it. Good enough to sort by and to start a fit from.
  */
-function homographyThrough(pairs: readonly PointPair[]): Homography | undefined {
+export function homographyThrough(pairs: readonly PointPair[]): Homography | undefined {
   const equations = pairs.flatMap(({ at: { x, y }, seen }) => [
     [x, y, 1, 0, 0, 0, -x * seen.x, -y * seen.x],
     [0, 0, 0, x, y, 1, -x * seen.y, -y * seen.y],

@@ -94,10 +94,10 @@ export function fitTerms(grid: readonly Point[], field: readonly Point[]): numbe
   return prepareTermFit(grid)(field);
 }
 
-type TermFit = (field: readonly Point[]) => number[];
+export type TermFit = (field: readonly Point[]) => number[];
 
 /** The fit of terms to fields over one grid; what depends on the grid alone is done once. */
-function prepareTermFit(grid: readonly Point[]): TermFit {
+export function prepareTermFit(grid: readonly Point[]): TermFit {
   const n = TERMS.length;
   const units = TERMS.map((term) => unitTerm(term));
   const bases = grid.map((c) => units.map((unit) => fieldOfTerms(unit, c)));

@@ -35,6 +35,11 @@ export function chartFromMean(
     const r = transfer(right, c);
     return { x: (l.x + r.x) / 2, y: (l.y + r.y) / 2 };
   });
+  return rectifyPoints(mean, grid, rounds);
+}
+
+/** The homography that best maps each mean point to its chart point. Throws RangeError where they are degenerate. */
+export function rectifyPoints(mean: readonly Point[], grid: readonly Point[], rounds: number = ROUNDS): Homography {
   // In photo pixels the eight unknowns differ by six powers of ten; centred and scaled they do not.
   const { centre, scale } = spreadOf(mean);
   const from = mean.map((p) => ({ x: (p.x - centre.x) * scale, y: (p.y - centre.y) * scale }));

@@ -1,0 +1,241 @@
+/**
+ * How smooth, how large and how alike: the variances of what the marks do not say outright, by their evidence.
+ *
+ * A model says how large a warp both eyes share, how large a remainder they do not, and by how much neighbouring marks
+ * of one eye err together (print, a wavy filter): a Matern covariance of order 3/2 with a correlation length. Each is
+ * tried over a few levels, in units of the marks' own noise; the restricted likelihood (mixed-model.ts) times a prior
+ * that prefers none of it ranks them. The result is the mean over the models, not the best one alone, so that what the
+ * marks cannot decide stands in the covariance:
+ *
+ *   b = sum w_k b_k,   C = sum w_k (C_k + (b_k - b)(b_k - b)^T)
+ *
+ * References: Hoeting and others, Statistical Science 14 (1999) 382; Rasmussen and Williams, Gaussian Processes for
+ * Machine Learning (2006), 4.2.1 for the covariance and 5.4 for the likelihood.
+ */
+import { createMatrix, type Matrix } from '../kernel/linear-algebra.ts';
+import { covarianceOf, estimateMixed, type MixedEstimate, type WhitenedModel, whitenModel } from '../kernel/mixed-model.ts';
+import type { Point } from '../kernel/point.ts';
+import { COMMON_FIRST, COMMON_PRIOR, CURVATURE, REMAINDER_FIRST, SMOOTH_DEGREES, WARP_FIRST } from './joint-view-model.ts';
+
+/** Indices into the levels below. */
+export interface ModelLevels {
+  readonly warp: number;
+  readonly remainder: number;
+  readonly noise: number;
+}
+
+/** No warp; a surface of one radius; and a warp of so many times the noise beside it. */
+const WARPS: readonly (number | undefined)[] = [undefined, 0, 1, 6, 36, 216, 1296];
+const REMAINDERS: readonly number[] = [0, 1, 4, 16, 64, 256, 1024];
+const LENGTHS_IH = [0.15, 0.4, 0.9] as const;
+const AMPLITUDES = [0.5, 1, 2, 4, 8, 16, 32] as const;
+/** Correlated errors: standard deviation in units of the noise, and correlation length. */
+const NOISES: readonly { readonly amplitude: number; readonly length_ih: number }[] = [
+  { amplitude: 0, length_ih: 1 },
+  ...LENGTHS_IH.flatMap((length_ih) => AMPLITUDES.map((amplitude) => ({ amplitude, length_ih }))),
+];
+/** Prior probability that there is no warp, no remainder, no correlated error. */
+const NONE = { warp: 0.5, remainder: 0.7, noise: 0.9 } as const;
+/** What each further degree is expected to be of the one before. */
+const FALL = 0.6;
+
+export const PLAIN: ModelLevels = { warp: 1, remainder: 0, noise: 0 };
+/** Loose enough for whatever may be there: what does not fit it, fits nothing. */
+export const GENEROUS: ModelLevels = { warp: 5, remainder: 5, noise: 1 + AMPLITUDES.length + 4 };
+
+/** The linearised problem: rows of the left eye's marks first, two for each mark. */
+export interface LinearisedMarks {
+  readonly design: Matrix;
+  readonly observed: Float64Array;
+  /** Chart places of the marks of each eye, in the order of the rows. */
+  readonly places: readonly (readonly Point[])[];
+  /** Covariance of each mark, in units of the observed, `[xx, xy, yy]`, what does not count made large. */
+  readonly noise: readonly (readonly [number, number, number])[];
+  /** Mean standard deviation of the marks, in units of the observed and in ih. */
+  readonly sigma: number;
+  readonly sigma_ih: number;
+  /** Rows that do not count. */
+  readonly uncounted: number;
+}
+
+export interface AveragedModels {
+  readonly parameters: Float64Array;
+  readonly covariance: Matrix;
+  /** The most probable levels, their fit, and the noise that they were fitted with. */
+  readonly best: ModelLevels;
+  readonly fit: MixedEstimate;
+  readonly whitened: WhitenedModel;
+  /** Probability that there is a remainder, and that neighbouring marks err alike. */
+  readonly probability: { readonly remainder: number; readonly noise: number };
+}
+
+/** Correlated errors of a model: standard deviation in units of `sigma`, correlation length in ih; or none. */
+export function correlatedErrorsOf({ noise }: ModelLevels): (typeof NOISES)[number] | undefined {
+  return noise === 0 ? undefined : NOISES[noise];
+}
+
+export function whitenFor(marks: LinearisedMarks, noise: number): WhitenedModel | undefined {
+  const { amplitude, length_ih } = NOISES[noise];
+  const variance = (amplitude * marks.sigma) ** 2;
+  let mark = 0;
+  const blocks = marks.places.map((places) => {
+    const n = 2 * places.length;
+    const block = createMatrix(n, n);
+    places.forEach((a, i) => {
+      const [xx, xy, yy] = marks.noise[mark++];
+      block.data[2 * i * n + 2 * i] = xx;
+      block.data[(2 * i + 1) * n + 2 * i] = xy;
+      block.data[(2 * i + 1) * n + 2 * i + 1] = yy;
+      if (variance === 0) return;
+      for (let j = 0; j <= i; j++) {
+        const far = (Math.sqrt(3) * Math.hypot(a.x - places[j].x, a.y - places[j].y)) / length_ih;
+        const covariance = variance * (1 + far) * Math.exp(-far);
+        block.data[2 * i * n + 2 * j] += covariance;
+        block.data[(2 * i + 1) * n + 2 * j + 1] += covariance;
+      }
+    });
+    return block;
+  });
+  return whitenModel(marks.design, marks.observed, blocks);
+}
+
+/** Precisions of all parameters under a model. */
+export function precisionsOf({ warp, remainder }: ModelLevels, sigma_ih: number, columns: number): Float64Array {
+  const precisions = new Float64Array(columns).fill(Number.POSITIVE_INFINITY);
+  precisions.fill(0, 0, COMMON_FIRST);
+  COMMON_PRIOR.forEach((sd, k) => {
+    precisions[COMMON_FIRST + k] = sd ** -2;
+  });
+  const level = WARPS[warp];
+  if (level === undefined) for (const k of CURVATURE) precisions[k] = Number.POSITIVE_INFINITY;
+  const fill = (first: number, size: number) => {
+    if (first >= columns || size === 0) return;
+    SMOOTH_DEGREES.forEach(([i, j], k) => {
+      const sd = size * sigma_ih * FALL ** (i + j - 2);
+      precisions[first + k] = sd ** -2;
+      precisions[first + SMOOTH_DEGREES.length + k] = sd ** -2;
+    });
+  };
+  fill(WARP_FIRST, level ?? 0);
+  fill(REMAINDER_FIRST, REMAINDERS[remainder]);
+  return precisions;
+}
+
+/** `undefined` where the marks do not determine the two pictures. */
+export function averageModels(marks: LinearisedMarks, start: ModelLevels = PLAIN): AveragedModels | undefined {
+  const whitened = new Map<number, WhitenedModel | undefined>();
+  const tried = new Map<string, { levels: ModelLevels; fit: MixedEstimate; evidence: number }>();
+  const whiten = (noise: number) => {
+    if (!whitened.has(noise)) whitened.set(noise, whitenFor(marks, noise));
+    return whitened.get(noise);
+  };
+  const evaluate = (levels: ModelLevels): number => {
+    const key = `${levels.warp} ${levels.remainder} ${levels.noise}`;
+    const known = tried.get(key);
+    if (known) return known.evidence;
+    const model = whiten(levels.noise);
+    const fit = model && estimateMixed(model, precisionsOf(levels, marks.sigma_ih, marks.design.cols), marks.uncounted);
+    if (!fit) return Number.NEGATIVE_INFINITY;
+    const evidence = fit.logLikelihood + logPriorOf(levels);
+    tried.set(key, { levels, fit, evidence });
+    return evidence;
+  };
+
+  let best = start;
+  if (evaluate(best) === Number.NEGATIVE_INFINITY) return undefined;
+  const better = (levels: ModelLevels) => {
+    if (evaluate(levels) > evaluate(best)) best = levels;
+  };
+  /** Upwards over the levels until the evidence has fallen twice. */
+  const climb = (levels: readonly number[], with_: (level: number) => ModelLevels) => {
+    let fallen = 0;
+    let last = Number.NEGATIVE_INFINITY;
+    for (const level of levels) {
+      const candidate = with_(level);
+      const evidence = evaluate(candidate);
+      better(candidate);
+      fallen = evidence < last ? fallen + 1 : 0;
+      last = evidence;
+      if (fallen === 2) return;
+    }
+  };
+  for (let round = 0; round < 3; round++) {
+    const before = best;
+    climb(range(0, REMAINDERS.length), (remainder) => ({ ...before, ...best, remainder }));
+    climb(range(0, WARPS.length), (warp) => ({ ...best, warp }));
+    for (let l = 0; l < LENGTHS_IH.length; l++) {
+      const from = 1 + l * AMPLITUDES.length;
+      climb([0, ...range(from, from + AMPLITUDES.length)], (noise) => ({ ...best, noise }));
+    }
+    if (best === before) break;
+  }
+  return average([...tried.values()], best, whiten(best.noise)!);
+}
+
+function average(
+  tried: readonly { levels: ModelLevels; fit: MixedEstimate; evidence: number }[],
+  best: ModelLevels,
+  whitened: WhitenedModel,
+
+): AveragedModels {
+  const top = Math.max(...tried.map(({ evidence }) => evidence));
+  const kept = tried.filter(({ evidence }) => evidence > top - MAX_LOG_RATIO);
+  const total = kept.reduce((sum, { evidence }) => sum + Math.exp(evidence - top), 0);
+  const n = kept[0].fit.parameters.length;
+  const parameters = new Float64Array(n);
+  const weights = kept.map(({ evidence }) => Math.exp(evidence - top) / total);
+  kept.forEach(({ fit }, k) => {
+    for (let i = 0; i < n; i++) parameters[i] += weights[k] * fit.parameters[i];
+  });
+  const covariance = createMatrix(n, n);
+  kept.forEach(({ fit }, k) => {
+    const own = covarianceOf(fit);
+    const scale = weights[k] * believedScale2(fit);
+    for (let i = 0; i < n; i++) {
+      const di = weights[k] * (fit.parameters[i] - parameters[i]);
+      for (let j = 0; j < n; j++) {
+        covariance.data[i * n + j] += scale * own.data[i * n + j] + di * (fit.parameters[j] - parameters[j]);
+      }
+    }
+  });
+  const chance = (has: (levels: ModelLevels) => boolean) =>
+    kept.reduce((sum, { levels }, k) => sum + (has(levels) ? weights[k] : 0), 0);
+  return {
+    parameters,
+    covariance,
+    best,
+    fit: tried.find(({ levels }) => levels === best || sameLevels(levels, best))!.fit,
+    whitened,
+    probability: { remainder: chance((l) => l.remainder > 0), noise: chance((l) => l.noise > 0) },
+  };
+}
+
+/** Models less probable than the best by more than this do not count. */
+const MAX_LOG_RATIO = 6;
+
+/** Observations beyond the fixed effects from which on a scatter below what the marks claim is believed, and how far. */
+const TELLING_REDUNDANCY = 60;
+const MIN_SCATTER = 0.8;
+
+/** s^2, not below what is believed of marks that err alike without showing it. */
+export function believedScale2({ scale2, redundancy }: MixedEstimate): number {
+  return Math.max(scale2, redundancy >= TELLING_REDUNDANCY ? MIN_SCATTER ** 2 : 1);
+}
+
+function logPriorOf({ warp, remainder, noise }: ModelLevels): number {
+  const share = (level: number, none: number, levels: number) =>
+    Math.log(level === 0 ? none : (1 - none) / (levels - 1));
+  return (
+    share(warp, NONE.warp, WARPS.length) +
+    share(remainder, NONE.remainder, REMAINDERS.length) +
+    share(noise, NONE.noise, NOISES.length)
+  );
+}
+
+function range(from: number, to: number): number[] {
+  return Array.from({ length: to - from }, (_, i) => from + i);
+}
+
+function sameLevels(a: ModelLevels, b: ModelLevels): boolean {
+  return a.warp === b.warp && a.remainder === b.remainder && a.noise === b.noise;
+}
