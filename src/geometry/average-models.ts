@@ -13,9 +13,22 @@
  * Machine Learning (2006), 4.2.1 for the covariance and 5.4 for the likelihood.
  */
 import { createMatrix, type Matrix } from '../kernel/linear-algebra.ts';
-import { covarianceOf, estimateMixed, type MixedEstimate, type WhitenedModel, whitenModel } from '../kernel/mixed-model.ts';
+import {
+  covarianceOf,
+  estimateMixed,
+  type MixedEstimate,
+  type WhitenedModel,
+  whitenModel,
+} from '../kernel/mixed-model.ts';
 import type { Point } from '../kernel/point.ts';
-import { COMMON_FIRST, COMMON_PRIOR, CURVATURE, REMAINDER_FIRST, SMOOTH_DEGREES, WARP_FIRST } from './joint-view-model.ts';
+import {
+  COMMON_FIRST,
+  COMMON_PRIOR,
+  CURVATURE,
+  REMAINDER_FIRST,
+  SMOOTH_DEGREES,
+  WARP_FIRST,
+} from './joint-view-model.ts';
 
 /** Indices into the levels below. */
 export interface ModelLevels {
@@ -27,7 +40,7 @@ export interface ModelLevels {
 /** No warp; a surface of one radius; and a warp of so many times the noise beside it. */
 const WARPS: readonly (number | undefined)[] = [undefined, 0, 1, 6, 36, 216, 1296];
 const REMAINDERS: readonly number[] = [0, 1, 4, 16, 64, 256, 1024];
-const LENGTHS_IH = [0.15, 0.4, 0.9] as const;
+const LENGTHS_IH = [0.2, 0.4, 0.8] as const;
 const AMPLITUDES = [0.5, 1, 2, 4, 8, 16, 32] as const;
 /** Correlated errors: standard deviation in units of the noise, and correlation length. */
 const NOISES: readonly { readonly amplitude: number; readonly length_ih: number }[] = [
@@ -35,7 +48,7 @@ const NOISES: readonly { readonly amplitude: number; readonly length_ih: number 
   ...LENGTHS_IH.flatMap((length_ih) => AMPLITUDES.map((amplitude) => ({ amplitude, length_ih }))),
 ];
 /** Prior probability that there is no warp, no remainder, no correlated error. */
-const NONE = { warp: 0.5, remainder: 0.7, noise: 0.9 } as const;
+const NONE = { warp: 0.5, remainder: 0.7, noise: 0.95 } as const;
 /** What each further degree is expected to be of the one before. */
 const FALL = 0.6;
 
@@ -125,6 +138,8 @@ export function precisionsOf({ warp, remainder }: ModelLevels, sigma_ih: number,
 export function averageModels(marks: LinearisedMarks, start: ModelLevels = PLAIN): AveragedModels | undefined {
   const whitened = new Map<number, WhitenedModel | undefined>();
   const tried = new Map<string, { levels: ModelLevels; fit: MixedEstimate; evidence: number }>();
+  const { uncounted } = marks;
+  const minScale2 = minScale2For((marks.design.rows - uncounted) / 2);
   const whiten = (noise: number) => {
     if (!whitened.has(noise)) whitened.set(noise, whitenFor(marks, noise));
     return whitened.get(noise);
@@ -134,7 +149,8 @@ export function averageModels(marks: LinearisedMarks, start: ModelLevels = PLAIN
     const known = tried.get(key);
     if (known) return known.evidence;
     const model = whiten(levels.noise);
-    const fit = model && estimateMixed(model, precisionsOf(levels, marks.sigma_ih, marks.design.cols), marks.uncounted);
+    const fit =
+      model && estimateMixed(model, precisionsOf(levels, marks.sigma_ih, marks.design.cols), { uncounted, minScale2 });
     if (!fit) return Number.NEGATIVE_INFINITY;
     const evidence = fit.logLikelihood + logPriorOf(levels);
     tried.set(key, { levels, fit, evidence });
@@ -176,7 +192,6 @@ function average(
   tried: readonly { levels: ModelLevels; fit: MixedEstimate; evidence: number }[],
   best: ModelLevels,
   whitened: WhitenedModel,
-
 ): AveragedModels {
   const top = Math.max(...tried.map(({ evidence }) => evidence));
   const kept = tried.filter(({ evidence }) => evidence > top - MAX_LOG_RATIO);
@@ -190,7 +205,7 @@ function average(
   const covariance = createMatrix(n, n);
   kept.forEach(({ fit }, k) => {
     const own = covarianceOf(fit);
-    const scale = weights[k] * believedScale2(fit);
+    const scale = weights[k] * fit.scale2;
     for (let i = 0; i < n; i++) {
       const di = weights[k] * (fit.parameters[i] - parameters[i]);
       for (let j = 0; j < n; j++) {
@@ -216,10 +231,11 @@ const MAX_LOG_RATIO = 6;
 /** Observations beyond the fixed effects from which on a scatter below what the marks claim is believed, and how far. */
 const TELLING_REDUNDANCY = 60;
 const MIN_SCATTER = 0.8;
+const FIXED = COMMON_FIRST;
 
-/** s^2, not below what is believed of marks that err alike without showing it. */
-export function believedScale2({ scale2, redundancy }: MixedEstimate): number {
-  return Math.max(scale2, redundancy >= TELLING_REDUNDANCY ? MIN_SCATTER ** 2 : 1);
+/** What s^2 is at least, for so many marks that count: marks that err alike do not show it. */
+export function minScale2For(marks: number): number {
+  return 2 * marks - FIXED >= TELLING_REDUNDANCY ? MIN_SCATTER ** 2 : 1;
 }
 
 function logPriorOf({ warp, remainder, noise }: ModelLevels): number {

@@ -16,14 +16,20 @@ import { type Eye, EYES } from '../kernel/eye.ts';
 import { compose, type Homography, invert } from '../kernel/homography.ts';
 import { evaluateLoss } from '../kernel/least-squares.ts';
 import { createMatrix, elementAt, type Matrix, propagateCovariance } from '../kernel/linear-algebra.ts';
-import { covarianceOf, estimateMixed, type LeftOut, leavePairsOut, responseOf, whitenModel } from '../kernel/mixed-model.ts';
+import {
+  covarianceOf,
+  estimateMixed,
+  type LeftOut,
+  leavePairsOut,
+  responseOf,
+  whitenModel,
+} from '../kernel/mixed-model.ts';
 import type { Point } from '../kernel/point.ts';
 import { type Refusal, refuse } from '../kernel/refusal.ts';
 import { median } from '../kernel/statistics.ts';
 import {
   type AveragedModels,
   averageModels,
-  believedScale2,
   correlatedErrorsOf,
   GENEROUS,
   type LinearisedMarks,
@@ -260,7 +266,7 @@ function fitClosely(
     if (!models) return refuse('not-converged', { marks: problem.marks.length });
     const moved = p;
     p = models.parameters;
-    const next = judge(problem, leavePairsOut(models.whitened, models.fit), judged.rejected, believedScale2(models.fit));
+    const next = judge(problem, leavePairsOut(models.whitened, models.fit), judged.rejected, models.fit.scale2);
     const same = next.rejected.every((out, i) => out === judged.rejected[i]);
     judged = next;
     // The problem is nearly linear: a second place of linearisation is enough, unless marks came or went.
@@ -314,7 +320,7 @@ function conclude(
   scale_px: number,
 ): JointFit {
   const { marks, frame, covariances, sigma } = problem;
-  const scale2 = believedScale2(models.fit);
+  const scale2 = models.fit.scale2;
   const own = responseOf(models.whitened, models.fit);
   const noise = createMatrix(own.cols, own.cols);
   covariances.forEach(([xx, xy, yy], i) => {

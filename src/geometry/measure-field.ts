@@ -14,7 +14,14 @@
  */
 import type { Homography } from '../kernel/homography.ts';
 import { derivativeAt, transfer } from '../kernel/homography.ts';
-import { choleskyFactor, createMatrix, elementAt, type Matrix, multiply, propagateCovariance } from '../kernel/linear-algebra.ts';
+import {
+  choleskyFactor,
+  createMatrix,
+  elementAt,
+  type Matrix,
+  multiply,
+  propagateCovariance,
+} from '../kernel/linear-algebra.ts';
 import type { Measured } from '../kernel/measured.ts';
 import type { Point } from '../kernel/point.ts';
 import { createRandom } from '../kernel/random.ts';
@@ -103,7 +110,9 @@ export function measureField(fit: FitFacts): MeasuredField {
   const coarseTerms = termFit(coarseField);
   const largestBeyond = (d: readonly Point[], terms: readonly number[]) => {
     const t = Object.fromEntries(TERMS.map((term, k) => [term, terms[k]])) as unknown as TermVector;
-    return Math.max(...d.map(({ x, y }, i) => Math.hypot(x - fieldOfTerms(t, coarse[i]).x, y - fieldOfTerms(t, coarse[i]).y)));
+    return Math.max(
+      ...d.map(({ x, y }, i) => Math.hypot(x - fieldOfTerms(t, coarse[i]).x, y - fieldOfTerms(t, coarse[i]).y)),
+    );
   };
   const plus = (d: readonly Point[]) => coarseField.map(({ x, y }, i) => ({ x: x + d[i].x, y: y + d[i].y }));
   const remainderOf = (draws: readonly (readonly Point[])[]) =>
@@ -118,12 +127,19 @@ export function measureField(fit: FitFacts): MeasuredField {
   const largestY = (d: readonly Point[]) => Math.max(...d.map(({ y }) => Math.abs(y)));
   const corrected =
     worstValue < CLEAR * worstU
-      ? correctLargest(worstValue, largestY(coarseField), draw.map((d) => largestY(plus(d))))
+      ? correctLargest(
+          worstValue,
+          largestY(coarseField),
+          draw.map((d) => largestY(plus(d))),
+        )
       : { value: worstValue, u: worstU };
   const remainder = remainderOf(draw);
   return {
     terms: Object.fromEntries(
-      TERMS.map((term, r) => [term, { value: values[r], u: u(covariance, r), uRepeat: Math.min(u(repeat, r), u(covariance, r)) }]),
+      TERMS.map((term, r) => [
+        term,
+        { value: values[r], u: u(covariance, r), uRepeat: Math.min(u(repeat, r), u(covariance, r)) },
+      ]),
     ) as Record<Term, RepeatedMeasured>,
     covariance: TERMS.map((_, r) => TERMS.map((__, c) => elementAt(covariance, r, c))),
     worstVertical: { ...corrected, uRepeat: Math.min(worstRepeat, corrected.u), at: grid[worst] },
@@ -204,7 +220,9 @@ function fieldSlopes({ parameters: p, covariance, frame }: FitFacts, grid: reado
 function drawFields(slopes: Matrix, covariance: Matrix, grid: readonly Point[]): readonly (readonly Point[])[] {
   const rows = 2 * grid.length;
   const columns = Array.from({ length: JOINT_PARAMETERS }, (_, k) => k).filter(
-    (k) => elementAt(covariance, k, k) > 0 && Array.from({ length: rows }, (_, r) => elementAt(slopes, r, k)).some((v) => v !== 0),
+    (k) =>
+      elementAt(covariance, k, k) > 0 &&
+      Array.from({ length: rows }, (_, r) => elementAt(slopes, r, k)).some((v) => v !== 0),
   );
   const n = columns.length;
   const own = createMatrix(n, n);

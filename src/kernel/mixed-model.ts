@@ -4,10 +4,10 @@
  *   y = X b + e,   e ~ N(0, s^2 V),   b_j ~ N(0, s^2 / p_j),   p_j = 0: a fixed effect, p_j infinite: left out
  *   A = X^T V^-1 X + diag(p),   b = A^-1 X^T V^-1 y,   cov b = s^2 A^-1
  *   S = y^T V^-1 y - b^T X^T V^-1 y,   s^2 = S / (n - q),   q fixed effects
- *   2 log L = -(n - q) log S - log|V| - log|A| + sum of log p_j over the shrunken effects that are in
+ *   2 log L = -(n - q) log s^2 - S / s^2 - log|V| - log|A| + sum of log p_j over the shrunken effects that are in
  *
- * L is the restricted likelihood (REML) with s^2 profiled out: it compares models with other V and p on the same data
- * and the same fixed effects. V is block-diagonal, one block for each group of observations that err together.
+ * L is the restricted likelihood (REML) with s^2 profiled out, not below what is believed of it: it compares models with
+ * other V and p on the same data and the same fixed effects. V is block-diagonal, one block for each group of observations that err together.
  *
  * References: Patterson and Thompson, Biometrika 58 (1971) 545; Harville, J. Am. Stat. Assoc. 72 (1977) 320; Robinson,
  * Statistical Science 6 (1991) 15.
@@ -37,7 +37,7 @@ export interface MixedEstimate {
   readonly active: readonly number[];
   /** Lower Cholesky factor of A over the active columns. */
   readonly factor: Matrix;
-  /** s^2. */
+  /** s^2, not below what was asked for. */
   readonly scale2: number;
   /** log L, up to a constant of the data. */
   readonly logLikelihood: number;
@@ -107,12 +107,12 @@ export function whitenModel(
 /**
  * The estimate for one choice of the precisions p, one for each column. `undefined` where the fixed effects are not
  * determined by the data or the observations leave nothing over. `uncounted`: observations whose variance is so large
- * that they do not count.
+ * that they do not count. `minScale2`: what s^2 is at least.
  */
 export function estimateMixed(
   model: WhitenedModel,
   precisions: ArrayLike<number>,
-  uncounted = 0,
+  { uncounted = 0, minScale2 = 0 }: { readonly uncounted?: number; readonly minScale2?: number } = {},
 ): MixedEstimate | undefined {
   const { gram, moment, design } = model;
   const active: number[] = [];
@@ -153,12 +153,13 @@ export function estimateMixed(
   });
   // Of observations without any error nothing but rounding is left over.
   const left = Math.max(model.square - explained, model.square * 1e-15, Number.MIN_VALUE);
+  const scale2 = Math.max(left / redundancy, minScale2);
   return {
     parameters,
     active,
     factor,
-    scale2: left / redundancy,
-    logLikelihood: (-redundancy * Math.log(left) - model.logDeterminant - logA + logPrior) / 2,
+    scale2,
+    logLikelihood: (-redundancy * Math.log(scale2) - left / scale2 - model.logDeterminant - logA + logPrior) / 2,
     redundancy,
   };
 }

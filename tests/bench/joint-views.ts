@@ -32,12 +32,18 @@ const CASES: Readonly<Record<string, Conditions>> = {
   'the same, wavy by 0.1 px': { radius_widths: 2, aside_deg: 15, pincushion: 0.005, axis_ih: 0.5, wavy_px: 0.1 },
 };
 
-const { values } = parseArgs({ options: { trials: { type: 'string' }, seed: { type: 'string' }, only: { type: 'string' } } });
+const { values } = parseArgs({
+  options: { trials: { type: 'string' }, seed: { type: 'string' }, only: { type: 'string' } },
+});
 const trials = Number(values.trials ?? 40);
 const firstSeed = Number(values.seed ?? 1);
 
-console.log(`${trials} sets of marks for each condition, seeds from ${firstSeed}; errors and u in percent of the picture height\n`);
-console.log('| condition | measured | marks rejected | within 2 u | worst place | scatter, u | offset off, median (95th) | its u | remainder | ms |');
+console.log(
+  `${trials} sets of marks for each condition, seeds from ${firstSeed}; errors and u in percent of the picture height\n`,
+);
+console.log(
+  '| condition | measured | marks rejected | within 2 u | worst place | scatter, u | offset off, median (95th) | its u | remainder | ms |',
+);
 console.log('|---|---|---|---|---|---|---|---|---|---|');
 for (const [name, conditions] of Object.entries(CASES)) {
   if (values.only && !name.includes(values.only)) continue;

@@ -141,7 +141,10 @@ function placeCamera(conditions: Conditions, random: RandomSource, width: number
     const y = place.y * Math.cos(tilt) + depth * Math.sin(tilt);
     const deep = depth * Math.cos(tilt) - place.y * Math.sin(tilt);
     const [u, v] = [x / deep, -y / deep];
-    const [qx, qy] = [focal * (u * Math.cos(roll) - v * Math.sin(roll)), focal * (u * Math.sin(roll) + v * Math.cos(roll))];
+    const [qx, qy] = [
+      focal * (u * Math.cos(roll) - v * Math.sin(roll)),
+      focal * (u * Math.sin(roll) + v * Math.cos(roll)),
+    ];
     const r2 = (qx * qx + qy * qy) / (half * half);
     const stretch = 1 + r2 * (k1 + r2 * (k2 + r2 * (conditions.moustache ?? 0)));
     return { x: (width - 1) / 2 + qx * stretch, y: (width / 1.5 - 1) / 2 + qy * stretch };
@@ -174,7 +177,12 @@ function waves(random: RandomSource, size: number): (c: Point) => Point {
   const parts = Array.from({ length: 4 }, () => {
     const k = (2 * Math.PI) / random.between(0.4, 1.6);
     const turn = random.between(0, 2 * Math.PI);
-    return { kx: k * Math.cos(turn), ky: k * Math.sin(turn), phase: random.between(0, 2 * Math.PI), turn: random.between(0, 2 * Math.PI) };
+    return {
+      kx: k * Math.cos(turn),
+      ky: k * Math.sin(turn),
+      phase: random.between(0, 2 * Math.PI),
+      turn: random.between(0, 2 * Math.PI),
+    };
   });
   const scale = size * Math.sqrt(4 / parts.length);
   return ({ x, y }) => {
