@@ -37,10 +37,26 @@ export interface ModelLevels {
   readonly noise: number;
 }
 
+/** Sizes of the coefficients of degree 2, 3, 4 and 5: mostly a cubic, as lenses make it; or whatever is smooth. */
+const PROFILES = [
+  [1, 1, 0.05, 0.01],
+  [1, 0.6, 0.36, 0.22],
+] as const;
+interface SmoothLevel {
+  readonly size: number;
+  readonly profile: (typeof PROFILES)[number];
+}
+const leveled = (sizes: readonly number[]): SmoothLevel[] =>
+  sizes.flatMap((size) => PROFILES.map((profile) => ({ size, profile })));
+const NOTHING: SmoothLevel = { size: 0, profile: PROFILES[0] };
 /** No warp; a surface of one radius; and a warp of so many times the noise beside it. */
-const WARPS: readonly (number | undefined)[] = [undefined, 0, 1, 6, 36, 216, 1296];
-const REMAINDERS: readonly number[] = [0, 1, 4, 16, 64, 256, 1024];
-const LENGTHS_IH = [0.2, 0.4, 0.8] as const;
+const WARPS: readonly (SmoothLevel | undefined)[] = [undefined, NOTHING, ...leveled([1, 6, 36, 216, 1296])];
+const REMAINDERS: readonly SmoothLevel[] = [NOTHING, ...leveled([1, 4, 16, 64, 256, 1024])];
+/**
+ * Up to twice the distance of neighbouring marks. What is smoother than that is a remainder, which is a part of what is
+ * measured: the audience sees it.
+ */
+const LENGTHS_IH = [0.2, 0.4] as const;
 const AMPLITUDES = [0.5, 1, 2, 4, 8, 16, 32] as const;
 /** Correlated errors: standard deviation in units of the noise, and correlation length. */
 const NOISES: readonly { readonly amplitude: number; readonly length_ih: number }[] = [
@@ -49,12 +65,10 @@ const NOISES: readonly { readonly amplitude: number; readonly length_ih: number 
 ];
 /** Prior probability that there is no warp, no remainder, no correlated error. */
 const NONE = { warp: 0.5, remainder: 0.7, noise: 0.95 } as const;
-/** What each further degree is expected to be of the one before. */
-const FALL = 0.6;
 
 export const PLAIN: ModelLevels = { warp: 1, remainder: 0, noise: 0 };
 /** Loose enough for whatever may be there: what does not fit it, fits nothing. */
-export const GENEROUS: ModelLevels = { warp: 5, remainder: 5, noise: 1 + AMPLITUDES.length + 4 };
+export const GENEROUS: ModelLevels = { warp: 9, remainder: 10, noise: 1 + AMPLITUDES.length + 4 };
 
 /** The linearised problem: rows of the left eye's marks first, two for each mark. */
 export interface LinearisedMarks {
@@ -121,15 +135,15 @@ export function precisionsOf({ warp, remainder }: ModelLevels, sigma_ih: number,
   });
   const level = WARPS[warp];
   if (level === undefined) for (const k of CURVATURE) precisions[k] = Number.POSITIVE_INFINITY;
-  const fill = (first: number, size: number) => {
+  const fill = (first: number, { size, profile }: SmoothLevel) => {
     if (first >= columns || size === 0) return;
     SMOOTH_DEGREES.forEach(([i, j], k) => {
-      const sd = size * sigma_ih * FALL ** (i + j - 2);
+      const sd = size * sigma_ih * profile[i + j - 2];
       precisions[first + k] = sd ** -2;
       precisions[first + SMOOTH_DEGREES.length + k] = sd ** -2;
     });
   };
-  fill(WARP_FIRST, level ?? 0);
+  fill(WARP_FIRST, level ?? NOTHING);
   fill(REMAINDER_FIRST, REMAINDERS[remainder]);
   return precisions;
 }
@@ -162,27 +176,23 @@ export function averageModels(marks: LinearisedMarks, start: ModelLevels = PLAIN
   const better = (levels: ModelLevels) => {
     if (evaluate(levels) > evaluate(best)) best = levels;
   };
-  /** Upwards over the levels until the evidence has fallen twice. */
-  const climb = (levels: readonly number[], with_: (level: number) => ModelLevels) => {
+  /** Upwards over the amplitudes of one length, each of which costs a factorisation, until the evidence has fallen twice. */
+  const climb = (from: ModelLevels, first: number) => {
     let fallen = 0;
-    let last = Number.NEGATIVE_INFINITY;
-    for (const level of levels) {
-      const candidate = with_(level);
-      const evidence = evaluate(candidate);
-      better(candidate);
+    let last = evaluate({ ...from, noise: 0 });
+    better({ ...from, noise: 0 });
+    for (let noise = first; noise < first + AMPLITUDES.length && fallen < 2; noise++) {
+      const evidence = evaluate({ ...from, noise });
+      better({ ...from, noise });
       fallen = evidence < last ? fallen + 1 : 0;
       last = evidence;
-      if (fallen === 2) return;
     }
   };
   for (let round = 0; round < 3; round++) {
     const before = best;
-    climb(range(0, REMAINDERS.length), (remainder) => ({ ...before, ...best, remainder }));
-    climb(range(0, WARPS.length), (warp) => ({ ...best, warp }));
-    for (let l = 0; l < LENGTHS_IH.length; l++) {
-      const from = 1 + l * AMPLITUDES.length;
-      climb([0, ...range(from, from + AMPLITUDES.length)], (noise) => ({ ...best, noise }));
-    }
+    for (let warp = 0; warp < WARPS.length; warp++) better({ ...best, warp });
+    for (let remainder = 0; remainder < REMAINDERS.length; remainder++) better({ ...best, remainder });
+    for (let l = 0; l < LENGTHS_IH.length; l++) climb(best, 1 + l * AMPLITUDES.length);
     if (best === before) break;
   }
   return average([...tried.values()], best, whiten(best.noise)!);
@@ -199,6 +209,21 @@ function average(
   const n = kept[0].fit.parameters.length;
   const parameters = new Float64Array(n);
   const weights = kept.map(({ evidence }) => Math.exp(evidence - top) / total);
+  // However well the marks agree without one, a remainder as small as their own noise may be there.
+  const least = tried.find(({ levels }) => sameLevels(levels, { ...best, remainder: Math.max(1, best.remainder) }));
+  const known = least ? kept.indexOf(least) : -1;
+  if (least && (known < 0 || weights[known] < MIN_REMAINDER_WEIGHT)) {
+    if (known >= 0) {
+      kept.splice(known, 1);
+      weights.splice(known, 1);
+    }
+    const rest = weights.reduce((sum, w) => sum + w, 0);
+    weights.forEach((w, k) => {
+      weights[k] = (w / rest) * (1 - MIN_REMAINDER_WEIGHT);
+    });
+    kept.push(least);
+    weights.push(MIN_REMAINDER_WEIGHT);
+  }
   kept.forEach(({ fit }, k) => {
     for (let i = 0; i < n; i++) parameters[i] += weights[k] * fit.parameters[i];
   });
@@ -227,6 +252,7 @@ function average(
 
 /** Models less probable than the best by more than this do not count. */
 const MAX_LOG_RATIO = 6;
+const MIN_REMAINDER_WEIGHT = 0.05;
 
 /** Observations beyond the fixed effects from which on a scatter below what the marks claim is believed, and how far. */
 const TELLING_REDUNDANCY = 60;
@@ -246,10 +272,6 @@ function logPriorOf({ warp, remainder, noise }: ModelLevels): number {
     share(remainder, NONE.remainder, REMAINDERS.length) +
     share(noise, NONE.noise, NOISES.length)
   );
-}
-
-function range(from: number, to: number): number[] {
-  return Array.from({ length: to - from }, (_, i) => from + i);
 }
 
 function sameLevels(a: ModelLevels, b: ModelLevels): boolean {
