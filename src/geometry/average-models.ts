@@ -92,6 +92,8 @@ export interface AveragedModels {
   readonly best: ModelLevels;
   readonly fit: MixedEstimate;
   readonly whitened: WhitenedModel;
+  /** All models that count. */
+  readonly models: readonly ModelLevels[];
   /** Probability that there is a remainder, and that neighbouring marks err alike. */
   readonly probability: { readonly remainder: number; readonly noise: number };
 }
@@ -101,7 +103,12 @@ export function correlatedErrorsOf({ noise }: ModelLevels): (typeof NOISES)[numb
   return noise === 0 ? undefined : NOISES[noise];
 }
 
-export function whitenFor(marks: LinearisedMarks, noise: number): WhitenedModel | undefined {
+/** `columns`: the parameters that are looked at; all without them. */
+export function whitenFor(
+  marks: LinearisedMarks,
+  noise: number,
+  columns?: readonly number[],
+): WhitenedModel | undefined {
   const { amplitude, length_ih } = NOISES[noise];
   const variance = (amplitude * marks.sigma) ** 2;
   let mark = 0;
@@ -123,7 +130,7 @@ export function whitenFor(marks: LinearisedMarks, noise: number): WhitenedModel 
     });
     return block;
   });
-  return whitenModel(marks.design, marks.observed, blocks);
+  return whitenModel(columns ? selectColumns(marks.design, columns) : marks.design, marks.observed, blocks);
 }
 
 /** Precisions of all parameters under a model. */
@@ -148,33 +155,50 @@ export function precisionsOf({ warp, remainder }: ModelLevels, sigma_ih: number,
   return precisions;
 }
 
-/** `undefined` where the marks do not determine the two pictures. */
-export function averageModels(marks: LinearisedMarks, start: ModelLevels = PLAIN): AveragedModels | undefined {
-  const whitened = new Map<number, WhitenedModel | undefined>();
-  const tried = new Map<string, { levels: ModelLevels; fit: MixedEstimate; evidence: number }>();
+/**
+ * `known`: models that are averaged without looking for others, where little changed since those were found.
+ * `undefined` where the marks do not determine the two pictures.
+ */
+export function averageModels(
+  marks: LinearisedMarks,
+  start: ModelLevels = PLAIN,
+  known?: readonly ModelLevels[],
+): AveragedModels | undefined {
+  const whitened = new Map<string, WhitenedModel | undefined>();
+  const tried = new Map<string, TriedModel>();
   const { uncounted } = marks;
   const minScale2 = minScale2For((marks.design.rows - uncounted) / 2);
-  const whiten = (noise: number) => {
-    if (!whitened.has(noise)) whitened.set(noise, whitenFor(marks, noise));
-    return whitened.get(noise);
+  const whiten = (noise: number, columns?: readonly number[]) => {
+    const key = `${noise} ${columns?.length ?? 'all'}`;
+    if (!whitened.has(key)) whitened.set(key, whitenFor(marks, noise, columns));
+    return whitened.get(key);
   };
-  const evaluate = (levels: ModelLevels): number => {
+  /** `narrow`: only the parameters of this model are whitened, which pays where one noise meets few models. */
+  const evaluate = (levels: ModelLevels, narrow = false): number => {
     const key = `${levels.warp} ${levels.remainder} ${levels.noise}`;
     const known = tried.get(key);
     if (known) return known.evidence;
-    const model = whiten(levels.noise);
-    const fit =
-      model && estimateMixed(model, precisionsOf(levels, marks.sigma_ih, marks.design.cols), { uncounted, minScale2 });
+    const precisions = precisionsOf(levels, marks.sigma_ih, marks.design.cols);
+    const columns = [...precisions.keys()].filter((k) => precisions[k] !== Number.POSITIVE_INFINITY);
+    const model = whiten(levels.noise, narrow ? columns : undefined);
+    const own = narrow ? precisions.filter((v) => v !== Number.POSITIVE_INFINITY) : precisions;
+    const fit = model && estimateMixed(model, own, { uncounted, minScale2 });
     if (!fit) return Number.NEGATIVE_INFINITY;
     const evidence = fit.logLikelihood + logPriorOf(levels);
-    tried.set(key, { levels, fit, evidence });
+    tried.set(key, { levels, fit: narrow ? widen(fit, columns, precisions.length) : fit, evidence });
     return evidence;
   };
+  if (known) {
+    for (const levels of known) evaluate(levels, true);
+    const ranked = [...tried.values()].sort((a, b) => b.evidence - a.evidence);
+    if (ranked.length === 0) return undefined;
+    return average(ranked, ranked[0].levels, whiten(ranked[0].levels.noise)!);
+  }
 
   let best = start;
   if (evaluate(best) === Number.NEGATIVE_INFINITY) return undefined;
-  const better = (levels: ModelLevels) => {
-    if (evaluate(levels) > evaluate(best)) best = levels;
+  const better = (levels: ModelLevels, narrow = false) => {
+    if (evaluate(levels, narrow) > evaluate(best)) best = levels;
   };
   /** Upwards over the amplitudes of one length, each of which costs a factorisation, until the evidence has fallen twice. */
   const climb = (from: ModelLevels, first: number) => {
@@ -182,8 +206,8 @@ export function averageModels(marks: LinearisedMarks, start: ModelLevels = PLAIN
     let last = evaluate({ ...from, noise: 0 });
     better({ ...from, noise: 0 });
     for (let noise = first; noise < first + AMPLITUDES.length && fallen < 2; noise++) {
-      const evidence = evaluate({ ...from, noise });
-      better({ ...from, noise });
+      const evidence = evaluate({ ...from, noise }, true);
+      better({ ...from, noise }, true);
       fallen = evidence < last ? fallen + 1 : 0;
       last = evidence;
     }
@@ -198,11 +222,30 @@ export function averageModels(marks: LinearisedMarks, start: ModelLevels = PLAIN
   return average([...tried.values()], best, whiten(best.noise)!);
 }
 
-function average(
-  tried: readonly { levels: ModelLevels; fit: MixedEstimate; evidence: number }[],
-  best: ModelLevels,
-  whitened: WhitenedModel,
-): AveragedModels {
+interface TriedModel {
+  readonly levels: ModelLevels;
+  readonly fit: MixedEstimate;
+  readonly evidence: number;
+}
+
+function selectColumns({ rows, cols, data }: Matrix, columns: readonly number[]): Matrix {
+  const selected = createMatrix(rows, columns.length);
+  for (let r = 0; r < rows; r++) {
+    for (let k = 0; k < columns.length; k++) selected.data[r * columns.length + k] = data[r * cols + columns[k]];
+  }
+  return selected;
+}
+
+/** An estimate of some of the parameters as one of all: the others are left out. */
+function widen(fit: MixedEstimate, columns: readonly number[], all: number): MixedEstimate {
+  const parameters = new Float64Array(all);
+  columns.forEach((to, k) => {
+    parameters[to] = fit.parameters[k];
+  });
+  return { ...fit, parameters, active: fit.active.map((k) => columns[k]) };
+}
+
+function average(tried: readonly TriedModel[], best: ModelLevels, whitened: WhitenedModel): AveragedModels {
   const top = Math.max(...tried.map(({ evidence }) => evidence));
   const kept = tried.filter(({ evidence }) => evidence > top - MAX_LOG_RATIO);
   const total = kept.reduce((sum, { evidence }) => sum + Math.exp(evidence - top), 0);
@@ -246,6 +289,7 @@ function average(
     best,
     fit: tried.find(({ levels }) => levels === best || sameLevels(levels, best))!.fit,
     whitened,
+    models: kept.map(({ levels }) => levels),
     probability: { remainder: chance((l) => l.remainder > 0), noise: chance((l) => l.noise > 0) },
   };
 }

@@ -8,8 +8,8 @@
 import { type Homography, transfer } from '../kernel/homography.ts';
 import { elementAt, matrixFromRows } from '../kernel/linear-algebra.ts';
 import type { Point } from '../kernel/point.ts';
+import { decomposeQr, solveUpperTriangular } from '../kernel/qr.ts';
 import { createRandom } from '../kernel/random.ts';
-import { solveUpperTriangular, decomposeQr } from '../kernel/qr.ts';
 
 export interface PointPair {
   /** Chart, ih. */

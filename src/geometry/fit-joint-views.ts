@@ -12,7 +12,7 @@
  * Steps: wrong identities are sorted out; two homographies, the lens and a surface of one radius are fitted with Huber's
  * loss; at that place the whole model is linear, and the rest is linear algebra, repeated where marks come or go.
  */
-import { type Eye, EYES } from '../kernel/eye.ts';
+import { EYES, type Eye } from '../kernel/eye.ts';
 import { compose, type Homography, invert } from '../kernel/homography.ts';
 import { evaluateLoss } from '../kernel/least-squares.ts';
 import { createMatrix, elementAt, type Matrix, propagateCovariance } from '../kernel/linear-algebra.ts';
@@ -56,6 +56,8 @@ export interface JointFit {
   readonly marks: readonly FittedMark[];
   /** Scatter of the marks over what their covariances say; 1 = as said. */
   readonly scatter: number;
+  /** Root mean square of what the marks claim, px. */
+  readonly noise_px: number;
   /** Observations beyond the two homographies. */
   readonly redundancy: number;
   /** Probability that the two pictures differ by more than two homographies. */
@@ -260,15 +262,17 @@ function fitClosely(
   let judged = judge(problem, leavePairsOut(whitened, generous), none, 1);
   let models: AveragedModels | undefined;
   let p = rough;
+  let settled = false;
   for (let round = 0; round < MAX_ROUNDS; round++) {
     const linear = linearise(problem, p, judged.rejected);
-    models = averageModels(linear, models?.best);
+    models = averageModels(linear, models?.best, settled ? models?.models : undefined);
     if (!models) return refuse('not-converged', { marks: problem.marks.length });
     const moved = p;
     p = models.parameters;
     const next = judge(problem, leavePairsOut(models.whitened, models.fit), judged.rejected, models.fit.scale2);
     const same = next.rejected.every((out, i) => out === judged.rejected[i]);
     judged = next;
+    settled = same;
     // The problem is nearly linear: a second place of linearisation is enough, unless marks came or went.
     if (same && (round > 0 || nearby(moved, p, models.covariance))) break;
   }
@@ -358,6 +362,7 @@ function conclude(
     response,
     marks: fitted,
     scatter: Math.sqrt(scale2),
+    noise_px: sigma * scale_px,
     redundancy: models.fit.redundancy,
     remainderProbability: models.probability.remainder,
     sharedErrors: shared && {

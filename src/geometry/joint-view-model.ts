@@ -54,7 +54,9 @@ export interface JointFrame {
 export function smoothBasis({ x, y }: Point, aspect: number): Float64Array {
   const inX = legendre((2 * x) / aspect);
   const inY = legendre(2 * y);
-  return Float64Array.from(SMOOTH_DEGREES, ([i, j]) => inX[i] * inY[j]);
+  const basis = new Float64Array(SMOOTH);
+  for (let k = 0; k < SMOOTH; k++) basis[k] = inX[SMOOTH_DEGREES[k][0]] * inY[SMOOTH_DEGREES[k][1]];
+  return basis;
 }
 
 function legendre(t: number): readonly number[] {
@@ -81,8 +83,8 @@ function smoothField(p: ArrayLike<number>, first: number, basis: Float64Array): 
 
 /** T_e. */
 export function commonFromChart(p: ArrayLike<number>, eye: Eye): Homography {
-  const first = eye === 'left' ? 0 : HOMOGRAPHY;
-  return [...Array.from({ length: HOMOGRAPHY }, (_, k) => p[first + k]), 1] as unknown as Homography;
+  const k = eye === 'left' ? 0 : HOMOGRAPHY;
+  return [p[k], p[k + 1], p[k + 2], p[k + 3], p[k + 4], p[k + 5], p[k + 6], p[k + 7], 1];
 }
 
 /** Where an eye's picture shows a chart point, in the common frame; `basis` is `smoothBasis` there. */

@@ -12,8 +12,8 @@
  * largest value does not stand clear of its uncertainty, seeded draws from the covariance tell by how much it is biased.
  * That is taken off, and what was taken off stands in the uncertainty.
  */
-import type { Homography } from '../kernel/homography.ts';
-import { derivativeAt, transfer } from '../kernel/homography.ts';
+import type { Eye } from '../kernel/eye.ts';
+import { derivativeAt, type Homography, transfer } from '../kernel/homography.ts';
 import {
   choleskyFactor,
   createMatrix,
@@ -26,6 +26,7 @@ import type { Measured } from '../kernel/measured.ts';
 import type { Point } from '../kernel/point.ts';
 import { createRandom } from '../kernel/random.ts';
 import { mean, standardDeviation } from '../kernel/statistics.ts';
+import { MOVEMENT_TERMS, type Movement, movementAt } from './estimate-movement.ts';
 import type { JointFit } from './fit-joint-views.ts';
 import {
   COMMON_FIRST,
@@ -37,7 +38,7 @@ import {
   smoothBasis,
 } from './joint-view-model.ts';
 import { prepareTermFit } from './measure-misalignment.ts';
-import { fieldOfTerms, type Misalignment, type Term, TERMS, type TermVector } from './misalignment.ts';
+import { fieldOfTerms, type Misalignment, TERMS, type Term, type TermVector } from './misalignment.ts';
 import { pictureGrid, rectifyPoints } from './rectify-mean.ts';
 
 /** A value with its combined uncertainty and what of it another photograph throws anew. */
@@ -56,11 +57,17 @@ export interface MeasuredField extends Misalignment {
   readonly jacobian: Matrix;
 }
 
+/** A movement between the photographs of the two pictures, and which picture's photograph is the later one in it. */
+export interface TakenOut {
+  readonly movement: Movement;
+  readonly of: Eye;
+}
+
 type FitFacts = Pick<JointFit, 'parameters' | 'covariance' | 'repeatCovariance' | 'frame'>;
 
 /** Enough for smooth fields: derivatives and draws need no finer grid. */
 const COARSE = { columns: 13, rows: 7 };
-const DRAWS = 200;
+const DRAWS = 120;
 const SEED = 20;
 /** Standard uncertainties above which a largest value is not biased by what it is uncertain by. */
 const CLEAR = 6;
@@ -68,17 +75,25 @@ const SMOOTH = SMOOTH_DEGREES.length;
 
 /**
  * @param fit of both eyes' marks, chart places in ih.
+ * @param takenOut what moved between two exposures, where a ghost has told; its covariance is added.
  * @returns terms in ih, radians and fractions.
  * @example
  * const field = measureField(fit);
  * field.worstVertical; // { value, u, uRepeat, at }
  */
-export function measureField(fit: FitFacts): MeasuredField {
+export function measureField(fit: FitFacts, takenOut?: TakenOut): MeasuredField {
   const { aspect } = fit.frame;
   const p = fit.parameters;
   const grid = pictureGrid(aspect);
   const g = chartFromCommon(p, grid, aspect);
-  const field = grid.map((c) => fieldAt(p, g, c, smoothBasis(c, aspect)));
+  const sign = takenOut?.of === 'left' ? 1 : -1;
+  const measureAt = (c: Point): Point => {
+    const d = fieldAt(p, g, c, smoothBasis(c, aspect));
+    if (!takenOut) return d;
+    const moved = movementAt(takenOut.movement, c);
+    return { x: d.x + sign * moved.x, y: d.y + sign * moved.y };
+  };
+  const field = grid.map(measureAt);
   const values = prepareTermFit(grid)(field);
   const vector = Object.fromEntries(TERMS.map((term, k) => [term, values[k]])) as unknown as TermVector;
   const beyond = (d: Point, c: Point): number => {
@@ -102,38 +117,38 @@ export function measureField(fit: FitFacts): MeasuredField {
   }
   const covariance = propagateCovariance(jacobian, fit.covariance);
   const repeat = propagateCovariance(jacobian, fit.repeatCovariance);
+  if (takenOut) for (const m of [covariance, repeat]) addMovement(m, takenOut.movement, grid[worst]);
   const u = (m: Matrix, r: number) => Math.sqrt(Math.max(0, elementAt(m, r, r)));
 
-  const draw = drawFields(slopes, fit.covariance, coarse);
-  const drawRepeat = drawFields(slopes, fit.repeatCovariance, coarse);
-  const coarseField = coarse.map((c) => fieldAt(p, g, c, smoothBasis(c, aspect)));
+  const coarseField = coarse.map(measureAt);
   const coarseTerms = termFit(coarseField);
-  const largestBeyond = (d: readonly Point[], terms: readonly number[]) => {
-    const t = Object.fromEntries(TERMS.map((term, k) => [term, terms[k]])) as unknown as TermVector;
-    return Math.max(
-      ...d.map(({ x, y }, i) => Math.hypot(x - fieldOfTerms(t, coarse[i]).x, y - fieldOfTerms(t, coarse[i]).y)),
-    );
+  const left = subtractTerms(coarse, coarseField, coarseTerms);
+  const project = (errors: readonly Point[]) => subtractTerms(coarse, errors, termFit(errors));
+  const remainderOf = (m: Matrix): Measured => {
+    const largest = drawLargest(slopes, m, coarse, left, project, ({ x, y }) => Math.hypot(x, y));
+    // The remainder is shrunken already: its bias is no more than a part of its uncertainty.
+    return { value: beyond(field[most], grid[most]), u: Math.hypot(largest.spread, largest.bias) };
   };
-  const plus = (d: readonly Point[]) => coarseField.map(({ x, y }, i) => ({ x: x + d[i].x, y: y + d[i].y }));
-  const remainderOf = (draws: readonly (readonly Point[])[]) =>
-    correctLargest(
-      beyond(field[most], grid[most]),
-      largestBeyond(coarseField, coarseTerms),
-      draws.map((d) => largestBeyond(plus(d), termFit(plus(d)))),
-    );
   const worstU = u(covariance, TERMS.length);
   const worstRepeat = u(repeat, TERMS.length);
   const worstValue = Math.abs(field[worst].y);
-  const largestY = (d: readonly Point[]) => Math.max(...d.map(({ y }) => Math.abs(y)));
-  const corrected =
-    worstValue < CLEAR * worstU
-      ? correctLargest(
-          worstValue,
-          largestY(coarseField),
-          draw.map((d) => largestY(plus(d))),
-        )
-      : { value: worstValue, u: worstU };
-  const remainder = remainderOf(draw);
+  let corrected: Measured = { value: worstValue, u: worstU };
+  if (worstValue < CLEAR * worstU) {
+    const moved = takenOut ? movementAt(takenOut.movement, grid[worst]).varianceY : 0;
+    const largest = drawLargest(
+      slopes,
+      fit.covariance,
+      coarse,
+      coarseField,
+      (errors) => errors,
+      ({ y }) => Math.abs(y),
+    );
+    corrected = {
+      value: Math.max(0, worstValue - largest.bias),
+      u: Math.hypot(largest.spread, largest.bias, Math.sqrt(moved)),
+    };
+  }
+  const remainder = remainderOf(fit.covariance);
   return {
     terms: Object.fromEntries(
       TERMS.map((term, r) => [
@@ -143,8 +158,8 @@ export function measureField(fit: FitFacts): MeasuredField {
     ) as Record<Term, RepeatedMeasured>,
     covariance: TERMS.map((_, r) => TERMS.map((__, c) => elementAt(covariance, r, c))),
     worstVertical: { ...corrected, uRepeat: Math.min(worstRepeat, corrected.u), at: grid[worst] },
-    remainder: { ...remainder, uRepeat: Math.min(remainderOf(drawRepeat).u, remainder.u), at: grid[most] },
-    fieldAt: (at) => fieldAt(p, g, at, smoothBasis(at, aspect)),
+    remainder: { ...remainder, uRepeat: Math.min(remainderOf(fit.repeatCovariance).u, remainder.u), at: grid[most] },
+    fieldAt: measureAt,
     jacobian,
   };
 }
@@ -216,14 +231,44 @@ function fieldSlopes({ parameters: p, covariance, frame }: FitFacts, grid: reado
   return slopes;
 }
 
-/** Seeded draws of the field's error over the coarse grid. */
-function drawFields(slopes: Matrix, covariance: Matrix, grid: readonly Point[]): readonly (readonly Point[])[] {
+/** The covariance of a movement, over the terms and d_y at the worst place. */
+function addMovement(covariance: Matrix, movement: Movement, worst: Point): void {
+  const n = covariance.cols;
+  MOVEMENT_TERMS.forEach((a, i) => {
+    MOVEMENT_TERMS.forEach((b, j) => {
+      covariance.data[TERMS.indexOf(a) * n + TERMS.indexOf(b)] += elementAt(movement.covariance, i, j);
+    });
+  });
+  covariance.data[n * n - 1] += movementAt(movement, worst).varianceY;
+}
+
+/** A field without what eight terms make of it. */
+function subtractTerms(grid: readonly Point[], field: readonly Point[], terms: readonly number[]): readonly Point[] {
+  const vector = Object.fromEntries(TERMS.map((term, k) => [term, terms[k]])) as unknown as TermVector;
+  return field.map(({ x, y }, i) => {
+    const t = fieldOfTerms(vector, grid[i]);
+    return { x: x - t.x, y: y - t.y };
+  });
+}
+
+/**
+ * The largest `size` of a field over the coarse grid under seeded draws of its error: by how much they exceed it on
+ * average, and how they scatter. `project`: what of an error counts; linear.
+ */
+function drawLargest(
+  slopes: Matrix,
+  covariance: Matrix,
+  grid: readonly Point[],
+  field: readonly Point[],
+  project: (errors: readonly Point[]) => readonly Point[],
+  size: (d: Point) => number,
+): { readonly bias: number; readonly spread: number } {
   const rows = 2 * grid.length;
-  const columns = Array.from({ length: JOINT_PARAMETERS }, (_, k) => k).filter(
-    (k) =>
-      elementAt(covariance, k, k) > 0 &&
-      Array.from({ length: rows }, (_, r) => elementAt(slopes, r, k)).some((v) => v !== 0),
-  );
+  const columns = Array.from({ length: JOINT_PARAMETERS }, (_, k) => k).filter((k) => {
+    if (!(elementAt(covariance, k, k) > 0)) return false;
+    for (let r = 0; r < rows; r++) if (elementAt(slopes, r, k) !== 0) return true;
+    return false;
+  });
   const n = columns.length;
   const own = createMatrix(n, n);
   columns.forEach((a, i) => {
@@ -232,27 +277,32 @@ function drawFields(slopes: Matrix, covariance: Matrix, grid: readonly Point[]):
     });
   });
   const factor = choleskyFactor(own);
-  if (!factor) return [grid.map(() => ({ x: 0, y: 0 }))];
+  if (!factor) return { bias: 0, spread: 0 };
   const reduced = createMatrix(rows, n);
-  for (let r = 0; r < rows; r++) columns.forEach((k, i) => (reduced.data[r * n + i] = elementAt(slopes, r, k)));
-  const root = multiply(reduced, factor);
-  const random = createRandom(SEED);
-  return Array.from({ length: DRAWS }, () => {
-    const z = Float64Array.from({ length: n }, () => random.normal());
-    return grid.map((_, i) => {
-      let [x, y] = [0, 0];
-      for (let k = 0; k < n; k++) {
-        x += root.data[2 * i * n + k] * z[k];
-        y += root.data[(2 * i + 1) * n + k] * z[k];
-      }
-      return { x, y };
+  columns.forEach((k, i) => {
+    const column = project(
+      grid.map((_, g) => ({ x: elementAt(slopes, 2 * g, k), y: elementAt(slopes, 2 * g + 1, k) })),
+    );
+    column.forEach(({ x, y }, g) => {
+      reduced.data[2 * g * n + i] = x;
+      reduced.data[(2 * g + 1) * n + i] = y;
     });
   });
-}
-
-/** A largest value without its bias: draws around it exceed it by as much as it exceeds the truth. */
-function correctLargest(value: number, coarse: number, draws: readonly number[]): Measured {
-  if (draws.length < 2) return { value, u: 0 };
-  const bias = mean(draws) - coarse;
-  return { value: Math.max(0, value - bias), u: Math.hypot(standardDeviation(draws), bias) };
+  const root = multiply(reduced, factor).data;
+  const random = createRandom(SEED);
+  const z = new Float64Array(n);
+  const draws = Float64Array.from({ length: DRAWS }, () => {
+    for (let k = 0; k < n; k++) z[k] = random.normal();
+    let largest = 0;
+    for (let g = 0; g < grid.length; g++) {
+      let { x, y } = field[g];
+      for (let k = 0; k < n; k++) {
+        x += root[2 * g * n + k] * z[k];
+        y += root[(2 * g + 1) * n + k] * z[k];
+      }
+      largest = Math.max(largest, size({ x, y }));
+    }
+    return largest;
+  });
+  return { bias: mean(draws) - Math.max(...field.map(size)), spread: standardDeviation(draws) };
 }

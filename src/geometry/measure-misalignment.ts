@@ -10,7 +10,7 @@
 import { type Homography, transfer } from '../kernel/homography.ts';
 import { choleskySolve, createMatrix, elementAt, type Matrix, propagateCovariance } from '../kernel/linear-algebra.ts';
 import type { Point } from '../kernel/point.ts';
-import { fieldOfTerms, type Misalignment, type Term, TERMS, type TermVector } from './misalignment.ts';
+import { fieldOfTerms, type Misalignment, TERMS, type Term, type TermVector } from './misalignment.ts';
 import { chartFromMean, pictureGrid } from './rectify-mean.ts';
 
 /** The two views in one undistorted photo frame, and the covariance of `[L0..L7, R0..R7]` (the last element of each is 1). */

@@ -7,8 +7,9 @@
  *
  * References: JCGM 100 (GUM), H.5; NIST/SEMATECH e-Handbook, 7.4.3; AIAG, Measurement Systems Analysis (4th ed. 2010).
  */
-import { fisherUpperTail } from './student.ts';
+
 import { mean, standardDeviation } from './statistics.ts';
+import { fisherUpperTail } from './student.ts';
 
 export interface GroupSummary {
   readonly mean: number;

@@ -10,7 +10,7 @@ import type { SeenMark } from '../../src/geometry/fit-views.ts';
 import { fitTerms } from '../../src/geometry/measure-misalignment.ts';
 import { fieldOfTerms, TERMS, type TermVector } from '../../src/geometry/misalignment.ts';
 import { pictureGrid } from '../../src/geometry/rectify-mean.ts';
-import { type Eye, EYES } from '../../src/kernel/eye.ts';
+import { EYES, type Eye } from '../../src/kernel/eye.ts';
 import { type Homography, transfer } from '../../src/kernel/homography.ts';
 import type { Point } from '../../src/kernel/point.ts';
 import { createRandom, type RandomSource } from '../../src/kernel/random.ts';

@@ -1,0 +1,317 @@
+/**
+ * What the uncertainty of each term, and of the worst place, is made of.
+ *
+ * From the marks themselves (type A): their own independent errors, and what neighbours share or the model leaves open.
+ * From what no photograph shows (type B): how far each mark is printed off, how far the right-eye picture is printed off
+ * the left-eye picture, where the film stood in each of two exposures, what the filter's wedge does between them. Mark
+ * errors go through the same linear fit as the places of the marks; shifts of the film enter the offsets whole, its turn
+ * enters the rotation. All are carried with their covariance over the eight terms.
+ *
+ *   film, two exposures of n_L and n_R frames:  u^2 = u_jump^2 (1/n_L + 1/n_R),  weave: 2 u_weave^2;  one exposure: none
+ *
+ * Fulfils "A budget for each figure" and "Priors where nothing tells". References: JCGM 100 (GUM); SMPTE RP 105-2003,
+ * 2.2 and 2.3, for jump (fast, upright) and weave (slow, sideways); Mitchell, International Projectionist, August 1963,
+ * and the figure of a hundredth of a millimetre for the whole chain, for the size of film motion.
+ */
+import {
+  createMatrix,
+  elementAt,
+  type Matrix,
+  multiply,
+  propagateCovariance,
+  transpose,
+} from '../kernel/linear-algebra.ts';
+import type { Point } from '../kernel/point.ts';
+import { type Contribution, combineBudget, type UncertaintyBudget } from '../kernel/uncertainty-budget.ts';
+import { MOVEMENT_TERMS, type Movement, movementAt } from './estimate-movement.ts';
+import type { JointFit } from './fit-joint-views.ts';
+import type { MeasuredField } from './measure-field.ts';
+import { TERMS, type Term } from './misalignment.ts';
+
+/** What is known beforehand, in ih and radians; each standard uncertainty with where it comes from. */
+export interface BudgetPriors {
+  /** Each mark on the print, both directions, ih, and over what distance neighbours err alike. */
+  readonly printMark: Prior & { readonly length_ih: number };
+  /** The right-eye picture against the left-eye picture on the print, both directions, ih. */
+  readonly printEyes: Prior;
+  /** Position of the film from frame to frame; `undefined` for one exposure, and for what does not move. */
+  readonly film?: FilmMotion | undefined;
+  /** The wedge of each lens of the glasses, as a shift of the view, both directions, ih; `undefined` for one exposure. */
+  readonly wedge?: Prior | undefined;
+  /** What a ghost told of the movement between two exposures, which was taken out: it takes the place of film and wedge. */
+  readonly movement?: Movement | undefined;
+  /** Half the last digit shown, in the unit of each term. */
+  readonly rounding?: Readonly<Partial<Record<Term | 'worstVertical', number>>>;
+}
+
+export interface Prior {
+  readonly u: number;
+  readonly source: string;
+  readonly degreesOfFreedom?: number;
+}
+
+export interface FilmMotion {
+  /** Upright, ih: averages over the frames of an exposure. */
+  readonly jump: Prior;
+  /** Sideways, ih: slow, does not average. */
+  readonly weave: Prior;
+  /** Radians; averages as jump does. */
+  readonly turn: Prior;
+  readonly frames: { readonly left: number; readonly right: number };
+}
+
+export interface MisalignmentBudget {
+  readonly terms: Readonly<Record<Term, UncertaintyBudget>>;
+  readonly worstVertical: UncertaintyBudget;
+  /** Covariance of the eight terms, combined, and of what another set of photographs throws anew. */
+  readonly covariance: Matrix;
+  readonly repeatCovariance: Matrix;
+}
+
+const MM = { motion: 0.005, printEyes: 0.005 } as const;
+const PRINT_MARK_IH = 5e-5;
+const PRINT_LENGTH_IH = 0.4;
+/** A shift of the film at one of two guides a frame (19 mm) apart turns the picture by as much. */
+const GUIDE_MM = 19;
+const FRAMES_PER_SECOND = 24;
+const MAX_EXPOSURE_S = 60;
+/** A zoom that creeps, a house that settles: never taken to be stiller than this, ih and fractions. */
+const MIN_MOVEMENT = 1e-4;
+
+/** Frames of film that an exposure holds: at least one; one where the exposure time is missing or absurd. */
+export function framesOfExposure(exposure_s: number | undefined, framesPerSecond = FRAMES_PER_SECOND): number {
+  if (exposure_s === undefined || !(exposure_s > 0 && exposure_s <= MAX_EXPOSURE_S)) return 1;
+  return Math.max(1, exposure_s * framesPerSecond);
+}
+
+/**
+ * The defaults, all marked `default`: 0.005 % of the height for each mark; 0.005 mm on the film for eye against eye and
+ * for film motion from frame to frame in each direction; a turn that follows from it (an assumption).
+ *
+ * @param pictureHeight_mm height of one picture on the film.
+ * @param exposures `one` for both pictures in one photograph; otherwise the frames that each exposure holds.
+ * @param wedge_ih shift of the view by the wedge of a lens of the glasses, where it is known.
+ */
+export function defaultPriors(
+  pictureHeight_mm: number,
+  exposures: 'one' | { readonly left: number; readonly right: number },
+  wedge_ih?: number,
+): BudgetPriors {
+  const source = 'default';
+  const motion = { u: MM.motion / pictureHeight_mm, source };
+  return {
+    printMark: { u: PRINT_MARK_IH, length_ih: PRINT_LENGTH_IH, source },
+    printEyes: { u: MM.printEyes / pictureHeight_mm, source },
+    ...(exposures !== 'one' && {
+      film: {
+        jump: motion,
+        weave: motion,
+        turn: { u: (Math.SQRT2 * MM.motion) / GUIDE_MM, source: 'assumption' },
+        frames: exposures,
+      },
+      ...(wedge_ih !== undefined && { wedge: { u: wedge_ih, source: 'assumption' } }),
+    }),
+  };
+}
+
+/** One source of uncertainty over the eight terms and the worst place. */
+interface Component extends Omit<Contribution, 'u'> {
+  /** 9 x 9. */
+  readonly covariance: Matrix;
+}
+
+const ROWS = TERMS.length + 1;
+const WORST = TERMS.length;
+
+/**
+ * @example
+ * const priors = defaultPriors(8.916, { left: framesOfExposure(0.25), right: framesOfExposure(0.25) });
+ * const budget = budgetMisalignment(fit, measureField(fit), priors);
+ * budget.terms.verticalOffset.lines[0].component; // what would shrink it most
+ */
+export function budgetMisalignment(fit: JointFit, field: MeasuredField, priors: BudgetPriors): MisalignmentBudget {
+  const { jacobian } = field;
+  const byMarks = multiply(jacobian, fit.response);
+  const print = propagatePrint(fit, byMarks, priors.printMark);
+  const all = propagateCovariance(jacobian, fit.covariance);
+  const independent = propagateCovariance(jacobian, fit.repeatCovariance);
+  const { noise, shared } = separate(all, independent, printedShare(fit, priors.printMark.u));
+  const components: Component[] = [
+    component('marks', 'A', noise, fit.redundancy, 'residuals', true),
+    component('shared-errors', 'A', shared, fit.redundancy, 'residuals', false),
+    component('print-marks', 'B', print, priors.printMark.degreesOfFreedom, priors.printMark.source, false),
+    shiftComponent('print-eyes', priors.printEyes, 1, false),
+  ];
+  if (priors.movement) components.push(movementComponent(priors.movement, field.worstVertical.at));
+  if (priors.film && !priors.movement) components.push(...filmComponents(priors.film, field.worstVertical.at.x));
+  if (priors.wedge && !priors.movement)
+    components.push(shiftComponent('filter-wedge', priors.wedge, Math.SQRT2, false));
+
+  const budgetOf = (row: number, extra: readonly Contribution[]) =>
+    combineBudget([
+      ...components.map(({ covariance, ...rest }) => ({
+        ...rest,
+        u: Math.sqrt(Math.max(0, elementAt(covariance, row, row))),
+      })),
+      ...extra,
+    ]);
+  const rounding = (term: Term | 'worstVertical'): Contribution[] => {
+    const half = priors.rounding?.[term];
+    if (half === undefined) return [];
+    const u = half / Math.sqrt(3);
+    return [
+      {
+        component: 'rounding',
+        type: 'B',
+        u,
+        degreesOfFreedom: Number.POSITIVE_INFINITY,
+        source: 'display',
+        repeats: true,
+      },
+    ];
+  };
+  // What the bias of a largest value adds at the worst place belongs to the marks.
+  const added = Math.max(0, field.worstVertical.u ** 2 - elementAt(all, WORST, WORST));
+  const bias: Contribution = {
+    component: 'marks',
+    type: 'A',
+    u: Math.sqrt(added),
+    degreesOfFreedom: fit.redundancy,
+    source: 'largest-value',
+    repeats: true,
+  };
+  return {
+    terms: Object.fromEntries(TERMS.map((term, r) => [term, budgetOf(r, rounding(term))])) as Record<
+      Term,
+      UncertaintyBudget
+    >,
+    worstVertical: budgetOf(WORST, [...(added > 0 ? [bias] : []), ...rounding('worstVertical')]),
+    covariance: sumOver(components),
+    repeatCovariance: sumOver(components.filter(({ repeats }) => repeats)),
+  };
+}
+
+function component(
+  name: string,
+  type: 'A' | 'B',
+  covariance: Matrix,
+  degrees: number | undefined,
+  source: string,
+  repeats: boolean,
+): Component {
+  return { component: name, type, covariance, degreesOfFreedom: degrees ?? Number.POSITIVE_INFINITY, source, repeats };
+}
+
+/** A shift of one picture against the other by `prior` in each direction, `times` over. */
+function shiftComponent(name: string, prior: Prior, times: number, repeats: boolean): Component {
+  const covariance = createMatrix(ROWS, ROWS);
+  addShift(covariance, 'verticalOffset', (times * prior.u) ** 2);
+  addShift(covariance, 'horizontalOffset', (times * prior.u) ** 2);
+  return component(name, 'B', covariance, prior.degreesOfFreedom, prior.source, repeats);
+}
+
+/** A variance of one term, with what it does at the worst place. */
+function addShift(covariance: Matrix, term: Term, variance: number, atWorst = term === 'verticalOffset' ? 1 : 0): void {
+  const r = TERMS.indexOf(term);
+  covariance.data[r * ROWS + r] += variance;
+  covariance.data[r * ROWS + WORST] += atWorst * variance;
+  covariance.data[WORST * ROWS + r] += atWorst * variance;
+  covariance.data[WORST * ROWS + WORST] += atWorst ** 2 * variance;
+}
+
+function movementComponent(movement: Movement, worst: Point): Component {
+  const covariance = createMatrix(ROWS, ROWS);
+  MOVEMENT_TERMS.forEach((a, i) => {
+    MOVEMENT_TERMS.forEach((b, j) => {
+      covariance.data[TERMS.indexOf(a) * ROWS + TERMS.indexOf(b)] = elementAt(movement.covariance, i, j);
+    });
+  });
+  covariance.data[WORST * ROWS + WORST] = movementAt(movement, worst).varianceY;
+  return component('movement', 'A', covariance, Math.max(1, 2 * movement.marks - 4), 'ghost', true);
+}
+
+/** Standard uncertainties of a movement between two exposures before a ghost was looked at: `estimateMovement` takes them. */
+export function movementPrior({ film, wedge }: BudgetPriors): [number, number, number, number] {
+  const averaged = film ? 1 / film.frames.left + 1 / film.frames.right : 0;
+  const shift = Math.SQRT2 * (wedge?.u ?? 0);
+  return [
+    Math.max(MIN_MOVEMENT, Math.hypot(Math.sqrt(averaged) * (film?.jump.u ?? 0), shift)),
+    Math.max(MIN_MOVEMENT, Math.hypot(Math.SQRT2 * (film?.weave.u ?? 0), shift)),
+    Math.max(MIN_MOVEMENT, Math.sqrt(averaged) * (film?.turn.u ?? 0)),
+    MIN_MOVEMENT,
+  ];
+}
+
+function filmComponents({ jump, weave, turn, frames }: FilmMotion, worstX: number): Component[] {
+  const averaged = 1 / frames.left + 1 / frames.right;
+  const one = (name: string, prior: Prior, term: Term, variance: number, atWorst?: number) => {
+    const covariance = createMatrix(ROWS, ROWS);
+    addShift(covariance, term, variance, atWorst);
+    return component(name, 'B', covariance, prior.degreesOfFreedom, prior.source, true);
+  };
+  return [
+    one('film-jump', jump, 'verticalOffset', averaged * jump.u ** 2),
+    one('film-weave', weave, 'horizontalOffset', 2 * weave.u ** 2),
+    one('film-turn', turn, 'rotation', averaged * turn.u ** 2, worstX),
+  ];
+}
+
+/** K C K^T with C the covariance of the marks' errors on the print, neighbours of one eye erring alike (Matern 3/2). */
+function propagatePrint({ marks }: JointFit, byMarks: Matrix, { u, length_ih }: BudgetPriors['printMark']): Matrix {
+  const n = marks.length;
+  const byPrint = createMatrix(ROWS, 2 * n);
+  marks.forEach(({ slope: [xx, xy, yx, yy] }, i) => {
+    for (let r = 0; r < ROWS; r++) {
+      const a = elementAt(byMarks, r, 2 * i);
+      const b = elementAt(byMarks, r, 2 * i + 1);
+      byPrint.data[2 * r * n + 2 * i] = a * xx + b * yx;
+      byPrint.data[2 * r * n + 2 * i + 1] = a * xy + b * yy;
+    }
+  });
+  const errors = createMatrix(2 * n, 2 * n);
+  marks.forEach((a, i) => {
+    marks.forEach((b, j) => {
+      if (a.eye !== b.eye) return;
+      const far = (Math.sqrt(3) * Math.hypot(a.at.x - b.at.x, a.at.y - b.at.y)) / length_ih;
+      const covariance = u * u * (1 + far) * Math.exp(-far);
+      errors.data[4 * i * n + 2 * j] = covariance;
+      errors.data[2 * n * (2 * i + 1) + 2 * j + 1] = covariance;
+    });
+  });
+  return multiply(multiply(byPrint, errors), transpose(byPrint));
+}
+
+/**
+ * Part of the marks' scatter that the print explains: what of it exceeds what the marks claim, at most the print's own.
+ * It stands in the print's line already.
+ */
+function printedShare({ marks, scatter, noise_px }: JointFit, u: number): number {
+  const printed = marks.reduce(
+    (sum, { slope: [a, b, c, d] }) => sum + (u * u * (a * a + b * b + c * c + d * d)) / 2,
+    0,
+  );
+  const found = (scatter * noise_px) ** 2;
+  const excess = Math.max(0, found - noise_px ** 2);
+  return found > 0 ? Math.min(excess, printed / marks.length) / found : 0;
+}
+
+/** The marks' independent errors, less the print's share, and whatever the whole covariance holds beyond them. */
+function separate(all: Matrix, independent: Matrix, printed: number): { noise: Matrix; shared: Matrix } {
+  const noise = createMatrix(ROWS, ROWS);
+  const shared = createMatrix(ROWS, ROWS);
+  for (let i = 0; i < all.data.length; i++) {
+    noise.data[i] = independent.data[i] * (1 - printed);
+    shared.data[i] = all.data[i] - independent.data[i];
+  }
+  return { noise, shared };
+}
+
+function sumOver(components: readonly Component[]): Matrix {
+  const sum = createMatrix(TERMS.length, TERMS.length);
+  for (const { covariance } of components) {
+    for (let r = 0; r < TERMS.length; r++) {
+      for (let c = 0; c < TERMS.length; c++) sum.data[r * TERMS.length + c] += elementAt(covariance, r, c);
+    }
+  }
+  return sum;
+}
