@@ -69,7 +69,7 @@ const APART = 0.01;
  */
 export function combineRepeats(repeats: readonly Repeat[], drift?: boolean): CombinedRepeats | RepeatsRefusal {
   const eyes = new Set(repeats.map(({ eye }) => eye));
-  const alternating = !eyes.has(undefined);
+  const alternating = repeats.length > 0 && !eyes.has(undefined);
   if (alternating && eyes.size < 2) return refuse('one-eye-only', { photographs: repeats.length });
   const all = repeats.map((_, i) => i);
   const withDrift = drift ?? (alternating && repeats.length >= 4);

@@ -299,9 +299,12 @@ function printedShare({ marks, scatter, noise_px }: JointFit, u: number): number
 function separate(all: Matrix, independent: Matrix, printed: number): { noise: Matrix; shared: Matrix } {
   const noise = createMatrix(ROWS, ROWS);
   const shared = createMatrix(ROWS, ROWS);
+  let within = 1;
+  for (let r = 0; r < ROWS; r++) within = Math.min(within, elementAt(all, r, r) / elementAt(independent, r, r));
   for (let i = 0; i < all.data.length; i++) {
-    noise.data[i] = independent.data[i] * (1 - printed);
-    shared.data[i] = all.data[i] - independent.data[i];
+    const own = within * independent.data[i];
+    noise.data[i] = own * (1 - printed);
+    shared.data[i] = all.data[i] - own;
   }
   return { noise, shared };
 }

@@ -1,0 +1,163 @@
+import { describe, expect, it } from 'vitest';
+import { estimateMovement } from '../../src/geometry/estimate-movement.ts';
+import { fitJointViews, type JointFit } from '../../src/geometry/fit-joint-views.ts';
+import { measureField } from '../../src/geometry/measure-field.ts';
+import { TERMS } from '../../src/geometry/misalignment.ts';
+import {
+  budgetMisalignment,
+  defaultPriors,
+  framesOfExposure,
+  movementPrior,
+} from '../../src/geometry/misalignment-budget.ts';
+import { elementAt } from '../../src/kernel/linear-algebra.ts';
+import { createRandom } from '../../src/kernel/random.ts';
+import { ASPECT, seeWarped } from './warped-views.ts';
+
+const H = 8.916;
+const views = seeWarped({}, 61);
+const fit = fitJointViews(views.marks, views.size, ASPECT) as JointFit;
+const field = measureField(fit);
+const lineOf = (budget: { lines: readonly { component: string; u: number }[] }, component: string) =>
+  budget.lines.find((line) => line.component === component)?.u;
+
+describe('budgetMisalignment of one exposure', () => {
+  const budget = budgetMisalignment(fit, field, defaultPriors(H, 'one'));
+
+  it('holds no film and no filter', () => {
+    const names = budget.terms.verticalOffset.lines.map(({ component }) => component).sort();
+    expect(names).toEqual(['marks', 'print-eyes', 'print-marks', 'shared-errors']);
+  });
+
+  it('has 0.056 % of the height for 0.005 mm on the film', () => {
+    expect(lineOf(budget.terms.verticalOffset, 'print-eyes')).toBeCloseTo(5.6e-4, 5);
+    expect(budget.terms.verticalOffset.lines[0].component).toBe('print-eyes');
+    expect(lineOf(budget.terms.rotation, 'print-eyes')).toBe(0);
+  });
+
+  it('adds up, and leaves print and lens out of what repeats', () => {
+    for (const term of TERMS) {
+      const { lines, u, uRepeat } = budget.terms[term];
+      expect(Math.hypot(...lines.map((line) => line.u))).toBeCloseTo(u, 12);
+      expect(uRepeat).toBeCloseTo(lineOf(budget.terms[term], 'marks')!, 12);
+      expect(uRepeat).toBeLessThan(u);
+    }
+    TERMS.forEach((term, k) => {
+      expect(Math.sqrt(elementAt(budget.covariance, k, k))).toBeCloseTo(budget.terms[term].u, 12);
+      expect(Math.sqrt(elementAt(budget.repeatCovariance, k, k))).toBeCloseTo(budget.terms[term].uRepeat, 12);
+    });
+  });
+
+  it('without print errors is what the marks say', () => {
+    const source = 'test';
+    const bare = budgetMisalignment(fit, field, {
+      printMark: { u: 0, length_ih: 0.4, source },
+      printEyes: { u: 0, source },
+    });
+    for (const term of TERMS) expect(bare.terms[term].u).toBeCloseTo(field.terms[term].u, 10);
+    expect(bare.worstVertical.u).toBeCloseTo(field.worstVertical.u, 10);
+  });
+});
+
+describe('print errors of each mark', () => {
+  it('move the terms by as much as their line says', () => {
+    // Independent errors of 0.005 % (a correlation length of nothing): the spread of 60 prints against the budget.
+    const source = 'test';
+    const priors = { printMark: { u: 5e-5, length_ih: 1e-6, source }, printEyes: { u: 0, source } };
+    const said = budgetMisalignment(fit, field, priors);
+    const random = createRandom(5);
+    const squares = TERMS.map(() => 0);
+    const prints = 60;
+    for (let k = 0; k < prints; k++) {
+      const change = TERMS.map(() => 0);
+      const cols = fit.response.cols;
+      views.marks.forEach((_, i) => {
+        const [a, b] = [5e-5 * random.normal(), 5e-5 * random.normal()];
+        const [xx, xy, yx, yy] = fit.marks[i].slope;
+        const [px, py] = [xx * a + xy * b, yx * a + yy * b];
+        TERMS.forEach((_term, r) => {
+          for (let q = 0; q < field.jacobian.cols; q++) {
+            const j = elementAt(field.jacobian, r, q);
+            if (j !== 0)
+              change[r] +=
+                j * (fit.response.data[q * cols + 2 * i] * px + fit.response.data[q * cols + 2 * i + 1] * py);
+          }
+        });
+      });
+      TERMS.forEach((_, r) => {
+        squares[r] += change[r] ** 2 / prints;
+      });
+    }
+    TERMS.forEach((term, r) => {
+      const ratio = Math.sqrt(squares[r]) / lineOf(said.terms[term], 'print-marks')!;
+      expect(ratio).toBeGreaterThan(0.7);
+      expect(ratio).toBeLessThan(1.35);
+    });
+  });
+
+  it('are not counted twice where the marks scatter for them', () => {
+    const printed = seeWarped({}, 62);
+    const random = createRandom(6);
+    const marks = printed.marks.map((mark) => ({
+      ...mark,
+      seen: { x: mark.seen.x + 0.05 * random.normal(), y: mark.seen.y + 0.05 * random.normal() },
+    }));
+    const own = fitJointViews(marks, printed.size, ASPECT) as JointFit;
+    const ownField = measureField(own);
+    const budget = budgetMisalignment(own, ownField, defaultPriors(H, 'one'));
+    expect(own.scatter).toBeGreaterThan(3);
+    expect(lineOf(budget.terms.verticalOffset, 'marks')).toBeLessThan(0.5 * ownField.terms.verticalOffset.uRepeat);
+  });
+});
+
+describe('budgetMisalignment of two exposures', () => {
+  // Science of film: 0.005 mm a frame; exposures of 1/4 s hold six frames of film.
+  const frames = framesOfExposure(0.25);
+  const budget = budgetMisalignment(fit, field, defaultPriors(H, { left: frames, right: frames }, 3e-4));
+
+  it('averages jump over the frames, and weave not', () => {
+    expect(frames).toBeCloseTo(6, 12);
+    const frame = 0.005 / H;
+    expect(lineOf(budget.terms.verticalOffset, 'film-jump')).toBeCloseTo(frame * Math.sqrt(2 / 6), 9);
+    expect(lineOf(budget.terms.horizontalOffset, 'film-weave')).toBeCloseTo(frame * Math.SQRT2, 9);
+    expect(lineOf(budget.terms.rotation, 'film-turn')).toBeGreaterThan(1e-4);
+    expect(lineOf(budget.worstVertical, 'film-turn')).toBeGreaterThan(1e-5);
+    expect(lineOf(budget.terms.size, 'film-jump')).toBe(0);
+  });
+
+  it('counts the wedge of both filters, which stays the same, and film as what changes', () => {
+    expect(lineOf(budget.terms.horizontalOffset, 'filter-wedge')).toBeCloseTo(3e-4 * Math.SQRT2, 9);
+    expect(budget.terms.horizontalOffset.uRepeat).toBeGreaterThan((0.005 / H) * Math.SQRT2);
+    expect(budget.terms.horizontalOffset.uRepeat).toBeLessThan(budget.terms.horizontalOffset.u);
+  });
+
+  it('takes what a ghost has told instead', () => {
+    const movement = estimateMovement([], [1e-4, 1e-4, 1e-4, 1e-4]);
+    const told = budgetMisalignment(fit, field, { ...defaultPriors(H, { left: 6, right: 6 }, 3e-4), movement });
+    const names = told.terms.verticalOffset.lines.map(({ component }) => component);
+    expect(names).toContain('movement');
+    expect(names).not.toContain('film-jump');
+    expect(names).not.toContain('filter-wedge');
+  });
+
+  it('adds the rounding of what is shown', () => {
+    const rounded = budgetMisalignment(fit, field, { ...defaultPriors(H, 'one'), rounding: { verticalOffset: 5e-6 } });
+    expect(lineOf(rounded.terms.verticalOffset, 'rounding')).toBeCloseTo(5e-6 / Math.sqrt(3), 12);
+  });
+});
+
+it('one frame where the exposure time is missing or absurd', () => {
+  expect(framesOfExposure(undefined)).toBe(1);
+  expect(framesOfExposure(-1)).toBe(1);
+  expect(framesOfExposure(1e6)).toBe(1);
+  expect(framesOfExposure(0.001)).toBe(1);
+  expect(framesOfExposure(2)).toBe(48);
+});
+
+it('the movement before any ghost is that of film and wedge', () => {
+  const [vertical, horizontal, turn, size] = movementPrior(defaultPriors(H, { left: 6, right: 6 }, 3e-4));
+  expect(vertical).toBeCloseTo(Math.hypot((0.005 / H) * Math.sqrt(2 / 6), 3e-4 * Math.SQRT2), 9);
+  expect(horizontal).toBeGreaterThan(vertical);
+  expect(turn).toBeGreaterThan(1e-4);
+  expect(size).toBe(1e-4);
+  expect(movementPrior(defaultPriors(H, 'one'))).toEqual([1e-4, 1e-4, 1e-4, 1e-4]);
+});
