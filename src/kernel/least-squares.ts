@@ -19,9 +19,9 @@
  * Technometrics 23 (1981) 179.
  */
 import { createMatrix, type Matrix } from './linear-algebra.ts';
-import { decomposeQr, invertGram, type QrDecomposition, solveUpperTriangular } from './qr.ts';
 import { type Refusal, refuse } from './refusal.ts';
 import { decomposeSingularValues } from './svd.ts';
+import { invertGram, solveUpperTriangular, type QrDecomposition, decomposeQr } from './qr.ts';
 
 /**
  * Losses that keep outliers from ruling a fit. Both are scaled like a sum of squares: for a small length s of a block of

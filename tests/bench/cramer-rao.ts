@@ -13,10 +13,9 @@
  *
  * Reference: Kay, Fundamentals of Statistical Signal Processing: Estimation Theory (1993), chapter 3.
  */
-
-import { LENS_PRIOR } from '../../src/geometry/fit-views.ts';
 import { measureMisalignment } from '../../src/geometry/measure-misalignment.ts';
 import { TERMS } from '../../src/geometry/misalignment.ts';
+import { LENS_PRIOR } from '../../src/geometry/fit-views.ts';
 import { LUMA_WEIGHTS } from '../../src/imaging/luminance.ts';
 import type { Raster } from '../../src/imaging/pixels.ts';
 import { degreesFromRadians } from '../../src/kernel/angles.ts';

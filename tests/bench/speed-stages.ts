@@ -1,9 +1,9 @@
 /** A child process of the speed bench: one cold pass through the stages of a measurement, timed; prints JSON. */
 import { compareShots } from '../../src/application/pair/compare-shots.ts';
-import type { ShotPair } from '../../src/application/pair/observe-pictures.ts';
-import { pairOf } from '../../src/application/pair/pair-of.ts';
 import { examineShot, seenMarks } from '../../src/application/shot/examine-shot.ts';
+import { pairOf } from '../../src/application/pair/pair-of.ts';
 import { readPair } from '../../src/application/shot/read-pair.ts';
+import type { ShotPair } from '../../src/application/pair/observe-pictures.ts';
 import { fitViews } from '../../src/geometry/fit-views.ts';
 import { measureMisalignment } from '../../src/geometry/measure-misalignment.ts';
 import { layoutChart } from '../../src/target/chart.ts';

@@ -7,8 +7,8 @@
  */
 import { parseArgs } from 'node:util';
 import { compareShots } from '../../src/application/pair/compare-shots.ts';
-import { findStrays } from '../../src/application/pair/find-strays.ts';
 import { examineShot } from '../../src/application/shot/examine-shot.ts';
+import { findStrays } from '../../src/application/pair/find-strays.ts';
 import type { Pixels } from '../../src/imaging/pixels.ts';
 import type { Point } from '../../src/kernel/point.ts';
 import { median } from '../../src/kernel/statistics.ts';

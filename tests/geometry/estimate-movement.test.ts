@@ -55,9 +55,8 @@ describe('estimateMovement', () => {
   it('leaves the prior standing where no ghost tells', () => {
     const movement = estimateMovement([], [1e-3, 2e-3, 3e-4, 1e-5]);
     expect(movement.terms).toEqual({ verticalOffset: 0, horizontalOffset: 0, rotation: 0, size: 0 });
-    [1e-3, 2e-3, 3e-4, 1e-5].forEach((u, i) =>
-      expect(Math.sqrt(elementAt(movement.covariance, i, i))).toBeCloseTo(u, 12),
-    );
+    for (const [i, u] of [1e-3, 2e-3, 3e-4, 1e-5].entries())
+      expect(Math.sqrt(elementAt(movement.covariance, i, i))).toBeCloseTo(u, 12);
     const one = estimateMovement(displacements(0.05, createRandom(2)).slice(0, 1), [1e-3, 2e-3, 3e-4, 1e-5]);
     expect(Math.sqrt(elementAt(one.covariance, 2, 2))).toBeGreaterThan(2.5e-4);
     expect(Math.sqrt(elementAt(one.covariance, 0, 0))).toBeLessThan(5e-4);

@@ -54,7 +54,9 @@ describe('measureField on a flat screen', () => {
   });
 
   it('has the variances of its terms on the diagonal of their covariance', () => {
-    TERMS.forEach((term, k) => expect(Math.sqrt(field.covariance[k][k])).toBeCloseTo(field.terms[term].u, 12));
+    for (const [k, term] of TERMS.entries()) {
+      expect(Math.sqrt(field.covariance[k][k])).toBeCloseTo(field.terms[term].u, 12);
+    }
     for (const term of TERMS) expect(field.terms[term].uRepeat).toBeLessThanOrEqual(field.terms[term].u);
   });
 });

@@ -90,7 +90,7 @@ describe('analyseGauge', () => {
     expect(study.sums.interaction).toBeCloseTo(0.359, 4);
     expect(study.sums.error).toBeCloseTo(2.7589, 4);
     expect(study.sums.total).toBeCloseTo(94.6471, 4);
-    expect(study.fInteraction).toBeCloseTo(0.434, 3);
+    expect(study.fInteraction).toBeCloseTo(0.4337, 4);
   });
 
   it('has the published components', () => {

@@ -34,9 +34,9 @@ describe('estimateMixed', () => {
       rows().map((r) => [...design.data.slice(3 * r, 3 * r + 3)]),
       observed,
     )!;
-    plain.parameters.forEach((p, k) => expect(fit.parameters[k]).toBeCloseTo(p, 12));
+    for (const [k, p] of plain.parameters.entries()) expect(fit.parameters[k]).toBeCloseTo(p, 12);
     expect(Math.sqrt(fit.scale2)).toBeCloseTo(plain.scatter!, 12);
-    covarianceOf(fit).data.forEach((v, k) => expect(v).toBeCloseTo(plain.inverseGram.data[k], 12));
+    for (const [k, v] of covarianceOf(fit).data.entries()) expect(v).toBeCloseTo(plain.inverseGram.data[k], 12);
     expect(fit.redundancy).toBe(ROWS - 3);
   });
 
