@@ -23,11 +23,11 @@ import { EYES, type Eye } from '../../src/kernel/eye.ts';
 import { IDENTITY } from '../../src/kernel/homography.ts';
 import type { Point } from '../../src/kernel/point.ts';
 import { createRandom } from '../../src/kernel/random.ts';
-import { layOutChart } from '../../src/target/chart.ts';
+import { layoutChart } from '../../src/target/chart.ts';
 
 const SIGMA = 6e-6;
 const frame = { photoFromCommon: [0.6, 0, 0, 0, -0.6, 0, 0, 0, 1], aspect: 2.35 } as const;
-const chart = layOutChart(2.35).marks;
+const chart = layoutChart(2.35).marks;
 const marks = EYES.flatMap((eye) => chart.filter((mark) => mark.eye === eye));
 
 /** Marks of two still pictures with independent errors, and more that `error` adds, in units of the noise. */

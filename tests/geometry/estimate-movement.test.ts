@@ -7,9 +7,9 @@ import {
 } from '../../src/geometry/estimate-movement.ts';
 import { elementAt } from '../../src/kernel/linear-algebra.ts';
 import { createRandom, type RandomSource } from '../../src/kernel/random.ts';
-import { layOutChart } from '../../src/target/chart.ts';
+import { layoutChart } from '../../src/target/chart.ts';
 
-const marks = layOutChart(2.35).marks;
+const marks = layoutChart(2.35).marks;
 const slope = [1000, 30, -20, -980] as const;
 const truth = { verticalOffset: 8e-4, horizontalOffset: -5e-4, rotation: 3e-4, size: -1e-4 };
 const WIDE = [0.01, 0.01, 0.01, 0.01] as const;

@@ -14,11 +14,11 @@ import { EYES, type Eye } from '../../src/kernel/eye.ts';
 import { type Homography, transfer } from '../../src/kernel/homography.ts';
 import type { Point } from '../../src/kernel/point.ts';
 import { createRandom, type RandomSource } from '../../src/kernel/random.ts';
-import { layOutChart } from '../../src/target/chart.ts';
+import { layoutChart } from '../../src/target/chart.ts';
 
 export const ASPECT = 2.35;
 const THROW_IH = 6.1;
-const chartMarks = layOutChart(ASPECT).marks;
+const chartMarks = layoutChart(ASPECT).marks;
 
 export interface Conditions {
   /** Radius of the screen in picture widths; flat without it. */
