@@ -4,13 +4,11 @@ import { mkdirSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
-import { fileURLToPath } from 'node:url';
-import { build } from 'vite';
 import { openLogbook } from '../../src/logbook/open-logbook.ts';
 import { type Problem, verifyLogbook } from '../../src/logbook/verify-logbook.ts';
 import { createRandom, type RandomSource } from '../../src/kernel/random.ts';
+import { buildProgram } from '../build-program.ts';
 
-const ROOT = fileURLToPath(new URL('../..', import.meta.url));
 /** A program is killed after it has said of at most so many entries that they are safe, */
 const MOST_SAVED = 2;
 /** and then at the latest after so many times what one of them took; or after this, where it has not saved any. */
@@ -44,7 +42,7 @@ export async function killAndLook({ kills, seed, writers = 1, onKill }: KillOrde
   const place = mkdtempSync(join(tmpdir(), 'kills-'));
   const folder = join(place, 'logbook');
   mkdirSync(join(place, 'photos'));
-  const program = await buildProgram();
+  const program = await buildProgram('tests/logbook/keep-saving.ts');
   const told = new Set<string>();
   let quarantine = 0;
   try {
@@ -108,25 +106,4 @@ async function runAndKill(program: string, words: readonly string[], random: Ran
   if ((await ended) !== 'SIGKILL') throw new Error(`the program ended by itself: ${complained}`);
   // A line that stops in the middle was not said.
   return said.split('\n').slice(1, -1);
-}
-
-let programs = 0;
-
-/** As one file that plain Node runs: a program starts ten times sooner than from its sources. */
-async function buildProgram(): Promise<string> {
-  programs += 1;
-  const name = `keep-saving-${process.pid}-${programs}.mjs`;
-  await build({
-    root: ROOT,
-    configFile: false,
-    logLevel: 'error',
-    build: {
-      ssr: 'tests/logbook/keep-saving.ts',
-      outDir: 'out/durability',
-      emptyOutDir: false,
-      target: 'node20',
-      rollupOptions: { output: { entryFileNames: name, codeSplitting: false } },
-    },
-  });
-  return join(ROOT, 'out/durability', name);
 }

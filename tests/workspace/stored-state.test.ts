@@ -1,14 +1,13 @@
 import { spawn } from 'node:child_process';
 import { existsSync, readdirSync, readFileSync, rmSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import { join } from 'node:path';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, onTestFinished } from 'vitest';
 import { createRandom } from '../../src/kernel/random.ts';
 import { EMPTY_STATE, readState, StateWriter, timeInName } from '../../src/workspace/stored-state.ts';
+import { buildProgram } from '../build-program.ts';
 import { makeFolder, openBench } from './open-in-folder.ts';
 
 const at = new Date('2026-03-14T18:05:09.123Z');
-const TSX = createRequire(import.meta.url).resolve('tsx/cli');
 
 describe('the state on disk', () => {
   it('is empty where there is none, and comes back as it was written', async () => {
@@ -54,16 +53,12 @@ describe('the state on disk', () => {
 
 describe('a program that is killed in the middle', () => {
   const random = createRandom(20260314);
-  const runAndKill = (folder: string, after_ms: number) =>
+  const runAndKill = (program: string, folder: string, after_ms: number) =>
     new Promise<{ photograph: number; aspect: number }>((resolve, reject) => {
-      const child = spawn(process.execPath, [TSX, join(import.meta.dirname, 'keep-changing.ts'), folder], {
-        stdio: ['ignore', 'pipe', 'inherit'],
-        detached: true,
-      });
+      const child = spawn(process.execPath, [program, folder], { stdio: ['ignore', 'pipe', 'inherit'] });
       let acknowledged = '';
       child.stdout.on('data', (text) => {
-        // tsx runs the program in a process of its own: both are of one group.
-        if (acknowledged === '') setTimeout(() => process.kill(-child.pid!, 'SIGKILL'), after_ms);
+        if (acknowledged === '') setTimeout(() => child.kill('SIGKILL'), after_ms);
         acknowledged += text;
       });
       child.on('error', reject);
@@ -77,8 +72,10 @@ describe('a program that is killed in the middle', () => {
 
   it('leaves a readable state, never older than what it had acknowledged, and its lock does not hold others off', async () => {
     const folder = makeFolder();
+    const program = await buildProgram('tests/workspace/keep-changing.ts');
+    onTestFinished(() => rmSync(program));
     for (let run = 0; run < 12; run++) {
-      const acknowledged = await runAndKill(folder, random.between(1, 60));
+      const acknowledged = await runAndKill(program, folder, random.between(1, 60));
       expect(acknowledged.photograph).toBeGreaterThan(0);
       const { state, notices } = await readState(folder, at);
       expect(notices).toEqual([]);
