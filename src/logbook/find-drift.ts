@@ -17,9 +17,9 @@ import { median } from '../kernel/statistics.ts';
 import type { LimitBand } from '../record/limit-bands.ts';
 import type { Drift } from '../record/trend.ts';
 
-export const FEWEST_READINGS = 5;
+export const MIN_READINGS = 5;
 export const HORIZON_DAYS = 90;
-export const SHORTEST_SPAN_DAYS = 3;
+export const MIN_SPAN_DAYS = 3;
 const NORMAL_95 = 1.959963984540054;
 
 export interface DriftPoint {
@@ -36,7 +36,7 @@ export function findDrift(
 ): Drift {
   const n = points.length;
   const slopes = pairSlopes(points);
-  if (n < FEWEST_READINGS || slopes.length === 0 || spanOf(points) < SHORTEST_SPAN_DAYS) {
+  if (n < MIN_READINGS || slopes.length === 0 || spanOf(points) < MIN_SPAN_DAYS) {
     return { verdict: 'too-few', readings: n, slope: null, days_left: null };
   }
   const value = median(slopes);

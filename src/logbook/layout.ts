@@ -11,6 +11,7 @@
  *
  * Files end in `.part` until they are whole.
  */
+import { homedir } from 'node:os';
 import { join } from 'node:path';
 import type { PhotographEnding } from '../record/entry.ts';
 
@@ -35,3 +36,8 @@ export function placeOfPhotograph(sha256: string, ending: PhotographEnding): str
 
 export const RECORD_NAME = /^([0-9a-f]{64})\.json$/;
 export const PHOTOGRAPH_NAME = /^([0-9a-f]{64})\.(jpg|png|tif)$/;
+
+/** Where a logbook lies for which nobody names a folder: in sight of whoever it belongs to. */
+export function defaultLogbookFolder(home = homedir()): string {
+  return join(home, 'Twinplumb', 'logbook');
+}

@@ -11,32 +11,32 @@ import type { Logbook, LogbookRefusal } from './logbook.ts';
 import { OpenedLogbook } from './opened-logbook.ts';
 import { waitForLock } from './wait-for-lock.ts';
 
-export interface LogbookOrder {
+export interface LogbookOptions {
   readonly folder: string;
   /** A folder that is missing or empty becomes a logbook; otherwise it is refused. */
   readonly create?: boolean;
   readonly softwareVersion: string;
   readonly now?: () => Date;
   /** How long to wait for another program that writes, ms. */
-  readonly patience_ms?: number;
+  readonly timeout_ms?: number;
   readonly fileSystem?: FileSystem;
 }
 
 export type Opening = { readonly outcome: 'opened'; readonly logbook: Logbook } | LogbookRefusal;
 
-export async function openLogbook(order: LogbookOrder): Promise<Opening> {
-  const { folder, create = false, fileSystem = REAL_FILE_SYSTEM } = order;
+export async function openLogbook(options: LogbookOptions): Promise<Opening> {
+  const { folder, create = false, fileSystem = REAL_FILE_SYSTEM } = options;
   const writer = new FolderWriter(folder, fileSystem);
   try {
-    const found = await recogniseFolder(folder);
+    const found = await recognizeFolder(folder);
     if (found.outcome === 'refused' && !(found.code === 'logbook-missing' && create)) return found;
     if (create && !(found.outcome === 'logbook' && found.isMarked)) {
-      const refused = await markFolder(order, writer);
+      const refused = await markFolder(options, writer);
       if (refused) return refused;
     }
     const catalogue: Catalogue = await readCatalogue(folder);
-    const logbook = new OpenedLogbook(order, writer, catalogue);
-    await logbook.tidy();
+    const logbook = new OpenedLogbook(options, writer, catalogue);
+    await logbook.cleanUp();
     return { outcome: 'opened', logbook };
   } catch (error) {
     const code = (error as NodeJS.ErrnoException).code;
@@ -48,7 +48,7 @@ export async function openLogbook(order: LogbookOrder): Promise<Opening> {
 type Recognition = { readonly outcome: 'logbook'; readonly isMarked: boolean } | LogbookRefusal;
 
 /** `logbook-missing` where there is nothing yet that would keep it from becoming one. */
-async function recogniseFolder(folder: string): Promise<Recognition> {
+async function recognizeFolder(folder: string): Promise<Recognition> {
   const names = await readdir(folder).catch((error: NodeJS.ErrnoException) => {
     if (error.code === 'ENOENT') return [] as string[];
     throw error;
@@ -64,14 +64,14 @@ async function recogniseFolder(folder: string): Promise<Recognition> {
 
 /** Under the lock: whoever holds it takes away what others seem to have left half written. */
 async function markFolder(
-  { folder, patience_ms }: LogbookOrder,
+  { folder, timeout_ms }: LogbookOptions,
   writer: FolderWriter,
 ): Promise<LogbookRefusal | undefined> {
   await makeFolder(folder, writer.fileSystem);
-  const lock = await waitForLock(folder, patience_ms);
+  const lock = await waitForLock(folder, timeout_ms);
   if (lock.outcome === 'refused') return lock;
   try {
-    const found = await recogniseFolder(folder);
+    const found = await recognizeFolder(folder);
     if (found.outcome === 'logbook' && found.isMarked) return undefined;
     if ((await readdir(folder)).includes(MARKER)) await writer.quarantine(MARKER);
     await writer.write(MARKER, `${JSON.stringify({ schema: LOGBOOK_SCHEMA })}\n`);

@@ -31,28 +31,28 @@ import type {
   SealedRecord,
 } from './logbook.ts';
 import { describeMoment } from './moment.ts';
-import type { LogbookOrder } from './open-logbook.ts';
+import type { LogbookOptions } from './open-logbook.ts';
 import { readRecordFile } from './read-record.ts';
 import { newestFirst, type Query, searchEntries } from './search.ts';
-import { type TakenPhotograph, takePhotograph } from './take-photographs.ts';
+import { type IngestedPhotograph, ingestPhotograph } from './ingest-photograph.ts';
 import { waitForLock } from './wait-for-lock.ts';
 
-const SHORTEST_ID = 8;
+const MIN_ID_LENGTH = 8;
 
 export class OpenedLogbook implements Logbook {
   readonly folder: string;
-  readonly #order: LogbookOrder;
+  readonly #options: LogbookOptions;
   readonly #writer: FolderWriter;
   readonly #notices: Notice[] = [];
   #catalogue: Catalogue;
   #notes: Map<string, AdditionSummary[]>;
   /** One step at a time within this program as well. */
   #last: Promise<unknown> = Promise.resolve();
-  #hasTidied = false;
+  #isCleanedUp = false;
 
-  constructor(order: LogbookOrder, writer: FolderWriter, catalogue: Catalogue) {
-    this.folder = order.folder;
-    this.#order = order;
+  constructor(options: LogbookOptions, writer: FolderWriter, catalogue: Catalogue) {
+    this.folder = options.folder;
+    this.#options = options;
     this.#writer = writer;
     this.#catalogue = catalogue;
     this.#notes = groupByEntry(catalogue);
@@ -106,14 +106,14 @@ export class OpenedLogbook implements Logbook {
   }
 
   async add(given: NewEntry): Promise<Kept | LogbookRefusal> {
-    const taken: TakenPhotograph[] = [];
+    const ingested: IngestedPhotograph[] = [];
     for (const shot of given.shots) {
-      const photograph = await takePhotograph(shot);
+      const photograph = await ingestPhotograph(shot);
       if ('outcome' in photograph) return photograph;
       const measured = given.reading.shots.find(({ role }) => role === shot.role);
       if (measured && measured.sha256 !== photograph.kept.sha256)
         return refuse('photograph-changed', { file: shot.name });
-      taken.push(photograph);
+      ingested.push(photograph);
     }
     return this.whileLocked(async () => {
       for (const link of [given.follows, given.replaces?.entry]) {
@@ -128,16 +128,16 @@ export class OpenedLogbook implements Logbook {
         reel: given.reel ?? null,
         note: given.note ?? null,
         house: given.house,
-        shots: taken.map(({ kept }, index) => ({ ...kept, role: given.shots[index]!.role })),
+        shots: ingested.map(({ kept }, index) => ({ ...kept, role: given.shots[index]!.role })),
         reading: given.reading,
         turns_made: given.turns_made ?? [],
-        software: { name: 'twinplumb', version: this.#order.softwareVersion },
+        software: { name: 'twinplumb', version: this.#options.softwareVersion },
         parameters: given.parameters ?? { aspect: null, wander_px: null },
         replaces: given.replaces ?? null,
         follows: given.follows ?? null,
       };
-      const notices = [...this.#noticeClock(at), ...this.#noticeKnown(taken)];
-      return this.#keep('entry', draft, taken, notices);
+      const notices = [...this.#noticeClock(at), ...this.#noticeKnown(ingested)];
+      return this.#keep('entry', draft, ingested, notices);
     });
   }
 
@@ -145,11 +145,11 @@ export class OpenedLogbook implements Logbook {
     if (!given.note?.trim() && !given.photographs?.length) return refuse('nothing-to-add');
     const entry = this.#resolve(given.entry);
     if (typeof entry !== 'string') return entry;
-    const taken: TakenPhotograph[] = [];
+    const ingested: IngestedPhotograph[] = [];
     for (const each of given.photographs ?? []) {
-      const photograph = await takePhotograph(each);
+      const photograph = await ingestPhotograph(each);
       if ('outcome' in photograph) return photograph;
-      taken.push(photograph);
+      ingested.push(photograph);
     }
     return this.whileLocked(() => {
       const at = this.#now();
@@ -159,9 +159,9 @@ export class OpenedLogbook implements Logbook {
         entry,
         by: given.by ?? null,
         note: given.note?.trim() || null,
-        photographs: taken.map(({ kept }) => kept),
+        photographs: ingested.map(({ kept }) => kept),
       };
-      return this.#keep('addition', draft, taken, this.#noticeClock(at));
+      return this.#keep('addition', draft, ingested, this.#noticeClock(at));
     });
   }
 
@@ -199,33 +199,33 @@ export class OpenedLogbook implements Logbook {
       this.#catalogue = await readCatalogue(this.folder);
       await this.#writer.write(INDEX, renderIndex(listLines(this.#catalogue)));
       this.#notes = groupByEntry(this.#catalogue);
-      return this.#putAside(this.#catalogue.odd);
+      return this.#quarantineAll(this.#catalogue.odd);
     });
   }
 
   /**
-   * Brings the folder in order where somebody may write there and nobody else does: files that are not what their names
-   * say are set aside, the index is completed. What cannot be done now is told and left.
+   * Cleans the folder up where somebody may write there and nobody else does: files that are not what their names
+   * say are quarantined, the index is completed. What cannot be done now is told and left.
    */
-  async tidy(): Promise<void> {
+  async cleanUp(): Promise<void> {
     const { odd, parts, unindexed, needsRewrite } = this.#catalogue;
     const isDue = unindexed.length > 0 || needsRewrite || parts.length > 0 || odd.some(isMovable);
     if (!isDue) {
       this.#notices.push(...odd.flatMap(noticeOf));
       return;
     }
-    const tidied = await this.#lockAndWork(async () => undefined, 0).catch((error: NodeJS.ErrnoException) => {
+    const cleanedUp = await this.#lockAndWork(async () => undefined, 0).catch((error: NodeJS.ErrnoException) => {
       if (error.code === undefined) throw error;
       return refuse('logbook-unusable', { system_code: error.code });
     });
-    if (tidied !== undefined) this.#notices.push(...odd.flatMap(noticeOf));
+    if (cleanedUp !== undefined) this.#notices.push(...odd.flatMap(noticeOf));
   }
 
-  async #lockAndWork<T>(work: () => Promise<T>, patience = this.#order.patience_ms): Promise<T | LogbookRefusal> {
+  async #lockAndWork<T>(work: () => Promise<T>, patience = this.#options.timeout_ms): Promise<T | LogbookRefusal> {
     const lock = await waitForLock(this.folder, patience);
     if (lock.outcome === 'refused') return lock;
     try {
-      await this.#tidyOnce();
+      await this.#cleanUpOnce();
       return await work();
     } catch (error) {
       const code = (error as NodeJS.ErrnoException).code;
@@ -237,18 +237,18 @@ export class OpenedLogbook implements Logbook {
   }
 
   /** What other programs have written since is seen before anything is added. */
-  async #tidyOnce(): Promise<void> {
-    this.#catalogue = await readCatalogue(this.folder, this.#hasTidied ? this.#catalogue : undefined);
+  async #cleanUpOnce(): Promise<void> {
+    this.#catalogue = await readCatalogue(this.folder, this.#isCleanedUp ? this.#catalogue : undefined);
     this.#notes = groupByEntry(this.#catalogue);
     const { fileSystem } = this.#writer;
-    if (!this.#hasTidied) {
-      this.#hasTidied = true;
+    if (!this.#isCleanedUp) {
+      this.#isCleanedUp = true;
       if (!(await fileSystem.syncFolder(this.folder))) this.#writer.canSync = false;
       const { parts } = await listPhotographs(this.folder);
       const loose = (await readdir(this.folder)).filter((name) => name.endsWith(PART_ENDING));
       for (const place of [...parts, ...this.#catalogue.parts, ...loose])
         await fileSystem.remove(join(this.folder, place));
-      this.#notices.push(...(await this.#putAside(this.#catalogue.odd)));
+      this.#notices.push(...(await this.#quarantineAll(this.#catalogue.odd)));
       if (!this.#writer.canSync) this.#notices.push({ code: 'sync-refused', facts: { folder: this.folder } });
     }
     const { needsRewrite, unindexed } = this.#catalogue;
@@ -264,7 +264,7 @@ export class OpenedLogbook implements Logbook {
     );
   }
 
-  async #putAside(odd: readonly OddFile[]): Promise<Notice[]> {
+  async #quarantineAll(odd: readonly OddFile[]): Promise<Notice[]> {
     const notices: Notice[] = [];
     for (const file of odd) {
       if (!isMovable(file)) notices.push(...noticeOf(file));
@@ -279,7 +279,7 @@ export class OpenedLogbook implements Logbook {
   async #keep(
     sort: 'entry' | 'addition',
     draft: object,
-    photographs: readonly TakenPhotograph[],
+    photographs: readonly IngestedPhotograph[],
     notices: readonly Notice[],
   ): Promise<Kept> {
     // Read as it will be read one day: what could not be read then is not written now.
@@ -316,7 +316,7 @@ export class OpenedLogbook implements Logbook {
   #resolve(given: string): string | Refusal<'no-such-entry' | 'entry-ambiguous'> {
     const wanted = given.toLowerCase();
     if (this.#catalogue.entries.has(wanted)) return wanted;
-    if (wanted.length < SHORTEST_ID) return refuse('no-such-entry', { id: given });
+    if (wanted.length < MIN_ID_LENGTH) return refuse('no-such-entry', { id: given });
     const meant = [...this.#catalogue.entries.keys()].filter((id) => id.startsWith(wanted));
     if (meant.length > 1) return refuse('entry-ambiguous', { id: given, count: meant.length });
     return meant[0] ?? refuse('no-such-entry', { id: given });
@@ -335,7 +335,7 @@ export class OpenedLogbook implements Logbook {
   }
 
   #now(): Date {
-    return (this.#order.now ?? (() => new Date()))();
+    return (this.#options.now ?? (() => new Date()))();
   }
 
   #noticeClock(at: Date): Notice[] {
@@ -344,8 +344,8 @@ export class OpenedLogbook implements Logbook {
     return [{ code: 'clock-back', facts: { now: at.toISOString(), newest: newest.saved_at, id: newest.id } }];
   }
 
-  #noticeKnown(taken: readonly TakenPhotograph[]): Notice[] {
-    const hashes = taken.map(({ kept }) => kept.sha256).join();
+  #noticeKnown(ingested: readonly IngestedPhotograph[]): Notice[] {
+    const hashes = ingested.map(({ kept }) => kept.sha256).join();
     const same = [...this.#catalogue.entries.values()].find(({ summary }) => summary.photographs.join() === hashes);
     return same && hashes ? [{ code: 'photographs-known', facts: { id: same.summary.id } }] : [];
   }

@@ -71,18 +71,18 @@ export interface Remeasurement {
   readonly parameters: Entry['parameters'];
 }
 
-export interface VerifyOrder {
+export interface VerifyOptions {
   readonly folder: string;
   readonly softwareVersion: string;
   /** Left out: readings are not measured again. */
-  readonly measure?: (order: Remeasurement) => Promise<Reading>;
+  readonly measure?: (options: Remeasurement) => Promise<Reading>;
   readonly onProgress?: (done: number, of: number) => void;
   /** Gives it up between two files. */
   readonly signal?: AbortSignal;
 }
 
-export async function verifyLogbook(order: VerifyOrder): Promise<VerifyReport> {
-  const { folder } = order;
+export async function verifyLogbook(options: VerifyOptions): Promise<VerifyReport> {
+  const { folder } = options;
   const [records, stored, index] = await Promise.all([listRecords(folder), listPhotographs(folder), readIndex(folder)]);
   const problems: Problem[] = [];
   const tell = (code: ProblemCode, id: string | null, file: string | null, facts: Problem['facts'] = {}) =>
@@ -94,7 +94,7 @@ export async function verifyLogbook(order: VerifyOrder): Promise<VerifyReport> {
 
   const altered = new Set<string>();
   for (const [sha256, place] of stored.photographs) {
-    order.signal?.throwIfAborted();
+    options.signal?.throwIfAborted();
     const found = await hashFile(join(folder, place)).catch((error: NodeJS.ErrnoException) => error);
     if (found === sha256) continue;
     altered.add(sha256);
@@ -131,16 +131,16 @@ export async function verifyLogbook(order: VerifyOrder): Promise<VerifyReport> {
   let done = 0;
   let remeasured = 0;
   for (const [id, place] of records.entries) {
-    order.signal?.throwIfAborted();
+    options.signal?.throwIfAborted();
     const entry = (await check('entry', id, place)) as Entry | undefined;
     const isWhole = entry?.shots.every(({ sha256 }) => stored.photographs.has(sha256) && !altered.has(sha256));
-    if (entry && isWhole && order.measure) {
-      const problem = await measureAgain(entry, folder, order.measure, order.softwareVersion);
+    if (entry && isWhole && options.measure) {
+      const problem = await measureAgain(entry, folder, options.measure, options.softwareVersion);
       if (problem !== 'not-measured') remeasured += 1;
       if (typeof problem === 'object') tell(problem.code, id, place, problem.facts);
     }
     done += 1;
-    order.onProgress?.(done, records.entries.size);
+    options.onProgress?.(done, records.entries.size);
   }
   for (const [id, place] of records.additions) await check('addition', id, place);
   return {
@@ -158,7 +158,7 @@ type Judgement = 'same' | 'not-measured' | { readonly code: ProblemCode; readonl
 async function measureAgain(
   entry: Entry,
   folder: string,
-  measure: NonNullable<VerifyOrder['measure']>,
+  measure: NonNullable<VerifyOptions['measure']>,
   version: string,
 ): Promise<Judgement> {
   const shotOf = (role: EntryShot['role']) => {

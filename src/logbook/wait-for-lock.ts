@@ -5,8 +5,8 @@ import { refuse } from '../kernel/refusal.ts';
 import { LOCK } from './layout.ts';
 import type { LogbookRefusal } from './logbook.ts';
 
-export const PATIENCE_MS = 10_000;
-const LOOK_AGAIN_MS = 25;
+export const TIMEOUT_MS = 10_000;
+const POLL_MS = 25;
 
 export interface HeldLock {
   readonly outcome: 'locked';
@@ -14,8 +14,8 @@ export interface HeldLock {
 }
 
 /** Refused with `logbook-busy`, or with `logbook-unusable` where nothing can be written there. */
-export async function waitForLock(folder: string, patience_ms = PATIENCE_MS): Promise<HeldLock | LogbookRefusal> {
-  const until = Date.now() + patience_ms;
+export async function waitForLock(folder: string, timeout_ms = TIMEOUT_MS): Promise<HeldLock | LogbookRefusal> {
+  const until = Date.now() + timeout_ms;
   for (;;) {
     try {
       const locking = await lockFolder(folder, LOCK);
@@ -29,6 +29,6 @@ export async function waitForLock(folder: string, patience_ms = PATIENCE_MS): Pr
       if (code === undefined) throw error;
       return refuse('logbook-unusable', { folder, system_code: code });
     }
-    await wait(LOOK_AGAIN_MS);
+    await wait(POLL_MS);
   }
 }

@@ -20,7 +20,7 @@ export type Printing =
 
 export type PrintPdf = (html: string) => Promise<Printing>;
 
-const PATIENCE_MS = 90_000;
+const TIMEOUT_MS = 90_000;
 
 /** Nothing of the machine, nothing from the network, no question to anybody. */
 const QUIET = [
@@ -39,14 +39,14 @@ export const printPdf: PrintPdf = async (html) => {
   return browser === undefined ? refuse('no-printer') : printWith(browser, html);
 };
 
-export async function printWith(browser: string, html: string, patience_ms = PATIENCE_MS): Promise<Printing> {
+export async function printWith(browser: string, html: string, timeout_ms = TIMEOUT_MS): Promise<Printing> {
   let place: string | undefined;
   try {
     place = await mkdtemp(join(tmpdir(), 'twinplumb-print-'));
     const [page, pdf] = [join(place, 'report.html'), join(place, 'report.pdf')];
     await writeFile(page, html);
     const words = [...QUIET, ...asRoot(), `--user-data-dir=${join(place, 'profile')}`, `--print-to-pdf=${pdf}`];
-    const fault = await run(browser, [...words, pathToFileURL(page).href], patience_ms);
+    const fault = await run(browser, [...words, pathToFileURL(page).href], timeout_ms);
     const bytes = await readFile(pdf).catch(() => undefined);
     if (bytes?.subarray(0, 5).toString('latin1') === '%PDF-') return { outcome: 'printed', bytes };
     return refuse('print-failed', { reason: fault ?? 'no pages came' });
@@ -63,13 +63,13 @@ function asRoot(): string[] {
 }
 
 /** Why it did not end well. */
-function run(browser: string, words: readonly string[], patience_ms: number): Promise<string | undefined> {
+function run(browser: string, words: readonly string[], timeout_ms: number): Promise<string | undefined> {
   return new Promise((resolve) => {
     const child = spawn(browser, words, { stdio: 'ignore' });
     const timer = setTimeout(() => {
       child.kill('SIGKILL');
-      resolve(`not done after ${Math.round(patience_ms / 1000)} s`);
-    }, patience_ms);
+      resolve(`not done after ${Math.round(timeout_ms / 1000)} s`);
+    }, timeout_ms);
     child.on('error', (error: NodeJS.ErrnoException) => {
       clearTimeout(timer);
       resolve(error.code ?? error.message);

@@ -3,7 +3,7 @@ import type { MeasurePairRequest } from '../application/measure-pair.ts';
 import {
   type Problem,
   type Remeasurement,
-  type VerifyOrder,
+  type VerifyOptions,
   verifyLogbook,
   type VerifyReport,
 } from '../logbook/verify-logbook.ts';
@@ -11,7 +11,7 @@ import type { UnwordedReading } from '../record/reading.ts';
 import { translateLogbook } from '../wording/failures.ts';
 import { translateReading } from '../wording/reading.ts';
 
-export interface VerifyRequest extends Omit<VerifyOrder, 'measure'> {
+export interface VerifyRequest extends Omit<VerifyOptions, 'measure'> {
   /** Left out: hashes and links only. */
   readonly measure?: ((request: MeasurePairRequest) => Promise<UnwordedReading>) | undefined;
 }

@@ -15,7 +15,7 @@ import {
 import type { FoundEntry, Logbook, LogbookRefusal, Notice } from '../logbook/logbook.ts';
 import { openLogbook } from '../logbook/open-logbook.ts';
 import type { Query } from '../logbook/search.ts';
-import { usualLogbookFolder } from '../logbook/usual-folder.ts';
+import { defaultLogbookFolder } from '../logbook/layout.ts';
 import type { EntrySummary } from '../record/entry-summary.ts';
 import { summariseEntry } from '../record/entry-summary.ts';
 import { type ComparedPair, comparePair } from '../services/compare-pair.ts';
@@ -62,7 +62,7 @@ export class LogbookService {
     const folder = this.#options.state.now.logbook_folder;
     const empty = {
       folder,
-      usual_folder: usualLogbookFolder(),
+      usual_folder: defaultLogbookFolder(),
       failure: null,
       notices: [],
       entries: 0,

@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { expect, onTestFinished } from 'vitest';
 import type { Logbook, NewEntry } from '../../src/logbook/logbook.ts';
-import { type LogbookOrder, openLogbook } from '../../src/logbook/open-logbook.ts';
+import { type LogbookOptions, openLogbook } from '../../src/logbook/open-logbook.ts';
 import type { House } from '../../src/record/house.ts';
 import { houseSchema } from '../../src/record/house.ts';
 import type { MeasuredReading } from '../../src/record/reading.ts';
@@ -19,7 +19,7 @@ export function newFolder(): string {
   return folder;
 }
 
-export async function openAt(folder: string, order: Partial<LogbookOrder> = {}): Promise<Logbook> {
+export async function openAt(folder: string, order: Partial<LogbookOptions> = {}): Promise<Logbook> {
   const opening = await openLogbook({ folder, create: true, softwareVersion: '0.1.0', ...order });
   if (opening.outcome === 'refused') throw new Error(`${opening.code} ${JSON.stringify(opening.facts)}`);
   return opening.logbook;

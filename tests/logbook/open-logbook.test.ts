@@ -298,7 +298,7 @@ describe('several writers', () => {
   it('wait for one that does not let go, and then say who it is', async () => {
     const folder = newFolder();
     const logbook = await openAt(folder);
-    const other = await openAt(folder, { patience_ms: 60 });
+    const other = await openAt(folder, { timeout_ms: 60 });
     await logbook.whileLocked(async () => {
       expect(await other.add(newEntry(newFolder(), '1'))).toMatchObject({
         code: 'logbook-busy',

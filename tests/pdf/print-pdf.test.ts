@@ -18,7 +18,7 @@ const leftBehind = () => readdirSync(tmpdir()).filter((name) => name.startsWith(
 
 /** Points, 72 to the inch. */
 const SIZES = { a4: [595.3, 841.9], letter: [612, 792] } as const;
-const PATIENCE_MS = 120_000;
+const TIMEOUT_MS = 120_000;
 
 const hasPdftotext = (() => {
   try {
@@ -42,7 +42,7 @@ describeInBrowser('a report on paper', () => {
 
   it.each(['a4', 'letter'] as const)(
     'has whole pages of %s, each with its head and its number',
-    { timeout: PATIENCE_MS },
+    { timeout: TIMEOUT_MS },
     async (paper) => {
       const html = renderHtmlReport(translateReading(sampleReading), undefined, { paper });
       const printed = await printWith(browser, html);

@@ -55,13 +55,13 @@ export interface InspectedZip {
   readonly close: () => void;
 }
 
-const MOST_FILES = 10_000;
-const MOST_BYTES = 4 * 2 ** 30;
+const MAX_FILES = 10_000;
+const MAX_BYTES = 4 * 2 ** 30;
 const MIB = 2 ** 20;
 const MOST_PHOTOGRAPH_BYTES = 512 * MIB;
-const MOST_TEXT_BYTES = 128 * MIB;
+const MAX_TEXT_BYTES = 128 * MIB;
 /** Our records shrink to about a sixth; what shrinks a hundredfold holds nothing. */
-const MOST_RATIO = 100;
+const MAX_RATIO = 100;
 
 const SYMBOLIC_LINK = 0o120000;
 const FILE_TYPE = 0o170000;
@@ -77,7 +77,7 @@ export async function inspectZip(path: string): Promise<InspectedZip> {
     return { members, problems: [{ code: 'not-a-zip', file: '' }], read: noMember, close: () => {} };
   }
   try {
-    if (zip.entryCount > MOST_FILES) problems.push({ code: 'zip-bomb', file: '' });
+    if (zip.entryCount > MAX_FILES) problems.push({ code: 'zip-bomb', file: '' });
     else for await (const zipped of zip.eachEntry()) judge(zipped, members, problems);
   } catch {
     problems.push({ code: 'not-a-zip', file: '' });
@@ -100,9 +100,9 @@ function judge(zipped: ZipEntry, members: Map<string, ZipMember>, problems: Bund
   else if (members.has(name)) problems.push({ code: 'duplicate-name', file });
   else if (member.sort !== 'folder') {
     if (zipped.isEncrypted()) problems.push({ code: 'encrypted', file });
-    const most = member.sort === 'photograph' ? MOST_PHOTOGRAPH_BYTES : MOST_TEXT_BYTES;
+    const most = member.sort === 'photograph' ? MOST_PHOTOGRAPH_BYTES : MAX_TEXT_BYTES;
     const { uncompressedSize, compressedSize } = zipped;
-    const isTooTight = uncompressedSize > MIB && uncompressedSize > MOST_RATIO * compressedSize;
+    const isTooTight = uncompressedSize > MIB && uncompressedSize > MAX_RATIO * compressedSize;
     if (uncompressedSize > most || isTooTight) problems.push({ code: 'zip-bomb', file });
     members.set(name, { name, member, zipped });
   }
@@ -111,7 +111,7 @@ function judge(zipped: ZipEntry, members: Map<string, ZipMember>, problems: Bund
 /** Files that share packed bytes, or that are too much together. */
 function judgeTogether(members: readonly ZipMember[]): BundleProblem[] {
   const total = members.reduce((sum, { zipped }) => sum + zipped.uncompressedSize, 0);
-  if (total > MOST_BYTES) return [{ code: 'zip-bomb', file: '' }];
+  if (total > MAX_BYTES) return [{ code: 'zip-bomb', file: '' }];
   const inOrder = members.toSorted((a, b) => startOf(a) - startOf(b));
   const shared = inOrder.find((member, index) => {
     const next = inOrder[index + 1];

@@ -9,7 +9,7 @@ import type { FoundEntry, Logbook, LogbookRefusal } from '../logbook.ts';
 import { describeMoment } from '../moment.ts';
 import { nameOfAddition, nameOfEntry, nameOfPhotograph } from './member-names.ts';
 
-export interface BundleOrder {
+export interface BundleOptions {
   readonly id: string;
   /** HTML. */
   readonly report: string;
@@ -25,12 +25,12 @@ export interface PackedBundle {
   readonly bytes: Buffer;
 }
 
-export async function packBundle(logbook: Logbook, order: BundleOrder): Promise<PackedBundle | LogbookRefusal> {
-  const chain = await followLinks(logbook, order.id);
+export async function packBundle(logbook: Logbook, options: BundleOptions): Promise<PackedBundle | LogbookRefusal> {
+  const chain = await followLinks(logbook, options.id);
   if ('outcome' in chain) return chain;
   const files = new Map<string, Buffer>();
   for (const { id, entry, text, additions } of chain) {
-    order.signal?.throwIfAborted();
+    options.signal?.throwIfAborted();
     const kept: KeptPhotograph[] = [...entry.shots, ...additions.flatMap(({ addition }) => addition.photographs)];
     for (const photograph of kept) {
       const name = nameOfPhotograph(photograph.sha256, photograph.ending);
@@ -45,17 +45,17 @@ export async function packBundle(logbook: Logbook, order: BundleOrder): Promise<
     files.set(nameOfEntry(id), Buffer.from(text));
     for (const each of additions) files.set(nameOfAddition(each.id), Buffer.from(each.text));
   }
-  files.set(REPORT_NAME, Buffer.from(order.report));
+  files.set(REPORT_NAME, Buffer.from(options.report));
   const manifest: BundleManifest = {
     schema: BUNDLE_SCHEMA,
-    made_at: describeMoment(order.now).saved_at,
-    software: { name: 'twinplumb', version: order.softwareVersion },
+    made_at: describeMoment(options.now).saved_at,
+    software: { name: 'twinplumb', version: options.softwareVersion },
     entry: chain[0]!.id,
     files: [...files].map(([name, bytes]) => ({ name, sha256: hashBytes(bytes), bytes: bytes.length })),
   };
   // First in the file, so that whoever looks into it sees what should follow.
   const all = new Map([[MANIFEST_NAME, Buffer.from(`${JSON.stringify(manifest, null, 2)}\n`)], ...files]);
-  return { outcome: 'packed', manifest, bytes: await zip(all, order.now) };
+  return { outcome: 'packed', manifest, bytes: await zip(all, options.now) };
 }
 
 /** The entry first, then those that it corrects and follows, and theirs. */

@@ -10,7 +10,7 @@ import { type SceneSet, shotSeed } from '../../scene/scene.ts';
 import { recordTruth, type TruthRecord } from '../../scene/truth-record.ts';
 import { writeAtomically } from '../../storage/write-atomically.ts';
 
-export interface RehearsalOrder {
+export interface RehearsalRequest {
   readonly seed: number;
   /** Folder for the files; made when it does not exist. */
   readonly out: string;
@@ -33,7 +33,7 @@ export interface Rehearsal {
  * Writes left-lens.jpg, right-lens.jpg, the further photographs and truth.json. The same order gives the same bytes.
  * Throws RangeError for a wish that no scene can have, before anything is written.
  */
-export async function rehearse(order: RehearsalOrder): Promise<Rehearsal> {
+export async function rehearse(order: RehearsalRequest): Promise<Rehearsal> {
   const { seed, house, wish = {}, also = [], png = false } = order;
   const set = setUpRehearsal(seed, wish, house && factsOfHouse(house));
   const weave_ih = (wish.weave_pct ?? 0) / 100;

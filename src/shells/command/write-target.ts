@@ -17,7 +17,7 @@ import { writeAtomically } from '../../storage/write-atomically.ts';
 
 export const HEIGHT_RANGE_PX = { least: 200, most: 8000 } as const;
 
-export interface TargetOrder {
+export interface TargetRequest {
   /** Folder for the files; made when it does not exist. */
   readonly out: string;
   readonly aspect: number;
@@ -32,7 +32,7 @@ export interface TargetOrder {
  * Returns the paths of the written files. Throws RangeError for an order that cannot be drawn, before anything is
  * written. Each file appears whole or not at all.
  */
-export async function writeTarget(order: TargetOrder): Promise<{ files: string[] }> {
+export async function writeTarget(order: TargetRequest): Promise<{ files: string[] }> {
   const { out, aspect, height, twoUp_in = [], upperEye = 'right' } = order;
   const { least, most } = HEIGHT_RANGE_PX;
   if (!(Number.isInteger(height) && height >= least && height <= most)) {

@@ -26,7 +26,7 @@ export function refuseToStart(...lines: readonly string[]): void {
   app.exit(1);
 }
 
-const MOST_CRASHES = 3;
+const MAX_CRASHES = 3;
 const WITHIN_MS = 60_000;
 
 export function recoverPage(window: BrowserWindow): void {
@@ -35,7 +35,7 @@ export function recoverPage(window: BrowserWindow): void {
     if (reason === 'clean-exit' || window.isDestroyed()) return;
     const now = Date.now();
     crashes = [...crashes.filter((at) => now - at < WITHIN_MS), now];
-    if (crashes.length <= MOST_CRASHES) window.webContents.reload();
+    if (crashes.length <= MAX_CRASHES) window.webContents.reload();
     else void askAfterCrashes(window).then(() => (crashes = []));
   });
 
@@ -65,7 +65,7 @@ async function askWhileHanging(window: BrowserWindow): Promise<void> {
 }
 
 /** A disk that does not answer must not keep the window open for ever; what is kept was kept after every change. */
-const PATIENCE_MS = 10_000;
+const TIMEOUT_MS = 10_000;
 
 export function closeGracefully(window: BrowserWindow, shutDown: () => Promise<void>): void {
   let isClosing = false;
@@ -73,7 +73,7 @@ export function closeGracefully(window: BrowserWindow, shutDown: () => Promise<v
     event.preventDefault();
     if (isClosing) return;
     isClosing = true;
-    const given = wait(PATIENCE_MS, undefined, { ref: false });
+    const given = wait(TIMEOUT_MS, undefined, { ref: false });
     void Promise.race([shutDown().catch(() => undefined), given]).then(() => window.destroy());
   });
   // On macOS too: there is nothing to do without the window.

@@ -10,7 +10,7 @@ import { PAGE_SCHEME } from './page-address.ts';
 /** Not our page's: nothing of the program answers there. */
 export const PAPER_ADDRESS = `${PAGE_SCHEME}://paper/`;
 
-const PATIENCE_MS = 90_000;
+const TIMEOUT_MS = 90_000;
 
 let printed = 0;
 
@@ -44,7 +44,7 @@ async function print(html: string): Promise<Uint8Array | undefined> {
     const pages = window
       .loadURL(PAPER_ADDRESS)
       .then(() => window.webContents.printToPDF({ printBackground: true, preferCSSPageSize: true }));
-    return await Promise.race([pages, wait(PATIENCE_MS, undefined, { ref: false })]);
+    return await Promise.race([pages, wait(TIMEOUT_MS, undefined, { ref: false })]);
   } finally {
     window.destroy();
   }

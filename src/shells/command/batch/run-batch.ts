@@ -19,7 +19,7 @@ import { BATCH_SCHEMA, ResultsFile, type SetResult } from './results-file.ts';
 import { isInShard, readShard, type Shard } from './shard.ts';
 import { formatProgress } from './format-progress.ts';
 
-export interface BatchOrder {
+export interface BatchOptions {
   readonly shard?: string;
   readonly jobs?: number;
   readonly house?: string;
@@ -28,15 +28,15 @@ export interface BatchOrder {
   readonly again?: boolean;
 }
 
-const MOST_JOBS = 64;
+const MAX_JOBS = 64;
 const EVERY_SET: Shard = { number: 1, of: 1 };
 
 /** `place`: a folder, or a list of sets. */
-export async function runBatch(place: string, order: BatchOrder, world: CommandWorld): Promise<ExitStatus> {
+export async function runBatch(place: string, order: BatchOptions, world: CommandWorld): Promise<ExitStatus> {
   const shard = order.shard === undefined ? EVERY_SET : readShard(order.shard);
   if (!shard) throw new UsageError(`--shard is written number/count, such as 3/20, not ${order.shard}`);
   const jobs = order.jobs ?? availableParallelism();
-  if (jobs < 1 || jobs > MOST_JOBS) throw new UsageError(`--jobs must lie between 1 and ${MOST_JOBS}, not ${jobs}`);
+  if (jobs < 1 || jobs > MAX_JOBS) throw new UsageError(`--jobs must lie between 1 and ${MAX_JOBS}, not ${jobs}`);
   const houses = new Houses(order.house);
   await houses.read(undefined);
 
@@ -79,7 +79,7 @@ interface Surroundings {
   readonly results: ResultsFile;
   readonly houses: Houses;
   readonly jobs: number;
-  readonly order: BatchOrder;
+  readonly order: BatchOptions;
 }
 
 async function measureAll(

@@ -10,7 +10,7 @@ import { readHouseFile, readJsonFile } from '../read-house-file.ts';
 
 export type StartUnit = 'cd/m2' | 'fL' | 'lx';
 
-export interface BudgetOrder {
+export interface BudgetOptions {
   readonly chain?: string;
   /** In `unit`. */
   readonly start?: number;
@@ -35,7 +35,7 @@ export interface BudgetWorld {
   readonly remark: (text: string) => void;
 }
 
-export async function runBudget(order: BudgetOrder, world: BudgetWorld): Promise<ExitStatus> {
+export async function runBudget(order: BudgetOptions, world: BudgetWorld): Promise<ExitStatus> {
   const chain = checkChain(changeSteps(await chainOf(order), order));
   const budget = translateBudget(computeBudget(chain, world.softwareVersion));
   if (order.json) world.print(`${JSON.stringify(budget)}\n`);
@@ -52,7 +52,7 @@ export async function runBudget(order: BudgetOrder, world: BudgetWorld): Promise
   return EXIT.measured;
 }
 
-async function chainOf(order: BudgetOrder): Promise<LightChain> {
+async function chainOf(order: BudgetOptions): Promise<LightChain> {
   const { chain, start, startU, unit, house, readAperture, readWidth, matt } = order;
   if (chain !== undefined) {
     const beside = { start, startU, unit, house, readAperture, readWidth, matt };
@@ -85,7 +85,7 @@ function parseAperture(text: string): { width: number; height: number } {
 }
 
 /** Factors in place of those of the chain, and steps left out. */
-function changeSteps(chain: LightChain, { set = [], without = [] }: BudgetOrder): LightChain {
+function changeSteps(chain: LightChain, { set = [], without = [] }: BudgetOptions): LightChain {
   const find = (code: string): ChainStep => {
     const step = chain.steps.find((other) => other.code === code);
     if (!step)

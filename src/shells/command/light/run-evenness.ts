@@ -7,7 +7,7 @@ import { translateEvenness } from '../../../wording/light.ts';
 import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
 import { ASPECT_RANGE } from '../../../kernel/aspect.ts';
 
-export interface EvennessOrder {
+export interface EvennessOptions {
   readonly left?: string;
   readonly right?: string;
   readonly bare?: string;
@@ -32,7 +32,7 @@ export interface EvennessWorld {
   readonly print: (text: string) => void;
 }
 
-export async function runEvenness(order: EvennessOrder, world: EvennessWorld): Promise<ExitStatus> {
+export async function runEvenness(order: EvennessOptions, world: EvennessWorld): Promise<ExitStatus> {
   const record = translateEvenness(await world.describeLight(await requestOf(order, world.softwareVersion)));
   if (order.json) world.print(`${JSON.stringify(record)}\n`);
   else {
@@ -42,7 +42,7 @@ export async function runEvenness(order: EvennessOrder, world: EvennessWorld): P
   return record.outcome === 'measured' ? EXIT.measured : EXIT.refused;
 }
 
-async function requestOf(order: EvennessOrder, softwareVersion: string): Promise<LightRequest> {
+async function requestOf(order: EvennessOptions, softwareVersion: string): Promise<LightRequest> {
   const { left, right, bare, flat, panned, openGate } = order;
   const pictures = [
     ...(left === undefined ? [] : [{ path: left, name: left, role: 'left-lens' as const }]),
@@ -67,7 +67,7 @@ async function requestOf(order: EvennessOrder, softwareVersion: string): Promise
   };
 }
 
-async function aspectOf({ aspect, house }: EvennessOrder): Promise<number | undefined> {
+async function aspectOf({ aspect, house }: EvennessOptions): Promise<number | undefined> {
   const { min: least, max: most } = ASPECT_RANGE;
   if (aspect !== undefined && !(aspect >= least && aspect <= most)) {
     throw new UsageError(`--aspect must lie between ${least} and ${most}, not ${aspect}`);
@@ -76,7 +76,7 @@ async function aspectOf({ aspect, house }: EvennessOrder): Promise<number | unde
   return (await (await import('../read-house-file.ts')).readHouseFile(house)).screen.picture_aspect;
 }
 
-function readMeter(order: EvennessOrder): StatedReading | undefined {
+function readMeter(order: EvennessOptions): StatedReading | undefined {
   const { meter, meterU, unit, meterAt, throughGlasses } = order;
   if (meter === undefined) {
     const alone = { meterU, unit, meterAt, throughGlasses, meterOf: order.meterOf };
@@ -97,7 +97,7 @@ function readMeter(order: EvennessOrder): StatedReading | undefined {
 }
 
 /** Of the target an eye's picture was read, of the open gate the light through a lens or none. */
-function pictureRead({ left, right, bare, meterOf, openGate }: EvennessOrder): LitPictureName {
+function pictureRead({ left, right, bare, meterOf, openGate }: EvennessOptions): LitPictureName {
   const given = [left && 'left', right && 'right', bare && 'bare'].filter(Boolean) as ('left' | 'right' | 'bare')[];
   const of = meterOf ?? (given.length === 1 ? given[0] : undefined);
   if (of === undefined || (of === 'bare' && !openGate)) {

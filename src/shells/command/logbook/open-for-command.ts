@@ -1,7 +1,7 @@
 /** The logbook of a command: opened, with what was noticed said aside, and refusals turned into words. */
 import type { Logbook, LogbookRefusal, Notice } from '../../../logbook/logbook.ts';
 import { openLogbook } from '../../../logbook/open-logbook.ts';
-import { usualLogbookFolder } from '../../../logbook/usual-folder.ts';
+import { defaultLogbookFolder } from '../../../logbook/layout.ts';
 import { translateLogbook } from '../../../wording/failures.ts';
 import type { CommandWorld, Terminal } from '../command-world.ts';
 import { UnsoundError, UsageError } from '../exit-status.ts';
@@ -14,7 +14,7 @@ export async function openForCommand(
   { terminal, software }: CommandWorld,
   create = false,
 ): Promise<Logbook> {
-  const options = { folder: folder ?? usualLogbookFolder(), softwareVersion: software.version, create };
+  const options = { folder: folder ?? defaultLogbookFolder(), softwareVersion: software.version, create };
   const opening = await openLogbook(options);
   if (opening.outcome === 'refused') throw refuseInWords(opening);
   reportNotices(opening.logbook.notices, terminal);

@@ -215,13 +215,13 @@ function renderTrend({ field, points, drift }: Trend): string {
   return `${nameField(field).padEnd(28)}${String(points.length).padStart(4)} readings, last ${now.padStart(8)}   ${formatDrift(drift)}\n`;
 }
 
-export interface VerifyOptions {
+export interface VerifyCommandOptions {
   readonly folder?: string;
   readonly quick?: boolean;
   readonly json?: boolean;
 }
 
-export async function verifyAll(options: VerifyOptions, world: CommandWorld): Promise<ExitStatus> {
+export async function verifyAll(options: VerifyCommandOptions, world: CommandWorld): Promise<ExitStatus> {
   const { terminal, software } = world;
   const { folder } = await openForCommand(options.folder, world);
   const report = await verifyEntries({

@@ -4,12 +4,12 @@ import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { lightBudget } from '../../../../src/record/light-budget.ts';
 import { UsageError } from '../../../../src/shells/command/exit-status.ts';
-import { type BudgetOrder, runBudget } from '../../../../src/shells/command/light/run-budget.ts';
+import { type BudgetOptions, runBudget } from '../../../../src/shells/command/light/run-budget.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'budget-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-async function run(order: BudgetOrder) {
+async function run(order: BudgetOptions) {
   const printed: string[] = [];
   const remarks: string[] = [];
   const status = await runBudget(order, {
@@ -20,7 +20,7 @@ async function run(order: BudgetOrder) {
   return { status, text: printed.join(''), remarks: remarks.join('') };
 }
 
-const budgetOf = async (order: BudgetOrder) =>
+const budgetOf = async (order: BudgetOptions) =>
   lightBudget.parse(JSON.parse((await run({ ...order, json: true })).text));
 
 describe('budget', () => {
@@ -97,7 +97,7 @@ describe('wrong usage', () => {
     ['a step that is not there', { start: 55, without: ['screen-gain'] }, /no step screen-gain/],
     ['an aperture that is none', { start: 55, readAperture: 'wide' }, /width x height/],
     ['a reading of nothing', { start: 0 }, /too small/],
-  ] satisfies [string, BudgetOrder, RegExp][])('%s', async (_name, order, reason) => {
+  ] satisfies [string, BudgetOptions, RegExp][])('%s', async (_name, order, reason) => {
     await expect(run(order)).rejects.toThrow(UsageError);
     await expect(run(order)).rejects.toThrow(reason);
   });

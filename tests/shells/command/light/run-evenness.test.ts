@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { LightRequest } from '../../../../src/application/light/describe-light.ts';
 import type { UnwordedEvenness } from '../../../../src/record/evenness.ts';
 import { UsageError } from '../../../../src/shells/command/exit-status.ts';
-import { type EvennessOrder, runEvenness } from '../../../../src/shells/command/light/run-evenness.ts';
+import { type EvennessOptions, runEvenness } from '../../../../src/shells/command/light/run-evenness.ts';
 
 const refusal: UnwordedEvenness = {
   schema: 'twinplumb.evenness/1',
@@ -12,7 +12,7 @@ const refusal: UnwordedEvenness = {
   refusal: { code: 'camera-not-turned', shot: 'turned-camera', file: 'b.jpg', facts: { corner_u_pct: 31 } },
 };
 
-async function run(order: EvennessOrder) {
+async function run(order: EvennessOptions) {
   const requests: LightRequest[] = [];
   const printed: string[] = [];
   const status = await runEvenness(order, {
@@ -62,7 +62,7 @@ describe('evenness', () => {
     expect(request.aspect).toBe(2.35);
   });
 
-  it.each<[EvennessOrder, string]>([
+  it.each<[EvennessOptions, string]>([
     [{ left: 'a.jpg' }, 'left-eye'],
     [{ left: 'a.jpg', right: 'b.jpg', meterOf: 'right' }, 'right-eye'],
     [{ right: 'b.jpg', openGate: true }, 'right-lens'],
@@ -84,7 +84,7 @@ describe('evenness', () => {
 });
 
 describe('wrong usage', () => {
-  it.each<[string, EvennessOrder, RegExp]>([
+  it.each<[string, EvennessOptions, RegExp]>([
     ['no photograph', {}, /at least one photograph/],
     ['light with and without glasses', { left: 'a.jpg', bare: 'b.jpg' }, /stands alone/],
     ['two ways of knowing the lens', { left: 'a.jpg', flat: 'b.jpg', panned: 'c.jpg' }, /not both/],

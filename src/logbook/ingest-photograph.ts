@@ -8,12 +8,12 @@ import type { GivenPhotograph, LogbookRefusal } from './logbook.ts';
 
 const ENDINGS: Readonly<Record<string, PhotographEnding>> = { JPEG: 'jpg', PNG: 'png', TIFF: 'tif' };
 
-export interface TakenPhotograph {
+export interface IngestedPhotograph {
   readonly kept: KeptPhotograph;
   readonly bytes: Buffer;
 }
 
-export async function takePhotograph({ path, name }: GivenPhotograph): Promise<TakenPhotograph | LogbookRefusal> {
+export async function ingestPhotograph({ path, name }: GivenPhotograph): Promise<IngestedPhotograph | LogbookRefusal> {
   let bytes: Buffer;
   try {
     bytes = await readFile(path);
