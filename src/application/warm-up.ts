@@ -11,9 +11,8 @@ import { type Chart, layoutChart } from '../target/chart.ts';
 import { drawPicture } from '../target/draw-picture.ts';
 import { formOfPicture, rasterise } from '../target/rasterise.ts';
 import { compareShots } from './pair/compare-shots.ts';
-import { seenMarks } from './shot/examine-shot.ts';
-import { examineQuickly } from './shot/look-at-photo.ts';
-import { pairOf } from './pair/pair-of.ts';
+import { seenMarks, examineQuickly } from './shot/examine-shot.ts';
+import { pairOf } from './pair/judge-pair.ts';
 import type { ShotPair } from './pair/observe-pictures.ts';
 import { DEFAULT_ASPECT } from '../kernel/aspect.ts';
 

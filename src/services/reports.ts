@@ -5,8 +5,7 @@
  * A photograph that the logbook no longer holds as it was leaves its report without pictures; the numbers are whole all the
  * same. What is damaged comes back with the report, for the shell to say.
  */
-import { embedPictures } from '../application/pictures/embed-pictures.ts';
-import type { Pictures, PicturesRequest } from '../application/pictures/make-pictures.ts';
+import { embedPictures, type Pictures, type PicturesRequest } from '../application/pictures/make-pictures.ts';
 import { refuse } from '../kernel/refusal.ts';
 import { findSoundPhotograph } from '../logbook/find-sound-photograph.ts';
 import { listTrends } from '../logbook/list-trends.ts';

@@ -1,5 +1,5 @@
 /** What checks have shown since a round was measured, and the causes weighed again with it. Nothing is measured again. */
-import { answerChecks } from '../application/pair/answer-checks.ts';
+import { answerChecks } from '../application/pair/describe-causes.ts';
 import type { Outcome } from '../contract/failures.ts';
 import type { CheckAnswer, Round, Workspace } from '../contract/workspace.ts';
 import type { House } from '../record/house.ts';

@@ -1,7 +1,7 @@
 /** What is laid out to measure light: photographs, the reading of a meter, the chain of a budget, and what came of them. */
 import { computeBudget } from '../application/light/compute-budget.ts';
 import type { LightRequest } from '../application/light/describe-light.ts';
-import { defaultChain } from '../application/light/usual-chain.ts';
+import { defaultChain } from '../application/light/default-chain.ts';
 import type { Outcome } from '../contract/failures.ts';
 import {
   EMPTY_LIGHT,

@@ -6,33 +6,34 @@ import { readdir, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Outcome } from '../contract/failures.ts';
 import type { Paper } from '../contract/logbook.ts';
-import { makeFolder, PART_ENDING } from '../storage/write-atomically.ts';
+import type { Shot } from '../contract/shots.ts';
+import { photographsOf } from '../contract/workspace.ts';
 import type { Engine } from '../engine/engine.ts';
 import { type PrintPdf as Press, printPdf as printWithChromium } from '../pdf/print-pdf.ts';
-import { translateFailure, type WordedFailure } from '../wording/failures.ts';
+import { lockFolder } from '../storage/lock-folder.ts';
+import { PART_ENDING, makeFolder } from '../storage/write-atomically.ts';
+import { type WordedFailure, translateFailure } from '../wording/failures.ts';
 import { translateRefusal } from '../wording/refusals.ts';
-import { answerCall, type Handlers } from './answer-call.ts';
+import { type Handlers, answerCall } from './answer-call.ts';
+import { UNUSED_FOLDER, archivePhotographs } from './archive.ts';
 import { CurrentState } from './current-state.ts';
-import { translateFault } from './job-list.ts';
-import { readState } from './stored-state.ts';
 import { addPhotograph } from './import-photograph.ts';
+import { translateFault } from './job-list.ts';
 import { LightService } from './light-service.ts';
 import { LiveService } from './live-service.ts';
 import { LogbookFiles } from './logbook-files.ts';
 import { LogbookJobs } from './logbook-jobs.ts';
 import { listLogbookProcedures } from './logbook-procedures.ts';
 import { LogbookService } from './logbook-service.ts';
-import { lockFolder } from '../storage/lock-folder.ts';
-import { findMissing } from './find-missing.ts';
 import { PhotographStore } from './photograph-store.ts';
 import { PolarizerService } from './polarizer-service.ts';
 import { printInWords } from './print-in-words.ts';
 import { listProcedures } from './procedures.ts';
-import { archivePhotographs, UNUSED_FOLDER } from './archive-photographs.ts';
 import { ReadingStore } from './reading-store.ts';
 import { composeRoundReport } from './round-report.ts';
 import { RoundService } from './round-service.ts';
 import { ShotService } from './shot-service.ts';
+import { type StoredState, readState } from './stored-state.ts';
 import type { LogbookPort, ShownPhotograph, Work } from './work.ts';
 
 export interface WorkspaceOptions {
@@ -208,4 +209,46 @@ async function clearParts(folder: string): Promise<void> {
     const names = await readdir(place).catch(() => []);
     for (const name of names) if (name.endsWith(PART_ENDING)) await rm(join(place, name), { force: true });
   }
+}
+
+interface FoundState {
+  readonly state: StoredState;
+  readonly notices: readonly WordedFailure[];
+}
+
+const MISSING = 'photograph-missing';
+
+/** Missed when the work was opened last, and perhaps back again. */
+const isMissed = ({ examination }: Shot) => examination?.code === MISSING;
+
+/** What the state names and the folder no longer holds. Nothing is dropped for it; the operator hears of it. */
+async function findMissing(
+  state: StoredState,
+  photographs: PhotographStore,
+  readings: ReadingStore,
+): Promise<FoundState> {
+  const notices: WordedFailure[] = [];
+  const shots = await Promise.all(
+    state.shots.map(async (shot) => {
+      if ((await photographs.find(shot.sha256)) !== undefined)
+        return isMissed(shot) ? { ...shot, examination: null } : shot;
+      const failure = translateFailure(MISSING, { name: shot.name });
+      notices.push(failure);
+      return { ...shot, examination: { outcome: 'refused' as const, ...failure } };
+    }),
+  );
+
+  const laidOut = new Set(state.shots.map(({ sha256 }) => sha256));
+  const earlier = new Set(state.rounds.flatMap(photographsOf));
+  const found = await Promise.all(
+    [...earlier].filter((sha256) => !laidOut.has(sha256)).map((sha256) => photographs.find(sha256)),
+  );
+  const count = found.filter((path) => path === undefined).length;
+  if (count > 0) notices.push(translateFailure('photographs-missing', { count }));
+
+  for (const { number } of state.rounds) {
+    if ((await readings.readText(number)) === undefined)
+      notices.push(translateFailure('reading-missing', { round: number }));
+  }
+  return { state: { ...state, shots }, notices };
 }

@@ -12,7 +12,7 @@ import { EMPTY_STATE } from './stored-state.ts';
 import type { LightService } from './light-service.ts';
 import type { LiveService } from './live-service.ts';
 import type { PolarizerService } from './polarizer-service.ts';
-import { clearArchived, archiveWork } from './archive-work.ts';
+import { clearArchived, archiveWork } from './archive.ts';
 import type { ReadingStore } from './reading-store.ts';
 import type { RoundService } from './round-service.ts';
 import type { ShotService } from './shot-service.ts';

@@ -1,9 +1,11 @@
 /** The readings of the work, `readings/<round>.json`, each exactly as the command line prints it. */
-import { readdir, readFile } from 'node:fs/promises';
+import { readFile, readdir } from 'node:fs/promises';
 import { join } from 'node:path';
-import { writeAtomically } from '../storage/write-atomically.ts';
+import { z } from 'zod';
+import { houseSchema } from '../record/house.ts';
 import { type Reading, reading as readingSchema } from '../record/reading.ts';
-import { type ReadingFacts, readingFacts } from './reading-facts.ts';
+import { photographRole } from '../record/roles.ts';
+import { writeAtomically } from '../storage/write-atomically.ts';
 
 export class ReadingStore {
   readonly #folder: string;
@@ -62,3 +64,19 @@ function parseReading(text: string): Reading | undefined {
     return undefined;
   }
 }
+
+const wander = z.object({ x: z.number(), y: z.number() }).nullable();
+
+/**
+ * What went into a reading besides the program: `readings/<round>.with.json`, written before the reading itself. The house
+ * of the work may be another one tomorrow, and a logbook keeps it as it was.
+ */
+const readingFacts = z.object({
+  house: houseSchema.nullable(),
+  /** Picture width over height where there was no house. */
+  aspect: z.number().nullable(),
+  wander_px: wander,
+  closing_wander_px: wander,
+  shots: z.array(z.object({ role: photographRole, name: z.string(), sha256: z.string() })).readonly(),
+});
+export type ReadingFacts = z.infer<typeof readingFacts>;

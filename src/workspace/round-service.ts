@@ -3,23 +3,23 @@ import { judgeTurnsMade } from '../application/turns/judge-turns-made.ts';
 import { learnTrial } from '../application/turns/learn-trial.ts';
 import { moveAdjustments, moveAdjustmentsBack } from '../application/turns/move-adjustments.ts';
 import type { Outcome } from '../contract/failures.ts';
-import { closingOf, type Shot } from '../contract/shots.ts';
+import { type Shot, closingOf } from '../contract/shots.ts';
 import type { Round, TurnMade, Workspace } from '../contract/workspace.ts';
 import type { Engine, JobOptions } from '../engine/engine.ts';
 import type { MeasureRequest } from '../engine/jobs.ts';
 import type { House } from '../record/house.ts';
 import type { Reading } from '../record/reading.ts';
-import { translateFailure } from '../wording/failures.ts';
-import { translateRefusal } from '../wording/refusals.ts';
-import { translateReading } from '../wording/reading.ts';
-import type { CurrentState } from './current-state.ts';
-import { describeRound } from './describe-round.ts';
-import { FailedWork } from './job-list.ts';
-import type { StoredState } from './stored-state.ts';
-import type { ReadingFacts } from './reading-facts.ts';
-import type { PhotographStore } from './photograph-store.ts';
-import type { ReadingStore } from './reading-store.ts';
 import type { PhotographRole } from '../record/roles.ts';
+import { TERM_FIELDS } from '../record/term-fields.ts';
+import { judgeWorkingLevel } from '../record/working-verdict.ts';
+import { translateFailure } from '../wording/failures.ts';
+import { translateReading } from '../wording/reading.ts';
+import { translateRefusal } from '../wording/refusals.ts';
+import type { CurrentState } from './current-state.ts';
+import { FailedWork } from './job-list.ts';
+import type { PhotographStore } from './photograph-store.ts';
+import type { ReadingFacts, ReadingStore } from './reading-store.ts';
+import type { StoredState } from './stored-state.ts';
 
 export interface RoundServiceOptions {
   readonly state: CurrentState;
@@ -181,4 +181,37 @@ export function turnsBetween(rounds: readonly Round[], first: number, second: nu
 
 function fail(code: 'shots-missing' | 'already-measuring' | 'no-such-round'): Outcome<never> {
   return { ok: false, failure: translateFailure(code) };
+}
+
+interface RoundFacts {
+  readonly number: number;
+  /** When it was measured; the reading itself has no clock. */
+  readonly at: string;
+  readonly shots: Round['shots'];
+  readonly after_turns: NonNullable<Round['after_turns']> | null;
+}
+
+/** A reading -> its line in the list of rounds. */
+function describeRound(reading: Reading, facts: RoundFacts): Round {
+  const common = { ...facts, outcome: reading.outcome, turns_made: null };
+  if (reading.outcome === 'refused') {
+    return {
+      ...common,
+      sentence: reading.refusal.message,
+      terms: null,
+      worst_vertical_pct: null,
+      predicted_worst_vertical_pct: null,
+      verdict: null,
+    };
+  }
+  const { misalignment, predicted_after } = reading;
+  const { value, u } = misalignment.worst_vertical_pct;
+  return {
+    ...common,
+    sentence: reading.sentence,
+    terms: Object.fromEntries(TERM_FIELDS.map((field) => [field, misalignment[field]])) as Round['terms'],
+    worst_vertical_pct: { value, u },
+    predicted_worst_vertical_pct: predicted_after.worst_vertical_pct,
+    verdict: judgeWorkingLevel(reading),
+  };
 }

@@ -8,11 +8,7 @@
  * is about as widely as the assumption of an unknown lens allows for.
  */
 import { parseArgs } from 'node:util';
-import {
-  type EvennessRequest,
-  type LightSource,
-  measureEvenness,
-} from '../../src/application/light/measure-evenness.ts';
+import { measureEvenness } from '../../src/application/light/measure-evenness.ts';
 import { createRandom, type RandomSource } from '../../src/kernel/random.ts';
 import { median, percentile } from '../../src/kernel/statistics.ts';
 import { PLACES, placePoint } from '../../src/light/evenness.ts';
@@ -20,6 +16,7 @@ import { renderFlatField } from '../../src/scene/render-shot.ts';
 import { MERIDIAN_SCENE, type Scene, type Shot } from '../../src/scene/scene.ts';
 import { Darkroom, type HallCamera, shotOf, trueRatio } from '../application/light/photograph-hall.ts';
 import { formatTable } from './format-table.ts';
+import type { EvennessRequest, LightSource } from '../../src/application/light/lit-pictures.ts';
 
 const { values: options } = parseArgs({
   options: { scenes: { type: 'string', default: '20' }, seed: { type: 'string', default: '1' } },

@@ -2,7 +2,7 @@
 import { rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { compareShots } from '../../src/application/pair/compare-shots.ts';
-import { examineThoroughly } from '../../src/application/shot/look-at-photo.ts';
+import { examineThoroughly } from '../../src/application/shot/examine-shot.ts';
 import type { Raster } from '../../src/imaging/pixels.ts';
 import { EYES, type Eye, otherEye } from '../../src/kernel/eye.ts';
 import { createRandom } from '../../src/kernel/random.ts';

@@ -1,7 +1,7 @@
 /** A child process of the speed bench: one cold pass through the stages of a measurement, timed; prints JSON. */
 import { compareShots } from '../../src/application/pair/compare-shots.ts';
 import { examineShot, seenMarks } from '../../src/application/shot/examine-shot.ts';
-import { pairOf } from '../../src/application/pair/pair-of.ts';
+import { pairOf } from '../../src/application/pair/judge-pair.ts';
 import { readPair } from '../../src/application/shot/read-pair.ts';
 import type { ShotPair } from '../../src/application/pair/observe-pictures.ts';
 import { fitViews } from '../../src/geometry/fit-views.ts';

@@ -11,7 +11,7 @@ import { createServer, type IncomingMessage, type Server, type ServerResponse } 
 import type { AddressInfo } from 'node:net';
 import { extname, join, normalize } from 'node:path';
 import { parseArgs } from 'node:util';
-import { answerChecks } from '../../src/application/pair/answer-checks.ts';
+import { answerChecks } from '../../src/application/pair/describe-causes.ts';
 import { learnTrial } from '../../src/application/turns/learn-trial.ts';
 import { type Input, type ProcedureName, PROCEDURES } from '../../src/contract/procedures.ts';
 import type { Workspace } from '../../src/contract/workspace.ts';

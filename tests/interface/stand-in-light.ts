@@ -1,7 +1,7 @@
 /** The Light screen's calls, answered in earnest from the photographs that lie among the shots. */
 import { describeLight } from '../../src/application/light/describe-light.ts';
 import { computeBudget } from '../../src/application/light/compute-budget.ts';
-import { defaultChain } from '../../src/application/light/usual-chain.ts';
+import { defaultChain } from '../../src/application/light/default-chain.ts';
 import { EMPTY_LIGHT, type Light } from '../../src/contract/light.ts';
 import type { Input, ProcedureName } from '../../src/contract/procedures.ts';
 import type { Workspace } from '../../src/contract/workspace.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { ExaminationCode } from '../../src/application/shot/examine-photo.ts';
 import { EXAMINATION_CODES, translateExamination } from '../../src/wording/examination.ts';
+import type { ExaminationCode } from '../../src/application/shot/judge-shot.ts';
 
 const usable = (code: string, facts = {}, shows: 'left' | 'right' | 'both' = 'left') =>
   translateExamination({ outcome: 'usable', code, facts, shows }, 'left-lens');

@@ -1,8 +1,7 @@
 /** Light in words: places, evenness, budget, and in short. */
 import { computeBudget } from '../../src/application/light/compute-budget.ts';
 import { describeLight } from '../../src/application/light/describe-light.ts';
-import { EVENNESS_CODES } from '../../src/application/light/measure-evenness.ts';
-import { readingOf, defaultChain } from '../../src/application/light/usual-chain.ts';
+import { readingOf, defaultChain } from '../../src/application/light/default-chain.ts';
 import { judgeLimit } from '../../src/limits/judge-light.ts';
 import type { UnwordedMeasuredEvenness } from '../../src/record/evenness.ts';
 import { CHAIN_EFFORTS, CHAIN_STEPS } from '../../src/record/light-chain.ts';
@@ -33,6 +32,7 @@ import { LIGHT_REFUSAL_CODES, translateLightRefusal } from '../../src/wording/re
 import { sampleReading } from '../report/sample-reading.ts';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { EVENNESS_CODES } from '../../src/application/light/lit-pictures.ts';
 
 describe('light', () => {
   const edge = (value: number, u = 0.005) => judgeLimit('edge-film', { value, u }, 'left-eye', 'top-left');

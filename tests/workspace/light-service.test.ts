@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { readingOf, defaultChain } from '../../src/application/light/usual-chain.ts';
+import { readingOf, defaultChain } from '../../src/application/light/default-chain.ts';
 import { EMPTY_LIGHT } from '../../src/contract/light.ts';
 import { lightBudget, type RecordedBudget } from '../../src/record/light-budget.ts';
 import type { LightChain } from '../../src/record/light-chain.ts';

@@ -14,14 +14,10 @@ import {
 } from '../../record/evenness.ts';
 import type { LitPictureName } from '../../record/light-finding.ts';
 import type { Photo } from '../../photo/photo.ts';
-import {
-  type EvennessRequest,
-  type MeasuredEvenness,
-  measureEvenness,
-  type PictureEvenness,
-} from './measure-evenness.ts';
+import { type MeasuredEvenness, measureEvenness, type PictureEvenness } from './measure-evenness.ts';
 import type { LightRole } from '../../record/roles.ts';
 import { DEFAULT_ASPECT } from '../../kernel/aspect.ts';
+import type { EvennessRequest } from './lit-pictures.ts';
 
 /** One reading of a meter, as somebody states it. */
 export interface StatedReading {

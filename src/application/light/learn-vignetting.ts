@@ -9,25 +9,9 @@ import { assumeVignetting, type Vignetting, vignettingFromFlat, vignettingFromTu
 import type { CameraFacts, Photo } from '../../photo/photo.ts';
 import { readPhoto } from '../../photo/read-photo.ts';
 import type { PhotoSource } from '../shot/read-pair.ts';
-import { type MarkLight, sampleFlat } from '../shot/sample-light.ts';
+import { sampleFlat } from '../shot/sample-light.ts';
 import type { LightRole } from '../../record/roles.ts';
-
-/** Which photograph allows no answer, and why. `role` is null where it lies in none of them alone. */
-export interface LightRefusal {
-  readonly outcome: 'refused';
-  readonly refusal: Refusal<string>;
-  readonly role: LightRole | null;
-  readonly file: string | null;
-}
-
-/** A photograph with the light of places on the screen that can be found again in another one. */
-export interface LitPhoto {
-  readonly outcome: 'lit';
-  readonly photo: Photo;
-  readonly role: LightRole;
-  readonly source: PhotoSource;
-  readonly samples: readonly MarkLight[];
-}
+import { isSameSize, type LightRefusal, type LitPhoto, refuseLight } from './lit-pictures.ts';
 
 /** What the camera's vignetting may be learned from; the flat field counts where both are given. */
 export interface VignettingSources {
@@ -69,10 +53,6 @@ export async function learnVignetting(
   return 'outcome' in found ? refused(found) : { outcome: 'learned', vignetting: found, photo: second.photo };
 }
 
-export function refuseLight(refusal: Refusal<string>, role: LightRole, { name }: PhotoSource): LightRefusal {
-  return { outcome: 'refused', refusal, role, file: name };
-}
-
 async function learnFromFlat(source: PhotoSource, first: Photo) {
   const refused = (refusal: Refusal<string>) => refuseLight(refusal, 'flat-field', source);
   const read = await readPhoto(source.path);
@@ -86,10 +66,6 @@ async function learnFromFlat(source: PhotoSource, first: Photo) {
   }
   const found = vignettingFromFlat(sampleFlat(photo.pixels));
   return 'outcome' in found ? refused(found) : ({ outcome: 'learned', vignetting: found, photo } as const);
-}
-
-export function isSameSize(a: Photo, b: Photo): boolean {
-  return a.width === b.width && a.height === b.height;
 }
 
 function tangentOf({ focalLength35_mm }: CameraFacts): Measured {

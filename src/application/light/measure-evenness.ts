@@ -8,87 +8,30 @@
  * says so. Words are made elsewhere.
  */
 import type { LitPicture } from '../../limits/judge-light.ts';
-import { type Measured, scaleMeasured } from '../../kernel/measured.ts';
+import { scaleMeasured } from '../../kernel/measured.ts';
 import { refuse } from '../../kernel/refusal.ts';
 import { type Balance, balanceAt, balanceEyes, type EyeLight } from '../../light/balance-eyes.ts';
 import {
   describeEvenness,
   type Evenness,
-  type MeterReading,
   type PlaceLuminance,
   type PlaceName,
   spreadLuminance,
 } from '../../light/evenness.ts';
-import type { Vignetting } from '../../light/vignetting.ts';
-import type { Photo } from '../../photo/photo.ts';
-import type { LightSubject } from '../../record/evenness.ts';
 import { compareExposures, judgeTones } from '../shot/judge-camera.ts';
-import { isSameSize, type LightRefusal, type LitPhoto } from './learn-vignetting.ts';
-import { measureOpenGate } from './light-open-gate.ts';
-import { measureTargetLight } from './light-target.ts';
-import type { PhotoSource } from '../shot/read-pair.ts';
-import type { MarkLight } from '../shot/sample-light.ts';
-import type { LightRole } from '../../record/roles.ts';
+import { measureOpenGate } from './measure-open-gate.ts';
+import { measureTargetLight } from './measure-target-light.ts';
 import { DEFAULT_ASPECT } from '../../kernel/aspect.ts';
-
-export interface LightSource extends PhotoSource {
-  readonly role: LightRole;
-}
-
-/** One reading of a luminance meter, and what it was read of. */
-export interface MeterOfPicture extends MeterReading {
-  readonly of: LitPicture;
-}
-
-export interface EvennessRequest {
-  readonly subject: LightSubject;
-  /** At least one; of the target each eye's picture is taken where it is the stronger. */
-  readonly pictures: readonly LightSource[];
-  /** An evenly lit surface, by the same camera. */
-  readonly flat?: PhotoSource;
-  /** The first picture once more with the camera panned. */
-  readonly turned?: PhotoSource;
-  readonly meter?: MeterOfPicture;
-  /** Picture width over height. */
-  readonly aspect?: number;
-}
-
-/** What is to be said beside the figures; each has words. */
-export const EVENNESS_CODES = [
-  'gain-depends-on-seat',
-  'vignetting-assumed',
-  'coarse-surface',
-  'hot-spot-at-edge',
-  'exposure-differs',
-  'exposure-unknown',
-  'tone-curve-bent',
-  'tone-curve-unknown',
-  'stray-light',
-  'meter-unused',
-] as const;
-export type EvennessCode = (typeof EVENNESS_CODES)[number];
-
-/** One picture's light before it is described. */
-export interface LitPictureLight {
-  readonly picture: LitPicture;
-  readonly role: LightRole;
-  readonly light: EyeLight;
-  /** Exponent of the photograph's tone curve from the grey steps; 1 is straight. Null where they could not be sampled. */
-  readonly tone: Measured | null;
-  /** The places that the surface was laid through. */
-  readonly samples: readonly MarkLight[];
-}
-
-/** All pictures' light, however it was found. */
-export interface LitPictures {
-  readonly outcome: 'lit';
-  readonly photos: readonly LitPhoto[];
-  readonly vignetting: Vignetting;
-  /** The photograph that the vignetting was learnt from. */
-  readonly vignettingPhoto: Photo | undefined;
-  readonly pictures: readonly LitPictureLight[];
-  readonly notes: readonly EvennessCode[];
-}
+import {
+  isSameSize,
+  type LightRefusal,
+  type MeterOfPicture,
+  type EvennessRequest,
+  EVENNESS_CODES,
+  type EvennessCode,
+  type LitPictureLight,
+  type LitPictures,
+} from './lit-pictures.ts';
 
 export interface PictureEvenness extends LitPictureLight {
   readonly evenness: Evenness;

@@ -9,7 +9,6 @@ import { EYES, type Eye } from '../../kernel/eye.ts';
 import { percentile } from '../../kernel/statistics.ts';
 import { obliquityOf, pixelsPerHeight } from '../../kernel/view.ts';
 import { BORDER_MARK_RADIUS, type Chart, MARK_PROPORTIONS } from '../../target/chart.ts';
-import { NEARLY_ALL } from '../pair/compose-reading.ts';
 import { MAX_BLUR } from '../shot/examine-shot.ts';
 import type { AbsenceCode } from '../shot/explain-absence.ts';
 import type { FollowedMark, SeenTarget, UnseenTarget } from './follow-target.ts';
@@ -20,6 +19,7 @@ import {
   MIN_LIGHT,
   MAX_CLIPPED_MARKS,
   MAX_TRIED_DEG,
+  NEARLY_ALL,
 } from '../shot/judge-shot.ts';
 
 /** What to do next, most urgent first. */

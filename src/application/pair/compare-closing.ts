@@ -11,10 +11,9 @@ import { pixelsPerHeight } from '../../kernel/view.ts';
 import type { Photo } from '../../photo/photo.ts';
 import type { Chart } from '../../target/chart.ts';
 import type { ComparedShots } from './compare-shots.ts';
-import type { ExaminedShot } from '../shot/examine-shot.ts';
+import { type ExaminedShot, examineThoroughly } from '../shot/examine-shot.ts';
 import { MAX_MOVEMENT_IH } from './judge-movement.ts';
 import { strongerEye } from '../shot/judge-shot.ts';
-import { examineThoroughly } from '../shot/look-at-photo.ts';
 import { type PhotoSource, readClosing } from '../shot/read-pair.ts';
 
 export interface ClosingMovement {

@@ -36,6 +36,7 @@ import type { ShotPair } from './observe-pictures.ts';
 import { fieldOf, toFileUnit } from './terms-of-reading.ts';
 import type { PhotographRole } from '../../record/roles.ts';
 import { PHOTOGRAPH_ROLES } from '../../record/roles.ts';
+import { NEARLY_ALL } from '../shot/judge-shot.ts';
 
 /** Grid on which the misalignment field is recorded. */
 const FIELD_COLUMNS = 13;
@@ -286,9 +287,6 @@ function describeField({ fit, chart }: MeasuredParts): UnwordedMeasured['evidenc
 function pairOfPoint({ x, y }: Point): [number, number] {
   return [x, y];
 }
-
-/** Fewer marks than this part of those of an eye are worth a remark. */
-export const NEARLY_ALL = 0.9;
 
 function listWarnings(parts: MeasuredParts): { code: string; facts: Record<string, number> }[] {
   const warnings: { code: string; facts: Record<string, number> }[] = [];

@@ -1,6 +1,8 @@
 /** Whether two pictures can be those of one print: refuses what only two different targets explain. */
-import type { FittedViews } from '../../geometry/fit-views.ts';
+import { type FittedViews, HOMOGRAPHY_PARAMETERS } from '../../geometry/fit-views.ts';
+import type { EyePair } from '../../geometry/measure-misalignment.ts';
 import type { Misalignment } from '../../geometry/misalignment.ts';
+import { createMatrix, elementAt } from '../../kernel/linear-algebra.ts';
 import { type Refusal, refuse } from '../../kernel/refusal.ts';
 
 /** Offsets up to half a picture happen (a film threaded half a frame out); shapes this different do not. */
@@ -17,4 +19,20 @@ export function judgePair(fit: FittedViews, { terms }: Misalignment): Refusal<'i
     Math.abs(terms.rotation.value) < MAX_ROTATION_RAD &&
     fit.used.filter(Boolean).length > fit.used.length / 2;
   return isPlausible ? undefined : refuse('inconsistent-marks', { offset_pct: 100 * offset, shape_pct: 100 * shape });
+}
+
+/**
+ * The two eyes' views as the misalignment is measured from: homographies with their joint covariance, lens left out.
+ *
+ * Throws RangeError where only one eye was fitted: callers have compared the shots before.
+ */
+export function pairOf(fit: FittedViews): EyePair {
+  const { left, right } = fit.scaledHomographies;
+  if (!left || !right) throw new RangeError('a misalignment needs the views of both eyes');
+  const size = 2 * HOMOGRAPHY_PARAMETERS;
+  const covariance = createMatrix(size, size);
+  for (let r = 0; r < size; r++) {
+    for (let c = 0; c < size; c++) covariance.data[r * size + c] = elementAt(fit.covariance, r, c);
+  }
+  return { left, right, covariance };
 }

@@ -2,12 +2,12 @@
  * The pictures of a report: both photographs laid over each other, and pieces of both at full resolution where it
  * matters: the mark that fits worst, the centre, the corners.
  */
+import { overlayPhotographs } from './overlay-photographs.ts';
 import { type Homography, transfer } from '../../kernel/homography.ts';
 import type { Photo } from '../../photo/photo.ts';
 import { readPhoto } from '../../photo/read-photo.ts';
-import { cropJpeg, encodeJpeg, type Rectangle } from '../../photo/write-photo.ts';
+import { type Rectangle, cropJpeg, encodeJpeg } from '../../photo/write-photo.ts';
 import type { MarkEvidence, MeasuredReading } from '../../record/reading.ts';
-import { overlayPhotographs } from './overlay-photographs.ts';
 import type { LensRole } from '../../record/roles.ts';
 
 /** Photo px, edges: a whole photograph begins at -0.5, because (0, 0) is the centre of its first pixel. */
@@ -144,4 +144,24 @@ export function chooseMarks({ evidence, house }: MeasuredReading): (readonly [Pl
 
 function regionOf({ x0, y0, width, height }: Rectangle): Region {
   return { x: x0 - 0.5, y: y0 - 0.5, width, height };
+}
+
+interface EmbeddedPictures {
+  readonly overlay: { readonly dataUri: string; readonly region: Region };
+  readonly crops: readonly (Omit<Crop, 'jpeg'> & { readonly dataUri: Readonly<Record<LensRole, string>> })[];
+}
+
+/** The pictures of a report as they stand in its one file: inline, as data URIs. */
+export function embedPictures({ overlay, crops }: Pictures): EmbeddedPictures {
+  return {
+    overlay: { dataUri: dataUri(overlay.jpeg), region: overlay.region },
+    crops: crops.map(({ jpeg, ...crop }) => ({
+      ...crop,
+      dataUri: { 'left-lens': dataUri(jpeg['left-lens']), 'right-lens': dataUri(jpeg['right-lens']) },
+    })),
+  };
+}
+
+function dataUri(jpeg: Uint8Array): string {
+  return `data:image/jpeg;base64,${Buffer.from(jpeg.buffer, jpeg.byteOffset, jpeg.byteLength).toString('base64')}`;
 }

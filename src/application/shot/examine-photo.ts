@@ -6,8 +6,8 @@ import type { Eye } from '../../kernel/eye.ts';
 import { readPhoto } from '../../photo/read-photo.ts';
 import type { ShotSlot } from '../../record/roles.ts';
 import { layoutChart } from '../../target/chart.ts';
-import { judgeShot } from './judge-shot.ts';
-import { examineThoroughly } from './look-at-photo.ts';
+import { type ExaminationFacts, judgeShot, type UsablePhoto } from './judge-shot.ts';
+import { examineThoroughly } from './examine-shot.ts';
 
 export interface PhotoToExamine {
   readonly path: string;
@@ -21,43 +21,10 @@ export interface PhotoToExamine {
 
 export type ExaminingStage = 'reading' | 'looking';
 
-/** What might be better, the most urgent first. */
-export type ExaminationCode =
-  | 'bright'
-  | 'dim'
-  | 'soft'
-  | 'few-marks'
-  | 'small'
-  | 'oblique'
-  | 'both-eyes'
-  | 'good'
-  /** Without glasses: both pictures are there, or one is missing. */
-  | 'both-pictures'
-  | 'one-picture';
-
-type Facts = Readonly<Record<string, number | string>>;
-
-export interface UsablePhoto {
-  readonly outcome: 'usable';
-  readonly code: ExaminationCode;
-  /** Numbers behind the code, with their unit in the key. */
-  readonly facts: Facts;
-  readonly shows: Eye | 'both';
-  /** Weaker over stronger picture, percent; null where the weaker one is too faint to be found by itself. */
-  readonly leak_pct: number | null;
-  readonly blur_px: number;
-  readonly clipped_pct: number;
-  /** Code value of the brightest marks as a part of full scale, 0 to 1. */
-  readonly brightest: number;
-  /** Photo px. */
-  readonly marks: readonly { readonly id: string; readonly eye: Eye; readonly x: number; readonly y: number }[];
-  readonly expected: number;
-}
-
 export interface RefusedPhoto {
   readonly outcome: 'refused';
   readonly code: string;
-  readonly facts: Facts;
+  readonly facts: ExaminationFacts;
 }
 
 export type UnwordedExamination = UsablePhoto | RefusedPhoto;

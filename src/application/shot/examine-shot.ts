@@ -5,7 +5,9 @@
  *
  * What forbids an honest measurement is refused here as far as one photograph can tell.
  */
-import { type FittedViews, fitViews, type SeenMark } from '../../geometry/fit-views.ts';
+import { type AbsenceCode, explainAbsence } from './explain-absence.ts';
+import { type PoseCode, judgePose } from './judge-pose.ts';
+import { type FittedViews, type SeenMark, fitViews } from '../../geometry/fit-views.ts';
 import { surveyExposure } from '../../imaging/exposure.ts';
 import type { Pixels } from '../../imaging/pixels.ts';
 import { type Eye, EYES } from '../../kernel/eye.ts';
@@ -16,9 +18,7 @@ import { pixelsPerHeight } from '../../kernel/view.ts';
 import { type Chart, type Mark, MARK_PROPORTIONS } from '../../target/chart.ts';
 import { type IdentifiedMark, detectMarks } from '../../vision/detect-marks.ts';
 import { isStrongEnough, type MeasuredMark, measureMarks, USUAL_BLUR_PX } from '../../vision/measure-marks.ts';
-import type { OpenCv } from '../../vision/opencv/load-opencv.ts';
-import { explainAbsence, type AbsenceCode } from './explain-absence.ts';
-import { judgePose, type PoseCode } from './judge-pose.ts';
+import { loadOpenCv, type OpenCv } from '../../vision/opencv/load-opencv.ts';
 
 export type MarksByEye = Readonly<Record<Eye, readonly MeasuredMark[]>>;
 
@@ -195,4 +195,21 @@ function judgeMarks(
     return refuse('inconsistent-marks', { misfit_px, outlying_pct: 100 * outlying });
   }
   return { outcome: 'examined', pixels, fit, marks, blur_px, places };
+}
+
+export type Look = ReturnType<typeof examineShot>;
+
+export function examineQuickly(pixels: Pixels, chart: Chart): Look {
+  return examineShot(undefined, pixels, chart);
+}
+
+/** What the quick look refuses is looked at with a library that takes longer to load than to work. */
+export async function examineThoroughly(
+  pixels: Pixels,
+  chart: Chart,
+  quick = examineQuickly(pixels, chart),
+): Promise<Look> {
+  if (quick.outcome === 'examined') return quick;
+  const { cv } = await loadOpenCv();
+  return examineShot(cv, pixels, chart);
 }

@@ -14,11 +14,45 @@ import { BORDER_MARK_RADIUS, type Chart, MARK_PROPORTIONS } from '../../target/c
 import { frameExtent, predictFrame } from '../../vision/crossing-pixels.ts';
 import type { MeasuredMark } from '../../vision/measure-marks.ts';
 
-import { NEARLY_ALL } from '../pair/compose-reading.ts';
-import type { ExaminationCode, PhotoToExamine, UsablePhoto } from './examine-photo.ts';
+import type { ShotSlot } from '../../record/roles.ts';
 import { type ExaminedShot, MAX_BLUR } from './examine-shot.ts';
 import { placeInFrame } from './sample-light.ts';
 
+/** What might be better, the most urgent first. */
+export type ExaminationCode =
+  | 'bright'
+  | 'dim'
+  | 'soft'
+  | 'few-marks'
+  | 'small'
+  | 'oblique'
+  | 'both-eyes'
+  | 'good'
+  /** Without glasses: both pictures are there, or one is missing. */
+  | 'both-pictures'
+  | 'one-picture';
+
+export type ExaminationFacts = Readonly<Record<string, number | string>>;
+
+export interface UsablePhoto {
+  readonly outcome: 'usable';
+  readonly code: ExaminationCode;
+  /** Numbers behind the code, with their unit in the key. */
+  readonly facts: ExaminationFacts;
+  readonly shows: Eye | 'both';
+  /** Weaker over stronger picture, percent; null where the weaker one is too faint to be found by itself. */
+  readonly leak_pct: number | null;
+  readonly blur_px: number;
+  readonly clipped_pct: number;
+  /** Code value of the brightest marks as a part of full scale, 0 to 1. */
+  readonly brightest: number;
+  /** Photo px. */
+  readonly marks: readonly { readonly id: string; readonly eye: Eye; readonly x: number; readonly y: number }[];
+  readonly expected: number;
+}
+
+/** Fewer marks than this part of those of an eye are worth a remark. */
+export const NEARLY_ALL = 0.9;
 /** Burnt-out marks say nothing of strength, so of the leak; the few in a projector's hot spot are not missed. */
 export const MAX_CLIPPED_MARKS = 0.05;
 /**
@@ -35,7 +69,7 @@ export const ALIKE = 0.5;
 /** The brightest marks: all but one in twenty are no brighter. */
 export const BRIGHTEST_PERCENT = 95;
 
-export function judgeShot(shot: ExaminedShot, chart: Chart, slot: PhotoToExamine['slot']): UsablePhoto {
+export function judgeShot(shot: ExaminedShot, chart: Chart, slot: ShotSlot): UsablePhoto {
   const eye = strongerEye(shot);
   const leak = leakOf(shot, eye);
   const shows = leak !== null && leak.value > ALIKE ? 'both' : eye;

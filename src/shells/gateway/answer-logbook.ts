@@ -7,15 +7,12 @@ import {
   TRENDS_FILES,
 } from '../../contract/addresses.ts';
 import type { Outcome } from '../../contract/failures.ts';
-import { type LogbookQuery, logbookQuery, type Paper, paper } from '../../contract/logbook.ts';
+import { type LogbookQuery, logbookQuery } from '../../contract/logbook.ts';
 import type { ExportedFile, LogbookPort } from '../../workspace/work.ts';
 import { REPORT_POLICY } from './policy.ts';
-import { readBody } from './read-body.ts';
-import { FOR_EVER, reply, replyFailure, replyOutcome, refuseRequest } from './reply.ts';
-import { viewWidth, wholeNumber } from './whole-number.ts';
+import { readBody, readPaper, viewWidth, wholeNumber } from './read-request.ts';
+import { FOR_EVER, reply, replyFailure, replyOutcome, refuseBody, refuseRequest } from './reply.ts';
 import { SHA256_PATTERN } from '../../record/values.ts';
-
-const MIB = 2 ** 20;
 
 const nowhere = () => refuseRequest(404, 'not-found');
 
@@ -100,11 +97,6 @@ function send(outcome: Outcome<ExportedFile>): Response {
   return outcome.ok ? sendFile(outcome.value) : replyFailure(404, outcome.failure);
 }
 
-/** A4 where nobody says; `undefined` for what is no paper. */
-export function readPaper({ searchParams }: URL): Paper | undefined {
-  return paper.safeParse(searchParams.get('paper') ?? 'a4').data;
-}
-
 function readQuery({ searchParams }: URL): LogbookQuery | undefined {
   const { paper: _, ...given } = Object.fromEntries(searchParams);
   const { with_replaced, ...rest } = given;
@@ -113,9 +105,4 @@ function readQuery({ searchParams }: URL): LogbookQuery | undefined {
 
 function nameIn({ searchParams }: URL): string {
   return searchParams.get('name') ?? '';
-}
-
-function refuseBody(why: 'too-large' | 'cut-short', most: number): Response {
-  if (why === 'cut-short') return refuseRequest(400, 'not-json');
-  return refuseRequest(413, 'body-too-large', { limit_mib: Math.ceil(most / MIB) });
 }

@@ -8,13 +8,12 @@ import { MAX_CALL_BYTES, MAX_PHOTOGRAPH_BYTES } from '../../contract/addresses.t
 import { frameHeader } from '../../contract/live.ts';
 import { photographPlace } from '../../contract/shots.ts';
 import type { Work } from '../../workspace/work.ts';
-import { answerLogbook, readPaper } from './answer-logbook.ts';
+import { answerLogbook } from './answer-logbook.ts';
 import { listInterfaceFiles, sendInterfaceFile } from './interface-files.ts';
 import { REPORT_POLICY } from './policy.ts';
-import { readBody } from './read-body.ts';
-import { FOR_EVER, reply, replyFailure, replyOutcome, refuseRequest } from './reply.ts';
+import { readBody, readPaper, viewWidth, wholeNumber } from './read-request.ts';
+import { FOR_EVER, reply, replyFailure, replyOutcome, refuseBody, refuseRequest } from './reply.ts';
 import { streamEvents } from './stream-events.ts';
-import { viewWidth, wholeNumber } from './whole-number.ts';
 
 export interface GatewayOptions {
   readonly work: Work;
@@ -34,8 +33,6 @@ interface Route {
   readonly path: readonly [string, number];
   readonly answer: (request: Request, url: URL, parts: readonly string[]) => Promise<Response> | Response;
 }
-
-const MIB = 2 ** 20;
 
 /** Throws where the interface has not been built. */
 export async function createGateway({ work, interfaceFolder, origin, onFault }: GatewayOptions): Promise<Gateway> {
@@ -146,11 +143,6 @@ function isOurs(request: Request, origin: string): boolean {
 
 function wrongMethod(allow: string): Response {
   return refuseRequest(405, 'wrong-method', {}, { allow });
-}
-
-function refuseBody(why: 'too-large' | 'cut-short', most: number): Response {
-  if (why === 'cut-short') return refuseRequest(400, 'not-json');
-  return refuseRequest(413, 'body-too-large', { limit_mib: Math.ceil(most / MIB) });
 }
 
 function parseJson(bytes: Uint8Array): { readonly json: unknown } | undefined {

@@ -42,3 +42,11 @@ export function replyFailure(
 ): Response {
   return reply(JSON.stringify({ ok: false, failure }), 'application/json', { status, ...headers });
 }
+
+const MIB = 2 ** 20;
+
+/** What `readBody` would not read. */
+export function refuseBody(why: 'too-large' | 'cut-short', most: number): Response {
+  if (why === 'cut-short') return refuseRequest(400, 'not-json');
+  return refuseRequest(413, 'body-too-large', { limit_mib: Math.ceil(most / MIB) });
+}

@@ -2,7 +2,7 @@ import { join } from 'node:path';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { learnVignetting, type VignettingSources } from '../../../src/application/light/learn-vignetting.ts';
-import { examineTarget, type TargetPhoto } from '../../../src/application/light/light-target.ts';
+import { examineTarget, type TargetPhoto } from '../../../src/application/light/measure-target-light.ts';
 import { imageCentre } from '../../../src/scene/camera.ts';
 import { vignetting } from '../../../src/scene/light.ts';
 import { renderFlatField } from '../../../src/scene/render-shot.ts';

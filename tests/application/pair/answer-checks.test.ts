@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { answerChecks } from '../../../src/application/pair/answer-checks.ts';
+import { answerChecks } from '../../../src/application/pair/describe-causes.ts';
 import { describeDiagnosis } from '../../../src/application/pair/describe-causes.ts';
 import { diagnose } from '../../../src/diagnosis/diagnose.ts';
 import { judge } from '../../../src/limits/judge.ts';

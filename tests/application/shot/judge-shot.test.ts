@@ -1,9 +1,8 @@
 /** Each remark on a photograph that can be measured, from photographs in which just that is wrong. */
 import { describe, expect, it } from 'vitest';
-import type { PhotoToExamine, UsablePhoto } from '../../../src/application/shot/examine-photo.ts';
-import type { ExaminedShot } from '../../../src/application/shot/examine-shot.ts';
-import { judgeShot, strongerEye } from '../../../src/application/shot/judge-shot.ts';
-import { examineQuickly } from '../../../src/application/shot/look-at-photo.ts';
+import type { PhotoToExamine } from '../../../src/application/shot/examine-photo.ts';
+import { type ExaminedShot, examineQuickly } from '../../../src/application/shot/examine-shot.ts';
+import { judgeShot, strongerEye, type UsablePhoto } from '../../../src/application/shot/judge-shot.ts';
 import type { Pixels } from '../../../src/imaging/pixels.ts';
 import type { Homography } from '../../../src/kernel/homography.ts';
 import { BLUR_PX, CHART, PHOTO } from '../../vision/photograph-chart.ts';

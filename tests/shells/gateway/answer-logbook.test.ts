@@ -1,6 +1,7 @@
 import { beforeEach, describe, expect, it } from 'vitest';
 import { ADDRESSES, MAX_BUNDLE_BYTES } from '../../../src/contract/addresses.ts';
-import { answerLogbook, readPaper } from '../../../src/shells/gateway/answer-logbook.ts';
+import { answerLogbook } from '../../../src/shells/gateway/answer-logbook.ts';
+import { readPaper } from '../../../src/shells/gateway/read-request.ts';
 import { SHA256, StandInWork } from './stand-in-work.ts';
 
 const ORIGIN = 'http://127.0.0.1:4999';

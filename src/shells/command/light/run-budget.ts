@@ -1,7 +1,7 @@
 /** `budget`: a light chain, from a file or the usual one -> what is left at the eye. */
 import { writeFile } from 'node:fs/promises';
 import { computeBudget } from '../../../application/light/compute-budget.ts';
-import { readingOf, defaultChain } from '../../../application/light/usual-chain.ts';
+import { readingOf, defaultChain } from '../../../application/light/default-chain.ts';
 import { CHAIN_STEPS, type ChainStep, type LightChain, readLightChain } from '../../../record/light-chain.ts';
 import { listLightChainProblems, translateInvalidLightChain } from '../../../wording/refusals.ts';
 import { translateBudget } from '../../../wording/light.ts';

@@ -1,6 +1,6 @@
 /** `evenness`: photographs of the target or of the open gate -> how even the light is, and what both eyes get. */
 import type { LightRequest, StatedReading } from '../../../application/light/describe-light.ts';
-import { inCandela, readingOf } from '../../../application/light/usual-chain.ts';
+import { inCandela, readingOf } from '../../../application/light/default-chain.ts';
 import type { UnwordedEvenness } from '../../../record/evenness.ts';
 import type { LightPlace, LitPictureName } from '../../../record/light-finding.ts';
 import { translateEvenness } from '../../../wording/light.ts';

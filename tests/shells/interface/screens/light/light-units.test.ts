@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { readingOf } from '../../../../../src/application/light/usual-chain.ts';
+import { readingOf } from '../../../../../src/application/light/default-chain.ts';
 import { EMPTY_LIGHT, type LitPhotographs } from '../../../../../src/contract/light.ts';
 import { luminanceFromFootlamberts } from '../../../../../src/light/photometry.ts';
 import {

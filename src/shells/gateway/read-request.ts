@@ -1,4 +1,5 @@
-/** The body of a request, never more of it than is allowed: what announces too much is not read at all. */
+/** What a request brings: its body, never more of it than is allowed, and the values in its address. */
+import { type Paper, paper } from '../../contract/logbook.ts';
 
 /** `cut-short`: whoever sent it has gone in the middle. */
 export type ReadBody = Uint8Array<ArrayBuffer> | 'too-large' | 'cut-short';
@@ -31,4 +32,22 @@ function enlarge(bytes: Uint8Array<ArrayBuffer>, size: number): Uint8Array<Array
   const larger = new Uint8Array(size);
   larger.set(bytes);
   return larger;
+}
+
+const WIDEST_VIEW_PX = 16384;
+
+export function wholeNumber(text: string | null): number | undefined {
+  return text !== null && /^\d{1,9}$/.test(text) ? Number(text) : undefined;
+}
+
+export function viewWidth({ searchParams }: URL): number | undefined | 'wrong' {
+  const given = searchParams.get('width');
+  if (given === null) return undefined;
+  const width = wholeNumber(given);
+  return width !== undefined && width >= 1 && width <= WIDEST_VIEW_PX ? width : 'wrong';
+}
+
+/** A4 where nobody says; `undefined` for what is no paper. */
+export function readPaper({ searchParams }: URL): Paper | undefined {
+  return paper.safeParse(searchParams.get('paper') ?? 'a4').data;
 }

@@ -1,7 +1,7 @@
 import { existsSync, mkdirSync, readdirSync, readFileSync, utimesSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { archivePhotographs, UNUSED_FOLDER } from '../../src/workspace/archive-photographs.ts';
+import { archivePhotographs, UNUSED_FOLDER } from '../../src/workspace/archive.ts';
 import { addPair, makeFolder, measureRound, openBench } from './open-in-folder.ts';
 
 const AT = new Date(Date.UTC(2026, 2, 14));

@@ -6,16 +6,22 @@ import { basisAt, evaluate, fitLightSurface, type LightSurface } from '../../lig
 import { radiusOf, type Vignetting } from '../../light/vignetting.ts';
 import { readPhoto } from '../../photo/read-photo.ts';
 import { type Chart, layoutChart } from '../../target/chart.ts';
-import type { ExaminedShot } from '../shot/examine-shot.ts';
+import { type ExaminedShot, examineThoroughly } from '../shot/examine-shot.ts';
 import { strongerEye } from '../shot/judge-shot.ts';
 import { clearOf, fitEyeLight } from './fit-light.ts';
-import { type LightRefusal, type LitPhoto, learnVignetting, refuseLight } from './learn-vignetting.ts';
-import { examineThoroughly } from '../shot/look-at-photo.ts';
-import type { EvennessRequest, LitPictureLight, LitPictures } from './measure-evenness.ts';
+import { learnVignetting } from './learn-vignetting.ts';
 import { measureTone } from '../shot/measure-tone.ts';
 import type { PhotoSource } from '../shot/read-pair.ts';
 import { type MarkLight, sampleMarks } from '../shot/sample-light.ts';
 import type { LightRole } from '../../record/roles.ts';
+import {
+  type LightRefusal,
+  type LitPhoto,
+  refuseLight,
+  type EvennessRequest,
+  type LitPictureLight,
+  type LitPictures,
+} from './lit-pictures.ts';
 
 /** A photograph of the target, examined; its samples are those of the stronger picture. */
 export interface TargetPhoto extends LitPhoto {

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { readingOf, USUAL_APERTURE_MM, defaultChain } from '../../../src/application/light/usual-chain.ts';
+import { readingOf, USUAL_APERTURE_MM, defaultChain } from '../../../src/application/light/default-chain.ts';
 import { readHouse } from '../../../src/record/house.ts';
 import { readLightChain } from '../../../src/record/light-chain.ts';
 

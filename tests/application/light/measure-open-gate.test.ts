@@ -1,17 +1,14 @@
 /** Light of an open gate: no film, so only the bright rectangle on the screen. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import {
-  type EvennessRequest,
-  type LightSource,
-  measureEvenness,
-} from '../../../src/application/light/measure-evenness.ts';
+import { measureEvenness } from '../../../src/application/light/measure-evenness.ts';
 import { placeInFrame } from '../../../src/application/shot/sample-light.ts';
-import { sampleOpenGate } from '../../../src/application/light/sample-open-gate.ts';
+import { sampleOpenGate } from '../../../src/application/light/measure-open-gate.ts';
 import { transfer } from '../../../src/kernel/homography.ts';
 import { PLACES, placePoint } from '../../../src/light/evenness.ts';
 import { renderFlatField, renderShot } from '../../../src/scene/render-shot.ts';
 import { MERIDIAN_SCENE, type Scene, type Shot } from '../../../src/scene/scene.ts';
 import { Darkroom, type HallCamera, shotOf, trueRatio } from './photograph-hall.ts';
+import type { EvennessRequest, LightSource } from '../../../src/application/light/lit-pictures.ts';
 
 const ASPECT = MERIDIAN_SCENE.aspect;
 const scene: Scene = { ...MERIDIAN_SCENE, openGate: true, brightness: { left: 1, right: 0.8 } };
