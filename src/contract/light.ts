@@ -23,7 +23,7 @@ const photographs = z.object(
 );
 export type LitPhotographs = z.infer<typeof photographs>;
 
-export const meterReading = z.object({
+const meterReading = z.object({
   of: litPicture,
   place,
   cd_m2: z.number().min(0.01).max(10_000),

@@ -74,7 +74,7 @@ export const logbookEntry = z.object({
 export type LogbookEntry = z.infer<typeof logbookEntry>;
 
 /** A photograph that was sent to be added with a note. */
-export const waitingPhotograph = z.object({ sha256: recordId, name: z.string().max(1000) });
+const waitingPhotograph = z.object({ sha256: recordId, name: z.string().max(1000) });
 export type WaitingPhotograph = z.infer<typeof waitingPhotograph>;
 
 export const noteRequest = z.strictObject({
@@ -120,6 +120,6 @@ export const logbookResult = z.discriminatedUnion('kind', [
 ]);
 export type LogbookResult = z.infer<typeof logbookResult>;
 
-export const PAPERS = ['a4', 'letter'] as const;
+const PAPERS = ['a4', 'letter'] as const;
 export const paper = z.enum(PAPERS);
 export type Paper = z.infer<typeof paper>;

@@ -22,7 +22,7 @@ const seriesPhotograph = laidOut.extend({
 });
 export type SeriesPhotograph = z.infer<typeof seriesPhotograph>;
 
-export const nullSetting = z.object({
+const nullSetting = z.object({
   lens: eye,
   turned: turnedThing,
   /** Each photograph with its turn, or equal steps of unknown size. */

@@ -23,7 +23,7 @@ export const turnMade = z.object({
 export type TurnMade = z.infer<typeof turnMade>;
 
 /** What a check has shown that somebody made: codes of the check and of its answer. */
-export const checkAnswer = z.object({ check: z.string(), answer: z.string() });
+const checkAnswer = z.object({ check: z.string(), answer: z.string() });
 export type CheckAnswer = z.infer<typeof checkAnswer>;
 
 const terms = z.object(

@@ -10,7 +10,7 @@ export const REPORT_NAME = 'report.html';
 
 const listedFile = z.object({ name: z.string(), sha256: recordId, bytes: z.int().nonnegative() });
 
-export const bundleManifest = z.object({
+const bundleManifest = z.object({
   schema: z.literal(BUNDLE_SCHEMA),
   made_at: z.iso.datetime({ offset: true }),
   software: z.object({ name: z.literal('twinplumb'), version: z.string().min(1) }),

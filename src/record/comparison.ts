@@ -29,7 +29,7 @@ export const comparisonDoubt = z.enum([
 export type ComparisonDoubt = z.infer<typeof comparisonDoubt>;
 
 /** What became of a stray copy. */
-export const strayChange = z.object({
+const strayChange = z.object({
   eye,
   side: z.enum(['above', 'below', 'left', 'right']),
   /** Percent of its picture; null where it was not found. */
@@ -40,7 +40,7 @@ export const strayChange = z.object({
 export type StrayChange = z.infer<typeof strayChange>;
 
 /** Whether a picture kept its light. */
-export const lightChange = z.object({
+const lightChange = z.object({
   eye,
   /** Percent of the light before, at the same exposure. */
   kept_pct: measured.nullable(),

@@ -46,7 +46,7 @@ const start = z
     if (readings.length !== 1) context.addIssue({ code: 'custom', message: 'one-start-needed' });
   });
 
-export const chainStep = z
+const chainStep = z
   .strictObject({
     code: z.enum(CHAIN_STEPS),
     /** Needed for `other`. */

@@ -18,7 +18,7 @@ export const turnedThing = z.enum(['glasses', 'polarizer']);
  *   go-on       to the null by the curve, which lies beyond the turns that were tried: search again there
  *   uncertain   the null is not known well enough to say whether to turn
  */
-export const nullVerdict = z.enum(['at-null', 'turn', 'go-on', 'uncertain']);
+const nullVerdict = z.enum(['at-null', 'turn', 'go-on', 'uncertain']);
 export type NullVerdict = z.infer<typeof nullVerdict>;
 
 const seriesShot = z.object({
@@ -41,7 +41,7 @@ const common = {
 
 export type SeriesShot = z.infer<typeof seriesShot>;
 
-export const foundNullSearch = z.object({
+const foundNullSearch = z.object({
   ...common,
   outcome: z.literal('found'),
   sentence: z.string(),
@@ -70,7 +70,7 @@ export const foundNullSearch = z.object({
 });
 export type FoundNullSearch = z.infer<typeof foundNullSearch>;
 
-export const refusedNullSearch = z.object({
+const refusedNullSearch = z.object({
   ...common,
   outcome: z.literal('refused'),
   refusal: z.object({

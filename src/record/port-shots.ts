@@ -9,7 +9,7 @@ import { eye, facts, list, measured, software } from './values.ts';
 export const PORT_SHOTS_SCHEMA = 'twinplumb.port-shots/1';
 
 /** As seen from the house. */
-export const portPlace = z.enum(['upper', 'lower', 'left', 'right']);
+const portPlace = z.enum(['upper', 'lower', 'left', 'right']);
 export type PortPlaceName = z.infer<typeof portPlace>;
 
 const port = z.object({
@@ -49,7 +49,7 @@ const common = {
   files: z.object({ left: z.string(), right: z.string() }),
 };
 
-export const comparedPortShots = z.object({
+const comparedPortShots = z.object({
   ...common,
   outcome: z.literal('compared'),
   sentence: z.string(),
@@ -66,7 +66,7 @@ export const comparedPortShots = z.object({
 });
 export type ComparedPortShots = z.infer<typeof comparedPortShots>;
 
-export const refusedPortShots = z.object({
+const refusedPortShots = z.object({
   ...common,
   outcome: z.literal('refused'),
   refusal: z.object({

@@ -286,7 +286,7 @@ export const diagnosis = z.object({
   cautions: list(z.string()),
 });
 
-export const measuredReading = z.object({
+const measuredReading = z.object({
   schema: z.literal(READING_SCHEMA),
   outcome: z.literal('measured'),
   software,
@@ -320,7 +320,7 @@ export const measuredReading = z.object({
   evidence,
 });
 
-export const refusedReading = z.object({
+const refusedReading = z.object({
   schema: z.literal(READING_SCHEMA),
   outcome: z.literal('refused'),
   software,

@@ -22,6 +22,6 @@ export const lightRole = z.enum(LIGHT_ROLES);
 export type LightRole = z.infer<typeof lightRole>;
 
 /** Of a null search, and of the two ports of the attachment. */
-export const POLARIZER_ROLES = ['reference', 'series', 'port-left', 'port-right'] as const;
+const POLARIZER_ROLES = ['reference', 'series', 'port-left', 'port-right'] as const;
 export const polarizerRole = z.enum(POLARIZER_ROLES);
 export type PolarizerRole = z.infer<typeof polarizerRole>;

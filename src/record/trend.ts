@@ -15,7 +15,7 @@ export const drift = z.object({
 });
 export type Drift = z.infer<typeof drift>;
 
-export const trendPoint = z.object({
+const trendPoint = z.object({
   id: recordId,
   saved_at: z.string(),
   value: z.number(),

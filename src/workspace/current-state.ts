@@ -8,6 +8,7 @@ import { translateFailure } from '../wording/failures.ts';
 import { translateRefusal } from '../wording/refusals.ts';
 import { Jobs } from './job-list.ts';
 import { StateWriter, type StoredState } from './stored-state.ts';
+import { findSameEye } from '../application/shot/examine-photo.ts';
 
 export type StateChange = (state: StoredState) => StoredState;
 
@@ -135,9 +136,6 @@ function findConflict(left: Shot, right: Shot): Conflict | undefined {
     };
     return { code: 'different-size', facts };
   }
-  if (left.examination?.outcome !== 'usable' || right.examination?.outcome !== 'usable') return undefined;
-  const { shows } = left.examination;
-  return shows !== 'both' && shows === right.examination.shows
-    ? { code: 'same-eye-twice', facts: { eye: shows } }
-    : undefined;
+  const eye = findSameEye(left.examination, right.examination);
+  return eye ? { code: 'same-eye-twice', facts: { eye } } : undefined;
 }

@@ -15,7 +15,7 @@ import { houseSchema } from '../record/house.ts';
 import { translateFailure, type WordedFailure } from '../wording/failures.ts';
 import { DEFAULT_ASPECT } from '../kernel/aspect.ts';
 
-export const WORKSPACE_SCHEMA = 'twinplumb.workspace/1';
+const WORKSPACE_SCHEMA = 'twinplumb.workspace/1';
 const FILE_NAME = 'workspace.json';
 
 const storedState = z.object({

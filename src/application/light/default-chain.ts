@@ -21,7 +21,7 @@ export interface ChainOptions {
 /** The plate for 1.85 : 1. ISO 2907:2002, as reported: 20.95 mm wide, 11.32 mm high at least. */
 export const USUAL_APERTURE_MM = { width: 20.95, height: 11.32 } as const;
 /** How well a reading of a hand-held meter is taken where nobody says. An assumption of ours. */
-export const ASSUMED_METER_PART = 0.04;
+const ASSUMED_METER_PART = 0.04;
 
 export function defaultChain(order: ChainOptions): LightChain {
   const { start, house, readAperture_mm = USUAL_APERTURE_MM, readFromMetallicScreen } = order;

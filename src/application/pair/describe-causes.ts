@@ -30,7 +30,7 @@ export function describeRefusalCauses(
 }
 
 /** The lens of the photograph that was refused, and the eye whose picture alone is there. */
-export function whichOfRefusal(
+function whichOfRefusal(
   facts: Refusal<string>['facts'],
   shot: PhotographRole | null,
 ): { readonly lens: Eye | undefined; readonly shown: Eye | undefined } {

@@ -57,7 +57,9 @@ export async function examinePhoto(
 }
 
 /** The eye whose picture both lenses' photographs show, from which nothing can be measured; null where they differ. */
-export function findSameEye(left: UnwordedExamination | undefined, right: UnwordedExamination | undefined): Eye | null {
+export function findSameEye(left: ShownEye | null | undefined, right: ShownEye | null | undefined): Eye | null {
   if (left?.outcome !== 'usable' || right?.outcome !== 'usable') return null;
   return left.shows === right.shows && left.shows !== 'both' ? left.shows : null;
 }
+
+type ShownEye = { readonly outcome: 'usable'; readonly shows: Eye | 'both' } | { readonly outcome: 'refused' };
