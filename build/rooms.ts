@@ -159,7 +159,7 @@ export const ROOMS: Readonly<Record<string, Room>> = {
   logbook: {
     holds:
       'the archive on disk: entries and photographs by hash, search, before and after, trends, verification, bundles',
-    rooms: ['photo', 'record', 'storage', 'kernel'],
+    rooms: ['photo', 'wording', 'record', 'storage', 'kernel'],
     packages: [
       ...whole('node:crypto', 'node:fs', 'node:fs/promises', 'node:os', 'node:path', 'node:timers/promises'),
       { name: 'yauzl', only: 'logbook/bundle' },

@@ -32,7 +32,7 @@ import type {
 } from './logbook.ts';
 import { describeMoment } from './moment.ts';
 import type { LogbookOptions } from './open-logbook.ts';
-import { readRecordFile } from './read-record.ts';
+import { readRecordFile, readWordedEntry } from './read-record.ts';
 import { newestFirst, type Query, searchEntries } from './search.ts';
 import { type IngestedPhotograph, ingestPhotograph } from './ingest-photograph.ts';
 import { waitForLock } from './wait-for-lock.ts';
@@ -295,7 +295,7 @@ export class OpenedLogbook implements Logbook {
     let line: IndexLine;
     if (sort === 'entry') {
       if (this.#catalogue.entries.has(id)) return;
-      const read = readEntry(json);
+      const read = readWordedEntry(json);
       if (read.outcome !== 'read') return;
       const summary = summariseEntry(id, read.record);
       this.#catalogue.entries.set(id, { summary, place });

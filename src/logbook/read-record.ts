@@ -1,6 +1,7 @@
 /** A record's file -> the record, if its bytes are those that its name promises. */
 import { readFile } from 'node:fs/promises';
-import { type ReadRecord, readAddition, readEntry, type Addition, type Entry } from '../record/entry.ts';
+import { type Addition, type Entry, ENTRY_SCHEMA, readAddition, readEntry, type ReadRecord } from '../record/entry.ts';
+import { translateEntry } from '../wording/reading.ts';
 import { hashBytes } from './hash.ts';
 import type { RecordSort } from './layout.ts';
 
@@ -16,9 +17,17 @@ type RecordOf<S extends RecordSort> = S extends 'entry' ? Entry : Addition;
 export function judgeRecord<S extends RecordSort>(sort: S, id: string, bytes: Uint8Array): FoundRecord<RecordOf<S>> {
   const json = parse(bytes);
   if (hashBytes(bytes) !== id) return { outcome: json === undefined ? 'broken' : 'altered' };
-  const read = (sort === 'entry' ? readEntry(json) : readAddition(json)) as ReadRecord<RecordOf<S>>;
+  const read = (sort === 'entry' ? readWordedEntry(json) : readAddition(json)) as ReadRecord<RecordOf<S>>;
   // Readers drop fields that they do not know, so the text is what is handed on, never the record written anew.
   return read.outcome === 'read' ? { ...read, text: new TextDecoder().decode(bytes) } : read;
+}
+
+/** An entry is kept as codes and numbers, and read with words. */
+export function readWordedEntry(json: unknown): ReadRecord<Entry> {
+  const read = readEntry(json);
+  if (read.outcome !== 'read') return read;
+  const record = translateEntry(read.record);
+  return record ? { outcome: 'read', record } : { outcome: 'newer', schema: ENTRY_SCHEMA, supported: ENTRY_SCHEMA };
 }
 
 export async function readRecordFile<S extends RecordSort>(

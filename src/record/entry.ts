@@ -9,11 +9,11 @@ import { z } from 'zod';
 import { houseSchema } from './house.ts';
 import type { Migration } from './migrate-record.ts';
 import { migrateRecord, type RecordKind } from './migrate-record.ts';
-import { direction, reading } from './reading.ts';
+import { direction, keptReading, reading } from './reading.ts';
 import { photographRole } from './roles.ts';
 import { sha256 } from './values.ts';
 
-export const ENTRY_SCHEMA = 'twinplumb.entry/1';
+export const ENTRY_SCHEMA = 'twinplumb.entry/2';
 export const ADDITION_SCHEMA = 'twinplumb.addition/1';
 
 export const recordId = sha256;
@@ -41,7 +41,7 @@ export type EntryShot = z.infer<typeof entryShot>;
 const turnMade = z.object({ adjustment: z.string().min(1).max(120), direction, turns: z.number().positive() });
 export type EntryTurn = z.infer<typeof turnMade>;
 
-export const entrySchema = z.object({
+export const keptEntry = z.object({
   schema: z.literal(ENTRY_SCHEMA),
   saved_at: moment,
   zone: text,
@@ -52,7 +52,7 @@ export const entrySchema = z.object({
   /** The house as it was when it was measured. */
   house: houseSchema.nullable(),
   shots: z.array(entryShot).readonly(),
-  reading,
+  reading: keptReading,
   /** Turns made since the entry that this one follows, before these photographs. */
   turns_made: z.array(turnMade).readonly(),
   software: z.object({ name: z.literal('twinplumb'), version: z.string().min(1) }),
@@ -70,6 +70,10 @@ export const entrySchema = z.object({
   /** The entry that was measured before: together they are before and after. */
   follows: recordId.nullable(),
 });
+export type KeptEntry = z.infer<typeof keptEntry>;
+
+/** An entry as it is shown: its reading with words. */
+export const entrySchema = keptEntry.extend({ reading });
 export type Entry = z.infer<typeof entrySchema>;
 
 export const additionSchema = z.object({
@@ -85,7 +89,22 @@ export const additionSchema = z.object({
 export type Addition = z.infer<typeof additionSchema>;
 
 const NONE_YET: readonly Migration[] = [];
-export const ENTRY_KIND: RecordKind = { name: 'twinplumb.entry', latest: 1, migrations: NONE_YET };
+export const ENTRY_KIND: RecordKind = {
+  name: 'twinplumb.entry',
+  latest: 2,
+  migrations: [
+    {
+      from: 1,
+      to: 2,
+      // The first version kept the reading as it was printed, sentences and all.
+      migrate: (entry) => ({
+        ...entry,
+        schema: 'twinplumb.entry/2',
+        reading: keptReading.safeParse(entry.reading).data ?? entry.reading,
+      }),
+    },
+  ],
+};
 export const ADDITION_KIND: RecordKind = { name: 'twinplumb.addition', latest: 1, migrations: NONE_YET };
 
 export type ReadRecord<T> =
@@ -94,7 +113,7 @@ export type ReadRecord<T> =
   /** `where` is the first field that is not as it must be; empty where it is no such record at all. */
   | { readonly outcome: 'invalid'; readonly where: string };
 
-export const readEntry = (json: unknown): ReadRecord<Entry> => readRecord(json, ENTRY_KIND, entrySchema);
+export const readEntry = (json: unknown): ReadRecord<KeptEntry> => readRecord(json, ENTRY_KIND, keptEntry);
 export const readAddition = (json: unknown): ReadRecord<Addition> => readRecord(json, ADDITION_KIND, additionSchema);
 
 function readRecord<T>(json: unknown, kind: RecordKind, schema: z.ZodType<T>): ReadRecord<T> {

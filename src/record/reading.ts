@@ -1,5 +1,5 @@
 /**
- * The Reading: what was measured from a set of shots, as it is printed by `measure --json` and kept for ever.
+ * The Reading: what was measured from a set of shots, as it is printed by `measure --json`; without its sentences it is kept for ever (`keptReading`).
  *
  * Frames, signs and units as everywhere: chart coordinates in ih (origin at the picture centre, y up), photo
  * coordinates in px (centre of the top-left pixel is 0, 0; y down), misalignment always right-eye picture minus
@@ -341,6 +341,27 @@ const refusedReading = z.object({
 });
 
 export const reading = z.discriminatedUnion('outcome', [measuredReading, refusedReading]);
+
+/**
+ * A reading as it is kept for ever: codes and numbers, no sentences. Words are put to it where it is shown, in the words of
+ * the version that shows it.
+ */
+const keptCauses = list(cause.omit({ check: true, remedy: true }));
+const keptNextCheck = nextCheck.omit({ check: true }).nullable().optional();
+const keptRefusal = refusedReading.shape.refusal.omit({ message: true, remedy: true });
+export const keptReading = z.discriminatedUnion('outcome', [
+  measuredReading.omit({ schema: true, sentence: true, cautions: true }).extend({
+    causes: keptCauses,
+    next_check: keptNextCheck,
+    warnings: list(warning.omit({ message: true })),
+  }),
+  refusedReading.omit({ schema: true, cautions: true }).extend({
+    causes: keptCauses.optional(),
+    next_check: keptNextCheck,
+    refusal: keptRefusal,
+  }),
+]);
+export type KeptReading = z.infer<typeof keptReading>;
 
 export type Diagnosis = z.infer<typeof diagnosis>;
 export type Reading = z.infer<typeof reading>;

@@ -1,4 +1,5 @@
 /** Puts the words to a reading, which is measured and kept as codes and numbers only. */
+import type { Entry, KeptEntry } from '../record/entry.ts';
 import type {
   Diagnosis,
   MeasuredReading,
@@ -10,6 +11,7 @@ import type {
   UnwordedMeasured,
   UnwordedReading,
 } from '../record/reading.ts';
+import { READING_SCHEMA } from '../record/term-fields.ts';
 import { chooseCautions, type Work } from './cautions.ts';
 import { openTopic } from './catalogue.ts';
 import { hazardsOfCheck, translateCheck, translateRemedy } from './causes.ts';
@@ -58,6 +60,20 @@ function formatMeasured(reading: UnwordedMeasured): MeasuredReading {
       atProjector: work.atProjector || reading.turns.length > 0 || reading.trial_turns.length > 0,
     }),
   };
+}
+
+/**
+ * An entry of the logbook, its reading with words. Null where it holds a code that this version has no words for: a newer
+ * version wrote it.
+ */
+export function translateEntry(entry: KeptEntry): Entry | null {
+  try {
+    const reading = { schema: READING_SCHEMA, ...entry.reading } as UnwordedReading;
+    return { ...entry, reading: translateReading(reading) };
+  } catch (error) {
+    if (error instanceof RangeError) return null;
+    throw error;
+  }
 }
 
 /** The causes of a reading after checks were made. */

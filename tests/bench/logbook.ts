@@ -41,7 +41,7 @@ for (let n = 0; n < count; n++) {
   const misalignment = { ...sampleReading.misalignment, vertical_offset_pct: { value, u: 0.001 } };
   const saved_at = new Date(start + n * 3_600_000).toISOString();
   const { id, text } = sealRecord({
-    schema: 'twinplumb.entry/1',
+    schema: 'twinplumb.entry/2',
     saved_at,
     zone: 'UTC',
     operator: n % 3 === 0 ? 'Ann' : 'Ben',

@@ -1,14 +1,17 @@
 import { describe, expect, it } from 'vitest';
 import { compareEntries } from '../../src/logbook/compare-entries.ts';
 import type { Comparison } from '../../src/record/comparison.ts';
-import { entrySchema, type Entry } from '../../src/record/entry.ts';
+import { ENTRY_SCHEMA, entrySchema, type Entry } from '../../src/record/entry.ts';
 import { readFileSync } from 'node:fs';
 import { createRandom } from '../../src/kernel/random.ts';
 import type { MeasuredReading } from '../../src/record/reading.ts';
 import { sampleReading, sampleRefusal } from '../report/sample-reading.ts';
 import { withTerms } from './make-logbook.ts';
 
-const sample: Entry = entrySchema.parse(JSON.parse(readFileSync('tests/record/golden/entry-1.json', 'utf8')));
+const sample: Entry = entrySchema.parse({
+  ...JSON.parse(readFileSync('tests/record/golden/entry-1.json', 'utf8')),
+  schema: ENTRY_SCHEMA,
+});
 const before = { id: 'a1'.repeat(32), entry: { ...sample, reading: sampleReading as Entry['reading'], follows: null } };
 const after = (change: Partial<MeasuredReading>, own: Partial<Entry> = {}) => ({
   id: 'b2'.repeat(32),

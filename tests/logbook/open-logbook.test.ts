@@ -8,6 +8,7 @@ import {
   symlinkSync,
   writeFileSync,
 } from 'node:fs';
+import { keptReading } from '../../src/record/reading.ts';
 import { dirname, join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { openLogbook } from '../../src/logbook/open-logbook.ts';
@@ -93,9 +94,10 @@ describe('an entry that is kept', () => {
     const id = await keep(logbook, given);
     const found = await (await openAt(folder)).find(id.slice(0, 10).toUpperCase());
     if (found.outcome === 'refused') throw new Error(found.code);
-    const { measured_at, ...reading } = found.entry.reading as typeof found.entry.reading & { measured_at?: string };
-    expect(measured_at).toBe('2026-03-14T18:05:00Z');
-    expect(given.reading).toMatchObject(reading);
+    expect(found.entry.reading.measured_at).toBe('2026-03-14T18:05:00Z');
+    // Codes and figures are kept; the words are put to them anew.
+    expect(keptReading.parse(found.entry.reading)).toEqual(keptReading.parse(given.reading));
+    expect(JSON.parse(found.text).reading).not.toHaveProperty('sentence');
     expect(found.entry).toMatchObject({
       operator: 'Ann',
       note: given.note,
@@ -231,11 +233,11 @@ describe('records of a newer program', () => {
   it('are told of and left where they are', async () => {
     const folder = newFolder();
     await openAt(folder);
-    const { id, text } = sealRecord({ schema: 'twinplumb.entry/2', other: true });
+    const { id, text } = sealRecord({ schema: 'twinplumb.entry/3', other: true });
     mkdirSync(join(folder, 'entries', '2030-01'), { recursive: true });
     writeFileSync(join(folder, 'entries', '2030-01', `${id}.json`), text);
     const logbook = await openAt(folder);
-    expect(logbook.notices).toMatchObject([{ code: 'record-newer', facts: { schema: 'twinplumb.entry/2' } }]);
+    expect(logbook.notices).toMatchObject([{ code: 'record-newer', facts: { schema: 'twinplumb.entry/3' } }]);
     expect(logbook.list()).toEqual([]);
     expect(readFileSync(join(folder, 'entries', '2030-01', `${id}.json`), 'utf8')).toBe(text);
   });

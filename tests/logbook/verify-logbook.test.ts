@@ -80,7 +80,7 @@ describe('what is wrong is named', () => {
   });
 
   it('a record of a newer program', async () => {
-    const { id, text } = sealRecord({ schema: 'twinplumb.entry/3' });
+    const { id, text } = sealRecord({ schema: 'twinplumb.entry/4' });
     mkdirSync(join(folder, 'entries', '2031-01'));
     writeFileSync(join(folder, 'entries', '2031-01', `${id}.json`), text);
     expect(await problems()).toEqual([['record-newer', id, expect.stringContaining(id)]]);

@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import type { Entry } from '../../src/record/entry.ts';
-import { readEntry } from '../../src/record/entry.ts';
+import { readWordedEntry } from '../../src/logbook/read-record.ts';
 import { entrySummary, summariseEntry, TREND_FIELDS } from '../../src/record/entry-summary.ts';
 import { readFileSync } from 'node:fs';
 import { sampleReading, sampleRefusal } from '../report/sample-reading.ts';
 
-const read = readEntry(JSON.parse(readFileSync('tests/record/golden/entry-1.json', 'utf8')));
+const read = readWordedEntry(JSON.parse(readFileSync('tests/record/golden/entry-1.json', 'utf8')));
 const entry = (read.outcome === 'read' ? read.record : undefined) as Entry;
 const id = 'ab'.repeat(32);
 

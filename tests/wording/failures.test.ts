@@ -41,7 +41,7 @@ describe('the logbook', () => {
     folder: 'logbook',
     file: 'left.jpg',
     id: 'ab12cd34',
-    schema: 'twinplumb.entry/2',
+    schema: 'twinplumb.entry/3',
     system_code: 'ENOSPC',
     count: 2,
     pid: 77,

@@ -260,7 +260,7 @@ describe('a bundle that is not sound is refused, the fault named and nothing kep
     await expectFault(await pack(new Map([...members, ['manifest.json', Buffer.from('{')]])), 'manifest-invalid');
     const newer = Buffer.from('{"schema":"twinplumb.bundle/2"}');
     await expectFault(await pack(new Map([...members, ['manifest.json', newer]])), 'manifest-newer');
-    const { id, text } = sealRecord({ schema: 'twinplumb.entry/2' });
+    const { id, text } = sealRecord({ schema: 'twinplumb.entry/3' });
     await expectFault(
       await pack(changed((files) => files.set(nameOf(id), Buffer.from(text)))),
       'record-newer',

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { expect, it } from 'vitest';
-import { readEntry } from '../../../src/record/entry.ts';
+import { readWordedEntry } from '../../../src/logbook/read-record.ts';
 import { summariseEntry } from '../../../src/record/entry-summary.ts';
 import { renderEntriesCsv } from '../../../src/report/csv/entries-csv.ts';
 import { renderCsv } from '../../../src/report/csv/render-csv.ts';
@@ -19,7 +19,7 @@ it('quotes what must be quoted, and takes the sting out of formulas', () => {
 });
 
 it('gives each entry a row, each figure with its uncertainty', () => {
-  const read = readEntry(JSON.parse(readFileSync('tests/record/golden/entry-1.json', 'utf8')));
+  const read = readWordedEntry(JSON.parse(readFileSync('tests/record/golden/entry-1.json', 'utf8')));
   if (read.outcome !== 'read') throw new Error(read.outcome);
   const [row] = parseCsv(renderEntriesCsv([summariseEntry('ab'.repeat(32), read.record)]));
   expect(row).toMatchObject({

@@ -19,7 +19,7 @@ const reading = translateReading(sampleReading);
 const kept = (id: string, change: Partial<Entry> = {}): KeptEntry => ({
   id: id.repeat(32),
   entry: {
-    schema: 'twinplumb.entry/1',
+    schema: 'twinplumb.entry/2',
     saved_at: '2026-03-14T18:26:53.000+01:00',
     zone: 'Europe/Vienna',
     operator: 'Ann <b>',
