@@ -16,7 +16,7 @@ export interface Eyes {
   readonly crosstalkLeft: Measured;
   /** In the photograph through the right lens: left-eye picture's strength over right-eye picture's, as a fraction. */
   readonly crosstalkRight: Measured;
-  /** Weaker picture over stronger picture through each lens, as a fraction; the same as crosstalk unless the eyes are exchanged. */
+  /** Weaker picture over stronger picture through each lens, as a fraction; the same as crosstalk unless the eyes are swapped. */
   readonly leakLeftLens: Measured;
   readonly leakRightLens: Measured;
   readonly throughLeftLens: PictureStrengths;

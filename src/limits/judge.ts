@@ -115,7 +115,7 @@ function quantityOf(
 }
 
 /**
- * The ghost that is left once each eye has its own picture. While the eyes are exchanged the crosstalk as defined is the
+ * The ghost that is left once each eye has its own picture. While the eyes are swapped the crosstalk as defined is the
  * wanted picture over the ghost, some thousands of percent; that fault has its own finding, so the leak is judged here.
  */
 function ghostThrough(lens: Eye, eyes: Eyes): Measured {

@@ -111,7 +111,7 @@ const eyes = z.object({
   /** Strength of the wrong eye's picture over the right one's through each lens, as the glasses are meant to be. */
   crosstalk_left_pct: measured,
   crosstalk_right_pct: measured,
-  /** Weaker picture over stronger picture through each lens: the same unless the eyes are exchanged. */
+  /** Weaker picture over stronger picture through each lens: the same unless the eyes are swapped. */
   leak_left_lens_pct: measured,
   leak_right_lens_pct: measured,
   /** Missing in readings of versions that did not measure it. */

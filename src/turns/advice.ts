@@ -101,7 +101,7 @@ export interface Advice {
   /**
    * `leave-alone`: all is within, or too small to be sure of. `turn`: see `turns`. `trial`: only adjustments of unknown
    * effect could help. `beyond-adjustment`: none can. `motion-only`: no attachment is described.
-   * `eyes-first`: the eyes are exchanged, so that a port may show the other eye's picture than the House says.
+   * `eyes-first`: the eyes are swapped, so that a port may show the other eye's picture than the House says.
    */
   readonly outcome: 'leave-alone' | 'turn' | 'trial' | 'beyond-adjustment' | 'motion-only' | 'eyes-first';
   readonly turns: readonly Turn[];

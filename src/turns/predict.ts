@@ -1,5 +1,5 @@
 /**
- * What will be left after the turns, and how well the turns are known.
+ * Predicted result after the turns, and how well the turns are known.
  *
  *   after = t + e(x)
  *   Cov(after) = Cov(t) + sum_j [ f_j^2 e_j(x_j) e_j(x_j)^T + (q_j^2 / 12) e'_j e'_j^T ]

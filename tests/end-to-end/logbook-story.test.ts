@@ -173,7 +173,7 @@ describeInBrowser('the logbook', () => {
     await page.getByLabel('Words').fill('long DUST');
     await page.getByText('1 entry fits.').waitFor();
     await page.getByLabel('Words').fill('');
-    await page.getByRole('link', { name: /Inside tolerance/ }).click();
+    await page.getByRole('link', { name: /Within tolerance/ }).click();
     await press('Before and after');
     await h1('Better, significantly.');
     await page.getByText('Turned between the two: upper-screw, 1/8 turn clockwise.').waitFor();
@@ -211,7 +211,7 @@ describeInBrowser('the logbook', () => {
 
   it('hands the second entry over, with the first', { timeout: PATIENCE_MS }, async () => {
     await go('Entries');
-    await page.getByRole('link', { name: /Inside tolerance/ }).click();
+    await page.getByRole('link', { name: /Within tolerance/ }).click();
     bundle = await save('Bundle for another installation (ZIP)');
     expect(bundle).toMatch(/\.zip$/);
   });

@@ -111,7 +111,7 @@ describeInBrowser('the operator, with files', () => {
 
   it('turns what it says, and notes it', async () => {
     await go(page, 'Turns');
-    await h1(page, 'Two turns, then you are inside tolerance.');
+    await h1(page, 'Two turns, then you are within tolerance.');
     await expectAccessible(page);
     await page.getByRole('button', { name: 'I made these turns' }).click();
     await h1(page, 'Turned. Now photograph again.');
@@ -136,7 +136,7 @@ describeInBrowser('the operator, with files', () => {
     for (const lens of ['left', 'right'] as const) await addPhotograph(page, lens, 'meridian-01-aligned');
     await page.getByRole('button', { name: 'Measure', exact: true }).click();
     await page.waitForURL('**#/reading');
-    await h1(page, 'Inside tolerance: leave it.');
+    await h1(page, 'Within tolerance: leave it.');
     await go(page, 'Turns');
     await page.getByRole('img', { name: /^Worst vertical error over the rounds/ }).waitFor();
   });

@@ -256,7 +256,7 @@ it('both pictures equally strong in both photographs is a finding, not a refusal
   expect(reading.findings.find(({ code }) => code === 'no-polarization')?.verdict).toBe('outside');
 });
 
-it('photographs given in the wrong order are measured, and say that the eyes are exchanged', async () => {
+it('photographs given in the wrong order are measured, and say that the eyes are swapped', async () => {
   const reading = await expectMeasured(right, left);
   expectTrue(reading, truthOf(setting));
   expect(reading.eyes.assignment).toBe('swapped');

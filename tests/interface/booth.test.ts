@@ -59,7 +59,7 @@ describeInBrowser('the booth view', () => {
       data: { round: 1, turns_made: [{ adjustment: 'lower-screw', direction: 'clockwise', turns: 3 / 32 }] },
     });
     await page.getByRole('heading', { name: 'Upper screw' }).waitFor();
-    await page.getByText('then you are inside tolerance').waitFor();
+    await page.getByText('then you are within tolerance').waitFor();
     expect(complaints).toEqual([]);
     await close();
   });
@@ -68,8 +68,8 @@ describeInBrowser('the booth view', () => {
     ['empty', 'No reading yet'],
     ['measuring', 'Measuring'],
     ['refused-round', 'Both photographs are the same one.'],
-    ['leave-alone', 'Inside tolerance: leave it.'],
-    ['eyes-first', /^The eyes are exchanged/],
+    ['leave-alone', 'Within tolerance: leave it.'],
+    ['eyes-first', /^The eyes are swapped/],
     ['trial', 'Knurled knob'],
     ['mixed', 'Whole attachment'],
     ['long-turns', 'Upper screw'],

@@ -62,13 +62,13 @@ describeInBrowser('the frame of the interface', () => {
   it('asks before it begins anew', async () => {
     const { page, close } = await openPage(browser, { situation: 'one-shot', screen: 'shots' });
     await page.getByRole('button', { name: 'Settings' }).click();
-    await page.getByRole('button', { name: 'Begin anew …' }).click();
-    const dialog = page.getByRole('dialog', { name: 'Begin anew?' });
-    await dialog.getByRole('button', { name: 'Go on with this work' }).click();
+    await page.getByRole('button', { name: 'Start over …' }).click();
+    const dialog = page.getByRole('dialog', { name: 'Start over?' });
+    await dialog.getByRole('button', { name: 'Cancel' }).click();
     await page.getByRole('heading', { name: 'Now the photograph through the right lens.' }).waitFor();
     await page.getByRole('button', { name: 'Settings' }).click();
-    await page.getByRole('button', { name: 'Begin anew …' }).click();
-    await dialog.getByRole('button', { name: 'Begin anew' }).click();
+    await page.getByRole('button', { name: 'Start over …' }).click();
+    await dialog.getByRole('button', { name: 'Start over' }).click();
     await page.getByRole('heading', { name: /^Photograph the target twice/ }).waitFor();
     await close();
   });

@@ -47,7 +47,7 @@ describeInBrowser('the shots', () => {
     await drop(page, 'Through the left lens', { 'DSC_10.jpg': right, 'DSC_9.jpg': left });
     await place(page, 'Through the left lens').getByText('DSC_9.jpg', { exact: true }).waitFor();
     await page.getByText('The names do not say which is which').waitFor();
-    await page.getByRole('button', { name: 'Exchange left and right' }).first().click();
+    await page.getByRole('button', { name: 'Swap left and right' }).first().click();
     await place(page, 'Through the left lens').getByText('DSC_10.jpg', { exact: true }).waitFor();
     await close();
   });

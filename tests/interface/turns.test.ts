@@ -14,7 +14,7 @@ describeInBrowser('the turns screen', () => {
 
   it('names the turns of the reading, and asks for photographs when they are made', async () => {
     const { page, complaints, close } = await openPage(browser, { situation: 'measured', screen: 'turns' });
-    await page.getByRole('heading', { level: 1, name: 'Two turns, then you are inside tolerance.' }).waitFor();
+    await page.getByRole('heading', { level: 1, name: 'Two turns, then you are within tolerance.' }).waitFor();
     await page.getByRole('img', { name: 'Lower screw: 3/32 turn clockwise' }).waitFor();
     await page
       .getByRole('img', { name: /^The attachment seen from the audience’s side. Upper screw: On top/ })
@@ -23,11 +23,11 @@ describeInBrowser('the turns screen', () => {
 
     await page.getByRole('button', { name: 'Done: Lower screw' }).focus();
     await page.keyboard.press('Enter');
-    await page.getByRole('heading', { level: 1, name: 'One turn more, then you are inside tolerance.' }).waitFor();
+    await page.getByRole('heading', { level: 1, name: 'One turn more, then you are within tolerance.' }).waitFor();
     // The focus stays where the hand was.
     expect(await page.evaluate('document.activeElement.getAttribute("aria-label")')).toBe('Not yet: Lower screw');
     await page.keyboard.press('Enter');
-    await page.getByRole('heading', { level: 1, name: 'Two turns, then you are inside tolerance.' }).waitFor();
+    await page.getByRole('heading', { level: 1, name: 'Two turns, then you are within tolerance.' }).waitFor();
     await page.getByRole('button', { name: 'I made these turns' }).click();
     await page.getByRole('heading', { level: 1, name: 'Turned. Now photograph again.' }).waitFor();
     await expect.poll(() => page.evaluate('document.activeElement.textContent')).toBe('Photograph again');
@@ -40,7 +40,7 @@ describeInBrowser('the turns screen', () => {
 
   it('notes other turns than advised', async () => {
     const { page, complaints, close } = await openPage(browser, { situation: 'measured', screen: 'turns' });
-    await page.getByRole('button', { name: 'I turned otherwise …' }).click();
+    await page.getByRole('button', { name: 'I made a different adjustment …' }).click();
     const dialog = page.getByRole('dialog', { name: 'What was turned?' });
     const lower = dialog.getByRole('group', { name: 'Lower screw' });
     await lower.getByRole('textbox').fill('a bit');
@@ -104,8 +104,8 @@ describeInBrowser('the turns screen', () => {
     it.each([
       ['empty', 'Nothing to turn yet', 'Then it stands here which screw to turn'],
       ['refused-round', 'No turns from round 2', 'Both photographs are the same one.'],
-      ['leave-alone', 'Nothing to turn.', 'Inside tolerance: leave it.'],
-      ['beyond', 'No screw cures this.', 'The two paths through the attachment may differ in length.'],
+      ['leave-alone', 'Nothing to turn.', 'Within tolerance: leave it.'],
+      ['beyond', 'Not adjustable.', 'The two paths through the attachment may differ in length.'],
       ['eyes-first', 'Eyes first: touch no screw yet.', 'look at the film in the gate'],
       ['no-house', /nobody has described\.$/, 'Left-eye picture: 0.27 % up, as seen from the audience.'],
       ['trial', 'One trial turn, to learn what the screw does.', 'after that the turns can be named'],

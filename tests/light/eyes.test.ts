@@ -108,7 +108,7 @@ describe('describeEyes', () => {
     expect(crosstalkRight.value).toBeCloseTo(0.01, 12);
   });
 
-  it('where the eyes are exchanged crosstalk is far above one, the leaks stay leaks', () => {
+  it('where the eyes are swapped crosstalk is far above one, the leaks stay leaks', () => {
     const ratios = { left: exact(50), right: exact(0.04) };
     const eyes = describeFor(ratios, 'swapped');
     expect(eyes.crosstalkLeft.value).toBeCloseTo(50, 12);

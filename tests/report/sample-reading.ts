@@ -78,7 +78,7 @@ export const sampleReading: MeasuredReading = {
   outcome: 'measured',
   software: { name: 'twinplumb', version: '0.1.0' },
   measured_at: '2026-03-14T18:05:00Z',
-  sentence: 'Right-eye picture is 0.41 % too high. Upper screw, 1/8 turn clockwise; then you are inside tolerance.',
+  sentence: 'Right-eye picture is 0.41 % too high. Upper screw, 1/8 turn clockwise; then you are within tolerance.',
   house: {
     name: 'The Meridian',
     assumed: false,

@@ -268,9 +268,9 @@ describe('a budget', () => {
 
   describe('translateBudget', () => {
     it.each([
-      [55, /; that is too little\. Most for least: attachment, clean it, 8 % more\.$/],
+      [55, /; that is too little\. Best gain for effort: attachment, clean it, 8 % more\.$/],
       [100, /; whether that is enough is too close to tell\./],
-      [300, /% of what was read\. Most for least/],
+      [300, /% of what was read\. Best gain for effort/],
     ])('%d cd/m2', (start, words) => {
       expect(budgetOf(start).sentence).toMatch(words);
     });

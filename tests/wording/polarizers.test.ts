@@ -184,7 +184,7 @@ describe('port shots', () => {
       ],
       [
         { verdict: 'exchanged', expected: { upper_port_shows: 'left', by: 'house' } },
-        'The ports are exchanged: the upper one is dark to the left eye and the lower one to the right eye, the other way round than the house has it.',
+        'The ports are swapped: the upper one is dark to the left eye and the lower one to the right eye, the other way round than the house has it.',
       ],
       [
         { verdict: 'both-one-eye', ports: [port('upper', 'left'), port('lower', 'left')] },

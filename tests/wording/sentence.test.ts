@@ -26,7 +26,7 @@ const noTurns = { turns: [], trial_turns: [], incurable: [] };
 describe('the one sentence', () => {
   it('says the largest fault and the turn that cures it', () => {
     expect(composeSentence(sampleReading)).toBe(
-      'Right-eye picture is 0.41 % too high. Upper screw, 1/8 turn clockwise; then you are inside tolerance.',
+      'Right-eye picture is 0.41 % too high. Upper screw, 1/8 turn clockwise; then you are within tolerance.',
     );
   });
 
@@ -45,14 +45,14 @@ describe('the one sentence', () => {
 
   it('leaves alone what is inside', () => {
     expect(composeSentence(readingWith({ ...noTurns, findings: within(), advice: 'leave-alone' }))).toBe(
-      'Inside tolerance: leave it.',
+      'Within tolerance: leave it.',
     );
   });
 
   it('names a ghost that is not alike all over, though the ghost of the whole is small', () => {
     const local = { ...ghost, code: 'local-ghost', value: 8.2 };
     expect(composeSentence(readingWith({ ...noTurns, findings: [...within(), local] }))).toBe(
-      'The pictures lie inside tolerance, but there is a ghost of up to 8.2 % in a part of the picture. No screw cures that: go through the causes in their order.',
+      'The pictures lie within tolerance, but there is a ghost of up to 8.2 % in a part of the picture. No adjustment removes it: work through the causes in order.',
     );
   });
 
@@ -78,7 +78,7 @@ describe('the one sentence', () => {
     });
     const findings = [...within(), outside];
     expect(composeSentence(readingWith({ ...noTurns, findings, strays: [stray] }))).toBe(
-      'The pictures lie inside tolerance, but a stray copy of 2.1 % stands above the picture. No screw cures that: mask it as the causes say.',
+      'The pictures lie within tolerance, but a stray copy of 2.1 % stands above the picture. No adjustment removes it: mask it as the causes say.',
     );
   });
 
@@ -94,14 +94,16 @@ describe('the one sentence', () => {
       { term: 'size_pct', value: 0.6, u: 0.002, unit: 'pct', obstacle: 'no-adjustment', reasons: [] } as const,
     ];
     const predicted_after = { ...sampleReading.predicted_after, worst_vertical_pct: 0.45 };
-    expect(composeSentence(readingWith({ incurable, predicted_after }))).toContain('nothing that a screw cures');
-    expect(composeSentence(readingWith({ incurable }))).toMatch(/then you are inside tolerance\.$/);
+    expect(composeSentence(readingWith({ incurable, predicted_after }))).toContain(
+      'the remaining error is not adjustable',
+    );
+    expect(composeSentence(readingWith({ incurable }))).toMatch(/then you are within tolerance\.$/);
   });
 
   it('puts exchanged eyes before any screw', () => {
     const eyes = { ...sampleReading.eyes, assignment: 'swapped' as const };
     const sentence = composeSentence(readingWith({ eyes }));
-    expect(sentence).toMatch(/^The eyes are exchanged/);
+    expect(sentence).toMatch(/^The eyes are swapped/);
     expect(sentence).not.toContain('1/8');
     const causes = [{ code: 'half-frame-threading', evidence: [], check_code: '', check: '' }];
     expect(composeSentence(readingWith({ eyes, causes }))).toContain('half a frame');

@@ -144,7 +144,7 @@ function LeftAfterwards({ reading: { misalignment, predicted_after } }: { readon
 export function Incurable({ reading: { incurable } }: { readonly reading: MeasuredReading }) {
   if (incurable.length === 0) return null;
   return (
-    <Section title="No screw cures this" note="What remains whatever is turned, and where to look instead">
+    <Section title="Not adjustable" note="What remains whatever is turned, and where to look instead">
       <List
         items={incurable.map((item) => (
           <>
@@ -221,7 +221,7 @@ function describeCause(cause: ReadingCause): ReactNode {
       )}
       <p>{cause.check}</p>
       {cause.remedy !== undefined && <p>If so: {cause.remedy}</p>}
-      {evidence.length > 0 && <p className="note">Speaks for it: {evidence.join('; ')}.</p>}
+      {evidence.length > 0 && <p className="note">Evidence: {evidence.join('; ')}.</p>}
     </>
   );
 }

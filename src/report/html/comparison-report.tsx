@@ -68,7 +68,7 @@ function Body({
           </p>
         </div>
         {doubts.length > 0 && (
-          <Section title="To bear in mind">
+          <Section title="Notes">
             <List items={doubts.map((doubt) => formatDoubt(doubt))} />
           </Section>
         )}

@@ -68,7 +68,7 @@ function Measured({ reading, pictures, options: { kept, answered, light } }: Mea
           <Verdicts reading={reading} />
         </div>
         {warnings.length > 0 && (
-          <Section title="To bear in mind" note="It could be measured all the same">
+          <Section title="Notes" note="It could be measured all the same">
             <List items={warnings.map(({ message }) => message)} />
           </Section>
         )}

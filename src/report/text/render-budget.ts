@@ -52,7 +52,7 @@ function tabulateSteps({ start, steps, passed_pct, at_eye }: RecordedBudget): st
 function listGains({ gains }: RecordedBudget): string | null {
   if (gains.length === 0) return null;
   return [
-    'Most for least first',
+    'Best gain for effort first',
     ...gains.flatMap((gain, index) => [
       wrapText(formatGain(gain), `  ${index + 1}. `),
       wrapText(`Assumed: ${gain.assumption}.`, '     '),

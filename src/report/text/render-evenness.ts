@@ -23,7 +23,7 @@ function describe(record: MeasuredEvennessRecord): (string | null)[] {
     describeBalance(record.balance),
     tabulateLightFindings(record.findings),
     [
-      'To bear in mind',
+      'Notes',
       ...record.notes.flatMap(({ message, remedy }) => [
         wrapText(message, '  - '),
         ...(remedy === null ? [] : [wrapText(remedy, '    ')]),

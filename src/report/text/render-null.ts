@@ -27,7 +27,7 @@ export function renderNullSearch(search: NullSearchRecord): string {
 
 function listNotes({ notes }: FoundNullSearch): string | null {
   return block(
-    'To bear in mind',
+    'Notes',
     notes.map(({ message }) => wrapText(message, '  - ')),
   );
 }

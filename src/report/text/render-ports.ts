@@ -17,7 +17,7 @@ export function renderPortShots(shots: PortShotsRecord): string {
 
 function listNotes({ notes }: ComparedPortShots): string | null {
   if (notes.length === 0) return null;
-  return ['To bear in mind', ...notes.map(({ message }) => wrapText(message, '  - '))].join('\n');
+  return ['Notes', ...notes.map(({ message }) => wrapText(message, '  - '))].join('\n');
 }
 
 function tabulatePorts({ ports }: ComparedPortShots): string {

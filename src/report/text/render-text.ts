@@ -72,7 +72,7 @@ function listLight(light: EvennessRecord): string | null {
 
 function listWarnings({ warnings }: MeasuredReading): string | null {
   return block(
-    'To bear in mind',
+    'Notes',
     warnings.map(({ message }) => wrapText(message, '  - ')),
   );
 }
@@ -175,7 +175,7 @@ function formatAfterwards({ misalignment, predicted_after }: MeasuredReading): s
 
 function listIncurable({ incurable }: MeasuredReading): string | null {
   return block(
-    'No screw cures this',
+    'Not adjustable',
     incurable.flatMap((item) => [
       wrapText(formatIncurableTerm(item), '  - '),
       ...item.reasons.map((reason) => wrapText(translateIncurable(reason), '    ')),
@@ -203,7 +203,7 @@ function listCause(cause: ReadingCause, mark: string): string[] {
     wrapText(`${translateCause(cause)}${chance === null ? '' : ` (${chance})`}`, mark),
     wrapText(`Check: ${cause.check}`, indent),
     ...(cause.remedy === undefined ? [] : [wrapText(`If so: ${cause.remedy}`, indent)]),
-    ...(evidence.length > 0 ? [wrapText(`Speaks for it: ${evidence.join('; ')}.`, indent)] : []),
+    ...(evidence.length > 0 ? [wrapText(`Evidence: ${evidence.join('; ')}.`, indent)] : []),
   ];
 }
 

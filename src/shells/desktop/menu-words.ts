@@ -3,7 +3,7 @@ export const MENU_WORDS = {
   file: '&File',
   addPhotographs: '&Add photographs…',
   measure: '&Measure',
-  startOver: '&Begin anew',
+  startOver: '&Start over',
 
   edit: '&Edit',
 

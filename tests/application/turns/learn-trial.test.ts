@@ -144,7 +144,7 @@ it.each([
   expect(learn(some as Partial<TrialOfTurn>)).toMatchObject({ outcome: 'refused', code });
 });
 
-it('is refused where the eyes are exchanged', () => {
+it('is refused where the eyes are swapped', () => {
   const after = afterMove(sampleReading, 'right', -0.2);
   const exchanged = { ...after, eyes: { ...after.eyes, assignment: 'swapped' as const } };
   expect(learn({ after: exchanged })).toMatchObject({ code: 'eyes-exchanged' });

@@ -72,7 +72,7 @@ describe('the text report', () => {
   });
 
   it('says how the play is taken up, in turns that a hand can count', () => {
-    expect(text).toContain('Because of the play go 3/8 turn counter-clockwise, then 1/4 turn back clockwise.');
+    expect(text).toContain('Overshoot to take up backlash: 3/8 turn counter-clockwise, then 1/4 turn back clockwise.');
   });
 
   it('says the cause with its angle and its check', () => {

@@ -88,7 +88,7 @@ describe('evenness', () => {
       'The right-eye picture',
       'The right eye’s light',
       'Against the limits',
-      'To bear in mind',
+      'Notes',
       'Cautions',
     ];
     const places = titles.map((title) => text.indexOf(title));

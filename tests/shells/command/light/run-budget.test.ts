@@ -28,9 +28,13 @@ describe('budget', () => {
     const { status, text } = await run({ start: 55 });
     expect(status).toBe(0);
     expect(text).toMatch(/^At the eye \d+\.\d ± \d+\.\d cd\/m² \(\d\.\d fL\) are left, 17 % of what was read/);
-    const at = ['Step by step', 'Most for least first', 'Against the limits', 'Where the factors', 'Cautions'].map(
-      (title) => text.indexOf(title),
-    );
+    const at = [
+      'Step by step',
+      'Best gain for effort first',
+      'Against the limits',
+      'Where the factors',
+      'Cautions',
+    ].map((title) => text.indexOf(title));
     expect(at).toEqual(at.toSorted((a, b) => a - b));
     expect(at[0]).toBeGreaterThan(0);
     expect(text).toContain('(common practice)');

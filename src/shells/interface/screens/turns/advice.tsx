@@ -152,7 +152,7 @@ function MotionOnly({ reading }: { readonly reading: MeasuredReading }) {
   );
 }
 
-/** What will be left after the turns, each term on a line with its limits; and what no adjustment cures. */
+/** Predicted result after the turns, each term on a line with its limits; and what no adjustment cures. */
 
 function Outlook({ reading }: { readonly reading: MeasuredReading }) {
   const left = listLeft(reading);

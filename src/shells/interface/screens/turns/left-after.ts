@@ -1,5 +1,5 @@
 /**
- * What will be left after the turns, against the limits: one line for each judged term, at the seat that judges it most
+ * Predicted result after the turns, against the limits: one line for each judged term, at the seat that judges it most
  * closely. A finding is proportional to its term, so limit and prediction are carried over by the ratio of the two.
  */
 import type { MeasuredReading, ReadingFinding } from '../../../../record/reading.ts';

@@ -23,7 +23,7 @@ describe.each([FULL_HD, SMALL])('on a laptop of $width_px x $height_px pixels', 
   });
 
   it.each([
-    ['Inside tolerance: leave it.'.length, AT_A_GLANCE_ARCMIN],
+    ['Within tolerance: leave it.'.length, AT_A_GLANCE_ARCMIN],
     // Exchanged eyes, a ghost: the longest sentences that come without turns in a house that is described.
     [155, 8],
     // Four motions in a house that is not: no letters of a laptop are larger, but an eye of acuity 1 still reads them.

@@ -34,7 +34,7 @@ describe('how the hand gets it right', () => {
     const approach = { ...played, overshoot_turns: 0 };
     expect(listInstructions(turnOf({ approach }), 'audience', 'metric')).toEqual([
       'As a clock’s hand goes from 12 to 1:30.',
-      'Arrive turning clockwise, so that the play is taken up.',
+      'Finish clockwise to take up backlash.',
     ]);
   });
 
@@ -42,7 +42,7 @@ describe('how the hand gets it right', () => {
     const turn = turnOf({ direction: 'counter-clockwise', approach: played });
     expect(listInstructions(turn, 'projector', 'metric')).toEqual([
       'As a clock’s hand goes back from 12 to 10:30.',
-      'Because of the play: go past, 3/16 turn in all, then 1/16 turn back clockwise.',
+      'Overshoot to take up backlash: 3/16 turn in all, then 1/16 turn back clockwise.',
     ]);
     expect(formatPast(turn, 'booth.past')).toBe('first 3/16 turn, then back 1/16 turn');
     expect(formatPast(turnOf({ approach: played }))).toBeNull();
@@ -92,7 +92,7 @@ const turning = (some: Partial<MeasuredReading> = {}) =>
 describe('turns', () => {
   it('that lead inside', () => {
     expect(formatHeadline(turning({ predicted_after: inside }), roundWith()).sentence).toBe(
-      'Two turns, then you are inside tolerance.',
+      'Two turns, then you are within tolerance.',
     );
   });
 
@@ -107,14 +107,14 @@ describe('turns', () => {
     const made = (...ids: string[]) =>
       roundWith({ turns_made: ids.map((adjustment) => ({ adjustment, direction: 'clockwise', turns: 0.125 })) });
     const reading = turning({ predicted_after: inside });
-    expect(formatHeadline(reading, made('upper-screw')).sentence).toBe('One turn more, then you are inside tolerance.');
+    expect(formatHeadline(reading, made('upper-screw')).sentence).toBe('One turn more, then you are within tolerance.');
     expect(formatHeadline(reading, made('upper-screw', 'lower-screw')).sentence).toBe('Turned. Now photograph again.');
   });
 });
 
 it.each([
   ['leave-alone', 'Nothing to turn.'],
-  ['beyond-adjustment', 'No screw cures this.'],
+  ['beyond-adjustment', 'Not adjustable.'],
   ['motion-only', 'The pictures have to move; by which screw, nobody has described.'],
   ['eyes-first', 'Eyes first: touch no screw yet.'],
 ] as const)('%s', (advice, sentence) => {
