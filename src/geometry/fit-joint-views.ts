@@ -44,8 +44,9 @@ import { type JointFrame, jointJacobian, predictJoint, startJoint, WARP_FIRST } 
 export interface JointFit {
   readonly outcome: 'estimated';
   readonly frame: JointFrame;
-  /** Half the photograph's diagonal, px: the unit of the scaled photo frame, whose origin is the photograph's middle. */
+  /** Half the photograph's diagonal, px: the unit of the scaled photo frame; and its origin, the photograph's middle. */
   readonly scale_px: number;
+  readonly centre_px: Point;
   /** Those of joint-view-model.ts. */
   readonly parameters: Float64Array;
   readonly covariance: Matrix;
@@ -92,6 +93,8 @@ const MAX_STEPS = 25;
 const MAX_ROUNDS = 4;
 /** Median of the squared length of a two-dimensional standard normal: 2 ln 2. */
 const MEDIAN_SQUARE_2D = 2 * Math.LN2;
+
+type PhotoFrame = Pick<JointFit, 'scale_px' | 'centre_px'>;
 
 interface Problem {
   readonly marks: readonly SeenMark[];
@@ -140,7 +143,18 @@ export function fitJointViews(marks: readonly SeenMark[], size: PhotoSize, aspec
   };
   const rough = fitRoughly(problem, begun.parameters, begun.agreeing);
   if (!rough) return refuse('not-converged', { marks: sorted.length });
-  return fitClosely(problem, rough, order, scale_px);
+  return fitClosely(problem, rough, order, { scale_px, centre_px: centre });
+}
+
+/**
+ * Where a point of an eye's picture is seen in the photograph, px, on whatever screen through whatever lens was fitted.
+ *
+ * @example
+ * projectJoint(fit, 'right', { x: 0, y: 0 }); // the middle of the right-eye picture
+ */
+export function projectJoint({ parameters, frame, scale_px, centre_px }: JointFit, eye: Eye, at: Point): Point {
+  const { seen } = predictJoint(parameters, frame, eye, at);
+  return { x: centre_px.x + scale_px * seen.x, y: centre_px.y + scale_px * seen.y };
 }
 
 /** Homographies through the marks that agree on them, and the frame between them. */
@@ -251,7 +265,7 @@ function fitClosely(
   problem: Problem,
   rough: Float64Array,
   order: readonly number[],
-  scale_px: number,
+  photo: PhotoFrame,
 ): JointFit | JointRefusal {
   const none = problem.marks.map(() => false);
   // First with room for everything smooth: what does not fit even then is no mark of this picture.
@@ -282,7 +296,7 @@ function fitClosely(
     const out = own.filter(Boolean).length;
     if (out > MAX_REJECTED * own.length) return refuse('inconsistent-marks', { eye, rejected: out, marks: own.length });
   }
-  return conclude(problem, models, judged, order, scale_px);
+  return conclude(problem, models, judged, order, photo);
 }
 
 function nearby(a: Float64Array, b: Float64Array, covariance: Matrix): boolean {
@@ -321,7 +335,7 @@ function conclude(
   models: AveragedModels,
   { rejected, leftOut }: Judged,
   order: readonly number[],
-  scale_px: number,
+  { scale_px, centre_px }: PhotoFrame,
 ): JointFit {
   const { marks, frame, covariances, sigma } = problem;
   const scale2 = models.fit.scale2;
@@ -356,6 +370,7 @@ function conclude(
     outcome: 'estimated',
     frame,
     scale_px,
+    centre_px,
     parameters: models.parameters,
     covariance: models.covariance,
     repeatCovariance: propagateCovariance(own, noise),
