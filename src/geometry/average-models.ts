@@ -12,7 +12,7 @@
  * References: Hoeting and others, Statistical Science 14 (1999) 382; Rasmussen and Williams, Gaussian Processes for
  * Machine Learning (2006), 4.2.1 for the covariance and 5.4 for the likelihood.
  */
-import { createMatrix, type Matrix } from '../kernel/linear-algebra.ts';
+import { createMatrix, type Matrix, scale } from '../kernel/linear-algebra.ts';
 import {
   covarianceOf,
   estimateMixed,
@@ -52,6 +52,7 @@ const NOTHING: SmoothLevel = { size: 0, profile: PROFILES[0] };
 /** No warp; a surface of one radius; and a warp of so many times the noise beside it. */
 const WARPS: readonly (SmoothLevel | undefined)[] = [undefined, NOTHING, ...leveled([1, 6, 36, 216, 1296])];
 const REMAINDERS: readonly SmoothLevel[] = [NOTHING, ...leveled([1, 4, 16, 64, 256, 1024])];
+const MAX_REMAINDER = REMAINDERS.length - 1;
 /**
  * Up to twice the distance of neighbouring marks. What is smoother than that is a remainder, which is a part of what is
  * measured: the audience sees it.
@@ -92,6 +93,8 @@ export interface AveragedModels {
   readonly best: ModelLevels;
   readonly fit: MixedEstimate;
   readonly whitened: WhitenedModel;
+  /** The same with room for a larger remainder: how far what was found depends on how large it was taken to be. */
+  readonly roomy: { readonly parameters: Float64Array; readonly covariance: Matrix };
   /** All models that count. */
   readonly models: readonly ModelLevels[];
   /** Probability that there is a remainder, and that neighbouring marks err alike. */
@@ -188,11 +191,19 @@ export function averageModels(
     tried.set(key, { levels, fit: narrow ? widen(fit, columns, precisions.length) : fit, evidence });
     return evidence;
   };
+  const conclude = (levels: ModelLevels): AveragedModels => {
+    const larger = { ...levels, remainder: Math.min(levels.remainder + (levels.remainder > 0 ? 2 : 1), MAX_REMAINDER) };
+    const counted = [...tried.values()];
+    evaluate(larger, true);
+    const { fit } = tried.get(`${larger.warp} ${larger.remainder} ${larger.noise}`) ?? counted[0];
+    const roomy = { parameters: fit.parameters, covariance: scale(covarianceOf(fit), fit.scale2) };
+    return { ...average(counted, levels, whiten(levels.noise)!), roomy };
+  };
   if (known) {
     for (const levels of known) evaluate(levels, true);
     const ranked = [...tried.values()].sort((a, b) => b.evidence - a.evidence);
     if (ranked.length === 0) return undefined;
-    return average(ranked, ranked[0].levels, whiten(ranked[0].levels.noise)!);
+    return conclude(ranked[0].levels);
   }
 
   let best = start;
@@ -219,7 +230,7 @@ export function averageModels(
     for (let l = 0; l < LENGTHS_IH.length; l++) climb(best, 1 + l * AMPLITUDES.length);
     if (best === before) break;
   }
-  return average([...tried.values()], best, whiten(best.noise)!);
+  return conclude(best);
 }
 
 interface TriedModel {
@@ -245,7 +256,7 @@ function widen(fit: MixedEstimate, columns: readonly number[], all: number): Mix
   return { ...fit, parameters, active: fit.active.map((k) => columns[k]) };
 }
 
-function average(tried: readonly TriedModel[], best: ModelLevels, whitened: WhitenedModel): AveragedModels {
+function average(tried: readonly TriedModel[], best: ModelLevels, whitened: WhitenedModel): Omit<AveragedModels, 'roomy'> {
   const top = Math.max(...tried.map(({ evidence }) => evidence));
   const kept = tried.filter(({ evidence }) => evidence > top - MAX_LOG_RATIO);
   const total = kept.reduce((sum, { evidence }) => sum + Math.exp(evidence - top), 0);
@@ -273,11 +284,11 @@ function average(tried: readonly TriedModel[], best: ModelLevels, whitened: Whit
   const covariance = createMatrix(n, n);
   kept.forEach(({ fit }, k) => {
     const own = covarianceOf(fit);
-    const scale = weights[k] * fit.scale2;
+    const share = weights[k] * fit.scale2;
     for (let i = 0; i < n; i++) {
       const di = weights[k] * (fit.parameters[i] - parameters[i]);
       for (let j = 0; j < n; j++) {
-        covariance.data[i * n + j] += scale * own.data[i * n + j] + di * (fit.parameters[j] - parameters[j]);
+        covariance.data[i * n + j] += share * own.data[i * n + j] + di * (fit.parameters[j] - parameters[j]);
       }
     }
   });

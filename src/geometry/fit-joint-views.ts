@@ -50,6 +50,8 @@ export interface JointFit {
   /** Those of joint-view-model.ts. */
   readonly parameters: Float64Array;
   readonly covariance: Matrix;
+  /** Parameters and covariance with room for a larger remainder: what the remainder's figure depends on. */
+  readonly roomy: AveragedModels['roomy'];
   /** What of it comes from the marks' own independent errors, which another photograph throws anew. */
   readonly repeatCovariance: Matrix;
   /** Parameters by the places of the marks: parameters x 2 marks, per px, columns in the order of the marks. */
@@ -373,6 +375,7 @@ function conclude(
     centre_px,
     parameters: models.parameters,
     covariance: models.covariance,
+    roomy: models.roomy,
     repeatCovariance: propagateCovariance(own, noise),
     response,
     marks: fitted,

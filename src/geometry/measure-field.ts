@@ -63,7 +63,7 @@ export interface TakenOut {
   readonly of: Eye;
 }
 
-type FitFacts = Pick<JointFit, 'parameters' | 'covariance' | 'repeatCovariance' | 'frame'>;
+type FitFacts = Pick<JointFit, 'parameters' | 'covariance' | 'repeatCovariance' | 'roomy' | 'frame'>;
 
 /** Enough for smooth fields: derivatives and draws need no finer grid. */
 const COARSE = { columns: 13, rows: 7 };
@@ -124,10 +124,18 @@ export function measureField(fit: FitFacts, takenOut?: TakenOut): MeasuredField 
   const coarseTerms = termFit(coarseField);
   const left = subtractTerms(coarse, coarseField, coarseTerms);
   const project = (errors: readonly Point[]) => subtractTerms(coarse, errors, termFit(errors));
-  const remainderOf = (m: Matrix): Measured => {
-    const largest = drawLargest(slopes, m, coarse, left, project, ({ x, y }) => Math.hypot(x, y));
-    // The remainder is shrunken already: its bias is no more than a part of its uncertainty.
-    return { value: beyond(field[most], grid[most]), u: Math.hypot(largest.spread, largest.bias) };
+  const lengthOf = ({ x, y }: Point) => Math.hypot(x, y);
+  const drawRemainder = (m: Matrix) => {
+    const { spread, bias } = drawLargest(slopes, m, coarse, left, project, lengthOf);
+    return Math.hypot(spread, bias);
+  };
+  // A remainder is shrunken towards nothing as far as the marks do not support it. With more room it may be larger.
+  const roomyField = coarse.map((c) => fieldAt(fit.roomy.parameters, g, c, smoothBasis(c, aspect)));
+  const roomy = subtractTerms(coarse, roomyField, termFit(roomyField));
+  const shrunken = Math.max(...roomy.map(lengthOf)) - Math.max(...left.map(lengthOf));
+  const remainder: Measured = {
+    value: beyond(field[most], grid[most]),
+    u: Math.hypot(drawRemainder(fit.roomy.covariance), shrunken),
   };
   const worstU = u(covariance, TERMS.length);
   const worstRepeat = u(repeat, TERMS.length);
@@ -148,7 +156,6 @@ export function measureField(fit: FitFacts, takenOut?: TakenOut): MeasuredField 
       u: Math.hypot(largest.spread, largest.bias, Math.sqrt(moved)),
     };
   }
-  const remainder = remainderOf(fit.covariance);
   return {
     terms: Object.fromEntries(
       TERMS.map((term, r) => [
@@ -158,7 +165,7 @@ export function measureField(fit: FitFacts, takenOut?: TakenOut): MeasuredField 
     ) as Record<Term, RepeatedMeasured>,
     covariance: TERMS.map((_, r) => TERMS.map((__, c) => elementAt(covariance, r, c))),
     worstVertical: { ...corrected, uRepeat: Math.min(worstRepeat, corrected.u), at: grid[worst] },
-    remainder: { ...remainder, uRepeat: Math.min(remainderOf(fit.repeatCovariance).u, remainder.u), at: grid[most] },
+    remainder: { ...remainder, uRepeat: Math.min(drawRemainder(fit.repeatCovariance), remainder.u), at: grid[most] },
     fieldAt: measureAt,
     jacobian,
   };
