@@ -256,7 +256,11 @@ function widen(fit: MixedEstimate, columns: readonly number[], all: number): Mix
   return { ...fit, parameters, active: fit.active.map((k) => columns[k]) };
 }
 
-function average(tried: readonly TriedModel[], best: ModelLevels, whitened: WhitenedModel): Omit<AveragedModels, 'roomy'> {
+function average(
+  tried: readonly TriedModel[],
+  best: ModelLevels,
+  whitened: WhitenedModel,
+): Omit<AveragedModels, 'roomy'> {
   const top = Math.max(...tried.map(({ evidence }) => evidence));
   const kept = tried.filter(({ evidence }) => evidence > top - MAX_LOG_RATIO);
   const total = kept.reduce((sum, { evidence }) => sum + Math.exp(evidence - top), 0);

@@ -39,7 +39,13 @@ export const CERTAIN_CHANCE = 1e-6;
 
 const SIZE = 4;
 
-/** `undefined` for fewer than three displacements. `weave_px`: standard uncertainty of the shift by the film's weave. */
+/**
+ * `undefined` for fewer than three displacements. `weave_px`: standard uncertainty of the shift by the film's weave.
+ *
+ * @example
+ * const steadiness = checkSteadiness(displacements);
+ * if (steadiness && steadiness.chance < CERTAIN_CHANCE) steadiness.movement_px;
+ */
 export function checkSteadiness(
   displacements: readonly Displacement[],
   weave_px: Point = { x: 0, y: 0 },

@@ -32,7 +32,12 @@ const TOLERANCE = 0.03;
 const SEED = 1;
 const MIN_PIVOT = 1e-9;
 
-/** The largest agreeing set of at least four pairs, or `undefined`. Same input, same answer. */
+/**
+ * The largest agreeing set of at least four pairs, or `undefined`. Same input, same answer.
+ *
+ * @example
+ * const consensus = findConsensus(marks); // { agreeing, photoFromChart } or undefined
+ */
 export function findConsensus(pairs: readonly PointPair[]): Consensus | undefined {
   if (pairs.length < 4) return undefined;
   const random = createRandom(SEED);

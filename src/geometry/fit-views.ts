@@ -87,7 +87,13 @@ const TUKEY_CONSISTENCY =
 /** Median of |r| for a two-dimensional standard normal r: sqrt(2 ln 2). */
 const MEDIAN_LENGTH_2D = Math.sqrt(2 * Math.LN2);
 
-/** `earlier`: a fit of the same photograph to start from, which saves sorting out wrong identities again. */
+/**
+ * `earlier`: a fit of the same photograph to start from, which saves sorting out wrong identities again.
+ *
+ * @example
+ * const fit = fitViews(marks, { width: 4000, height: 3000 });
+ * if (fit.outcome === 'estimated') project(fit.views.left!, { x: 0, y: 0 });
+ */
 export function fitViews(
   marks: readonly SeenMark[],
   size: PhotoSize,

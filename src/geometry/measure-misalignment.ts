@@ -26,6 +26,10 @@ const DERIVATIVE_GRID = { columns: 13, rows: 7 };
 /** G hardly matters to a derivative: two rounds of fitting it give what four do. */
 const DERIVATIVE_ROUNDS = 2;
 
+/**
+ * @example
+ * const { terms, worstVertical } = measureMisalignment({ left, right, covariance }, 2.35);
+ */
 export function measureMisalignment(pair: EyePair, aspect: number): Misalignment {
   const grid = pictureGrid(aspect);
   const field = misalignmentField(pair.left, pair.right, grid);
@@ -77,7 +81,12 @@ export function widenForMovement(misalignment: Misalignment, movement_ih: number
   };
 }
 
-/** d at each point of a grid that spans the picture area. */
+/**
+ * d at each point of a grid that spans the picture area.
+ *
+ * @example
+ * const field = misalignmentField(left, right, pictureGrid(2.35)); // ih
+ */
 export function misalignmentField(left: Homography, right: Homography, grid: readonly Point[]): Point[] {
   const g = chartFromMean(left, right, grid);
   return grid.map((c) => fieldAt(g, left, right, c));
@@ -89,7 +98,12 @@ function fieldAt(g: Homography, left: Homography, right: Homography, c: Point): 
   return { x: r.x - l.x, y: r.y - l.y };
 }
 
-/** Least-squares terms of a field over its grid, in the order of `TERMS`. */
+/**
+ * Least-squares terms of a field over its grid, in the order of `TERMS`.
+ *
+ * @example
+ * const [verticalOffset] = fitTerms(grid, misalignmentField(left, right, grid));
+ */
 export function fitTerms(grid: readonly Point[], field: readonly Point[]): number[] {
   return prepareTermFit(grid)(field);
 }

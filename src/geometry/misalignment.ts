@@ -33,7 +33,12 @@ export interface Misalignment {
   readonly worstVertical: Measured & { readonly at: Point };
 }
 
-/** The part of the field that the eight terms describe, at chart point `at`, in ih. */
+/**
+ * The part of the field that the eight terms describe, at chart point `at`, in ih.
+ *
+ * @example
+ * fieldOfTerms(terms, { x: 1.1, y: 0.4 }); // ih, right minus left
+ */
 export function fieldOfTerms(t: TermVector, at: Point): Point {
   const { x, y } = at;
   return {

@@ -9,7 +9,12 @@ import { transfer } from '../kernel/homography.ts';
 import { choleskySolve, createMatrix } from '../kernel/linear-algebra.ts';
 import type { Point } from '../kernel/point.ts';
 
-/** A uniform grid of the picture area, its corners included: `columns` x `rows` points, ih. */
+/**
+ * A uniform grid of the picture area, its corners included: `columns` x `rows` points, ih.
+ *
+ * @example
+ * pictureGrid(2.35).length; // 861
+ */
 export function pictureGrid(aspect: number, columns = 41, rows = 21): readonly Point[] {
   const points: Point[] = [];
   for (let r = 0; r < rows; r++) {
@@ -23,7 +28,12 @@ export function pictureGrid(aspect: number, columns = 41, rows = 21): readonly P
 /** The linear solution and the Gauss-Newton steps after it; the third changes G by less than 1e-12. */
 const ROUNDS = 4;
 
-/** G for two views and a grid. Throws RangeError where the views are degenerate. */
+/**
+ * G for two views and a grid. Throws RangeError where the views are degenerate.
+ *
+ * @example
+ * const g = chartFromMean(photoFromChartLeft, photoFromChartRight, pictureGrid(2.35));
+ */
 export function chartFromMean(
   left: Homography,
   right: Homography,

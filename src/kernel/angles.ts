@@ -7,10 +7,18 @@
  * The prism dioptre is the optician's unit for the turning of a line of sight: 100 tan(angle), so that 1 PD is 1 cm at 1 m.
  */
 
+/**
+ * @example
+ * radiansFromDegrees(180); // 3.14159
+ */
 export function radiansFromDegrees(degrees: number): number {
   return (degrees * Math.PI) / 180;
 }
 
+/**
+ * @example
+ * degreesFromRadians(Math.PI); // 180
+ */
 export function degreesFromRadians(radians: number): number {
   return (radians * 180) / Math.PI;
 }
@@ -29,7 +37,12 @@ export function arcminutesFromOffset(offset: number, distance: number): number {
   return arcminutesFromRadians(Math.atan(offset / distance));
 }
 
-/** The offset that is seen at an angle, in the unit of the distance. */
+/**
+ * The offset that is seen at an angle, in the unit of the distance.
+ *
+ * @example
+ * offsetFromArcminutes(8.6, 15_000); // 37.5, in mm as the distance
+ */
 export function offsetFromArcminutes(arcminutes: number, distance: number): number {
   requireDistance(distance);
   return distance * Math.tan(radiansFromArcminutes(arcminutes));

@@ -56,6 +56,10 @@ const LARGEST_WEIGHT = 1e10;
  * in either frame (no homography is determined then); coordinates that are not finite; and a homography that sends the
  * origin of the source frame to infinity, where h8 = 1 cannot be had. Throws a RangeError for lists of different length
  * and for information that is not positive semidefinite.
+ *
+ * @example
+ * const fit = estimateHomography(chartPoints, photoPoints, informations);
+ * if (fit.outcome === 'estimated') transfer(fit.homography, { x: 0, y: 0 });
  */
 export function estimateHomography(
   from: readonly Point[],

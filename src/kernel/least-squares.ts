@@ -44,7 +44,12 @@ export interface RobustLoss {
   readonly blockSize: number;
 }
 
-/** The loss and its weight, d loss / d(s^2), of a block whose residuals have the sum of squares s^2. */
+/**
+ * The loss and its weight, d loss / d(s^2), of a block whose residuals have the sum of squares s^2.
+ *
+ * @example
+ * evaluateLoss({ kind: 'huber', threshold: 1.345, blockSize: 1 }, 9).weight; // 0.448
+ */
 export function evaluateLoss(loss: RobustLoss, squared: number): { readonly cost: number; readonly weight: number } {
   const limit = loss.threshold ** 2;
   if (loss.kind === 'huber') {
@@ -102,6 +107,15 @@ export type LeastSquaresRefusal = Refusal<'not-converged' | 'rank-deficient' | '
 const RELATIVE_OFFSET = 1e-10;
 const RELATIVE_STEP = 1e-12;
 
+/**
+ * @example
+ * const fit = fitLeastSquares({
+ *   start: [1, 0],
+ *   residualCount: times.length,
+ *   writeResiduals: ([a, b], out) => times.forEach((t, i) => (out[i] = a * Math.exp(b * t) - values[i])),
+ * });
+ * if (fit.outcome === 'estimated') fit.parameters;
+ */
 export function fitLeastSquares(problem: LeastSquaresProblem): LeastSquaresEstimate | LeastSquaresRefusal {
   const parameterCount = problem.start.length;
   const { residualCount } = problem;

@@ -13,6 +13,10 @@ export interface Matrix {
   readonly data: Float64Array;
 }
 
+/**
+ * @example
+ * const zeros = createMatrix(2, 3);
+ */
 export function createMatrix(rows: number, cols: number): Matrix {
   return { rows, cols, data: new Float64Array(rows * cols) };
 }
@@ -34,6 +38,10 @@ export function identityMatrix(size: number): Matrix {
   return matrix;
 }
 
+/**
+ * @example
+ * elementAt(covariance, 0, 1);
+ */
 export function elementAt(a: Matrix, r: number, c: number): number {
   return a.data[r * a.cols + c];
 }
@@ -46,7 +54,12 @@ export function transpose(a: Matrix): Matrix {
   return t;
 }
 
-/** The product A B. */
+/**
+ * The product A B.
+ *
+ * @example
+ * multiply(a, transpose(a));
+ */
 export function multiply(a: Matrix, b: Matrix): Matrix {
   requireSize(a.cols === b.rows, `a product of ${a.rows}x${a.cols} and ${b.rows}x${b.cols}`);
   const product = createMatrix(a.rows, b.cols);
@@ -60,7 +73,12 @@ export function multiply(a: Matrix, b: Matrix): Matrix {
   return product;
 }
 
-/** The product A v. */
+/**
+ * The product A v.
+ *
+ * @example
+ * multiplyVector(jacobian, step);
+ */
 export function multiplyVector(a: Matrix, v: ArrayLike<number>): Float64Array {
   requireSize(a.cols === v.length, `a product of ${a.rows}x${a.cols} and a vector of ${v.length}`);
   const product = new Float64Array(a.rows);
@@ -83,7 +101,12 @@ export function scale(a: Matrix, factor: number): Matrix {
   return { rows: a.rows, cols: a.cols, data: a.data.map((v) => v * factor) };
 }
 
-/** The quadratic form v^T A v: the variance of v^T p when A is the covariance of p. */
+/**
+ * The quadratic form v^T A v: the variance of v^T p when A is the covariance of p.
+ *
+ * @example
+ * const variance = quadraticForm(covariance, gradient);
+ */
 export function quadraticForm(a: Matrix, v: ArrayLike<number>): number {
   const av = multiplyVector(a, v);
   let sum = 0;
@@ -91,7 +114,12 @@ export function quadraticForm(a: Matrix, v: ArrayLike<number>): number {
   return sum;
 }
 
-/** J C J^T: the covariance of J p when C is the covariance of p. Exactly symmetric. */
+/**
+ * J C J^T: the covariance of J p when C is the covariance of p. Exactly symmetric.
+ *
+ * @example
+ * const terms = propagateCovariance(jacobian, parameterCovariance);
+ */
 export function propagateCovariance(jacobian: Matrix, covariance: Matrix): Matrix {
   const result = multiply(multiply(jacobian, covariance), transpose(jacobian));
   const n = result.rows;
@@ -109,6 +137,9 @@ export function propagateCovariance(jacobian: Matrix, covariance: Matrix): Matri
  * The lower triangular L with L L^T = A, for a symmetric A of which only the lower triangle is read.
  * `undefined` where A is not positive definite to working precision or not finite: a pivot must exceed
  * n 2^-52 times its diagonal element, below which nothing of it is left but rounding.
+ *
+ * @example
+ * const l = choleskyFactor(covariance); // L z has this covariance for white z
  */
 export function choleskyFactor(a: Matrix): Matrix | undefined {
   requireSize(a.rows === a.cols, 'a Cholesky factor of a matrix that is not square');
@@ -129,14 +160,24 @@ export function choleskyFactor(a: Matrix): Matrix | undefined {
   return l;
 }
 
-/** Solves A x = b for a symmetric positive definite A; `undefined` where it is not. */
+/**
+ * Solves A x = b for a symmetric positive definite A; `undefined` where it is not.
+ *
+ * @example
+ * const x = choleskySolve(normalMatrix, rightSide); // undefined where it is singular
+ */
 export function choleskySolve(a: Matrix, b: ArrayLike<number>): Float64Array | undefined {
   requireSize(a.rows === b.length, `a right side of ${b.length} for ${a.rows} equations`);
   const l = choleskyFactor(a);
   return l && solveWithFactor(l, b);
 }
 
-/** The inverse of a symmetric positive definite matrix, exactly symmetric; `undefined` where it is not one. */
+/**
+ * The inverse of a symmetric positive definite matrix, exactly symmetric; `undefined` where it is not one.
+ *
+ * @example
+ * const covariance = invertSymmetric(information);
+ */
 export function invertSymmetric(a: Matrix): Matrix | undefined {
   const l = choleskyFactor(a);
   if (!l) return undefined;

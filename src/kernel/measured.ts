@@ -19,18 +19,33 @@ export function combineUncertainties(...contributions: readonly number[]): numbe
   return Math.hypot(...contributions);
 }
 
-/** The standard uncertainty of a quantity known only to lie within +- half width: half width / sqrt(3). */
+/**
+ * The standard uncertainty of a quantity known only to lie within +- half width: half width / sqrt(3).
+ *
+ * @example
+ * uncertaintyOfBounds(0.4); // 0.231
+ */
 export function uncertaintyOfBounds(halfWidth: number): number {
   requireUncertainties([halfWidth]);
   return halfWidth / Math.sqrt(3);
 }
 
-/** The same quantity in another unit, or minus it. */
+/**
+ * The same quantity in another unit, or minus it.
+ *
+ * @example
+ * scaleMeasured({ value: 0.0055, u: 1e-6 }, 100); // percent
+ */
 export function scaleMeasured({ value, u }: Measured, factor: number): Measured {
   return { value: value * factor, u: u * Math.abs(factor) };
 }
 
-/** a - b for independent a and b. */
+/**
+ * a - b for independent a and b.
+ *
+ * @example
+ * subtractMeasured(after, before);
+ */
 export function subtractMeasured(a: Measured, b: Measured): Measured {
   return { value: a.value - b.value, u: Math.hypot(a.u, b.u) };
 }
@@ -43,6 +58,9 @@ export interface WeightedMean extends Measured {
 /**
  * The mean of independent measurements of one quantity with the weights 1 / u^2. Its uncertainty follows from theirs;
  * `chiSquared` tells whether they agree. Throws a RangeError for an empty list or an uncertainty that is not positive.
+ *
+ * @example
+ * averageMeasured([{ value: 1, u: 0.1 }, { value: 1.2, u: 0.2 }]).value; // 1.04
  */
 export function averageMeasured(measurements: readonly Measured[]): WeightedMean {
   if (measurements.length === 0) throw new RangeError('the mean of no measurements');

@@ -18,7 +18,13 @@ export interface QrDecomposition {
   readonly rest: number;
 }
 
-/** Throws a RangeError for fewer rows than columns or a right side of another length. */
+/**
+ * Throws a RangeError for fewer rows than columns or a right side of another length.
+ *
+ * @example
+ * const { r, q, rest } = decomposeQr(design, observed);
+ * const x = solveUpperTriangular(r, q);
+ */
 export function decomposeQr(j: Matrix, b: ArrayLike<number>): QrDecomposition {
   const { rows, cols } = j;
   if (rows < cols || b.length !== rows) throw new RangeError(`${rows} rows, ${cols} columns, right side ${b.length}`);
@@ -52,7 +58,12 @@ export function decomposeQr(j: Matrix, b: ArrayLike<number>): QrDecomposition {
   return { r, q: y.slice(0, cols), rest };
 }
 
-/** Solves R x = q for an upper triangular R; `undefined` where an element of the diagonal is zero. */
+/**
+ * Solves R x = q for an upper triangular R; `undefined` where an element of the diagonal is zero.
+ *
+ * @example
+ * const x = solveUpperTriangular(r, q);
+ */
 export function solveUpperTriangular(r: Matrix, q: ArrayLike<number>): Float64Array | undefined {
   const n = r.cols;
   const x = Float64Array.from(q);
@@ -65,7 +76,12 @@ export function solveUpperTriangular(r: Matrix, q: ArrayLike<number>): Float64Ar
   return x;
 }
 
-/** (R^T R)^-1, exactly symmetric, for an upper triangular R; `undefined` where an element of the diagonal is zero. */
+/**
+ * (R^T R)^-1, exactly symmetric, for an upper triangular R; `undefined` where an element of the diagonal is zero.
+ *
+ * @example
+ * const covariance = invertGram(r); // of observations of u = 1
+ */
 export function invertGram(r: Matrix): Matrix | undefined {
   const n = r.cols;
   const inverse = createMatrix(n, n);

@@ -24,6 +24,11 @@ function splitMix32(state: number): () => number {
   };
 }
 
+/**
+ * @example
+ * const random = createRandom(7);
+ * random.normal();
+ */
 export function createRandom(seed: number): RandomSource {
   const mix = splitMix32(seed | 0);
   let a = mix();

@@ -9,6 +9,10 @@ export interface Refusal<Code extends string> {
   readonly facts: Readonly<Record<string, number | string>>;
 }
 
+/**
+ * @example
+ * refuse('blurred', { blur_px: 9.3, limit_px: 6 });
+ */
 export function refuse<Code extends string>(code: Code, facts: Refusal<Code>['facts'] = {}): Refusal<Code> {
   return { outcome: 'refused', code, facts };
 }

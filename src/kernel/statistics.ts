@@ -35,6 +35,9 @@ export function rootMeanSquare(sample: ArrayLike<number>): number {
 /**
  * The value below which `percent` of the sample lies, 0 to 100, with linear interpolation between the order statistics
  * x_1 .. x_n at the positions (k - 1) / (n - 1) (definition 7 of Hyndman and Fan, The American Statistician 50 (1996)).
+ *
+ * @example
+ * percentile([1, 2, 3, 4], 95); // 3.85
  */
 export function percentile(sample: ArrayLike<number>, percent: number): number {
   requireSample(sample, 1);
@@ -53,7 +56,12 @@ export function median(sample: ArrayLike<number>): number {
 /** 1 / normalQuantile(3/4): what makes the median absolute deviation of a normal sample its standard deviation. */
 export const NORMAL_CONSISTENCY = 1.482602218505602;
 
-/** The median absolute deviation from the median, scaled to estimate the standard deviation of a normal sample. */
+/**
+ * The median absolute deviation from the median, scaled to estimate the standard deviation of a normal sample.
+ *
+ * @example
+ * medianAbsoluteDeviation(residuals); // a standard deviation that outliers do not rule
+ */
 export function medianAbsoluteDeviation(sample: ArrayLike<number>): number {
   const centre = median(sample);
   return NORMAL_CONSISTENCY * median(Float64Array.from(sample, (v) => Math.abs(v - centre)));
@@ -78,7 +86,12 @@ export function erfc(x: number): number {
   return regularisedGamma(0.5, x * x).upper;
 }
 
-/** The probability that a standard normal variable is below z. */
+/**
+ * The probability that a standard normal variable is below z.
+ *
+ * @example
+ * normalCdf(1.96); // 0.975
+ */
 export function normalCdf(z: number): number {
   return erfc(-z / Math.SQRT2) / 2;
 }
@@ -109,7 +122,12 @@ export function chiSquaredCdf(x: number, degrees: number): number {
   return x <= 0 ? 0 : regularisedGamma(degrees / 2, x / 2).lower;
 }
 
-/** The probability that a chi-squared variable with `degrees` degrees of freedom exceeds x. */
+/**
+ * The probability that a chi-squared variable with `degrees` degrees of freedom exceeds x.
+ *
+ * @example
+ * chiSquaredUpperTail(9.49, 4); // 0.05
+ */
 export function chiSquaredUpperTail(x: number, degrees: number): number {
   requireDegrees(degrees);
   return x <= 0 ? 1 : regularisedGamma(degrees / 2, x / 2).upper;

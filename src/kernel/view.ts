@@ -23,7 +23,12 @@ export interface View {
   readonly lens: Lens;
 }
 
-/** A lens without distortion for a photograph of this size. */
+/**
+ * A lens without distortion for a photograph of this size.
+ *
+ * @example
+ * const lens = plainLens(4000, 3000);
+ */
 export function plainLens(width_px: number, height_px: number): Lens {
   return {
     centre: { x: (width_px - 1) / 2, y: (height_px - 1) / 2 },
@@ -33,7 +38,12 @@ export function plainLens(width_px: number, height_px: number): Lens {
   };
 }
 
-/** Where an undistorted photo point is seen. */
+/**
+ * Where an undistorted photo point is seen.
+ *
+ * @example
+ * distort(lens, transfer(photoFromChart, at));
+ */
 export function distort(lens: Lens, q: Point): Point {
   const dx = q.x - lens.centre.x;
   const dy = q.y - lens.centre.y;
@@ -42,7 +52,12 @@ export function distort(lens: Lens, q: Point): Point {
   return { x: q.x + dx * stretch, y: q.y + dy * stretch };
 }
 
-/** Where a chart point is seen in the photograph, px. */
+/**
+ * Where a chart point is seen in the photograph, px.
+ *
+ * @example
+ * project(view, { x: 0, y: 0 }); // photo px of the picture centre
+ */
 export function project(view: View, chartPoint: Point): Point {
   return distort(view.lens, transfer(view.photoFromChart, chartPoint));
 }
@@ -58,14 +73,24 @@ export function distortDerivative(lens: Lens, q: Point): readonly [number, numbe
   return [stretch + slope * dx * dx, slope * dx * dy, slope * dx * dy, stretch + slope * dy * dy];
 }
 
-/** Derivatives of the seen point by the chart point, px per ih, `[dpx/dx, dpx/dy, dpy/dx, dpy/dy]`. */
+/**
+ * Derivatives of the seen point by the chart point, px per ih, `[dpx/dx, dpx/dy, dpy/dx, dpy/dy]`.
+ *
+ * @example
+ * const [xx, xy, yx, yy] = projectDerivative(view, at); // px per ih
+ */
 export function projectDerivative(view: View, chartPoint: Point): readonly [number, number, number, number] {
   const h = derivativeAt(view.photoFromChart, chartPoint);
   const d = distortDerivative(view.lens, transfer(view.photoFromChart, chartPoint));
   return [d[0] * h[0] + d[1] * h[2], d[0] * h[1] + d[1] * h[3], d[2] * h[0] + d[3] * h[2], d[2] * h[1] + d[3] * h[3]];
 }
 
-/** Photo pixels of one picture height at the picture's centre: the mean of both directions. */
+/**
+ * Photo pixels of one picture height at the picture's centre: the mean of both directions.
+ *
+ * @example
+ * const u_pct = (100 * u_px) / pixelsPerHeight(view);
+ */
 export function pixelsPerHeight(view: View): number {
   const [xx, xy, yx, yy] = projectDerivative(view, { x: 0, y: 0 });
   return Math.sqrt(Math.abs(xx * yy - xy * yx));
@@ -73,7 +98,12 @@ export function pixelsPerHeight(view: View): number {
 
 const ORIGIN = { x: 0, y: 0 };
 
-/** Angle between the line of sight to the picture's centre and the picture's normal, degrees. */
+/**
+ * Angle between the line of sight to the picture's centre and the picture's normal, degrees.
+ *
+ * @example
+ * obliquityOf(photoFromChart); // degrees
+ */
 export function obliquityOf(photoFromChart: Homography): number {
   const { larger, smaller } = axesOf(photoFromChart);
   return Math.acos(Math.min(1, smaller / larger)) / radiansFromDegrees(1);
@@ -89,6 +119,9 @@ export interface Slant {
 /**
  * The same angle, as seen from the picture's centre towards the camera. Where the picture itself hangs on the screen as
  * a trapezium, its own slant is a part of it.
+ *
+ * @example
+ * slantOf(photoFromChart).aside_deg; // positive: from the right of those who face the picture
  */
 export function slantOf(photoFromChart: Homography): Slant {
   const angle_deg = obliquityOf(photoFromChart);
