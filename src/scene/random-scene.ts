@@ -35,6 +35,8 @@ export interface SetOptions {
   readonly amend?: (scene: Scene) => Scene;
   /** From the screen to the camera; drawn when left out. */
   readonly cameraDistance_ih?: number | undefined;
+  /** How far to the right of the screen's normal it stands; drawn when left out. */
+  readonly cameraAside_deg?: number | undefined;
 }
 
 /** A set with everything drawn by the seed that the options leave open. */
@@ -44,7 +46,7 @@ export function drawSet(seed: number, options: SetOptions = {}): SceneSet {
   const has = (difficulty: Difficulty) => difficulties.includes(difficulty);
   const drawn = amend(drawScene(random.fork(2)));
   const scene = has('cut corner') ? { ...drawn, cuts: [...drawn.cuts, drawCornerCut(random.fork(6), drawn)] } : drawn;
-  const camera = drawCamera(random.fork(3), scene, photo, has('oblique'), options.cameraDistance_ih);
+  const camera = drawCamera(random.fork(3), scene, photo, has('oblique'), options);
   const shot = drawShot(random.fork(4), scene, camera, has);
   return {
     seed,
@@ -124,15 +126,15 @@ function drawCamera(
   scene: Scene,
   photo: PhotoSize,
   oblique: boolean,
-  distance_ih = random.fork(1).between(2.5, 6),
+  { cameraDistance_ih, cameraAside_deg }: SetOptions,
 ): Camera {
   const off_deg = oblique ? random.between(20, 35) : 12 * Math.sqrt(random.uniform());
   // In the house one sits far to the side, but never far above or below.
   const bearing = oblique ? random.between(-0.25, 0.25) + pick(random, [0, Math.PI]) : random.between(0, 2 * Math.PI);
   const placed = placeCamera({
     ...photo,
-    distance_ih,
-    azimuth_deg: off_deg * Math.cos(bearing),
+    distance_ih: cameraDistance_ih ?? random.fork(1).between(2.5, 6),
+    azimuth_deg: cameraAside_deg ?? off_deg * Math.cos(bearing),
     elevation_deg: off_deg * Math.sin(bearing),
   });
   const camera: Camera = {

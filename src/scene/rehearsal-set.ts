@@ -8,8 +8,10 @@ import { invert, transfer } from '../kernel/homography.ts';
 import { createRandom } from '../kernel/random.ts';
 import { type Camera, imageCentre, photoFromScreen } from './camera.ts';
 import { drawFault, type FaultName, type FilmOfScene, halfFrameOffset, plantFault } from './faults.ts';
+import type { Film } from './film-motion.ts';
 import { lensErrorForLeak_deg, type Polarization } from './polarization.ts';
 import { type Difficulty, drawSet, type PhotoSize } from './random-scene.ts';
+import { bendScene, type RehearsalConditions, takeWith } from './rehearsal-conditions.ts';
 import { MERIDIAN, type SceneSet, type Shot } from './scene.ts';
 import { NO_MISALIGNMENT, type SceneTerms } from './terms.ts';
 
@@ -19,7 +21,7 @@ interface EyeNumbers {
   readonly right?: number | undefined;
 }
 
-export interface RehearsalOptions {
+export interface RehearsalOptions extends RehearsalConditions {
   /** `drawn`: all faults by the seed; `aligned`: none but those asked for. */
   readonly start?: 'drawn' | 'aligned' | undefined;
   readonly vertical_pct?: number | undefined;
@@ -77,6 +79,7 @@ export function setUpRehearsal(
   const set = drawSet(seed, {
     photo: options.photo,
     cameraDistance_ih: house.cameraDistance_m / pictureHeight_m,
+    cameraAside_deg: options.cameraAside_deg,
     difficulties: options.difficulties,
     amend: (drawn) => ({
       ...drawn,
@@ -91,9 +94,11 @@ export function setUpRehearsal(
       brightness: { left: 1, right: options.balance ?? (options.start === 'aligned' ? 1 : drawn.brightness.right) },
     }),
   });
+  const shotOf = (lens: Eye) => takeWith(options.camera, requestedShot(set, options, lens));
   const requested: SceneSet = {
     ...set,
-    shots: { left: requestedShot(set, options, 'left'), right: requestedShot(set, options, 'right') },
+    scene: bendScene(set.scene, options, seed, filmOf(house)),
+    shots: { left: shotOf('left'), right: shotOf('right') },
     jpegQuality: options.jpegQuality ?? set.jpegQuality,
     faults: listFaults(options, set.faults),
   };
@@ -104,6 +109,15 @@ export function setUpRehearsal(
     requested,
   );
 }
+
+function filmOf({ film, aspect }: RehearsalHouse): Film {
+  const { centreToCentre_in, pictureHeight_in, upperPortShows = 'right' } = film ?? { centreToCentre_in: 0.375 };
+  const pictureHeight_mm = pictureHeight_in === undefined ? USUAL_WIDTH_MM / aspect : 25.4 * pictureHeight_in;
+  return { pictureHeight_mm, centreToCentre_mm: 25.4 * centreToCentre_in, upperPortShows };
+}
+
+/** ISO 2907. */
+const USUAL_WIDTH_MM = 20.95;
 
 /** The faults are drawn apart from everything else, which stays as it is without them. */
 const FAULTS_FORK = 13;
@@ -188,6 +202,13 @@ function listFaults(options: RehearsalOptions, difficulties: readonly string[]):
     ...named('camera shake', options.shake_px),
     ...named('camera moved', options.cameraMove_px),
     ...named('film weave', options.weave_pct),
+    ...named('film motion', options.filmMotion_um),
+    ...named('curved screen', options.curve_widths),
+    ...named('projection lens', options.distortion_pct),
+    ...named('wedge of the glasses', options.wedge_px),
+    ...named('wavy glasses', options.wavy_px),
+    ...named('print errors', options.printErrors_pct),
+    ...(options.camera === undefined || options.camera === 'plain' ? [] : [`${options.camera} camera`]),
     ...difficulties,
   ];
 }

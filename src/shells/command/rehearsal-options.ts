@@ -45,6 +45,10 @@ export type FurtherWord = (typeof FURTHER_WORDS)[number];
 
 export type FaultWord = (typeof FAULT_WORDS)[number];
 
+/** Photographs in the order of time. */
+export const SERIES_WORDS = ['left', 'right', 'bare'] as const;
+export const CAMERA_WORDS = ['plain', 'sharpened', 'phone'] as const;
+
 export const REHEARSAL_OPTIONS: readonly RehearsalOption[] = [
   {
     flags: '--aligned',
@@ -96,6 +100,41 @@ export const REHEARSAL_OPTIONS: readonly RehearsalOption[] = [
   { flags: '--shake <px>', value: 'decimal', description: 'camera shake during each exposure' },
   { flags: '--camera-move <px>', value: 'decimal', description: 'the camera is touched between the photographs' },
   { flags: '--weave <percent>', value: 'decimal', description: 'unsteadiness of the film from shot to shot' },
+  { flags: '--bare <count>', value: 'whole', description: 'photographs without glasses, after the others' },
+  {
+    flags: '--order <roles...>',
+    value: SERIES_WORDS,
+    description: 'what is photographed, in the order of time; left right where left out',
+  },
+  {
+    flags: '--film-motion <um>',
+    value: 'decimal',
+    description: 'unsteadiness of the film in the gate from frame to frame, in micrometres on the film',
+  },
+  {
+    flags: '--exposure-frames <number>',
+    value: 'whole',
+    description: 'frames of film that an exposure averages; 6 where left out',
+  },
+  { flags: '--camera-aside <degrees>', value: 'decimal', description: 'how far aside of the screen the camera stands' },
+  { flags: '--curve <widths>', value: 'decimal', description: 'radius of a curved screen, in picture widths' },
+  {
+    flags: '--distortion <percent>',
+    value: 'decimal',
+    description: 'distortion of the projection lens at the corner of the frame; pincushion positive, barrel negative',
+  },
+  {
+    flags: '--wedge <px>',
+    value: 'decimal',
+    description: 'how far the lenses of the glasses shift the view against each other',
+  },
+  { flags: '--wavy <px>', value: 'decimal', description: 'what a wavy surface of the glasses does to the view' },
+  {
+    flags: '--print-errors <percent>',
+    value: 'decimal',
+    description: "errors of the target's print, mark by mark and smooth; ten times this between the two pictures",
+  },
+  { flags: '--camera <kind>', value: CAMERA_WORDS, description: 'how the camera processes its photographs' },
   {
     flags: '--width <px>',
     value: 'whole',
@@ -128,6 +167,17 @@ export interface GivenRehearsalOptions {
   readonly shake?: number;
   readonly cameraMove?: number;
   readonly weave?: number;
+  readonly bare?: number;
+  readonly order?: readonly (typeof SERIES_WORDS)[number][];
+  readonly filmMotion?: number;
+  readonly exposureFrames?: number;
+  readonly cameraAside?: number;
+  readonly curve?: number;
+  readonly distortion?: number;
+  readonly wedge?: number;
+  readonly wavy?: number;
+  readonly printErrors?: number;
+  readonly camera?: (typeof CAMERA_WORDS)[number];
   readonly width?: number;
   readonly quality?: number;
 }
@@ -143,6 +193,15 @@ export function wishOf(given: GivenRehearsalOptions): RehearsalOptions {
   requireRange('--blur', given.blur, 0, 20);
   requireRange('--shake', given.shake, 0, 100);
   requireRange('--weave', given.weave, 0, 10);
+  requireRange('--bare', given.bare, 0, 100);
+  requireRange('--film-motion', given.filmMotion, 0, 200);
+  requireRange('--exposure-frames', given.exposureFrames, 0, 240);
+  requireRange('--camera-aside', given.cameraAside, -40, 40);
+  requireRange('--curve', given.curve, 0.8, 1000);
+  requireRange('--distortion', given.distortion, -5, 5);
+  requireRange('--wedge', given.wedge, 0, 100);
+  requireRange('--wavy', given.wavy, 0, 10);
+  requireRange('--print-errors', given.printErrors, 0, 1);
   requireRange('--rotation', given.rotation, -10, 10);
   const percents = ['vertical', 'horizontal', 'size', 'stretch', 'shear', 'keystoneH', 'keystoneV'] as const;
   for (const name of percents)
@@ -168,6 +227,17 @@ export function wishOf(given: GivenRehearsalOptions): RehearsalOptions {
     shake_px: given.shake,
     cameraMove_px: given.cameraMove,
     weave_pct: given.weave,
+    bareCount: given.bare,
+    order: given.order,
+    filmMotion_um: given.filmMotion,
+    framesPerExposure: given.exposureFrames,
+    cameraAside_deg: given.cameraAside,
+    curve_widths: given.curve,
+    distortion_pct: given.distortion,
+    wedge_px: given.wedge,
+    wavy_px: given.wavy,
+    printErrors_pct: given.printErrors,
+    camera: given.camera,
     photo: given.width === undefined ? undefined : { width_px: given.width, height_px: Math.round(given.width * 0.75) },
     jpegQuality: given.quality,
   };

@@ -1,9 +1,11 @@
 /** Renders the photographs of a simulated projector with their exact truth, and writes them. */
 import { join } from 'node:path';
-import { EYES } from '../../kernel/eye.ts';
+import { EYES, type Eye } from '../../kernel/eye.ts';
 import { encodeJpeg, encodePng } from '../../photo/write-photo.ts';
 import type { House } from '../../record/house.ts';
 import { type FurtherKind, type FurtherPhotographs, planFurtherPhotographs } from '../../scene/further-photographs.ts';
+import type { SeriesPhotograph } from '../../scene/photograph-series.ts';
+import { planRehearsalSeries } from '../../scene/rehearsal-conditions.ts';
 import { type RehearsalOptions, setUpRehearsal } from '../../scene/rehearsal-set.ts';
 import { renderShot } from '../../scene/render-shot.ts';
 import { type SceneSet, shotSeed } from '../../scene/scene.ts';
@@ -35,18 +37,33 @@ export interface Rehearsal {
  */
 export async function rehearse(order: RehearsalRequest): Promise<Rehearsal> {
   const { seed, house, wish = {}, also = [], png = false } = order;
-  const set = setUpRehearsal(seed, wish, house && factsOfHouse(house));
+  const still = setUpRehearsal(seed, wish, house && factsOfHouse(house));
+  const series = planRehearsalSeries(still, wish);
+  const set = series ? withPairOf(series, still) : still;
   const weave_ih = (wish.weave_pct ?? 0) / 100;
   const upperPortShows = house?.attachment?.upper_port_shows;
-  const further = planFurtherPhotographs(set, { kinds: also, weave_ih, ...(upperPortShows && { upperPortShows }) });
-  return writeSet(set, order.out, { png, ...(also.length > 0 && { further }) });
+  const further = planFurtherPhotographs(still, { kinds: also, weave_ih, ...(upperPortShows && { upperPortShows }) });
+  return writeSet(set, order.out, { png, ...(series && { series }), ...(also.length > 0 && { further }) });
+}
+
+interface WrittenBeside {
+  readonly png?: boolean;
+  readonly further?: FurtherPhotographs;
+  /** All photographs through the lenses and without them, the pair among them. */
+  readonly series?: readonly SeriesPhotograph[];
+}
+
+/** The set whose pair are the first photographs of a series through each lens. */
+function withPairOf(series: readonly SeriesPhotograph[], set: SceneSet): SceneSet {
+  const first = (lens: Eye) => series.find(({ role }) => role === lens)!.shot;
+  return { ...set, shots: { left: first('left'), right: first('right') } };
 }
 
 /** Renders and writes a set under the fixed names. */
 export async function writeSet(
   set: SceneSet,
   out: string,
-  { png = false, further }: { readonly png?: boolean; readonly further?: FurtherPhotographs } = {},
+  { png = false, further, series }: WrittenBeside = {},
 ): Promise<Rehearsal> {
   const files: string[] = [];
   const write = async (name: string, content: Uint8Array | string) => {
@@ -58,11 +75,16 @@ export async function writeSet(
     await write(`${name}.jpg`, await encodeJpeg(pixels, set.jpegQuality));
     if (png) await write(`${name}.png`, await encodePng(pixels));
   };
-  for (const lens of EYES) {
-    await photograph(`${lens}-lens`, renderShot(set.scene, set.shots[lens], shotSeed(set, lens)).pixels);
+  const pair = EYES.map((lens) => ({
+    name: `${lens}-lens`,
+    shot: set.shots[lens],
+    noiseSeed: shotSeed(set, lens),
+  }));
+  for (const { name, shot, noiseSeed } of series ?? pair) {
+    await photograph(name, renderShot(set.scene, shot, noiseSeed).pixels);
   }
   for (const { name, render } of further?.photographs ?? []) await photograph(name, render());
-  const truth = recordTruth(set, { left: 'left-lens.jpg', right: 'right-lens.jpg' }, further?.truth);
+  const truth = recordTruth(set, { left: 'left-lens.jpg', right: 'right-lens.jpg' }, further?.truth, series);
   await write('truth.json', `${JSON.stringify(truth, undefined, 2)}\n`);
   return { files, truth };
 }

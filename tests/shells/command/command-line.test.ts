@@ -2,10 +2,10 @@ import { mkdtemp, readdir, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { DEFAULT_ASPECT } from '../../../src/kernel/aspect.ts';
 import { runCommandLine } from '../../../src/shells/command/command-line.ts';
 import { DEFAULTS } from '../../../src/shells/command/options.ts';
 import { findPackage } from '../../../src/storage/find-package.ts';
-import { DEFAULT_ASPECT } from '../../../src/kernel/aspect.ts';
 
 const software = findPackage();
 

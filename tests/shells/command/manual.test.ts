@@ -1,14 +1,14 @@
 /** The manual says what the program does: every option, every default, every refusal, every caution. */
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { chooseCautions } from '../../../src/wording/cautions.ts';
-import { NULL_REFUSAL_CODES, PORT_REFUSAL_CODES, REFUSAL_CODES } from '../../../src/wording/refusals.ts';
-import { NULL_NOTE_CODES, PORT_NOTE_CODES } from '../../../src/wording/polarizers.ts';
+import { portsVerdict } from '../../../src/record/port-shots.ts';
+import { reading } from '../../../src/record/reading.ts';
 import { describeProgram } from '../../../src/shells/command/command-line.ts';
 import { DEFAULTS } from '../../../src/shells/command/options.ts';
 import { EXIT } from '../../../src/shells/command/exit-status.ts';
-import { portsVerdict } from '../../../src/record/port-shots.ts';
-import { reading } from '../../../src/record/reading.ts';
+import { chooseCautions } from '../../../src/wording/cautions.ts';
+import { NULL_NOTE_CODES, PORT_NOTE_CODES } from '../../../src/wording/polarizers.ts';
+import { NULL_REFUSAL_CODES, PORT_REFUSAL_CODES, REFUSAL_CODES } from '../../../src/wording/refusals.ts';
 import { listCommands } from './list-commands.ts';
 
 const manual = readFileSync('src/manual/commands.md', 'utf8');

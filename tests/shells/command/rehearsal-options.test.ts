@@ -1,15 +1,19 @@
 import { Command, Option } from 'commander';
 import { describe, expect, it } from 'vitest';
-import { setUpRehearsal } from '../../../src/scene/rehearsal-set.ts';
 import { FAULTS } from '../../../src/scene/faults.ts';
 import { FURTHER_KINDS } from '../../../src/scene/further-photographs.ts';
+import { SERIES_ROLES } from '../../../src/scene/photograph-series.ts';
 import { DIFFICULTIES } from '../../../src/scene/random-scene.ts';
+import { CAMERA_KINDS } from '../../../src/scene/rehearsal-conditions.ts';
+import { setUpRehearsal } from '../../../src/scene/rehearsal-set.ts';
 import {
+  CAMERA_WORDS,
   DIFFICULTY_WORDS,
   FAULT_WORDS,
   FURTHER_WORDS,
   type GivenRehearsalOptions,
   REHEARSAL_OPTIONS,
+  SERIES_WORDS,
   wishOf,
 } from '../../../src/shells/command/rehearsal-options.ts';
 
@@ -37,6 +41,17 @@ const everything: Required<GivenRehearsalOptions> = {
   shake: 1.2,
   cameraMove: 1.3,
   weave: 0.05,
+  bare: 2,
+  order: ['left', 'right', 'right', 'left'],
+  filmMotion: 5,
+  exposureFrames: 12,
+  cameraAside: 14,
+  curve: 2.5,
+  distortion: 0.1,
+  wedge: 1.5,
+  wavy: 0.1,
+  printErrors: 0.005,
+  camera: 'phone',
   width: 900,
   quality: 77,
 };
@@ -55,6 +70,10 @@ describe('REHEARSAL_OPTIONS', () => {
     expect(command.opts()).toEqual({ vertical: '-0.4', keystoneH: '0.2', with: ['heads', 'corner'], aligned: true });
   });
   it('name every fault of the scene', () => expect([...FAULT_WORDS].sort()).toEqual([...FAULTS].sort()));
+  it('name all roles of a series and all kinds of cameras', () => {
+    expect(SERIES_WORDS).toEqual(SERIES_ROLES);
+    expect(CAMERA_WORDS).toEqual(CAMERA_KINDS);
+  });
   it('name all photographs beside the pair', () => expect(FURTHER_WORDS).toEqual(FURTHER_KINDS));
   it('name every difficulty of the scene', () => expect(DIFFICULTY_WORDS).toHaveLength(DIFFICULTIES.length));
 });
@@ -84,6 +103,14 @@ describe('wishOf', () => {
     expect(shots.left.weave_ih.x).not.toBe(0);
     expect([shots.left.camera.width_px, shots.left.camera.height_px]).toEqual([900, 675]);
     expect(jpegQuality).toBe(77);
+    expect(scene).toMatchObject({
+      screenRadius_ih: 2.5 * 2.35,
+      projectionLens: { distortion_pct: { left: 0.1, right: 0.1 } },
+      glasses: { left: { wave: { sigma_px: 0.1 } } },
+      print: { mark_ih: 0.00005 },
+    });
+    expect(shots.left.processing).toMatchObject({ mosaic: true });
+    expect(wishOf(everything)).toMatchObject({ bareCount: 2, filmMotion_um: 5, framesPerExposure: 12 });
   });
   it('without options leaves everything to the seed', () => {
     expect(setUpRehearsal(5, wishOf({}))).toEqual(setUpRehearsal(5));

@@ -2,9 +2,9 @@ import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } f
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { findPackage } from '../../../../src/storage/find-package.ts';
 import { reading } from '../../../../src/record/reading.ts';
 import { runCommandLine } from '../../../../src/shells/command/command-line.ts';
+import { findPackage } from '../../../../src/storage/find-package.ts';
 import { requireBuiltWorker } from '../../../engine/built-worker.ts';
 
 const place = mkdtempSync(join(tmpdir(), 'batch-'));

@@ -2,8 +2,8 @@
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { PLACES, placePoint } from '../../../../src/light/evenness.ts';
-import { lightBudget } from '../../../../src/record/light-budget.ts';
 import { evenness, type MeasuredEvennessRecord } from '../../../../src/record/evenness.ts';
+import { lightBudget } from '../../../../src/record/light-budget.ts';
 import { hotSpot } from '../../../../src/scene/light.ts';
 import { projectorPosition } from '../../../../src/scene/projector.ts';
 import { renderFlatField } from '../../../../src/scene/render-shot.ts';

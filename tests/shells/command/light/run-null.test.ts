@@ -1,6 +1,7 @@
 /** The command as it is typed, on rendered photographs whose polarizers stand at known angles. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { USUAL_DOUBT_DEG } from '../../../../src/application/polarizers/describe-null.ts';
+import { DEFAULT_ASPECT } from '../../../../src/kernel/aspect.ts';
 import { nullSearch } from '../../../../src/record/null-search.ts';
 import { MERIDIAN_SCENE } from '../../../../src/scene/scene.ts';
 import { runCommandLine } from '../../../../src/shells/command/command-line.ts';
@@ -8,7 +9,6 @@ import { UsageError } from '../../../../src/shells/command/exit-status.ts';
 import { DEFAULTS } from '../../../../src/shells/command/options.ts';
 import { type NullWords, readNullWords } from '../../../../src/shells/command/light/run-polarizers.ts';
 import { Darkroom, PolarizedShots, shotOf } from '../../../application/light/photograph-hall.ts';
-import { DEFAULT_ASPECT } from '../../../../src/kernel/aspect.ts';
 
 const { polarization } = MERIDIAN_SCENE;
 const NULL_DEG = 4;

@@ -2,8 +2,8 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { portShots } from '../../../../src/record/port-shots.ts';
 import { runCommandLine } from '../../../../src/shells/command/command-line.ts';
-import { LIT_PORTS, photographPorts } from '../../../application/polarizers/lit-ports.ts';
 import { Darkroom } from '../../../application/light/photograph-hall.ts';
+import { LIT_PORTS, photographPorts } from '../../../application/polarizers/lit-ports.ts';
 
 let darkroom: Darkroom;
 let good: Awaited<ReturnType<typeof photographPorts>>;

@@ -3,8 +3,8 @@ import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSy
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { findPackage } from '../../../../src/storage/find-package.ts';
 import { runCommandLine } from '../../../../src/shells/command/command-line.ts';
+import { findPackage } from '../../../../src/storage/find-package.ts';
 
 async function run(...words: string[]) {
   const printed: string[] = [];

@@ -1,0 +1,107 @@
+/**
+ * What a practice set may have beside its misalignment: film that moves, further photographs in time, a curved screen, lenses
+ * and glasses that bend, a print that is not exact, a camera that processes. Without any of it a set is what it was.
+ */
+import { createRandom, type RandomSource } from '../kernel/random.ts';
+import type { Processing } from './develop-photograph.ts';
+import { type Film, type FilmMotion, USUAL_FILM } from './film-motion.ts';
+import { planSeries, type SeriesPhotograph, type SeriesRole } from './photograph-series.ts';
+import type { PrintErrors } from './print-errors.ts';
+import type { Scene, SceneSet, Shot } from './scene.ts';
+
+export const CAMERA_KINDS = ['plain', 'sharpened', 'phone'] as const;
+export type CameraKind = (typeof CAMERA_KINDS)[number];
+
+export interface RehearsalConditions {
+  /** How many photographs without glasses follow the others. */
+  readonly bareCount?: number | undefined;
+  /** What is photographed, in the order of time; a left and a right one, in this order, where left out. */
+  readonly order?: readonly SeriesRole[] | undefined;
+  /** Standard deviation of the film's place in each direction: jump up and down, weave sideways. */
+  readonly filmMotion_um?: number | undefined;
+  readonly framesPerExposure?: number | undefined;
+  /** The camera stands so far to the right of the screen's normal. */
+  readonly cameraAside_deg?: number | undefined;
+  /** Radius of the screen in picture widths. */
+  readonly curve_widths?: number | undefined;
+  /** Of the projection lens; pincushion is positive. */
+  readonly distortion_pct?: number | undefined;
+  /** How far the two lenses of the glasses shift the photograph against each other, in a drawn direction. */
+  readonly wedge_px?: number | undefined;
+  /** Standard deviation of what a wavy surface of the glasses does. */
+  readonly wavy_px?: number | undefined;
+  /** Standard deviation of each mark's print error, of the smooth one, and of one picture against the other (ten times). */
+  readonly printErrors_pct?: number | undefined;
+  readonly camera?: CameraKind | undefined;
+}
+
+const CONDITIONS_FORK = 23;
+
+/** Throws RangeError for an order without a pair. */
+export function planRehearsalSeries(set: SceneSet, conditions: RehearsalConditions): SeriesPhotograph[] | undefined {
+  const { bareCount = 0, order, filmMotion_um = 0, framesPerExposure } = conditions;
+  if (bareCount === 0 && order === undefined && filmMotion_um === 0) return undefined;
+  const lenses = order ?? ['left', 'right'];
+  if (!lenses.includes('left') || !lenses.includes('right')) {
+    throw new RangeError('a rehearsal has at least one photograph through each lens');
+  }
+  const mm = filmMotion_um / 1000;
+  const motion: FilmMotion | undefined = filmMotion_um === 0 ? undefined : { jump_mm: mm, weave_mm: mm };
+  const bare = Array.from({ length: bareCount }, () => 'bare' as const);
+  return planSeries(set, { order: [...lenses, ...bare], motion, framesPerExposure });
+}
+
+/** The scene with what bends it; the same one where nothing does. `film`: the house's, where its facts are known. */
+export function bendScene(scene: Scene, conditions: RehearsalConditions, seed: number, film: Film = USUAL_FILM): Scene {
+  const { filmMotion_um, curve_widths, distortion_pct, wedge_px, wavy_px, printErrors_pct } = conditions;
+  const random = createRandom(seed).fork(CONDITIONS_FORK);
+  return {
+    ...scene,
+    ...((filmMotion_um || distortion_pct) && { film }),
+    ...(curve_widths && { screenRadius_ih: curve_widths * scene.aspect }),
+    ...(distortion_pct && { projectionLens: { distortion_pct: { left: distortion_pct, right: distortion_pct } } }),
+    ...((wedge_px || wavy_px) && { glasses: drawGlasses(random.fork(1), wedge_px ?? 0, wavy_px ?? 0) }),
+    ...(printErrors_pct && { print: drawPrint(random.fork(2), printErrors_pct) }),
+  };
+}
+
+/** The shot as the asked-for camera takes it. */
+export function takeWith(camera: CameraKind | undefined, shot: Shot): Shot {
+  const processing = PROCESSING[camera ?? 'plain'];
+  return processing ? { ...shot, processing } : shot;
+}
+
+const PROCESSING: Readonly<Record<CameraKind, Processing | undefined>> = {
+  plain: undefined,
+  sharpened: { contrast: 0.3, sharpen: { amount: 0.8, radius_px: 2 } },
+  phone: {
+    mosaic: true,
+    denoise: { threshold: 0.02 },
+    contrast: 0.25,
+    localTones: { amount: 0.15, radius_px: 60 },
+    sharpen: { amount: 0.5, radius_px: 1.5 },
+    lateralColour: { red: 2e-4, blue: -3e-4 },
+  },
+};
+
+function drawGlasses(random: RandomSource, wedge_px: number, wavy_px: number): NonNullable<Scene['glasses']> {
+  const angle = random.between(0, 2 * Math.PI);
+  const half = { x: (wedge_px / 2) * Math.cos(angle), y: (wedge_px / 2) * Math.sin(angle) };
+  const lens = (sign: number) => ({
+    shift_px: { x: sign * half.x, y: sign * half.y },
+    ...(wavy_px > 0 && { wave: { seed: Math.floor(2 ** 31 * random.uniform()), sigma_px: wavy_px, length_px: 450 } }),
+  });
+  return { left: lens(1), right: lens(-1) };
+}
+
+function drawPrint(random: RandomSource, percent: number): PrintErrors {
+  const sigma = percent / 100;
+  return {
+    seed: Math.floor(2 ** 31 * random.uniform()),
+    mark_ih: sigma,
+    smooth_ih: sigma,
+    smoothLength_ih: 0.3,
+    // 0.005 % of the height for a mark and 0.005 mm of the film, 0.056 %, for the two pictures: both usual, about ten apart.
+    eyeAgainstEye_ih: { x: 10 * sigma * random.normal(), y: 10 * sigma * random.normal() },
+  };
+}
