@@ -8,7 +8,8 @@
  * `--only` takes the conditions whose name contains a text. A row: how many were measured, the median error of the vertical
  * offset and what was stated for it, the root mean square of error over u, and how many of the true values of all eight
  * terms and of the worst place lie within 2 u. True is the misalignment with the film at rest; `as shown` judges by what the
- * bare exposures show with the film where it stood just then. `wrong`: values off by more than 5 u and 0.02 % in readings without a warning.
+ * bare exposures show with the film where it stood just then. Houses whose print has errors judge `u`, the others `u_repeat`
+ * where a reading has it. `wrong`: values off by more than 5 u and 0.02 % in readings without a warning.
  * The report goes to stdout, progress to stderr.
  */
 import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
@@ -105,7 +106,14 @@ function tableOf(results: readonly HouseResult[], way: Way): string {
 }
 
 function rowOf(name: string, way: Way, results: readonly HouseResult[]): string[] {
-  const outcomes = results.map((result) => result.ways.find((measured) => measured.way === way)!.result);
+  const outcomes = results.map(({ ways: measuredWays, isMisprinted }) => {
+    const { result } = measuredWays.find((measured) => measured.way === way)!;
+    if (result.outcome !== 'measured' || isMisprinted) return result;
+    const judged = Object.entries(result.values).map(
+      ([field, value]) => [field, { ...value, u: value.uRepeat }] as const,
+    );
+    return { ...result, values: Object.fromEntries(judged) as unknown as typeof result.values };
+  });
   const measured = outcomes.flatMap((outcome) => (outcome.outcome === 'measured' ? [outcome] : []));
   const codes = new Map<string, number>();
   for (const outcome of outcomes) {

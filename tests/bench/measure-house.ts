@@ -2,21 +2,22 @@
 import { rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { measurePair } from '../../src/application/measure-pair.ts';
-import { pairOf } from '../../src/application/pair/pair-of.ts';
-import { seenMarks } from '../../src/application/shot/examine-shot.ts';
-import { lookThoroughly } from '../../src/application/shot/look-at-photo.ts';
-import { fitViews } from '../../src/geometry/fit-views.ts';
-import { measureMisalignment } from '../../src/geometry/measure-misalignment.ts';
+import { examineThoroughly, seenMarks } from '../../src/application/shot/examine-shot.ts';
+import { combineRepeats } from '../../src/geometry/combine-repeats.ts';
+import { fitJointViews } from '../../src/geometry/fit-joint-views.ts';
+import { measureField } from '../../src/geometry/measure-field.ts';
 import { TERMS } from '../../src/geometry/misalignment.ts';
+import { budgetMisalignment, defaultPriors } from '../../src/geometry/misalignment-budget.ts';
 import { mean } from '../../src/kernel/statistics.ts';
 import { readPhoto } from '../../src/photo/read-photo.ts';
 import { encodeJpeg } from '../../src/photo/write-photo.ts';
 import { REPORTED_FIELDS, type ReportedField } from '../../src/record/term-fields.ts';
+import { type Film, USUAL_FILM } from '../../src/scene/film-motion.ts';
 import { planSeries, type SeriesPhotograph, type SeriesRole } from '../../src/scene/photograph-series.ts';
 import { renderShot } from '../../src/scene/render-shot.ts';
 import { SCENE_TERMS } from '../../src/scene/terms.ts';
 import { type BentTruth, sceneMisalignmentTruth } from '../../src/scene/truth.ts';
-import { layOutChart } from '../../src/target/chart.ts';
+import { layoutChart } from '../../src/target/chart.ts';
 import { drawHouse, HOUSE_CONDITIONS, seriesOptionsOf } from './house-conditions.ts';
 import { sizeOf } from './measure-set.ts';
 
@@ -56,6 +57,8 @@ export interface HouseResult {
   readonly condition: string;
   readonly seed: number;
   readonly remainder_pct: number;
+  /** Whether the house's print has errors, which `u` has to hold and `uRepeat` does not. */
+  readonly isMisprinted: boolean;
   readonly ways: readonly { readonly way: Way; readonly result: HouseOutcome }[];
 }
 
@@ -95,7 +98,7 @@ export async function measureHouse(request: HouseRequest): Promise<HouseResult> 
   };
   const measureBy = (way: Way) => {
     if (way === 'pair') return measureLenses(paths.get('left-lens')!, paths.get('right-lens')!, scene.aspect);
-    return measureBare(way === 'bare' ? bares.slice(0, 1) : bares, scene.aspect);
+    return measureBare(way === 'bare' ? bares.slice(0, 1) : bares, scene.aspect, scene.film ?? USUAL_FILM);
   };
   const ways: { way: Way; result: HouseOutcome }[] = [];
   for (const way of request.ways) {
@@ -111,7 +114,13 @@ export async function measureHouse(request: HouseRequest): Promise<HouseResult> 
     }
   }
   if (!request.keep) for (const path of paths.values()) await rm(path, { force: true });
-  return { condition: condition.name, seed: request.seed, remainder_pct: 100 * truth.remainder.value, ways };
+  return {
+    condition: condition.name,
+    seed: request.seed,
+    remainder_pct: 100 * truth.remainder.value,
+    isMisprinted: scene.print !== undefined,
+    ways,
+  };
 }
 
 interface MeasuredHouse {
@@ -129,44 +138,59 @@ async function measureLenses(
   return { values: reading.misalignment as Values, warnings: reading.warnings.map(({ code }) => code) };
 }
 
-/** The joint fit of both eyes' marks of each photograph by itself; several are averaged by their uncertainty. */
+/** Both pictures of each photograph by themselves; several are combined with their scatter. */
 async function measureBare(
   paths: readonly string[],
   aspect: number,
+  film: Film,
 ): Promise<MeasuredHouse | { readonly code: string }> {
-  const chart = layOutChart(aspect);
+  const chart = layoutChart(aspect);
+  const priors = defaultPriors(film.pictureHeight_mm, 'one');
   const each: Values[] = [];
   for (const path of paths) {
     const read = await readPhoto(path);
     if (read.outcome === 'refused') return { code: read.code };
-    const look = await lookThoroughly(read.photo.pixels, chart);
-    if (look.outcome === 'refused') return { code: look.code };
-    const fit = fitViews(seenMarks(look.marks), read.photo.pixels);
-    if (fit.outcome === 'refused') return { code: fit.code };
-    if (fit.eyes.length < 2) return { code: 'one-picture' };
-    const { terms, worstVertical } = measureMisalignment(pairOf(fit), aspect);
-    const fields = REPORTED_FIELDS.map((field, i) => {
-      if (field === 'worst_vertical_pct') return [field, scaled(worstVertical, 100)] as const;
-      const factor = field === 'rotation_deg' ? 180 / Math.PI : 100;
-      return [field, scaled(terms[TERMS[i]!], factor)] as const;
+    const look = await examineThoroughly(read.photo.pixels, chart);
+    if (look.outcome === 'refused') return { code: `seeing: ${look.code}` };
+    const fit = fitJointViews(seenMarks(look.marks), read.photo.pixels, aspect);
+    if (fit.outcome === 'refused') return { code: `fitting: ${fit.code}` };
+    const field = measureField(fit);
+    const budget = budgetMisalignment(fit, field, priors);
+    const fields = REPORTED_FIELDS.map((reported, i) => {
+      if (reported === 'worst_vertical_pct') {
+        const { value, uRepeat } = field.worstVertical;
+        return [reported, scaled(value, budget.worstVertical.u, uRepeat, 100)] as const;
+      }
+      const term = TERMS[i]!;
+      const { value, uRepeat } = field.terms[term];
+      const factor = reported === 'rotation_deg' ? 180 / Math.PI : 100;
+      return [reported, scaled(value, budget.terms[term].u, uRepeat, factor)] as const;
     });
     each.push(Object.fromEntries(fields) as unknown as Values);
   }
-  return { values: average(each), warnings: [] };
+  return { values: each.length === 1 ? each[0]! : combine(each), warnings: [] };
 }
 
-function scaled({ value, u }: { readonly value: number; readonly u: number }, factor: number) {
-  return { value: factor * value, u: factor * u };
+function scaled(value: number, u: number, uRepeat: number, factor: number) {
+  return { value: factor * value, u: factor * u, u_repeat: factor * uRepeat };
 }
 
-function average(each: readonly Values[]): Values {
-  const means = REPORTED_FIELDS.map((field) => {
-    const weights = each.map((values) => values[field].u ** -2);
-    const sum = weights.reduce((a, b) => a + b, 0);
-    const value = each.reduce((total, values, i) => total + weights[i]! * values[field].value, 0) / sum;
-    return [field, { value, u: sum ** -0.5 }] as const;
+/** What the photographs share (print, lens) does not become less by taking more of them. */
+function combine(each: readonly Values[]): Values {
+  const repeats = each.map((values, time) => ({
+    time,
+    values: REPORTED_FIELDS.map((field) => ({ value: values[field].value, u: values[field].u_repeat! })),
+  }));
+  const combined = combineRepeats(repeats, false);
+  if (combined.outcome === 'refused') throw new Error(combined.code);
+  const fields = REPORTED_FIELDS.map((field, i) => {
+    const { value, expanded } = combined.quantities[i]!;
+    // Half the interval of 95 % stands for 2 u, so that few degrees of freedom count.
+    const uRepeat = expanded / 2;
+    const shared = mean(each.map((values) => Math.max(0, values[field].u ** 2 - values[field].u_repeat! ** 2)));
+    return [field, { value, u: Math.sqrt(shared + uRepeat ** 2), u_repeat: uRepeat }] as const;
   });
-  return Object.fromEntries(means) as unknown as Values;
+  return Object.fromEntries(fields) as unknown as Values;
 }
 
 function besideTruth(
