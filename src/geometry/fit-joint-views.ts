@@ -15,12 +15,13 @@
 import { EYES, type Eye } from '../kernel/eye.ts';
 import { compose, type Homography, invert } from '../kernel/homography.ts';
 import { evaluateLoss } from '../kernel/least-squares.ts';
-import { createMatrix, elementAt, type Matrix, propagateCovariance } from '../kernel/linear-algebra.ts';
+import { createMatrix, elementAt, type Matrix } from '../kernel/linear-algebra.ts';
 import {
   covarianceOf,
   estimateMixed,
   type LeftOut,
   leavePairsOut,
+  propagatePairs,
   responseOf,
   whitenModel,
 } from '../kernel/mixed-model.ts';
@@ -342,13 +343,6 @@ function conclude(
   const { marks, frame, covariances, sigma } = problem;
   const scale2 = models.fit.scale2;
   const own = responseOf(models.whitened, models.fit);
-  const noise = createMatrix(own.cols, own.cols);
-  covariances.forEach(([xx, xy, yy], i) => {
-    noise.data[2 * i * own.cols + 2 * i] = scale2 * xx;
-    noise.data[2 * i * own.cols + 2 * i + 1] = scale2 * xy;
-    noise.data[(2 * i + 1) * own.cols + 2 * i] = scale2 * xy;
-    noise.data[(2 * i + 1) * own.cols + 2 * i + 1] = scale2 * yy;
-  });
   const response = createMatrix(own.rows, own.cols);
   const fitted: FittedMark[] = new Array(marks.length);
   order.forEach((to, i) => {
@@ -376,7 +370,7 @@ function conclude(
     parameters: models.parameters,
     covariance: models.covariance,
     roomy: models.roomy,
-    repeatCovariance: propagateCovariance(own, noise),
+    repeatCovariance: propagatePairs(own, covariances, scale2),
     response,
     marks: fitted,
     scatter: Math.sqrt(scale2),

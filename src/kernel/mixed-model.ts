@@ -209,6 +209,33 @@ export function responseOf(model: WhitenedModel, estimate: MixedEstimate): Matri
   return response;
 }
 
+/** R N R^T for independent pairs of observations with the covariances N `[xx, xy, yy]`, times `scale2`; exactly symmetric. */
+export function propagatePairs(
+  { rows, cols, data }: Matrix,
+  covariances: readonly (readonly [number, number, number])[],
+  scale2: number,
+): Matrix {
+  const result = createMatrix(rows, rows);
+  const weighted = new Float64Array(cols);
+  for (let r = 0; r < rows; r++) {
+    let any = 0;
+    covariances.forEach(([xx, xy, yy], i) => {
+      const [a, b] = [data[r * cols + 2 * i], data[r * cols + 2 * i + 1]];
+      weighted[2 * i] = scale2 * (xx * a + xy * b);
+      weighted[2 * i + 1] = scale2 * (xy * a + yy * b);
+      any += Math.abs(a) + Math.abs(b);
+    });
+    if (any === 0) continue;
+    for (let c = 0; c <= r; c++) {
+      let sum = 0;
+      for (let k = 0; k < cols; k++) sum += weighted[k] * data[c * cols + k];
+      result.data[r * rows + c] = sum;
+      result.data[c * rows + r] = sum;
+    }
+  }
+  return result;
+}
+
 /** What all other observations say of a pair of them (rows 2i and 2i + 1). */
 export interface LeftOut {
   /** Observed minus predicted from the others. */

@@ -1,7 +1,20 @@
 import { describe, expect, it } from 'vitest';
-import { createMatrix, identityMatrix, type Matrix, scale } from '../../src/kernel/linear-algebra.ts';
+import {
+  createMatrix,
+  identityMatrix,
+  type Matrix,
+  propagateCovariance,
+  scale,
+} from '../../src/kernel/linear-algebra.ts';
 import { fitLinear } from '../../src/kernel/linear-fit.ts';
-import { covarianceOf, estimateMixed, leavePairsOut, responseOf, whitenModel } from '../../src/kernel/mixed-model.ts';
+import {
+  covarianceOf,
+  estimateMixed,
+  leavePairsOut,
+  propagatePairs,
+  responseOf,
+  whitenModel,
+} from '../../src/kernel/mixed-model.ts';
 import { createRandom } from '../../src/kernel/random.ts';
 
 const random = createRandom(77);
@@ -107,6 +120,22 @@ describe('responseOf', () => {
         expect(response.data[k * ROWS + r]).toBeCloseTo(after.parameters[k] - fit.parameters[k], 10);
     }
   });
+});
+
+it('propagatePairs is the propagation of a covariance of 2 x 2 blocks', () => {
+  const response: Matrix = { rows: 2, cols: 4, data: Float64Array.of(1, 2, 0, -1, 0.5, 0, 3, 1) };
+  const noise = createMatrix(4, 4);
+  noise.data.set([4, 1, 0, 0, 1, 2, 0, 0, 0, 0, 3, -1, 0, 0, -1, 5]);
+  const expected = propagateCovariance(response, scale(noise, 2));
+  const pairs = propagatePairs(
+    response,
+    [
+      [4, 1, 2],
+      [3, -1, 5],
+    ],
+    2,
+  );
+  for (const [k, v] of pairs.data.entries()) expect(v).toBeCloseTo(expected.data[k], 12);
 });
 
 describe('leavePairsOut', () => {
