@@ -16,7 +16,7 @@ export const shownEye = z.enum(['left', 'right', 'both']);
 export type ShownEye = z.infer<typeof shownEye>;
 
 /** One photograph judged by itself, in one sentence. */
-export const examination = z.discriminatedUnion('outcome', [
+const examination = z.discriminatedUnion('outcome', [
   z.object({
     outcome: z.literal('usable'),
     /** `good`, or what might be better: `soft`, `dim`, `bright`, `small`, `oblique`, `few-marks`. */

@@ -97,7 +97,7 @@ export type Settings = z.infer<typeof settings>;
 export const DEFAULT_SETTINGS: Settings = { units: 'metric', theme: 'booth', text_size_pct: 100, sound: false };
 
 /** Work that takes long enough to be shown; the failure stays until the next job of its kind begins. */
-export const job = z.object({
+const job = z.object({
   id: z.int().positive(),
   kind: z.enum([
     'examine',

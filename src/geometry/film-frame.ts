@@ -15,7 +15,7 @@ export interface FilmFacts {
 
 const MM_PER_IN = 25.4;
 /** Four perforations of 0.1870 in: SMPTE 102. */
-export const FRAME_STEP_IN = 0.748;
+const FRAME_STEP_IN = 0.748;
 
 /** S: how far apart, in ih, the pictures would fall without the attachment. */
 export function separatePictures(film: FilmFacts, aspect: number): number {
@@ -23,7 +23,7 @@ export function separatePictures(film: FilmFacts, aspect: number): number {
 }
 
 /** The height of one picture on the film; where the House does not state it, width over aspect. */
-export function pictureHeightOnFilm_mm(film: FilmFacts, aspect: number): number {
+function pictureHeightOnFilm_mm(film: FilmFacts, aspect: number): number {
   return film.picture_height_mm ?? film.picture_width_mm / aspect;
 }
 

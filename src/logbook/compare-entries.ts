@@ -18,7 +18,7 @@ import type { MeasuredReading } from '../record/reading.ts';
 import { compareMasking } from './compare-masking.ts';
 import { judgeWorkingLevel } from '../record/working-verdict.ts';
 
-export const SIGNIFICANCE = 0.05;
+const SIGNIFICANCE = 0.05;
 
 export interface ComparedEntry {
   readonly id: string;

@@ -82,7 +82,7 @@ function remember<K, V>(
 }
 
 /** Throws a RangeError for what is no date. */
-export function startOf(text: string): number {
+function startOf(text: string): number {
   const at = Date.parse(text);
   if (Number.isNaN(at)) throw new RangeError(`not a date: ${text}`);
   return at;

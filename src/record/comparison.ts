@@ -50,7 +50,7 @@ const lightChange = z.object({
 });
 export type LightChange = z.infer<typeof lightChange>;
 
-export const masking = z.object({
+const masking = z.object({
   strays: z.array(strayChange).readonly(),
   light: z.array(lightChange).readonly(),
 });

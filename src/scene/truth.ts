@@ -73,7 +73,7 @@ const BENT_FINE_GRID = { columns: 121, rows: 61 };
  * P_L, P_R: where the pictures fall in one undistorted photo frame. For plane pictures this differs from the above in
  * second order of the misalignment times its own difference from a homography, below 1e-7 ih.
  */
-export function bentMisalignmentTruth(left: PictureMap, right: PictureMap, aspect: number): BentTruth {
+function bentMisalignmentTruth(left: PictureMap, right: PictureMap, aspect: number): BentTruth {
   const mean: PictureMap = (c) => {
     const [l, r] = [left(c), right(c)];
     return { x: (l.x + r.x) / 2, y: (l.y + r.y) / 2 };

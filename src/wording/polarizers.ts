@@ -43,7 +43,7 @@ export function translateNullNote(code: string): string {
 }
 
 /** What is turned: `the polarizer of the right-eye picture`. */
-export function nameTurned({ turned, lens }: Pick<Found, 'turned' | 'lens'>): string {
+function nameTurned({ turned, lens }: Pick<Found, 'turned' | 'lens'>): string {
   return translate(`turned.${turned}`, { lens });
 }
 

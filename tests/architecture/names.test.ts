@@ -7,14 +7,19 @@ const read = (folder: string) => [...readSources(folder)].map(([path, text]) => 
 const sources = new Map(read('src'));
 const tests = new Map([...read('tests'), ...read('build')]);
 
-/** How many there still are; to be lowered with each that goes. */
-const CIRCLES = 6;
-const NEEDLESS = 113;
+/** Exports, as `file name`, that stay without a use in the program, and why. */
+const FACES: readonly (readonly [RegExp, string])[] = [
+  [/^src\/kernel\//, 'numbers whole in themselves: a conversion has its way back, a distribution its inverse'],
+  [/^src\/wording\/[\w-]+\.ts [A-Z_]+$/, 'the codes that have words, for comparing them with those that rooms give'],
+  [/^src\/wording\/catalogue\.ts transformMessages$/, 'puts a language that nobody speaks in place of the messages'],
+  [/^src\/scene\//, 'the simulated projector makes photographs for tests and benchmarks too'],
+];
+/** How many there still are beside these; to be lowered with each that goes. */
+const NEEDLESS = 17;
 
 describe('imports', () => {
   it('run in no circle', () => {
-    const circles = circlesOf(sources).map((files) => files.join(' '));
-    expect(circles.length, circles.join('\n')).toBeLessThanOrEqual(CIRCLES);
+    expect(circlesOf(sources).map((files) => files.join(' '))).toEqual([]);
   });
 
   it('are seen to run in a circle, of types alone too', () => {
@@ -32,7 +37,9 @@ describe('imports', () => {
 
 describe('exports', () => {
   it('are imported by another file, or used beside a test of their own', () => {
-    const needless = needlessExports(sources, tests);
+    const found = needlessExports(sources, tests);
+    const needless = found.filter((one) => !FACES.some(([face]) => face.test(one)));
+    expect(FACES.filter(([face]) => !found.some((one) => face.test(one)))).toEqual([]);
     expect(needless.length, needless.join('\n')).toBeLessThanOrEqual(NEEDLESS);
   });
 

@@ -182,7 +182,7 @@ export interface GivenRehearsalOptions {
   readonly quality?: number;
 }
 
-export const WIDTH_RANGE_PX = { least: 640, most: 9000 } as const;
+const WIDTH_RANGE_PX = { least: 640, most: 9000 } as const;
 
 /** Throws RangeError for a number that no rehearsal can have. */
 export function wishOf(given: GivenRehearsalOptions): RehearsalOptions {

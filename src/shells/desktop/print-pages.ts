@@ -8,7 +8,7 @@ import { printPdf, type PrintPdf } from '../../pdf/print-pdf.ts';
 import { PAGE_SCHEME } from './page-address.ts';
 
 /** Not our page's: nothing of the program answers there. */
-export const PAPER_ADDRESS = `${PAGE_SCHEME}://paper/`;
+const PAPER_ADDRESS = `${PAGE_SCHEME}://paper/`;
 
 const TIMEOUT_MS = 90_000;
 

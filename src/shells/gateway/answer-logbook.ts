@@ -85,7 +85,7 @@ async function answerReading(
   }
 }
 
-export function sendFile({ name, type, body }: ExportedFile): Response {
+function sendFile({ name, type, body }: ExportedFile): Response {
   const policy = type.startsWith('text/html') ? { 'content-security-policy': REPORT_POLICY } : {};
   return reply(typeof body === 'string' ? body : new Uint8Array(body), type, {
     'content-disposition': `attachment; filename="${name}"`,

@@ -7,6 +7,7 @@ import {
   measureEvenness,
   type PictureEvenness,
 } from '../../../src/application/light/measure-evenness.ts';
+import type { EvennessRequest, LightSource } from '../../../src/application/light/lit-pictures.ts';
 import { type Eye, EYES } from '../../../src/kernel/eye.ts';
 import { PLACES, placePoint } from '../../../src/light/evenness.ts';
 import { hotSpot } from '../../../src/scene/light.ts';

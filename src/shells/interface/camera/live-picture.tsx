@@ -16,7 +16,7 @@ export interface LivePictureProps {
 }
 
 /** Told on the canvas for every verdict that was drawn, to whoever measures the delay. */
-export const DRAWN_EVENT = 'verdictdrawn';
+const DRAWN_EVENT = 'verdictdrawn';
 
 export function LivePicture({ stream, video, overlay }: LivePictureProps) {
   const canvas = useRef<HTMLCanvasElement>(null);

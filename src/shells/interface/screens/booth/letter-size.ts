@@ -12,7 +12,7 @@
  * large its screen is. On a larger one everything is larger too, because sizes are parts of the window.
  */
 
-export const DISTANCE_M = 5;
+const DISTANCE_M = 5;
 const SCREEN_DIAGONAL_IN = 15;
 /** Arcminutes of a capital's height. */
 export const AT_A_GLANCE_ARCMIN = 15;

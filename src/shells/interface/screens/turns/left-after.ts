@@ -42,7 +42,7 @@ export function listLeft({ findings, misalignment, predicted_after }: MeasuredRe
 }
 
 /** Half width of the drawing, in limits. */
-export const SHOWN_LIMITS = 2;
+const SHOWN_LIMITS = 2;
 
 /** Where an amount stands on a line of 100 whose middle is nothing; what lies beyond stands at its end. */
 export function placeOnLine(value: number, limit: number): { readonly at: number; readonly isBeyond: boolean } {
