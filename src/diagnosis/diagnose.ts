@@ -72,16 +72,10 @@ export interface FurtherObservations {
   readonly answers?: readonly CheckAnswer[] | undefined;
 }
 
-/** Causes of what `findings` found outside, most likely first. Empty where nothing is outside. */
-export function findCauses(
-  reading: DiagnosedReading,
-  findings: readonly Finding[],
-  further: FurtherObservations = {},
-): readonly Cause[] {
-  return diagnose(reading, findings, further).causes;
-}
-
-/** Throws RangeError for an answer that no check of the table has. */
+/**
+ * Causes of what `findings` found outside, most likely first; none where nothing is outside. Throws RangeError for an answer
+ * that no check of the table has.
+ */
 export function diagnose(
   reading: DiagnosedReading,
   findings: readonly Finding[],

@@ -28,7 +28,12 @@ export interface Balance {
   readonly colour: { readonly red: Measured; readonly blue: Measured } | null;
 }
 
-/** `exposureU`: what the exposures of the two photographs may differ by, as a part; 0 for one photograph of both. */
+/**
+ * `exposureU`: what the exposures of the two photographs may differ by, as a part; 0 for one photograph of both.
+ *
+ * @example
+ * balanceEyes({ left, right }).rightOverLeft; // 1 where both eyes get the same light
+ */
 export function balanceEyes(eyes: Readonly<Record<Eye, EyeLight>>, exposureU = 0): Balance {
   const { left, right } = eyes;
   const places = PLACES.map((place) => {

@@ -70,6 +70,13 @@ export function placePoint(place: PlaceName, aspect: number): Point {
   return { x: side('left', 'right') * reach * aspect, y: side('bottom', 'top') * reach };
 }
 
+/**
+ *
+ *
+ * @example
+ * const { least } = describeEvenness(surface, 'assumed');
+ * // least.ofCentre: the darkest place as a part of the centre, with u
+ */
 export function describeEvenness(surface: LightSurface, vignetting: VignettingMethod): Evenness {
   const { aspect } = surface;
   const centre = { x: 0, y: 0 };

@@ -62,6 +62,10 @@ export function predictLeaks(errors: PolarizationErrors, floor = 0, balance = 1)
  * Every single error with the size that explains the leaks best, the best explanation first. `floor` where it is known
  * from elsewhere; otherwise it is a common one that the leaks themselves bound or, where one lens is right, give.
  * `balance`: the right-eye picture's light over the left one's, where it is known; the leaks are freed of it.
+ *
+ * @example
+ * const [best] = explainLeaks({ left: { value: 0.03, u: 0.001 }, right: { value: 0.004, u: 0.001 } });
+ * // best.cause: one lens or one picture's polarizer; best.angle: degrees with their 95 % interval
  */
 export function explainLeaks(
   measured: Leaks,

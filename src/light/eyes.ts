@@ -42,6 +42,13 @@ const MIN_SEPARATION = 1.5;
 /** Both photographs show one eye's picture when the other's strength is below this fraction of it in both. */
 const ONE_EYE_BELOW = 0.5;
 
+/**
+ * Which eye's picture each lens passes, from right-eye over left-eye picture through each; refused where both photographs show one eye's picture.
+ *
+ * @example
+ * assignEyes({ left: { value: 0.01, u: 0.001 }, right: { value: 90, u: 5 } }); // 'correct'
+ * assignEyes({ left: { value: 90, u: 5 }, right: { value: 0.01, u: 0.001 } }); // 'swapped'
+ */
 export function assignEyes(ratios: LensRatios): EyeAssignment | Refusal<'same-eye-twice'> {
   const { value: left } = ratios.left;
   const { value: right } = ratios.right;

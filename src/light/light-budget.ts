@@ -92,7 +92,12 @@ export interface LightBudget {
 /** How many times a cleaning each effort counts. An assumption of ours, only to order the list by. */
 export const EFFORT_WEIGHT: Readonly<Record<Effort, number>> = { cleaning: 1, setting: 1.5, part: 5, installation: 20 };
 
-/** Throws RangeError for a start or a factor that is not positive: such a chain has no logarithm and no relative u. */
+/**
+ * Throws RangeError for a start or a factor that is not positive: such a chain has no logarithm and no relative u.
+ *
+ * @example
+ * const budget = addUpLight({ value: 55, u: 1 }, usualSteps(chain)); // cd/m2
+ */
 export function addUpLight(start_cd_m2: Measured, steps: readonly BudgetStep[]): LightBudget {
   for (const { value } of [start_cd_m2, ...steps.map(({ factor }) => factor)]) {
     if (!(value > 0 && Number.isFinite(value))) throw new RangeError(`a factor or luminance of ${value}`);

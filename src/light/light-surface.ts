@@ -57,6 +57,12 @@ const OUTLIER_DEVIATIONS = 5;
 /** What two marks of one print on one even screen differ by at least. An assumption of ours. */
 const MIN_RELATIVE_U = 0.002;
 
+/**
+ *
+ *
+ * @example
+ * const surface = fitLightSurface(samples, 2.35);
+ */
 export function fitLightSurface(
   samples: readonly LightSample[],
   aspect: number,

@@ -83,6 +83,13 @@ const SAME_WITHIN_DEG = 0.05;
 /** The modulation must be so many times its uncertainty before its phase means anything. */
 const MIN_MODULATION = 4;
 
+/**
+ *
+ *
+ * @example
+ * const found = findNull(search);
+ * // where found.outcome is 'refused', found.code says why
+ */
 export function findNull(search: NullSearch): FoundNull | NullRefusal {
   const { shots, turnU_deg = 0 } = search;
   const turns = shots.map(({ turn_deg }) => turn_deg);

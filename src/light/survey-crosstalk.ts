@@ -57,7 +57,12 @@ interface Cell {
   readonly u: number;
 }
 
-/** `undefined` where too little of the picture could be measured through both lenses. */
+/**
+ * `undefined` where too little of the picture could be measured through both lenses.
+ *
+ * @example
+ * surveyCrosstalk(eyeMatrix.maps, 2.35)?.shape; // 'even', 'smooth' or 'patch'
+ */
 export function surveyCrosstalk(maps: EyeMatrix['maps'], aspect: number): CrosstalkSurvey | undefined {
   const cells = listCells(maps, aspect);
   if (cells.length < MIN_CELLS) return undefined;

@@ -38,6 +38,13 @@ export interface AdviceRequest {
   readonly eyesExchanged: boolean;
 }
 
+/**
+ * Which adjustment to turn, which way and how far, and what is left afterwards.
+ *
+ * @example
+ * const { outcome, turns } = advise({ misalignment, house, aspect: 2.35, eyesExchanged: false });
+ * // outcome 'turn': turns[0].direction, turns[0].turns; lengths in ih, angles in radians
+ */
 export function advise({ misalignment, house, aspect, eyesExchanged }: AdviceRequest): Advice {
   const limits = limitTerms(house, aspect);
   const attachment = house?.attachment;

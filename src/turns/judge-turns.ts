@@ -50,6 +50,12 @@ export interface JudgedTurns {
 const WORTH_A_LINE = 0.05;
 const UNEXPECTED_FROM = 0.5;
 
+/**
+ *
+ *
+ * @example
+ * const { verdict } = judgeTurns({ before, after, turned, limits });
+ */
 export function judgeTurns({ before, after, turned, limits }: TurnsRequest): JudgedTurns {
   const found = changeOfTerms(before, after);
   const effects = turned.map(({ lever, turns }) => ({

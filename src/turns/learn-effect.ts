@@ -53,6 +53,10 @@ export interface LearnedEffect {
  * Refused with `no-effect-seen` where no term changed by twice its uncertainty, and with `effect-not-certain` where the
  * largest change is not certain, the play may have eaten the whole turn, or the effect would be known worse than to half
  * of itself; `known_to_pct` says how well.
+ *
+ * @example
+ * const learned = learnEffect(request);
+ * if (learned.outcome === 'refused') return learned; // nothing moved, or not surely
  */
 export function learnEffect(request: TrialRequest): LearnedEffect | Refusal<'no-effect-seen' | 'effect-not-certain'> {
   const { moves, turns, limits } = request;

@@ -38,8 +38,13 @@ const ENOUGH_MARKS = 16;
 const FIRST_LOOK_RADIUS = 1.75;
 
 /**
- * Without `cv` only the first look is taken: loading the library costs several times as much as that.
+ * Which marks of the chart a photograph shows. Without `cv` only the first look is taken: loading the library costs several times as much as that.
  * `most`: places looked at; more than usual where a faint picture's marks are wanted beside a strong one's.
+ *
+ * @example
+ * const { cv } = await loadOpenCv();
+ * const { marks } = detectMarks(cv, photo.pixels, layoutChart(2.35));
+ * // marks[0].centre: photo px, good to about one; marks[0].mark.eye: whose picture it belongs to
  */
 export function detectMarks(cv: OpenCv | undefined, pixels: Pixels, chart: Chart, most = MAX_SADDLES): MarkDetection {
   const base = Math.max(1, Math.round(Math.max(pixels.width, pixels.height) / COARSE_LONG_SIDE_PX));

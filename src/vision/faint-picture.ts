@@ -52,6 +52,13 @@ const DARK = 5;
 /** Of more pixels than this every other one is enough: coding, not noise, limits how well a leak is known. */
 const PLENTY_OF_PIXELS = 1200;
 
+/**
+ * Strength and displacement of a faint picture, mark by mark; `view` predicts its marks (photo px from ih).
+ *
+ * @example
+ * // The right-eye picture in the photograph through the left lens:
+ * const faint = measureFaintPicture(photo.pixels, chart, 'right', views.right, blur_px);
+ */
 export function measureFaintPicture(pixels: Pixels, chart: Chart, eye: Eye, view: View, blur_px: number): FaintMark[] {
   const buffer = createCrossingBuffer();
   return chart.marks.flatMap((mark) => {
@@ -194,7 +201,13 @@ export interface FoundPicture {
   readonly step_px: number;
 }
 
-/** `free_ih`: how far the other eye's picture stays away from the marks of the faint one. */
+/**
+ * `free_ih`: how far the other eye's picture stays away from the marks of the faint one.
+ *
+ * @example
+ * const found = searchFaintPicture(photo.pixels, chart, 'right', views.right);
+ * // found?.shift: photo px from the predicted place; undefined where nothing stands out
+ */
 export function searchFaintPicture(
   pixels: Pixels,
   chart: Chart,

@@ -42,6 +42,13 @@ const MIN_FILLED = 0.95;
 const SIDE_PART = 0.8;
 const OUTLIER_DEVIATIONS = 3;
 
+/**
+ *
+ *
+ * @example
+ * const found = findBrightPicture(photo.pixels);
+ * if (found.outcome === 'refused') return found;
+ */
 export function findBrightPicture(pixels: Pixels): BrightPicture | BrightPictureRefusal {
   const factor = Math.max(1, Math.round(pixels.width / COARSE_WIDTH));
   const coarse = coarseLuminance(pixels, factor);

@@ -47,7 +47,12 @@ const LEVELS = 16;
 /** A third of the darkest step of an 8-bit file, linear light. */
 const MIN_NOISE = 1e-4;
 
-/** The strongest copy of each eye's picture. */
+/**
+ * The strongest copy of each eye's picture.
+ *
+ * @example
+ * const [strongest] = searchStrays(photo.pixels, chart, views);
+ */
 export function searchStrays(pixels: Pixels, chart: Chart, views: Readonly<Record<Eye, View>>): FoundStray[] {
   const inner = chart.marks.filter((mark) => mark.kind === 'inner');
   if (inner.length === 0) return [];

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { CAUSE_CODES } from '../../src/diagnosis/cause-row.ts';
 import { angleOfLeak } from '../../src/diagnosis/cause-evidence.ts';
-import { type Cause, DECIDED_FROM, diagnose, diagnoseRefusal, findCauses } from '../../src/diagnosis/diagnose.ts';
+import { type Cause, DECIDED_FROM, diagnose, diagnoseRefusal } from '../../src/diagnosis/diagnose.ts';
 import type { CheckAnswer } from '../../src/diagnosis/choose-check.ts';
 import { CAUSE_ROWS } from '../../src/diagnosis/decision-table.ts';
 import { predictHalfFrameOffset } from '../../src/geometry/film-frame.ts';
@@ -196,18 +196,6 @@ describe('causes', () => {
     for (const { probability, undecided } of causesOf({ eyes: eyesOf(0.05, 0.02) })) {
       expect(undecided).toBe(probability < DECIDED_FROM);
     }
-  });
-
-  it('findCauses gives the same list', () => {
-    const evidence = {
-      misalignment: misalignmentOf({}),
-      eyes: eyesOf(0.05, 0.002),
-      house: undefined,
-      aspect: ASPECT,
-      upperPortShows: 'right' as const,
-    };
-    const findings = judge(evidence);
-    expect(findCauses(evidence, findings)).toEqual(diagnose(evidence, findings).causes);
   });
 });
 
