@@ -1,26 +1,15 @@
 /** Opens the logbook in a folder. Reading needs no lock; each step that writes holds it for as long as it takes. */
 import { readdir, readFile, stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { type FileSystem, REAL_FILE_SYSTEM } from '../storage/file-system.ts';
+import { REAL_FILE_SYSTEM } from '../storage/file-system.ts';
 import { makeFolder, PART_ENDING } from '../storage/write-atomically.ts';
 import { refuse } from '../kernel/refusal.ts';
 import { type Catalogue, readCatalogue } from './catalogue.ts';
 import { FolderWriter } from './folder-writer.ts';
 import { LOCK, LOGBOOK_SCHEMA, MARKER, RECORDS } from './layout.ts';
 import type { Logbook, LogbookRefusal } from './logbook.ts';
-import { OpenedLogbook } from './opened-logbook.ts';
+import { type LogbookOptions, OpenedLogbook } from './opened-logbook.ts';
 import { waitForLock } from './wait-for-lock.ts';
-
-export interface LogbookOptions {
-  readonly folder: string;
-  /** A folder that is missing or empty becomes a logbook; otherwise it is refused. */
-  readonly create?: boolean;
-  readonly softwareVersion: string;
-  readonly now?: () => Date;
-  /** How long to wait for another program that writes, ms. */
-  readonly timeout_ms?: number;
-  readonly fileSystem?: FileSystem;
-}
 
 export type Opening = { readonly outcome: 'opened'; readonly logbook: Logbook } | LogbookRefusal;
 

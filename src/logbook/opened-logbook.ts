@@ -1,4 +1,5 @@
 /** A logbook that is open: what it holds in short, and every way to add to it. Nothing in it is ever changed or removed. */
+import type { FileSystem } from '../storage/file-system.ts';
 import { lstat, readdir } from 'node:fs/promises';
 import { basename, join } from 'node:path';
 import { PART_ENDING } from '../storage/write-atomically.ts';
@@ -31,11 +32,21 @@ import type {
   SealedRecord,
 } from './logbook.ts';
 import { describeMoment } from './moment.ts';
-import type { LogbookOptions } from './open-logbook.ts';
 import { readRecordFile, readWordedEntry } from './read-record.ts';
 import { newestFirst, type Query, searchEntries } from './search.ts';
 import { type IngestedPhotograph, ingestPhotograph } from './ingest-photograph.ts';
 import { waitForLock } from './wait-for-lock.ts';
+
+export interface LogbookOptions {
+  readonly folder: string;
+  /** A folder that is missing or empty becomes a logbook; otherwise it is refused. */
+  readonly create?: boolean;
+  readonly softwareVersion: string;
+  readonly now?: () => Date;
+  /** How long to wait for another program that writes, ms. */
+  readonly timeout_ms?: number;
+  readonly fileSystem?: FileSystem;
+}
 
 const MIN_ID_LENGTH = 8;
 

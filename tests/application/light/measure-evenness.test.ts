@@ -15,7 +15,6 @@ import { projectorPosition } from '../../../src/scene/projector.ts';
 import { renderFlatField } from '../../../src/scene/render-shot.ts';
 import { MERIDIAN_SCENE, type Scene, type Shot } from '../../../src/scene/scene.ts';
 import { Darkroom, shotOf, trueRatio } from './photograph-hall.ts';
-import type { EvennessRequest, LightSource } from '../../../src/application/light/lit-pictures.ts';
 
 const ASPECT = MERIDIAN_SCENE.aspect;
 const scene: Scene = { ...MERIDIAN_SCENE, brightness: { left: 1, right: 0.85 } };
