@@ -8,7 +8,7 @@ import { type ExposureTime, exposeFilm, type FilmMotion, FRAMES_PER_SECOND, USUA
 import { passage } from './polarization.ts';
 import { type Scene, type SceneSet, type Shot, shotSeed } from './scene.ts';
 
-const SERIES_ROLES = ['left', 'right', 'bare'] as const;
+export const SERIES_ROLES = ['left', 'right', 'bare'] as const;
 export type SeriesRole = (typeof SERIES_ROLES)[number];
 
 export interface SeriesOptions {
