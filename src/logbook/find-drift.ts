@@ -17,9 +17,9 @@ import { median } from '../kernel/statistics.ts';
 import type { LimitBand } from '../record/limit-bands.ts';
 import type { Drift } from '../record/trend.ts';
 
-export const MIN_READINGS = 5;
+const MIN_READINGS = 5;
 export const HORIZON_DAYS = 90;
-export const MIN_SPAN_DAYS = 3;
+const MIN_SPAN_DAYS = 3;
 const NORMAL_95 = 1.959963984540054;
 
 export interface DriftPoint {

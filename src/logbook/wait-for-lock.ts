@@ -5,7 +5,7 @@ import { refuse } from '../kernel/refusal.ts';
 import { LOCK } from './layout.ts';
 import type { LogbookRefusal } from './logbook.ts';
 
-export const TIMEOUT_MS = 10_000;
+const TIMEOUT_MS = 10_000;
 const POLL_MS = 25;
 
 export interface HeldLock {

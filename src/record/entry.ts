@@ -41,7 +41,7 @@ export type EntryShot = z.infer<typeof entryShot>;
 const turnMade = z.object({ adjustment: z.string().min(1).max(120), direction, turns: z.number().positive() });
 export type EntryTurn = z.infer<typeof turnMade>;
 
-export const keptEntry = z.object({
+const keptEntry = z.object({
   schema: z.literal(ENTRY_SCHEMA),
   saved_at: moment,
   zone: text,
