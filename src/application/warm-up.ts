@@ -1,8 +1,8 @@
 /**
  * One examination and one fit of small drawn pictures, so that the first photograph finds everything loaded and compiled.
  */
-import { fitViews } from '../geometry/fit-views.ts';
-import { measureMisalignment } from '../geometry/measure-misalignment.ts';
+import { fitJointViews } from '../geometry/fit-joint-views.ts';
+import { measureField } from '../geometry/measure-field.ts';
 import type { Pixels, Raster } from '../imaging/pixels.ts';
 import { srgbFromLinear } from '../imaging/srgb.ts';
 import type { Eye } from '../kernel/eye.ts';
@@ -11,8 +11,7 @@ import { type Chart, layoutChart } from '../target/chart.ts';
 import { drawPicture } from '../target/draw-picture.ts';
 import { formOfPicture, rasterise } from '../target/rasterise.ts';
 import { compareShots } from './pair/compare-shots.ts';
-import { seenMarks, examineQuickly } from './shot/examine-shot.ts';
-import { pairOf } from './pair/judge-pair.ts';
+import { examineQuickly, seenMarks } from './shot/examine-shot.ts';
 import type { ShotPair } from './pair/observe-pictures.ts';
 import { DEFAULT_ASPECT } from '../kernel/aspect.ts';
 
@@ -32,9 +31,12 @@ export async function warmUp(): Promise<undefined> {
   await coding;
   if (shots.left.outcome === 'refused' || shots.right.outcome === 'refused') throw new Error('the drawn pictures fail');
   compareShots(shots as ShotPair, chart);
-  const fit = fitViews([...seenMarks(shots.left.marks), ...seenMarks(shots.right.marks)], pictures.left);
+  const seen = (['left', 'right'] as const).flatMap((eye) =>
+    seenMarks((shots as ShotPair)[eye].marks).filter((mark) => mark.eye === eye),
+  );
+  const fit = fitJointViews(seen, pictures.left, chart.aspect);
   if (fit.outcome === 'refused') throw new Error('the drawn pictures have no view');
-  measureMisalignment(pairOf(fit), chart.aspect);
+  measureField(fit);
   return undefined;
 }
 

@@ -6,6 +6,7 @@ import { z } from 'zod';
 import { recordId } from '../record/entry.ts';
 import { houseSchema } from '../record/house.ts';
 import { direction } from '../record/reading.ts';
+import { photographRole } from '../record/roles.ts';
 import { TERM_FIELDS } from '../record/term-fields.ts';
 import { measured } from '../record/values.ts';
 import { failure } from './failures.ts';
@@ -68,7 +69,7 @@ export const round = z.object({
   predicted_worst_vertical_pct: z.number().nullable(),
   verdict: z.enum(['within', 'outside', 'undecided']).nullable(),
   /** Photographs by their hash. */
-  shots: z.object({ 'left-lens': z.string(), 'right-lens': z.string(), closing: z.string().optional() }),
+  shots: z.partialRecord(photographRole, z.string()),
   /** What was turned after this round; null until somebody says. */
   turns_made: z.array(turnMade).nullable(),
   /** What became of the turns noted with the round before; null where there were none. */
@@ -82,7 +83,7 @@ export type Round = z.infer<typeof round>;
 
 /** The hashes of the photographs that a round names. */
 export function photographsOf({ shots }: Pick<Round, 'shots'>): string[] {
-  return Object.values(shots).filter((sha256) => sha256 !== undefined);
+  return Object.values(shots);
 }
 
 export const settings = z.object({

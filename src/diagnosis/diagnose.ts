@@ -15,6 +15,7 @@ import type { CauseCode, CheckCode, Hazard, ShapeTerm, Way } from './cause-row.t
 import {
   type DiagnosedReading,
   type EvidenceItem,
+  type LookedAtReading,
   explainedByLight,
   explainedByShape,
   listLightEvidence,
@@ -82,15 +83,18 @@ export function diagnose(
   { answers = [] }: FurtherObservations = {},
 ): Diagnosis {
   const outside = new Set(findings.filter(({ verdict }) => verdict === 'outside').map(({ code }) => code));
-  const light = LIGHT_FINDINGS.some((code) => outside.has(code))
-    ? lightPosterior({ way: 'seen', ...observeLight(reading) })
-    : [];
+  const { eyes } = reading;
+  const lookedAt = eyes && { ...reading, eyes };
+  const light =
+    lookedAt && LIGHT_FINDINGS.some((code) => outside.has(code))
+      ? lightPosterior({ way: 'seen', ...observeLight(lookedAt) })
+      : [];
   const strays = outside.has('stray-image') ? listStrays(reading) : [];
   const shape = isMisshapen(reading, outside) ? shapePosterior(observeShape(reading.misalignment)) : [];
   const { causes, nextCheck } = composeDiagnosis(light, shape, answers, {
     light: (fault) => ({
-      explains: explainedByLight(fault, reading.eyes).filter((code) => outside.has(code)),
-      evidence: listLightEvidence(fault, reading),
+      explains: explainedByLight(fault, lookedAt!.eyes).filter((code) => outside.has(code)),
+      evidence: listLightEvidence(fault, lookedAt!),
     }),
     shape: ({ row }) => ({
       explains: explainedByShape(row).filter((code) => outside.has(code)),
@@ -236,7 +240,7 @@ function observeLight({
   house,
   aspect,
   upperPortShows,
-}: DiagnosedReading): Omit<LightObservations, 'way'> {
+}: LookedAtReading): Omit<LightObservations, 'way'> {
   return {
     ratios: crosstalkSurvey && crosstalkSurvey.shape !== 'even' ? ratiosOver(eyes, crosstalkSurvey) : ratiosOf(eyes),
     ...(crosstalkSurvey && { crosstalkShape: crosstalkSurvey.shape }),

@@ -20,14 +20,16 @@ export interface EyesPanelProps {
 }
 
 export function EyesPanel({ reading, findingOf, limits }: EyesPanelProps) {
-  const { assignment, matrix } = reading.eyes;
+  const { eyes } = reading;
+  const { assignment, matrix } = eyes;
+  if (assignment === 'not-looked-at') return <p>{formatAssignment(assignment)}</p>;
   return (
     <>
       <p>{formatAssignment(assignment)}</p>
       {matrix && <p>{formatEyeClass(matrix.class)}</p>}
       <div className="lenses">
         {EYES.map((lens) => (
-          <LensPanel key={lens} lens={lens} reading={reading} findingOf={findingOf} limits={limits} />
+          <LensPanel key={lens} lens={lens} eyes={eyes as LookedAt} findingOf={findingOf} limits={limits} />
         ))}
       </div>
       <p className="soft">{translate('reading.ghost-note')}</p>
@@ -35,7 +37,15 @@ export function EyesPanel({ reading, findingOf, limits }: EyesPanelProps) {
   );
 }
 
-function LensPanel({ lens, reading: { eyes }, findingOf, limits }: EyesPanelProps & { readonly lens: Eye }) {
+/** Somebody looked through the glasses. */
+type LookedAt = Exclude<MeasuredReading['eyes'], { assignment: 'not-looked-at' }>;
+
+interface LensPanelProps extends Omit<EyesPanelProps, 'reading'> {
+  readonly lens: Eye;
+  readonly eyes: LookedAt;
+}
+
+function LensPanel({ lens, eyes, findingOf, limits }: LensPanelProps) {
   const { value, u } = lens === 'left' ? eyes.leak_left_lens_pct : eyes.leak_right_lens_pct;
   const decimals = decimalsForUncertainty(u);
   const finding = findingOf(lens);

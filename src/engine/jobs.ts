@@ -3,7 +3,11 @@
  * Only the worker runs it; the host takes its types alone.
  */
 import { describeLight, type LightRequest } from '../application/light/describe-light.ts';
-import { type MeasuringStage, type MeasurePairRequest, measurePair } from '../application/measure-pair.ts';
+import {
+  type MeasureRequest as WholeMeasureRequest,
+  type MeasuringStage,
+  measurePhotographs,
+} from '../application/measure-photographs.ts';
 import { makePictures } from '../application/pictures/make-pictures.ts';
 import { type NullSearchRequest, searchNull } from '../application/polarizers/describe-null.ts';
 import { reportPorts } from '../application/polarizers/describe-ports.ts';
@@ -21,8 +25,8 @@ export interface ViewRequest {
   readonly width?: number;
 }
 
-/** Everything that `measurePair` takes but its listeners, which the engine has of its own. */
-export type MeasureRequest = Omit<MeasurePairRequest, 'onStage'>;
+/** Everything that `measurePhotographs` takes but its listeners, which the engine has of its own. */
+export type MeasureRequest = Omit<WholeMeasureRequest, 'onStage'>;
 
 /** What lies behind when a stage begins: shares of the time of two 12-megapixel photographs on a warm engine. */
 export const MEASURING: Readonly<Record<MeasuringStage, number>> = {
@@ -42,7 +46,7 @@ const JOBS = {
   examine: (request: PhotoToExamine, report: ReportProgress) =>
     examinePhoto(request, (stage) => report(stage, EXAMINING[stage])),
   measure: (request: MeasureRequest, report: ReportProgress) =>
-    measurePair({ ...request, onStage: (stage) => report(stage, MEASURING[stage]) }),
+    measurePhotographs({ ...request, onStage: (stage) => report(stage, MEASURING[stage]) }),
   'search-null': (request: NullSearchRequest, report: ReportProgress) => {
     // The reference is examined before the first of the series.
     const all = request.shots.length + 1;

@@ -26,6 +26,8 @@ export interface Displacement {
 }
 
 export interface Steadiness {
+  /** Displacement of the marks' centre, px. */
+  readonly shift_px: Point;
   /** Largest displacement over the marks' extent, px, with its standard uncertainty. */
   readonly movement_px: Measured;
   /** Probability of a displacement this significant if nothing moved. */
@@ -98,6 +100,7 @@ export function checkSteadiness(
   const solved = choleskySolve(withWeave, Float64Array.from(solution));
   const explainedWithWeave = solved ? solution.reduce((sum, v, i) => sum + v * solved[i], 0) : explained;
   return {
+    shift_px: { x: solution[0], y: solution[1] },
     movement_px: { value: shift + spread, u },
     chance: chiSquaredUpperTail(explained, SIZE),
     chanceOfWeave: chiSquaredUpperTail(Math.min(explained, explainedWithWeave), SIZE),

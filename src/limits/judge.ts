@@ -56,7 +56,8 @@ export interface SeenStray {
 /** What is judged, and for which house. */
 export interface JudgedReading {
   readonly misalignment: Misalignment;
-  readonly eyes: Eyes;
+  /** Undefined where nobody looked through the glasses: then there is nothing to be said of eyes and ghosts. */
+  readonly eyes: Eyes | undefined;
   /** Undefined where the leak was not measured over enough of the picture. */
   readonly crosstalkSurvey?: CrosstalkSurvey | undefined;
   /** The strongest first. */
@@ -71,11 +72,12 @@ export function judge({ misalignment, eyes, crosstalkSurvey, strays = [], house,
   const viewing = describeViewing(house, aspect);
   return tolerancesInForce(house?.tolerances).flatMap((tolerance) => {
     if (tolerance.code === 'eyes-exchanged' || tolerance.code === 'no-polarization')
-      return judgeAssignment(tolerance, eyes);
+      return eyes ? judgeAssignment(tolerance, eyes) : [];
     if (tolerance.code === 'stray-image')
       return strays.slice(0, 1).map(({ strength }) => makeFinding(tolerance, scaleMeasured(strength, 100), null));
     if (tolerance.code === 'local-ghost') return judgeLocalGhost(tolerance, crosstalkSurvey);
     const quantity = quantityOf(tolerance, misalignment, eyes, aspect);
+    if (!quantity) return [];
     if (tolerance.judgedAt === 'whole-picture') return [makeFinding(tolerance, quantity, null, viewing)];
     return SEATS.map((seat) => makeFinding(tolerance, angleAtSeat(quantity, viewing.distance_ih[seat]), seat, viewing));
   });
@@ -93,9 +95,9 @@ export function judgeValue({ value, u }: Measured, limit: number, limitBelow: nu
 function quantityOf(
   tolerance: Tolerance,
   { terms, worstVertical }: Misalignment,
-  eyes: Eyes,
+  eyes: Eyes | undefined,
   aspect: number,
-): Measured {
+): Measured | undefined {
   switch (tolerance.code) {
     case 'vertical-offset':
       return terms.verticalOffset;
@@ -108,9 +110,9 @@ function quantityOf(
     case 'size':
       return scaleMeasured(terms.size, 100);
     case 'crosstalk-left':
-      return scaleMeasured(ghostThrough('left', eyes), 100);
+      return eyes && scaleMeasured(ghostThrough('left', eyes), 100);
     default:
-      return scaleMeasured(ghostThrough('right', eyes), 100);
+      return eyes && scaleMeasured(ghostThrough('right', eyes), 100);
   }
 }
 

@@ -34,7 +34,11 @@ export function compareEntries(
   if (first.outcome === 'refused') return { outcome: 'not-measured', id: before.id };
   if (second.outcome === 'refused') return { outcome: 'not-measured', id: after.id };
   const terms = shareSignificance(
-    TREND_FIELDS.map((field) => compareTerm(field, measuredIn(first, field), measuredIn(second, field))),
+    TREND_FIELDS.flatMap((field) => {
+      const isSamePrint = before.entry.print === after.entry.print;
+      const [was, is] = [measuredIn(first, field, isSamePrint), measuredIn(second, field, isSamePrint)];
+      return was && is ? [compareTerm(field, was, is)] : [];
+    }),
   );
   return {
     outcome: 'compared',
@@ -48,8 +52,11 @@ export function compareEntries(
   };
 }
 
-function measuredIn({ misalignment, eyes }: MeasuredReading, field: TrendField): Measured {
-  return field === 'crosstalk_left_pct' || field === 'crosstalk_right_pct' ? eyes[field] : misalignment[field];
+/** What both readings share (the print, the lens) drops out of a change, where it is the same print. */
+function measuredIn({ misalignment, eyes }: MeasuredReading, field: TrendField, isSamePrint: boolean): Measured | null {
+  if (field === 'crosstalk_left_pct' || field === 'crosstalk_right_pct') return eyes[field];
+  const { value, u, u_repeat = u } = misalignment[field];
+  return { value, u: isSamePrint ? u_repeat : u };
 }
 
 function compareTerm(field: TrendField, before: Measured, after: Measured): TermChange {

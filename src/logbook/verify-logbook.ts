@@ -5,7 +5,8 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { canonicalJson } from '../record/canonical-json.ts';
-import type { Addition, Entry, EntryShot, KeptPhotograph } from '../record/entry.ts';
+import type { Addition, Entry, KeptPhotograph } from '../record/entry.ts';
+import type { PhotographRole } from '../record/roles.ts';
 import { TREND_FIELDS } from '../record/entry-summary.ts';
 import type { House } from '../record/house.ts';
 import type { MeasuredReading, Reading } from '../record/reading.ts';
@@ -59,14 +60,14 @@ export interface VerifyReport {
 }
 
 export interface PhotographToMeasure {
+  readonly role: PhotographRole;
   readonly path: string;
   readonly name: string;
 }
 
 export interface Remeasurement {
-  readonly left: PhotographToMeasure;
-  readonly right: PhotographToMeasure;
-  readonly closing?: PhotographToMeasure;
+  /** In the order in which they were measured. */
+  readonly photographs: readonly PhotographToMeasure[];
   readonly house: House | null;
   readonly parameters: Entry['parameters'];
 }
@@ -161,19 +162,25 @@ async function measureAgain(
   measure: NonNullable<VerifyOptions['measure']>,
   version: string,
 ): Promise<Judgement> {
-  const shotOf = (role: EntryShot['role']) => {
-    const shot = entry.shots.find((each) => each.role === role);
-    const name = entry.reading.shots.find((each) => each.role === role)?.file;
-    return shot && { path: join(folder, placeOfPhotograph(shot.sha256, shot.ending)), name: name ?? shot.name };
-  };
-  const [left, right, closing] = [shotOf('left-lens'), shotOf('right-lens'), shotOf('closing')];
-  if (!left || !right) return 'not-measured';
+  // A refused reading may name only the photographs before the one that was refused.
+  const named = entry.shots.map((shot) => {
+    const index = entry.reading.shots.findIndex(({ role, sha256 }) => role === shot.role && sha256 === shot.sha256);
+    const { role, sha256, ending } = shot;
+    const name = entry.reading.shots[index]?.file ?? shot.name;
+    return {
+      order: index < 0 ? entry.shots.length : index,
+      role,
+      path: join(folder, placeOfPhotograph(sha256, ending)),
+      name,
+    };
+  });
+  const photographs = named.toSorted((a, b) => a.order - b.order).map(({ order: _, ...photograph }) => photograph);
+  const has = (role: PhotographRole) => photographs.some((photograph) => photograph.role === role);
+  if (!has('bare') && !(has('left-lens') && has('right-lens'))) return 'not-measured';
   let again: Reading;
   try {
     again = await measure({
-      left,
-      right,
-      ...(closing && { closing }),
+      photographs,
       house: entry.house,
       parameters: entry.parameters,
     });
@@ -197,6 +204,7 @@ export function compareReadings(kept: Reading, again: Reading, version: string):
   if (kept.outcome === 'refused' || again.outcome === 'refused') return 'same';
   for (const field of TREND_FIELDS) {
     const [a, b] = [termOf(kept, field), termOf(again, field)];
+    if (!a || !b) continue;
     const u = Math.max(a.u, b.u);
     const off = Math.abs(b.value - a.value);
     if (off > u) return { code: 'reading-apart', facts: { ...facts, field, off, u } };

@@ -69,5 +69,10 @@ function termsOf({ misalignment, eyes }: Extract<Entry['reading'], { outcome: 'm
     crosstalk_left_pct: eyes.crosstalk_left_pct,
     crosstalk_right_pct: eyes.crosstalk_right_pct,
   };
-  return Object.fromEntries(TREND_FIELDS.map((field) => [field, { value: all[field].value, u: all[field].u }]));
+  return Object.fromEntries(
+    TREND_FIELDS.flatMap((field) => {
+      const figure = all[field];
+      return figure ? [[field, { value: figure.value, u: figure.u }]] : [];
+    }),
+  );
 }

@@ -57,6 +57,17 @@ const film = z.strictObject({
   picture_width_mm: between(10, 25).default(20.95),
   /** Height of one picture on the film. Absent: picture width / picture aspect. */
   picture_height_mm: between(4, 12).optional(),
+  /** Standard deviation of the film's place in the gate from frame to frame, in each direction; 0 for what stands still. */
+  motion_um: between(0, 200).optional(),
+  /** How well the print is known: each mark, percent of the picture height; right-eye picture against left-eye picture. */
+  print_mark_pct: between(0, 1).optional(),
+  print_eyes_um: between(0, 200).optional(),
+});
+
+/** The glasses that the camera looks through. */
+const glasses = z.strictObject({
+  /** Standard deviation of the angle by which a lens bends the view. */
+  wedge_arcmin: between(0, 60),
 });
 
 export const houseSchema = z
@@ -78,6 +89,7 @@ export const houseSchema = z
       reference_seat_m: between(0.5, 150),
     }),
     film,
+    glasses: glasses.optional(),
     attachment: attachment.optional(),
     tolerances: tolerances.default({}),
   })

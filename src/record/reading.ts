@@ -13,7 +13,8 @@ import { z } from 'zod';
 import { READING_SCHEMA, TERM_FIELDS } from './term-fields.ts';
 
 export { READING_SCHEMA, REPORTED_FIELDS, type ReportedField, TERM_FIELDS, type TermField } from './term-fields.ts';
-import { lensRole, photographRole } from './roles.ts';
+import { lensRole, photographRole, shotRole } from './roles.ts';
+import { budget, misalignment, predictedAfter } from './misalignment.ts';
 import { eye, facts, list, measured, pair, sha256, software, uncertainty } from './values.ts';
 
 const count = z.int().nonnegative();
@@ -44,31 +45,6 @@ const houseFacts = z.object({
   aspect: z.number().positive(),
   nearest_row_ih: z.number().positive(),
   reference_seat_ih: z.number().positive(),
-});
-
-const misalignment = z.object({
-  vertical_offset_pct: measured,
-  horizontal_offset_pct: measured,
-  rotation_deg: measured,
-  size_pct: measured,
-  stretch_pct: measured,
-  shear_pct: measured,
-  keystone_h_pct: measured,
-  keystone_v_pct: measured,
-  /** The largest amount of the vertical displacement over the picture area, and the chart point where it stands. */
-  worst_vertical_pct: measured.extend({ at: pair }),
-});
-
-const predictedAfter = z.object({
-  vertical_offset_pct: z.number(),
-  horizontal_offset_pct: z.number(),
-  rotation_deg: z.number(),
-  size_pct: z.number(),
-  stretch_pct: z.number(),
-  shear_pct: z.number(),
-  keystone_h_pct: z.number(),
-  keystone_v_pct: z.number(),
-  worst_vertical_pct: z.number(),
 });
 
 const eyeClass = z.enum([
@@ -106,7 +82,7 @@ const pictureLight = z.object({
   exposure: z.number().positive().nullable(),
 });
 
-const eyes = z.object({
+const eyesLookedAt = z.object({
   assignment: z.enum(['correct', 'swapped', 'undetermined']),
   /** Strength of the wrong eye's picture over the right one's through each lens, as the glasses are meant to be. */
   crosstalk_left_pct: measured,
@@ -118,6 +94,19 @@ const eyes = z.object({
   matrix: eyeMatrix.optional(),
   light: z.object({ left_picture: pictureLight, right_picture: pictureLight }).optional(),
 });
+
+/** No photograph was taken through the glasses. */
+const eyesNotLookedAt = z.object({
+  assignment: z.literal('not-looked-at'),
+  crosstalk_left_pct: z.null(),
+  crosstalk_right_pct: z.null(),
+  leak_left_lens_pct: z.null(),
+  leak_right_lens_pct: z.null(),
+  matrix: z.undefined().optional(),
+  light: z.undefined().optional(),
+});
+
+const eyes = z.discriminatedUnion('assignment', [eyesLookedAt, eyesNotLookedAt]);
 
 /** A weak displaced copy of a picture. */
 const stray = z.object({
@@ -258,7 +247,7 @@ const markEvidence = z.object({
   id: z.string(),
   /** The eye whose picture holds the mark. */
   eye,
-  shot: lensRole,
+  shot: shotRole,
   at: pair,
   photo_px: pair,
   u_px: pair,
@@ -273,7 +262,7 @@ const evidence = z.object({
   photo_from_chart: z.object({ left: matrix3, right: matrix3 }),
   /** Radial distortion of the camera lens: x_photo = centre + x (1 + k1 r^2 + k2 r^4), r in units of radius_px. */
   distortion: z.object({ k1: z.number(), k2: z.number(), centre_px: pair, radius_px: z.number().positive() }),
-  blur_px: z.object({ 'left-lens': z.number().nonnegative(), 'right-lens': z.number().nonnegative() }),
+  blur_px: z.partialRecord(shotRole, z.number().nonnegative()),
   marks: list(markEvidence),
   /** The misalignment field on a grid over the picture area. */
   field: list(fieldEvidence),
@@ -296,7 +285,11 @@ const measuredReading = z.object({
   sentence: z.string().min(1),
   house: houseFacts,
   shots: list(shot),
+  /** Both pictures in one exposure, which film and camera cannot move against each other, or each in its own. */
+  geometry_from: z.enum(['one-exposure', 'two-exposures']).optional(),
   misalignment,
+  /** Where each figure's uncertainty comes from, the largest first. */
+  budget: list(budget).optional(),
   eyes,
   /** How far camera or film moved between the shots, from the closing one or the leaks; null where neither can tell. */
   steadiness: z.object({ movement_px: measured, chance: z.number() }).nullable(),

@@ -6,15 +6,20 @@ export const LENS_ROLES = ['left-lens', 'right-lens'] as const;
 export const lensRole = z.enum(LENS_ROLES);
 export type LensRole = z.infer<typeof lensRole>;
 
+/** Photographs that are measured. `bare`: without glasses, so that it shows both pictures in one exposure. */
+export const SHOT_ROLES = ['bare', ...LENS_ROLES] as const;
+export const shotRole = z.enum(SHOT_ROLES);
+export type ShotRole = z.infer<typeof shotRole>;
+
 /** Of a reading. `closing`: through the left lens again, after the others, to show whether the camera kept still. */
-export const PHOTOGRAPH_ROLES = [...LENS_ROLES, 'closing'] as const;
+export const PHOTOGRAPH_ROLES = [...LENS_ROLES, 'closing', 'bare'] as const;
 export const photographRole = z.enum(PHOTOGRAPH_ROLES);
 export type PhotographRole = z.infer<typeof photographRole>;
 
-/** The guided list of shots: two photographs are needed, a closing one and one without glasses may be added. */
-export const SHOT_SLOTS = [...PHOTOGRAPH_ROLES, 'bare'] as const;
-export const shotSlot = z.enum(SHOT_SLOTS);
-export type ShotSlot = z.infer<typeof shotSlot>;
+/** The guided list of shots has one place for each role. */
+export const SHOT_SLOTS = PHOTOGRAPH_ROLES;
+export const shotSlot = photographRole;
+export type ShotSlot = PhotographRole;
 
 /** Photographs that light is measured in, and those that the camera's own lens is known from. */
 export const LIGHT_ROLES = [...LENS_ROLES, 'bare', 'flat-field', 'turned-camera'] as const;

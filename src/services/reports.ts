@@ -5,14 +5,19 @@
  * A photograph that the logbook no longer holds as it was leaves its report without pictures; the numbers are whole all the
  * same. What is damaged comes back with the report, for the shell to say.
  */
-import { embedPictures, type Pictures, type PicturesRequest } from '../application/pictures/make-pictures.ts';
+import {
+  embedPictures,
+  type Pictures,
+  type PicturesRequest,
+  shownRoles,
+} from '../application/pictures/make-pictures.ts';
 import { refuse } from '../kernel/refusal.ts';
 import { findSoundPhotograph } from '../logbook/find-sound-photograph.ts';
 import { listTrends } from '../logbook/list-trends.ts';
 import type { FoundEntry, Logbook, LogbookRefusal } from '../logbook/logbook.ts';
 import type { EntrySummary } from '../record/entry-summary.ts';
 import type { MeasuredReading, Reading } from '../record/reading.ts';
-import { LENS_ROLES } from '../record/roles.ts';
+import type { ShotRole } from '../record/roles.ts';
 import type { Trend } from '../record/trend.ts';
 import { renderComparisonReport } from '../report/html/comparison-report.tsx';
 import type { Paper } from '../report/html/style.ts';
@@ -28,13 +33,8 @@ export interface ReadingReportRequest {
   /** When it was measured: a reading itself has no clock, so that equal photographs give equal readings. */
   readonly at: string;
   /** Undefined where a photograph is missing: the report is made without pictures then. */
-  readonly photographs: PhotographPaths | undefined;
+  readonly photographs: PicturesRequest['photographs'] | undefined;
   readonly options?: ReportOptions;
-}
-
-export interface PhotographPaths {
-  readonly left: string;
-  readonly right: string;
 }
 
 export interface LogbookReport {
@@ -110,22 +110,22 @@ async function drawEntry(
   makePictures: MakePictures,
 ): Promise<{ readonly pictures?: ReportPictures; readonly damage: readonly LogbookRefusal[] }> {
   if (reading.outcome !== 'measured') return { damage: [] };
-  const paths: string[] = [];
+  const photographs: { role: ShotRole; path: string }[] = [];
   const damage: LogbookRefusal[] = [];
-  for (const role of LENS_ROLES) {
+  for (const role of shownRoles(reading)) {
     const shot = shots.find((each) => each.role === role);
     const sound = shot ? await findSoundPhotograph(logbook, shot, id) : refuse('photograph-gone', { id, file: role });
-    if (sound.outcome === 'sound') paths.push(sound.path);
+    if (sound.outcome === 'sound') photographs.push({ role, path: sound.path });
     else damage.push(sound);
   }
   if (damage.length > 0) return { damage };
-  return { pictures: await drawPictures(reading, { left: paths[0]!, right: paths[1]! }, makePictures), damage };
+  return { pictures: await drawPictures(reading, photographs, makePictures), damage };
 }
 
 async function drawPictures(
   reading: MeasuredReading,
-  { left, right }: PhotographPaths,
+  photographs: PicturesRequest['photographs'],
   makePictures: MakePictures,
 ): Promise<ReportPictures> {
-  return embedPictures(await makePictures({ leftPath: left, rightPath: right, reading }));
+  return embedPictures(await makePictures({ photographs, reading }));
 }

@@ -1,5 +1,5 @@
 /** Everything that a logbook holds is checked, and each reading measured again from its photographs. */
-import type { MeasurePairRequest } from '../application/measure-pair.ts';
+import type { MeasureRequest } from '../application/measure-photographs.ts';
 import {
   type Problem,
   type Remeasurement,
@@ -13,7 +13,7 @@ import { translateReading } from '../wording/reading.ts';
 
 export interface VerifyRequest extends Omit<VerifyOptions, 'measure'> {
   /** Left out: hashes and links only. */
-  readonly measure?: ((request: MeasurePairRequest) => Promise<UnwordedReading>) | undefined;
+  readonly measure?: ((request: MeasureRequest) => Promise<UnwordedReading>) | undefined;
 }
 
 export function verifyEntries({ measure, ...request }: VerifyRequest): Promise<VerifyReport> {
@@ -41,16 +41,12 @@ export function translateProblem({ code, id, file, facts }: Problem): Translated
 
 /** What gives a kept reading once more: the same photographs, names, house and parameters. */
 function requestRemeasurement(
-  { left, right, closing, house, parameters }: Remeasurement,
+  { photographs, house, parameters }: Remeasurement,
   softwareVersion: string,
-): MeasurePairRequest {
+): MeasureRequest {
   const { aspect, wander_px, closing_wander_px = null } = parameters;
   return {
-    leftPath: left.path,
-    rightPath: right.path,
-    leftName: left.name,
-    rightName: right.name,
-    ...(closing && { closingPath: closing.path, closingName: closing.name }),
+    photographs,
     ...(house && { house }),
     ...(aspect !== null && { aspect }),
     ...(wander_px && { wander_px }),

@@ -21,7 +21,7 @@ export function formatEyeClass(code: EyeClass): string | null {
   return has(key) ? translate(key) : null;
 }
 
-export function formatAssignmentOfLens(assignment: Assignment, lens: Eye): string {
+export function formatAssignmentOfLens(assignment: Exclude<Assignment, 'not-looked-at'>, lens: Eye): string {
   if (assignment === 'undetermined') return translate('lens.undetermined');
   const shown = (assignment === 'correct') === (lens === 'left') ? 'left' : 'right';
   return translate(shown === lens ? 'lens.right' : 'lens.wrong', { shown });

@@ -4,7 +4,8 @@ import type { Paper } from '../contract/logbook.ts';
 import type { Round, Workspace } from '../contract/workspace.ts';
 import type { Engine } from '../engine/engine.ts';
 import type { EvennessRecord } from '../record/evenness.ts';
-import { LENS_ROLES, type LensRole } from '../record/roles.ts';
+import { shownRoles } from '../application/pictures/make-pictures.ts';
+import { LENS_ROLES, type LensRole, type ShotRole } from '../record/roles.ts';
 import { composeReadingReport } from '../services/reports.ts';
 import { translateFailure } from '../wording/failures.ts';
 import { knownAnswers, applyAnswers } from './cause-service.ts';
@@ -27,15 +28,31 @@ export async function composeRoundReport(
   const round = state.now.rounds.find((each) => each.number === number);
   const reading = round && (await readings.read(number));
   if (!round || !reading) return { ok: false, failure: translateFailure('no-such-round') };
-  const [left, right] = await Promise.all(LENS_ROLES.map((role) => photographs.find(round.shots[role])));
+  const found = reading.outcome === 'measured' ? await findShown(round, shownRoles(reading), photographs) : undefined;
   const answered = knownAnswers(round);
   const request = {
     reading: answered.length > 0 ? { ...reading, ...applyAnswers(reading, state.now.house, answered) } : reading,
     at: round.at,
-    photographs: left !== undefined && right !== undefined ? { left, right } : undefined,
+    photographs: found,
     options: { paper, answered, light: lightOfRound(round, state.now) },
   };
   return { ok: true, value: await composeReadingReport(request, (pictures) => engine.run('draw-pictures', pictures)) };
+}
+
+/** Undefined where one of them is missing. */
+async function findShown(
+  { shots }: Round,
+  roles: readonly ShotRole[],
+  photographs: PhotographStore,
+): Promise<{ role: ShotRole; path: string }[] | undefined> {
+  const found: { role: ShotRole; path: string }[] = [];
+  for (const role of roles) {
+    const sha256 = shots[role];
+    const path = sha256 === undefined ? undefined : await photographs.find(sha256);
+    if (path === undefined) return undefined;
+    found.push({ role, path });
+  }
+  return found;
 }
 
 /** The light that was measured of the very photographs of a round. */

@@ -41,11 +41,10 @@ export class RoundService {
   start(): Outcome<{ job: number }> {
     const { state } = this.#order;
     const { shots, house } = state.now;
-    const left = shots.find(({ slot }) => slot === 'left-lens');
-    const right = shots.find(({ slot }) => slot === 'right-lens');
-    if (!left || !right) return fail('shots-missing');
+    const photographs = photographsOfRound(shots, state.now.rounds);
+    if (!photographs) return fail('shots-missing');
     if (state.jobs.isRunning('measure')) return fail('already-measuring');
-    const set: MeasuredSet = { left, right, closing: closingOf(shots), house };
+    const set: MeasuredSet = { photographs, house };
     const aspect = state.aspect;
     return { ok: true, value: { job: state.jobs.start('measure', (options) => this.#measure(set, aspect, options)) } };
   }
@@ -56,24 +55,23 @@ export class RoundService {
     const reading = translateReading(await engine.run('measure', request, options));
     options.signal?.throwIfAborted();
     const number = await readings.add(reading, describeRequest(set, request));
-    const { left, right, closing } = set;
-    const shots = { 'left-lens': left.sha256, 'right-lens': right.sha256, ...(closing && { closing: closing.sha256 }) };
+    const shots = Object.fromEntries(set.photographs.map(({ slot, sha256 }) => [slot, sha256]));
     const after_turns = await this.#judgeTurns(state.now.rounds, number, reading, state.now.house);
     const round = describeRound(reading, { number, at: now().toISOString(), shots, after_turns });
     const kept = await state.change((before) => ({ ...before, rounds: [...before.rounds, round] }));
     if (!kept.ok) throw new FailedWork(kept.failure);
   }
 
-  async #request({ left, right, closing, house }: MeasuredSet, aspect: number): Promise<MeasureRequest> {
+  async #request({ photographs, house }: MeasuredSet, aspect: number): Promise<MeasureRequest> {
     const { softwareVersion } = this.#order;
-    const wander_px = combineWander(left, right);
-    const closingWander_px = closing && combineWander(left, closing);
+    const at = (role: PhotographRole) => photographs.find(({ slot }) => slot === role);
+    const [left, right, closing] = [at('left-lens'), at('right-lens'), at('closing')];
+    const wander_px = left && right && combineWander(left, right);
+    const closingWander_px = left && closing && combineWander(left, closing);
     return {
-      leftPath: await this.#pathOf(left),
-      rightPath: await this.#pathOf(right),
-      leftName: left.name,
-      rightName: right.name,
-      ...(closing ? { closingPath: await this.#pathOf(closing), closingName: closing.name } : {}),
+      photographs: await Promise.all(
+        photographs.map(async (shot) => ({ role: shot.slot, path: await this.#pathOf(shot), name: shot.name })),
+      ),
       ...(house ? { house } : { aspect }),
       ...(wander_px ? { wander_px } : {}),
       ...(closingWander_px ? { closingWander_px } : {}),
@@ -141,19 +139,29 @@ export class RoundService {
 type RoundOutcome = NonNullable<Round['after_turns']> | null;
 
 interface MeasuredSet {
-  readonly left: Shot;
-  readonly right: Shot;
-  readonly closing: Shot | undefined;
+  /** In the order in which they were taken. */
+  readonly photographs: readonly Shot[];
   readonly house: StoredState['house'];
 }
 
-function describeRequest({ left, right, closing }: MeasuredSet, request: MeasureRequest): ReadingFacts {
+/**
+ * What a round is measured from: a photograph without glasses, one through each lens, or all three. Beside a new
+ * photograph without glasses those of an earlier round are left out, because nobody has looked through the glasses since.
+ */
+export function photographsOfRound(shots: readonly Shot[], rounds: readonly Round[]): readonly Shot[] | undefined {
+  const measured = new Set(rounds.flatMap((round) => Object.values(round.shots)));
+  const bare = shots.find(({ slot }) => slot === 'bare');
+  const isNew = ({ sha256 }: Shot) => !measured.has(sha256);
+  const lenses = shots.filter(({ slot }) => slot === 'left-lens' || slot === 'right-lens');
+  const isPair = lenses.length === 2 && !(bare && isNew(bare) && !lenses.every(isNew));
+  const closing = isPair ? closingOf(shots) : undefined;
+  const chosen = [...(isPair ? lenses : []), ...(bare ? [bare] : []), ...(closing ? [closing] : [])];
+  return chosen.length === 0 ? undefined : chosen.toSorted((a, b) => a.added_at.localeCompare(b.added_at));
+}
+
+function describeRequest({ photographs }: MeasuredSet, request: MeasureRequest): ReadingFacts {
   const { house = null, aspect = null, wander_px = null, closingWander_px: closing_wander_px = null } = request;
-  const shots = [left, right, ...(closing ? [closing] : [])].map(({ slot, name, sha256 }) => ({
-    role: slot as PhotographRole,
-    name,
-    sha256,
-  }));
+  const shots = photographs.map(({ slot, name, sha256 }) => ({ role: slot, name, sha256 }));
   return { house, aspect, wander_px, closing_wander_px, shots };
 }
 

@@ -4,7 +4,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describeDiagnosis } from '../../src/application/pair/describe-causes.ts';
 import { reachOfStray } from '../../src/application/pair/find-strays.ts';
-import { measurePair } from '../../src/application/measure-pair.ts';
+import { measurePhotographs } from '../../src/application/measure-photographs.ts';
+import { photographsOf } from '../application/name-photographs.ts';
 import { type Diagnosis, diagnose, diagnoseRefusal } from '../../src/diagnosis/diagnose.ts';
 import type { CheckAnswer } from '../../src/diagnosis/choose-check.ts';
 import { judge, type SeenStray } from '../../src/limits/judge.ts';
@@ -62,9 +63,8 @@ export async function measureCase(set: SceneSet, house: House): Promise<Outcome>
       const { pixels } = renderShot(set.scene, set.shots[lens], shotSeed(set, lens));
       writeFileSync(join(folder, `${lens}.jpg`), await encodeJpeg(pixels, set.jpegQuality));
     }
-    const reading = await measurePair({
-      leftPath: join(folder, 'left.jpg'),
-      rightPath: join(folder, 'right.jpg'),
+    const reading = await measurePhotographs({
+      photographs: photographsOf(join(folder, 'left.jpg'), join(folder, 'right.jpg')),
       house,
       softwareVersion: 'bench',
     });

@@ -1,23 +1,16 @@
 /** One house in one condition, photographed through the glasses and without them, measured both ways, beside its truth. */
 import { rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { measurePair } from '../../src/application/measure-pair.ts';
-import { examineThoroughly, seenMarks } from '../../src/application/shot/examine-shot.ts';
-import { combineRepeats } from '../../src/geometry/combine-repeats.ts';
-import { fitJointViews } from '../../src/geometry/fit-joint-views.ts';
-import { measureField } from '../../src/geometry/measure-field.ts';
-import { TERMS } from '../../src/geometry/misalignment.ts';
-import { budgetMisalignment, defaultPriors } from '../../src/geometry/misalignment-budget.ts';
+import { measurePhotographs } from '../../src/application/measure-photographs.ts';
+import type { PhotographSource } from '../../src/application/shot/read-photographs.ts';
 import { mean } from '../../src/kernel/statistics.ts';
-import { readPhoto } from '../../src/photo/read-photo.ts';
 import { encodeJpeg } from '../../src/photo/write-photo.ts';
 import { REPORTED_FIELDS, type ReportedField } from '../../src/record/term-fields.ts';
-import { type Film, USUAL_FILM } from '../../src/scene/film-motion.ts';
 import { planSeries, type SeriesPhotograph, type SeriesRole } from '../../src/scene/photograph-series.ts';
 import { renderShot } from '../../src/scene/render-shot.ts';
 import { SCENE_TERMS } from '../../src/scene/terms.ts';
 import { type BentTruth, sceneMisalignmentTruth } from '../../src/scene/truth.ts';
-import { layoutChart } from '../../src/target/chart.ts';
+import { photographsOf } from '../application/name-photographs.ts';
 import { drawHouse, HOUSE_CONDITIONS, seriesOptionsOf } from './house-conditions.ts';
 import { sizeOf } from './measure-set.ts';
 
@@ -87,7 +80,9 @@ export async function measureHouse(request: HouseRequest): Promise<HouseResult> 
     paths.set(photograph.name, path);
   }
   const pathOf = ({ name }: Pick<SeriesPhotograph, 'name'>) => paths.get(name)!;
-  const bares = series.filter(({ role }) => role === 'bare').map(pathOf);
+  const bares = series
+    .filter(({ role }) => role === 'bare')
+    .map((photograph): PhotographSource => ({ role: 'bare', path: pathOf(photograph) }));
   const shownBy = (way: Way): BentTruth[] => {
     const own =
       way === 'pair' ? series.filter(({ role }) => role !== 'bare') : series.filter(({ role }) => role === 'bare');
@@ -97,8 +92,8 @@ export async function measureHouse(request: HouseRequest): Promise<HouseResult> 
       .map(({ shot }) => sceneMisalignmentTruth(scene, shot, 'as-exposed'));
   };
   const measureBy = (way: Way) => {
-    if (way === 'pair') return measureLenses(paths.get('left-lens')!, paths.get('right-lens')!, scene.aspect);
-    return measureBare(way === 'bare' ? bares.slice(0, 1) : bares, scene.aspect, scene.film ?? USUAL_FILM);
+    const given = way === 'pair' ? photographsOf(paths.get('left-lens')!, paths.get('right-lens')!) : bares;
+    return measure(way === 'bare' ? given.slice(0, 1) : given, scene.aspect);
   };
   const ways: { way: Way; result: HouseOutcome }[] = [];
   for (const way of request.ways) {
@@ -128,69 +123,14 @@ interface MeasuredHouse {
   readonly warnings: readonly string[];
 }
 
-async function measureLenses(
-  leftPath: string,
-  rightPath: string,
+/** What the program says of the photographs, in the order in which they were taken. */
+async function measure(
+  photographs: readonly PhotographSource[],
   aspect: number,
 ): Promise<MeasuredHouse | { readonly code: string }> {
-  const reading = await measurePair({ leftPath, rightPath, aspect, softwareVersion: 'bench' });
+  const reading = await measurePhotographs({ photographs, aspect, softwareVersion: 'bench' });
   if (reading.outcome === 'refused') return { code: reading.refusal.code };
   return { values: reading.misalignment as Values, warnings: reading.warnings.map(({ code }) => code) };
-}
-
-/** Both pictures of each photograph by themselves; several are combined with their scatter. */
-async function measureBare(
-  paths: readonly string[],
-  aspect: number,
-  film: Film,
-): Promise<MeasuredHouse | { readonly code: string }> {
-  const chart = layoutChart(aspect);
-  const priors = defaultPriors(film.pictureHeight_mm, 'one');
-  const each: Values[] = [];
-  for (const path of paths) {
-    const read = await readPhoto(path);
-    if (read.outcome === 'refused') return { code: read.code };
-    const look = await examineThoroughly(read.photo.pixels, chart);
-    if (look.outcome === 'refused') return { code: `seeing: ${look.code}` };
-    const fit = fitJointViews(seenMarks(look.marks), read.photo.pixels, aspect);
-    if (fit.outcome === 'refused') return { code: `fitting: ${fit.code}` };
-    const field = measureField(fit);
-    const budget = budgetMisalignment(fit, field, priors);
-    const fields = REPORTED_FIELDS.map((reported, i) => {
-      if (reported === 'worst_vertical_pct') {
-        const { value, uRepeat } = field.worstVertical;
-        return [reported, scaled(value, budget.worstVertical.u, uRepeat, 100)] as const;
-      }
-      const term = TERMS[i]!;
-      const { value, uRepeat } = field.terms[term];
-      const factor = reported === 'rotation_deg' ? 180 / Math.PI : 100;
-      return [reported, scaled(value, budget.terms[term].u, uRepeat, factor)] as const;
-    });
-    each.push(Object.fromEntries(fields) as unknown as Values);
-  }
-  return { values: each.length === 1 ? each[0]! : combine(each), warnings: [] };
-}
-
-function scaled(value: number, u: number, uRepeat: number, factor: number) {
-  return { value: factor * value, u: factor * u, u_repeat: factor * uRepeat };
-}
-
-/** What the photographs share (print, lens) does not become less by taking more of them. */
-function combine(each: readonly Values[]): Values {
-  const repeats = each.map((values, time) => ({
-    time,
-    values: REPORTED_FIELDS.map((field) => ({ value: values[field].value, u: values[field].u_repeat! })),
-  }));
-  const combined = combineRepeats(repeats, false);
-  if (combined.outcome === 'refused') throw new Error(combined.code);
-  const fields = REPORTED_FIELDS.map((field, i) => {
-    const { value, expanded } = combined.quantities[i]!;
-    // Half the interval of 95 % stands for 2 u, so that few degrees of freedom count.
-    const uRepeat = expanded / 2;
-    const shared = mean(each.map((values) => Math.max(0, values[field].u ** 2 - values[field].u_repeat! ** 2)));
-    return [field, { value, u: Math.sqrt(shared + uRepeat ** 2), u_repeat: uRepeat }] as const;
-  });
-  return Object.fromEntries(fields) as unknown as Values;
 }
 
 function besideTruth(

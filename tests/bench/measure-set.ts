@@ -1,7 +1,8 @@
 /** One simulated set through the whole chain: rendered, written to files, measured from the files, laid beside its truth. */
 import { rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { measurePair } from '../../src/application/measure-pair.ts';
+import { measurePhotographs } from '../../src/application/measure-photographs.ts';
+import { photographsOf } from '../application/name-photographs.ts';
 import type { Pixels, Raster } from '../../src/imaging/pixels.ts';
 import { srgbFromLinear } from '../../src/imaging/srgb.ts';
 import { EYES, type Eye } from '../../src/kernel/eye.ts';
@@ -76,9 +77,8 @@ export async function measureSet(request: SetRequest): Promise<SetResult> {
     await writeFile(paths[lens], await encode(shot, request.form, set.jpegQuality));
   }
   try {
-    const reading = await measurePair({
-      leftPath: paths.left,
-      rightPath: paths.right,
+    const reading = await measurePhotographs({
+      photographs: photographsOf(paths.left, paths.right),
       aspect: set.scene.aspect,
       softwareVersion: 'bench',
     });
@@ -125,8 +125,8 @@ function besideTruth(
       REPORTED_FIELDS.map((field) => [field, judge(misalignment[field], trueValue[field])]),
     ) as Record<ReportedField, Judged>,
     crosstalk: {
-      left: judge(eyes.crosstalk_left_pct, truth.eyes.crosstalk_left_pct),
-      right: judge(eyes.crosstalk_right_pct, truth.eyes.crosstalk_right_pct),
+      left: judge(eyes.crosstalk_left_pct!, truth.eyes.crosstalk_left_pct),
+      right: judge(eyes.crosstalk_right_pct!, truth.eyes.crosstalk_right_pct),
     },
     assignmentRight: eyes.assignment === truth.eyes.assignment,
     marks: { left: marks.left, right: marks.right },

@@ -111,7 +111,7 @@ describe('a target that is not whole', () => {
     expectTrue(reading, truthOf(setting));
     expect(warningsOf(reading)).toContain('marks-missing');
     for (const crosstalk of [reading.eyes.crosstalk_left_pct, reading.eyes.crosstalk_right_pct]) {
-      expect(Math.abs(crosstalk.value - 100 * LEAK)).toBeLessThan(3 * crosstalk.u);
+      expect(Math.abs(crosstalk!.value - 100 * LEAK)).toBeLessThan(3 * crosstalk!.u);
     }
   });
 

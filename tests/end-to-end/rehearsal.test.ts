@@ -66,7 +66,7 @@ describe('a rehearsal with further photographs', () => {
     if (record.outcome === 'refused') throw new Error(record.refusal.message);
     expect(record.steadiness).not.toBeNull();
     for (const term of ['crosstalk_left_pct', 'crosstalk_right_pct'] as const) {
-      expectTrue(record.eyes[term], truth.eyes[term], term);
+      expectTrue(record.eyes[term]!, truth.eyes[term], term);
     }
     expectTrue(record.misalignment.vertical_offset_pct, truth.misalignment.vertical_offset_pct, 'vertical offset');
   });

@@ -35,7 +35,7 @@ describe('blur', () => {
   it.each([1, 1.7, 2.4])('of %f px is measured', async (blur_px) => {
     const reading = await expectMeasured(...(await pairOf(`blur ${blur_px}`, { blur_px })));
     expectTrue(reading, truthOf(setting));
-    expect(Math.abs(reading.evidence.blur_px['left-lens'] - blur_px)).toBeLessThan(0.1);
+    expect(Math.abs(reading.evidence.blur_px['left-lens']! - blur_px)).toBeLessThan(0.1);
   });
 
   it.each([6, 10, 20])('of %f px is refused', async (blur_px) => {
@@ -67,7 +67,7 @@ describe('exposure', () => {
     expectTrue(reading, truthOf(setting));
     expect(reading.eyes.assignment).toBe('correct');
     for (const crosstalk of [reading.eyes.crosstalk_left_pct, reading.eyes.crosstalk_right_pct]) {
-      expect(Math.abs(crosstalk.value - 100 * LEAK)).toBeLessThan(3 * crosstalk.u);
+      expect(Math.abs(crosstalk!.value - 100 * LEAK)).toBeLessThan(3 * crosstalk!.u);
     }
   });
 

@@ -88,7 +88,7 @@ describe('a camera that kept still', () => {
     expect(warningsOf(reading)).toEqual([]);
     const { eyes } = reading;
     for (const crosstalk of [eyes.crosstalk_left_pct, eyes.crosstalk_right_pct]) {
-      expect(Math.abs(crosstalk.value - 100 * leak)).toBeLessThan(3 * crosstalk.u);
+      expect(Math.abs(crosstalk!.value - 100 * leak)).toBeLessThan(3 * crosstalk!.u);
     }
   });
 
@@ -124,7 +124,7 @@ describe('pictures that lie far apart are no movement', () => {
     const reading = await expectMeasured(left, right);
     expectTrue(reading, truthOf(setting));
     for (const crosstalk of [reading.eyes.crosstalk_left_pct, reading.eyes.crosstalk_right_pct]) {
-      expect(Math.abs(crosstalk.value - 100 * leak)).toBeLessThan(3 * crosstalk.u);
+      expect(Math.abs(crosstalk!.value - 100 * leak)).toBeLessThan(3 * crosstalk!.u);
     }
   });
 });

@@ -6,7 +6,8 @@ import { setTimeout } from 'node:timers/promises';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { examinePhoto } from '../../src/application/shot/examine-photo.ts';
 import { makePictures } from '../../src/application/pictures/make-pictures.ts';
-import { measurePair } from '../../src/application/measure-pair.ts';
+import { measurePhotographs } from '../../src/application/measure-photographs.ts';
+import { photographsOf } from '../application/name-photographs.ts';
 import { type Engine, EngineFailure, type EngineState } from '../../src/engine/engine.ts';
 import type { FrameAnswer } from '../../src/engine/live-camera.ts';
 import { startEngine } from '../../src/engine/start-engine.ts';
@@ -23,7 +24,7 @@ const leftPath = join(SET, 'left-lens.jpg');
 const rightPath = join(SET, 'right-lens.jpg');
 const { aspect } = CHART;
 const left = { path: leftPath, slot: 'left-lens', aspect } as const;
-const pair = { leftPath, rightPath, softwareVersion: '0.0.0' };
+const pair = { photographs: photographsOf(leftPath, rightPath), softwareVersion: '0.0.0' };
 
 let folder: string;
 beforeAll(async () => {
@@ -57,13 +58,14 @@ function statesOf(engine: Engine): EngineState[] {
 
 describe('what is done beside the caller’s thread', () => {
   it('a measurement is the same to the last byte, under the names that were given', async () => {
-    const request = { ...pair, house: meridian(), leftName: 'left-lens.jpg', rightName: 'right-lens.jpg' };
-    const [here, there] = [await measurePair(request), await start().run('measure', request)];
+    const photographs = pair.photographs.map((source) => ({ ...source, name: `${source.role}.jpg` }));
+    const request = { ...pair, photographs, house: meridian() };
+    const [here, there] = [await measurePhotographs(request), await start().run('measure', request)];
     expect(there.outcome).toBe('measured');
     expect(there.shots.map(({ file }) => file)).toEqual(['left-lens.jpg', 'right-lens.jpg']);
     expect(JSON.stringify(there)).toBe(JSON.stringify(here));
     // The name is all that a name changes.
-    const byPath = await measurePair({ ...pair, house: meridian() });
+    const byPath = await measurePhotographs({ ...pair, house: meridian() });
     expect({ ...there, shots: byPath.shots }).toEqual(byPath);
   });
 
@@ -72,16 +74,18 @@ describe('what is done beside the caller’s thread', () => {
     expect(await engine.run('examine', left)).toEqual(await examinePhoto(left));
     const none = { ...left, path: join(folder, 'none.jpg') };
     expect(await engine.run('examine', none)).toEqual(await examinePhoto(none));
-    expect((await engine.run('measure', { ...pair, rightPath: leftPath })).outcome).toBe('refused');
+    expect((await engine.run('measure', { ...pair, photographs: photographsOf(leftPath, leftPath) })).outcome).toBe(
+      'refused',
+    );
   });
 
   it('pictures of a report arrive whole', async () => {
     const engine = start();
     const reading = translateReading(await engine.run('measure', pair));
     if (reading.outcome === 'refused') throw new Error(reading.refusal.code);
-    const order = { leftPath, rightPath, reading };
+    const order = { photographs: pair.photographs, reading };
     expect(await engine.run('draw-pictures', order)).toEqual(await makePictures(order));
-    const changed = { ...order, rightPath: leftPath };
+    const changed = { ...order, photographs: photographsOf(leftPath, leftPath) };
     await expect(engine.run('draw-pictures', changed)).rejects.toMatchObject({ code: 'engine-fault' });
     expect(await fateOf(engine.run('warm-up', undefined))).toBe('done');
   });

@@ -81,7 +81,7 @@ describeInBrowser('the reading', () => {
       expect(words).toContain(`± ${formatNumber(2 * u, decimals)}`);
     }
     for (const lens of ['left', 'right'] as const) {
-      const { value, u } = reading.eyes[`leak_${lens}_lens_pct`];
+      const { value, u } = reading.eyes[`leak_${lens}_lens_pct`]!;
       const words = await page.locator(`[data-lens=${lens}] .term-figure`).textContent();
       expect(words).toContain(formatNumber(value, decimalsForUncertainty(u)));
     }

@@ -3,7 +3,8 @@ import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { judgeTurnsMade } from '../../src/application/turns/judge-turns-made.ts';
-import { measurePair } from '../../src/application/measure-pair.ts';
+import { measurePhotographs } from '../../src/application/measure-photographs.ts';
+import { photographsOf } from '../application/name-photographs.ts';
 import type { Examination, Shot } from '../../src/contract/shots.ts';
 import { DEFAULT_SETTINGS, type Round, type Workspace } from '../../src/contract/workspace.ts';
 import { type House, readHouse } from '../../src/record/house.ts';
@@ -146,7 +147,7 @@ function readMeridian(): House {
 /** The same photographs in the same house give the same reading: they are measured once. */
 const measured = new Map<string, Promise<Reading>>();
 
-function remember(key: string, reading: ReturnType<typeof measurePair>): Promise<Reading> {
+function remember(key: string, reading: ReturnType<typeof measurePhotographs>): Promise<Reading> {
   const worded = reading.then(translateReading);
   measured.set(key, worded);
   return worded;
@@ -162,9 +163,10 @@ async function read(set: string, house: House | undefined, photographs: Map<stri
       path(lens),
     );
   }
-  const request = { leftPath: path('left'), rightPath: path('right'), softwareVersion: '0.0.0' };
+  const request = { photographs: photographsOf(path('left'), path('right')), softwareVersion: '0.0.0' };
   const key = JSON.stringify([set, house]);
-  const reading = await (measured.get(key) ?? remember(key, measurePair(house ? { ...request, house } : request)));
+  const reading = await (measured.get(key) ??
+    remember(key, measurePhotographs(house ? { ...request, house } : request)));
   if (reading.outcome === 'refused') throw new Error(`${set} is not measured: ${reading.refusal.message}`);
   return reading;
 }
@@ -172,7 +174,9 @@ async function read(set: string, house: House | undefined, photographs: Map<stri
 /** The photograph through the left lens given for both: refused. */
 async function readTwice(set: string): Promise<RefusedReading> {
   const path = join(IMAGES, set, 'left-lens.jpg');
-  const reading = translateReading(await measurePair({ leftPath: path, rightPath: path, softwareVersion: '0.0.0' }));
+  const reading = translateReading(
+    await measurePhotographs({ photographs: photographsOf(path, path), softwareVersion: '0.0.0' }),
+  );
   if (reading.outcome !== 'refused') throw new Error(`one photograph of ${set} for both lenses is measured`);
   return reading;
 }

@@ -4,6 +4,7 @@ import type { Comparison } from '../../src/record/comparison.ts';
 import { ENTRY_SCHEMA, entrySchema, type Entry } from '../../src/record/entry.ts';
 import { readFileSync } from 'node:fs';
 import { createRandom } from '../../src/kernel/random.ts';
+import type { Measured } from '../../src/kernel/measured.ts';
 import type { MeasuredReading } from '../../src/record/reading.ts';
 import { sampleReading, sampleRefusal } from '../report/sample-reading.ts';
 import { withTerms } from './make-logbook.ts';
@@ -58,7 +59,7 @@ describe('before and after', () => {
     const noisy = () =>
       withTerms(
         Object.fromEntries(
-          Object.entries(sampleReading.misalignment).map(([field, { value, u }]) => [
+          Object.entries(sampleReading.misalignment as Record<string, Measured>).map(([field, { value, u }]) => [
             field,
             value + u * random.normal(),
           ]),

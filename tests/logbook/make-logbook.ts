@@ -9,6 +9,7 @@ import { openLogbook } from '../../src/logbook/open-logbook.ts';
 import type { LogbookOptions } from '../../src/logbook/opened-logbook.ts';
 import type { House } from '../../src/record/house.ts';
 import { houseSchema } from '../../src/record/house.ts';
+import type { Measured } from '../../src/kernel/measured.ts';
 import type { MeasuredReading } from '../../src/record/reading.ts';
 import { sampleReading } from '../report/sample-reading.ts';
 import { jpeg } from '../workspace/jpeg.ts';
@@ -82,7 +83,7 @@ export function withTerms(
   values: Partial<Record<keyof MeasuredReading['misalignment'], number>>,
 ): Partial<MeasuredReading> {
   const misalignment = Object.fromEntries(
-    Object.entries(sampleReading.misalignment).map(([field, measured]) => [
+    Object.entries(sampleReading.misalignment as Record<string, Measured>).map(([field, measured]) => [
       field,
       { ...measured, value: values[field as keyof typeof values] ?? measured.value },
     ]),

@@ -99,12 +99,17 @@ describe('a reading that is measured again', () => {
     const reading = await kept();
     const report = await verify(async (order) => {
       asked.push(order);
-      return { ...reading, shots: order.left.path.includes(reading.shots[0]!.sha256) ? reading.shots : [] } as Reading;
+      return {
+        ...reading,
+        shots: order.photographs[0]!.path.includes(reading.shots[0]!.sha256) ? reading.shots : [],
+      } as Reading;
     });
     expect(report.remeasured).toBe(2);
     expect(asked[0]).toMatchObject({
-      left: { name: 'left.jpg' },
-      right: { name: 'right.jpg' },
+      photographs: [
+        { role: 'left-lens', name: 'left.jpg' },
+        { role: 'right-lens', name: 'right.jpg' },
+      ],
       house: { name: 'The Meridian' },
     });
     // The other entry has other photographs, so this reading is not its own.

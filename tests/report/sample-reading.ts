@@ -73,7 +73,10 @@ export function sampleFinding(
   };
 }
 
-export const sampleReading: MeasuredReading = {
+/** Somebody looked through the glasses. */
+type LookedAt = Exclude<MeasuredReading['eyes'], { assignment: 'not-looked-at' }>;
+
+export const sampleReading: MeasuredReading & { readonly eyes: LookedAt } = {
   schema: 'twinplumb.reading/1',
   outcome: 'measured',
   software: { name: 'twinplumb', version: '0.1.0' },

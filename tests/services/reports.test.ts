@@ -39,7 +39,12 @@ it('has the pictures of the very photographs that were kept', async () => {
   expect(html).toContain('data:image/jpeg;base64,');
   expect(html).toContain('size: letter');
   expect(asked).toMatchObject([
-    { leftPath: await placeOf(logbook, found, 0), rightPath: await placeOf(logbook, found, 1) },
+    {
+      photographs: [
+        { role: 'left-lens', path: await placeOf(logbook, found, 0) },
+        { role: 'right-lens', path: await placeOf(logbook, found, 1) },
+      ],
+    },
   ]);
 });
 
@@ -62,7 +67,8 @@ it.each([
   const compared = await composePairReport(logbook, pair, { makePictures });
   expect(compared.damage).toEqual(entry.damage);
   expect(compared.html.match(/data:image\/jpeg/g)).toHaveLength(1);
-  expect(asked).toMatchObject([{ leftPath: await placeOf(logbook, after, 0) }]);
+  expect(asked).toHaveLength(1);
+  expect(asked[0]!.photographs[0]).toMatchObject({ role: 'left-lens', path: await placeOf(logbook, after, 0) });
 });
 
 it('draws nothing for a reading whose photographs nobody has', async () => {

@@ -1,3 +1,4 @@
+import type { MeasureRequest } from '../../src/application/measure-photographs.ts';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
@@ -20,10 +21,10 @@ describe('measuring', () => {
     expect(bench.engine.asked.at(-1)).toEqual([
       'measure',
       {
-        leftPath: path(0),
-        rightPath: path(1),
-        leftName: 'left.jpg',
-        rightName: 'right.jpg',
+        photographs: [
+          { role: 'left-lens', path: path(0), name: 'left.jpg' },
+          { role: 'right-lens', path: path(1), name: 'right.jpg' },
+        ],
         house: bench.now().house,
         softwareVersion: '1.2.3',
       },
@@ -139,7 +140,8 @@ describe('measuring', () => {
 });
 
 describe('a closing photograph', () => {
-  const closing = (bench: Bench) => (bench.engine.asked.at(-1)![1] as { closingName?: string }).closingName;
+  const closing = (bench: Bench) =>
+    (bench.engine.asked.at(-1)![1] as MeasureRequest).photographs.find(({ role }) => role === 'closing')?.name;
 
   it('counts when it was taken last, and not when it belongs to an earlier series', async () => {
     const bench = await openBench();
@@ -154,6 +156,28 @@ describe('a closing photograph', () => {
     await measureRound(bench);
     expect(closing(bench)).toBeUndefined();
     expect(bench.now().rounds[1]!.shots).not.toHaveProperty('closing');
+  });
+});
+
+describe('a photograph without glasses', () => {
+  const roles = (bench: Bench) => (bench.engine.asked.at(-1)![1] as MeasureRequest).photographs.map(({ role }) => role);
+  const addBare = async (bench: Bench, content: string) => {
+    requireValue(await bench.work.addPhotograph({ set: 'shots', role: 'bare' }, 'bare.jpg', jpeg(content)));
+    await bench.until(({ shots }) => shots.every(({ examination }) => examination !== null));
+  };
+
+  it('is enough for a round, joins a pair that was taken with it, and leaves that of an earlier round out', async () => {
+    const bench = await openBench();
+    await addBare(bench, 'alone');
+    await measureRound(bench);
+    expect(roles(bench)).toEqual(['bare']);
+    await addPair(bench);
+    await measureRound(bench);
+    expect(roles(bench).toSorted()).toEqual(['bare', 'left-lens', 'right-lens']);
+    await addBare(bench, 'after the turns');
+    await measureRound(bench);
+    expect(roles(bench)).toEqual(['bare']);
+    expect(Object.keys(bench.now().rounds[2]!.shots)).toEqual(['bare']);
   });
 });
 

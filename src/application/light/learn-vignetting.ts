@@ -8,7 +8,7 @@ import { type Refusal, refuse } from '../../kernel/refusal.ts';
 import { assumeVignetting, type Vignetting, vignettingFromFlat, vignettingFromTurned } from '../../light/vignetting.ts';
 import type { CameraFacts, Photo } from '../../photo/photo.ts';
 import { readPhoto } from '../../photo/read-photo.ts';
-import type { PhotoSource } from '../shot/read-pair.ts';
+import type { PhotoSource } from '../shot/read-photographs.ts';
 import { sampleFlat } from '../shot/sample-light.ts';
 import type { LightRole } from '../../record/roles.ts';
 import { isSameSize, type LightRefusal, type LitPhoto, refuseLight } from './lit-pictures.ts';

@@ -8,7 +8,7 @@ import type { LitPicture } from '../../limits/judge-light.ts';
 import type { Photo } from '../../photo/photo.ts';
 import type { LightSubject } from '../../record/evenness.ts';
 import type { LightRole } from '../../record/roles.ts';
-import type { PhotoSource } from '../shot/read-pair.ts';
+import type { PhotoSource } from '../shot/read-photographs.ts';
 import type { MarkLight } from '../shot/sample-light.ts';
 
 export interface LightSource extends PhotoSource {

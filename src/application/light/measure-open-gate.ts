@@ -5,7 +5,7 @@
 import { fitEyeLight } from './fit-light.ts';
 import { learnVignetting } from './learn-vignetting.ts';
 import { UNKNOWN_TONE_U } from './measure-target-light.ts';
-import type { PhotoSource } from '../shot/read-pair.ts';
+import type { PhotoSource } from '../shot/read-photographs.ts';
 import { type MarkLight, luminanceOf, placeInFrame, sampleDisc } from '../shot/sample-light.ts';
 import type { Pixels } from '../../imaging/pixels.ts';
 import { estimateHomography } from '../../kernel/estimate-homography.ts';

@@ -11,7 +11,7 @@ import { strongerEye } from '../shot/judge-shot.ts';
 import { clearOf, fitEyeLight } from './fit-light.ts';
 import { learnVignetting } from './learn-vignetting.ts';
 import { measureTone } from '../shot/measure-tone.ts';
-import type { PhotoSource } from '../shot/read-pair.ts';
+import type { PhotoSource } from '../shot/read-photographs.ts';
 import { type MarkLight, sampleMarks } from '../shot/sample-light.ts';
 import type { LightRole } from '../../record/roles.ts';
 import {

@@ -8,16 +8,15 @@ import type { Measured } from '../../kernel/measured.ts';
 import type { Point } from '../../kernel/point.ts';
 import { type Refusal, refuse } from '../../kernel/refusal.ts';
 import { pixelsPerHeight } from '../../kernel/view.ts';
-import type { Photo } from '../../photo/photo.ts';
-import type { Chart } from '../../target/chart.ts';
 import type { ComparedShots } from './compare-shots.ts';
-import { type ExaminedShot, examineThoroughly } from '../shot/examine-shot.ts';
+import type { ExaminedShot } from '../shot/examine-shot.ts';
 import { MAX_MOVEMENT_IH } from './judge-movement.ts';
 import { strongerEye } from '../shot/judge-shot.ts';
-import { type PhotoSource, readClosing } from '../shot/read-pair.ts';
 
 export interface ClosingMovement {
   readonly outcome: 'compared';
+  /** Displacement of the marks' centre. */
+  readonly shift_px: Point;
   /** Largest displacement over the picture from the first to the closing photograph. */
   readonly movement_px: Measured;
   readonly movement_ih: number;
@@ -40,10 +39,11 @@ export function compareClosing(
   const displacements = displacementsBetween(first, closing);
   const steadiness = checkSteadiness(displacements, wander_px);
   if (!steadiness) return refuse('too-few-marks', { found: displacements.length });
-  const { movement_px, chance, chanceOfWeave } = steadiness;
+  const { shift_px, movement_px, chance, chanceOfWeave } = steadiness;
   const perIh_px = pixelsPerHeight(first.fit.views[eye]!);
   return {
     outcome: 'compared',
+    shift_px,
     movement_px,
     movement_ih: movement_px.value / perIh_px,
     limit_px: MAX_MOVEMENT_IH * perIh_px,
@@ -53,49 +53,22 @@ export function compareClosing(
   };
 }
 
-export type ClosedSeries = {
-  /** The closing photograph where it could be read. */
-  readonly files: readonly Photo[];
-} & (
-  | { readonly outcome: 'compared'; readonly compared: ComparedShots }
-  | { readonly outcome: 'refused'; readonly refusal: Refusal<string> }
-);
-
-/** Reads, examines and compares the closing photograph of a series, and joins what it says to what the leaks said. */
-export async function closeSeries(
-  source: PhotoSource,
-  first: { readonly photo: Photo; readonly shot: ExaminedShot },
-  compared: ComparedShots,
-  chart: Chart,
-  wander_px?: Point,
-): Promise<ClosedSeries> {
-  const read = await readClosing(source, first.photo);
-  if (read.outcome === 'refused') return { ...read, files: [] };
-  const files = [read.photo];
-  const look = await examineThoroughly(read.photo.pixels, chart);
-  if (look.outcome === 'refused') return { outcome: 'refused', refusal: look, files };
-  const joined = joinClosing(compared, compareClosing(first.shot, look, wander_px));
-  return joined.outcome === 'refused'
-    ? { outcome: 'refused', refusal: joined, files }
-    : { outcome: 'compared', compared: joined, files };
-}
-
 /** The larger certain movement counts; where there is none, the closing photograph's word. */
 export function joinClosing<Code extends string>(
   compared: ComparedShots,
   movement: ClosingMovement | Refusal<Code>,
 ): ComparedShots | Refusal<Code | 'camera-moved'> {
   if (movement.outcome === 'refused') return movement;
-  const { movement_px, movement_ih, limit_px, chance, chanceOfWeave, isCertain } = movement;
+  const { shift_px, movement_px, movement_ih, limit_px, chance, chanceOfWeave, isCertain } = movement;
   if (chanceOfWeave < CERTAIN_CHANCE && movement_px.value > limit_px) {
     return refuse('camera-moved', { moved_px: movement_px.value, limit_px });
   }
   if (compared.movement_ih > 0 && !(isCertain && movement_ih > compared.movement_ih)) return compared;
   return {
     ...compared,
-    steadiness: { movement_px, chance, chanceOfWeave },
+    steadiness: { shift_px, movement_px, chance, chanceOfWeave },
     movement_ih: isCertain ? movement_ih : 0,
-    isSteadinessKnown: isCertain || movement_px.value + 2 * movement_px.u < limit_px,
+    isSteadinessKnown: true,
   };
 }
 

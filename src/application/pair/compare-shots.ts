@@ -5,18 +5,13 @@ import type { Measured } from '../../kernel/measured.ts';
 import type { Point } from '../../kernel/point.ts';
 import { type Refusal, refuse } from '../../kernel/refusal.ts';
 import { pixelsPerHeight } from '../../kernel/view.ts';
-import {
-  assignEyes,
-  describeEyes,
-  invertRatio,
-  type LensRatios,
-  type Eyes,
-  type PictureStrengths,
-} from '../../light/eyes.ts';
+import { assignEyes, describeEyes, invertRatio, type LensRatios } from '../../light/eyes.ts';
 import { compareStrength, meanStrength } from '../../light/compare-pictures.ts';
 import { classifyEyes, type EyeMatrix, mapLeak, relativeStrengths } from '../../light/eye-matrix.ts';
+import type { Eyes, PictureStrengths } from '../../light/eyes.ts';
 import type { Chart } from '../../target/chart.ts';
-import { judgeMovement, MAX_MOVEMENT_IH, steadinessOf } from './judge-movement.ts';
+import { expectPictures, type KnownRelation, moveExpected, searchMovement } from './expect-pictures.ts';
+import { MAX_MOVEMENT_IH, steadinessOf } from './judge-movement.ts';
 import {
   type KnownViews,
   MIN_LIT_MARKS,
@@ -38,17 +33,27 @@ export interface ComparedShots {
   readonly steadiness: Steadiness | undefined;
   /** How far camera or film certainly moved, ih; 0 where nothing is certain. */
   readonly movement_ih: number;
-  /** Whether a movement large enough to be refused would have been noticed. */
+  /** Whether a ghost was strong enough to tell what moved. */
   readonly isSteadinessKnown: boolean;
 }
 
 export type ComparisonRefusal = Refusal<'same-eye-twice' | 'camera-moved' | 'too-few-marks'>;
 
-/** `wander_px`: standard uncertainty of how the pictures lie to each other by the film's weave, where it is known. */
-export function compareShots(shots: ShotPair, chart: Chart, wander_px?: Point): ComparedShots | ComparisonRefusal {
+export interface ComparisonOptions {
+  /** Standard uncertainty of how the pictures lie to each other by the film's weave, where it is known. */
+  readonly wander_px?: Point | undefined;
+  /** How the pictures lie to each other in one exposure: faint ones are then known to stand where it says. */
+  readonly relation?: KnownRelation | undefined;
+}
+
+export function compareShots(
+  shots: ShotPair,
+  chart: Chart,
+  { wander_px, relation }: ComparisonOptions = {},
+): ComparedShots | ComparisonRefusal {
   const views = viewsOf(shots);
   if ('shown' in views) return refuse('same-eye-twice', { eye: views.shown });
-  const observations = observePictures(shots, views, chart);
+  const { observations, steadiness } = followMovement(shots, views, chart, { wander_px, relation });
   const left = ratioOf(observations.left);
   const right = ratioOf(observations.right);
   if (!left || !right) return refuse('too-few-marks', { needed: MIN_LIT_MARKS });
@@ -56,16 +61,46 @@ export function compareShots(shots: ShotPair, chart: Chart, wander_px?: Point): 
   const assignment = assignEyes(ratios);
   if (typeof assignment === 'object') return assignment;
 
-  const steadiness = steadinessOf(observations, wander_px);
-  const moved = judgeMovement(shots, observations, views, chart, steadiness);
-  if (moved) return moved;
+  const perIh_px = pixelsPerHeight(views.left);
   const isCertain = steadiness !== undefined && steadiness.chance < CERTAIN_CHANCE;
-  const movement_ih = isCertain ? steadiness.movement_px.value / pixelsPerHeight(views.left) : 0;
+  const movement_ih = isCertain ? steadiness.movement_px.value / perIh_px : 0;
+  if (movement_ih > MAX_MOVEMENT_IH && steadiness!.chanceOfWeave < CERTAIN_CHANCE) {
+    return refuse('camera-moved', { moved_px: movement_ih * perIh_px, limit_px: MAX_MOVEMENT_IH * perIh_px });
+  }
   const eyes = describeEyes(assignment, ratios, strengthsOf(observations.left), strengthsOf(observations.right));
-  const { value, u } = steadiness?.movement_px ?? { value: 0, u: Number.POSITIVE_INFINITY };
-  const isSteadinessKnown = isCertain || value + 2 * u < MAX_MOVEMENT_IH * pixelsPerHeight(views.left);
   const matrix = matrixOf(observations, ratios, chart.aspect);
-  return { outcome: 'compared', eyes, matrix, views, observations, steadiness, movement_ih, isSteadinessKnown };
+  return {
+    outcome: 'compared',
+    eyes,
+    matrix,
+    views,
+    observations,
+    steadiness,
+    movement_ih,
+    isSteadinessKnown: isCertain,
+  };
+}
+
+/** A displacement is measured to first order from where a picture was expected: from here on it is measured anew, px. */
+const FIRST_ORDER_PX = 0.3;
+
+/** The pictures where they stand in each photograph, whatever moved between the two. */
+function followMovement(
+  shots: ShotPair,
+  views: KnownViews,
+  chart: Chart,
+  { wander_px, relation }: ComparisonOptions,
+): { readonly observations: PictureObservations; readonly steadiness: Steadiness | undefined } {
+  const expected = expectPictures(shots, views, relation);
+  const observations = observePictures(shots, expected, chart);
+  const steadiness = steadinessOf(observations, wander_px);
+  if (relation) return { observations, steadiness };
+  const near = steadiness && steadiness.movement_px.value < 1 ? steadiness.shift_px : undefined;
+  if (near && Math.hypot(near.x, near.y) < FIRST_ORDER_PX) return { observations, steadiness };
+  const moved_px = near ?? searchMovement(shots, views, expected, chart);
+  if (!moved_px) return { observations, steadiness };
+  const followed = observePictures(shots, moveExpected(expected, shots, moved_px), chart);
+  return { observations: followed, steadiness: steadinessOf(followed, wander_px) };
 }
 
 /** Right-eye over left-eye picture in one photograph; `undefined` where too few unclipped marks are left. */

@@ -2,19 +2,16 @@
 import type { Diagnosis } from '../../diagnosis/diagnose.ts';
 import type { Finding } from '../../limits/judge.ts';
 import { describeViewing } from '../../limits/viewing.ts';
-import type { FittedViews } from '../../geometry/fit-views.ts';
-import { misalignmentField } from '../../geometry/measure-misalignment.ts';
-import { type Misalignment, type Term, TERMS } from '../../geometry/misalignment.ts';
+import { type Term, TERMS } from '../../geometry/misalignment.ts';
 import { pictureGrid } from '../../geometry/rectify-mean.ts';
 import { degreesFromRadians } from '../../kernel/angles.ts';
-import { type Eye, EYES } from '../../kernel/eye.ts';
+import type { Eye } from '../../kernel/eye.ts';
 import type { Measured } from '../../kernel/measured.ts';
 import type { Point } from '../../kernel/point.ts';
 import type { Refusal } from '../../kernel/refusal.ts';
 import { project } from '../../kernel/view.ts';
 import { type EyeMatrix, MAP_COLUMNS, MAP_ROWS } from '../../light/eye-matrix.ts';
 import type { Eyes } from '../../light/eyes.ts';
-import type { Photo } from '../../photo/photo.ts';
 import type { House } from '../../record/house.ts';
 import type {
   MarkEvidence,
@@ -28,15 +25,16 @@ import type {
 import { READING_SCHEMA, type TermField } from '../../record/term-fields.ts';
 import type { Chart } from '../../target/chart.ts';
 import type { Advice } from '../../turns/advice.ts';
-import type { ComparedShots } from './compare-shots.ts';
+import type { ExaminedPhotograph } from '../shot/examine-shot.ts';
+import type { RolePhoto } from '../shot/read-photographs.ts';
+import type { ComparedLenses } from './compare-lenses.ts';
 import { describeDiagnosis, describeRefusalCauses } from './describe-causes.ts';
 import type { Stray } from './find-strays.ts';
 import { exposureOf } from '../shot/judge-camera.ts';
-import type { ShotPair } from './observe-pictures.ts';
+import { NEARLY_ALL } from '../shot/judge-shot.ts';
+import type { PictureRelation } from './relate-pictures.ts';
 import { fieldOf, toFileUnit } from './terms-of-reading.ts';
 import type { PhotographRole } from '../../record/roles.ts';
-import { PHOTOGRAPH_ROLES } from '../../record/roles.ts';
-import { NEARLY_ALL } from '../shot/judge-shot.ts';
 
 /** Grid on which the misalignment field is recorded. */
 const FIELD_COLUMNS = 13;
@@ -44,15 +42,12 @@ const FIELD_ROWS = 7;
 
 export interface MeasuredParts {
   readonly softwareVersion: string;
-  /** Left lens, right lens, and the closing one where there is one. */
-  readonly files: readonly Photo[];
+  readonly photographs: readonly ExaminedPhotograph[];
   readonly house: House | undefined;
   readonly chart: Chart;
-  readonly shots: ShotPair;
-  readonly compared: Omit<ComparedShots, 'views' | 'observations'>;
-  readonly strays: readonly Stray[];
-  readonly fit: FittedViews;
-  readonly misalignment: Misalignment;
+  /** Undefined where no photograph was taken through the glasses. */
+  readonly compared: ComparedLenses | undefined;
+  readonly relation: PictureRelation;
   readonly findings: readonly Finding[];
   readonly diagnosis: Diagnosis;
   readonly advice: Advice;
@@ -60,7 +55,7 @@ export interface MeasuredParts {
 
 export function composeRefused(
   softwareVersion: string,
-  files: readonly Photo[],
+  files: readonly RolePhoto[],
   refusal: Refusal<string>,
   shot: PhotographRole | null,
 ): UnwordedRefused {
@@ -76,22 +71,20 @@ export function composeRefused(
 }
 
 export function composeMeasured(parts: MeasuredParts): UnwordedMeasured {
-  const { chart, shots, misalignment, advice } = parts;
+  const { chart, relation, advice } = parts;
   return {
     schema: READING_SCHEMA,
     outcome: 'measured',
     software: { name: 'twinplumb', version: parts.softwareVersion },
     house: describeHouse(parts.house, chart.aspect),
-    shots: describeShots(parts.files),
-    misalignment: describeMisalignment(misalignment),
-    eyes: {
-      ...describeEyesInPercent(parts.compared.eyes),
-      matrix: describeMatrix(parts.compared.matrix),
-      light: { left_picture: describeLight(parts, 'left'), right_picture: describeLight(parts, 'right') },
-    },
+    shots: describeShots(parts.photographs),
+    geometry_from: relation.from,
+    misalignment: describeMisalignment(relation),
+    budget: describeBudget(relation),
+    eyes: parts.compared ? describeEyes(parts.compared) : EYES_NOT_LOOKED_AT,
     steadiness: describeSteadiness(parts.compared),
     marks: countMarks(parts),
-    strays: parts.strays.map(describeStray),
+    strays: (parts.compared?.strays ?? []).map(describeStray),
     findings: parts.findings.map(({ seatAssumed, ...finding }) => ({ ...finding, seat_assumed: seatAssumed })),
     advice: advice.outcome,
     turns: advice.turns.map(({ positionAssumed, effectAssumed, polarizersTurn_deg, ...turn }) => ({
@@ -123,25 +116,33 @@ export function composeMeasured(parts: MeasuredParts): UnwordedMeasured {
     warnings: listWarnings(parts),
     evidence: {
       photo_from_chart: {
-        left: parts.fit.views.left!.photoFromChart,
-        right: parts.fit.views.right!.photoFromChart,
+        left: relation.views.left.photoFromChart,
+        right: relation.views.right.photoFromChart,
       },
-      distortion: describeLens(parts.fit),
-      blur_px: { 'left-lens': shots.left.blur_px, 'right-lens': shots.right.blur_px },
-      marks: describeMarks(parts),
+      distortion: describeLens(relation),
+      blur_px: describeBlur(parts),
+      marks: describeMarks(relation),
       field: describeField(parts),
     },
   };
 }
 
-function describeShots(files: readonly Photo[]): ReadingShot[] {
-  return files.map(({ file, sha256, width, height }, index) => ({
-    role: PHOTOGRAPH_ROLES[index]!,
+function describeShots(files: readonly RolePhoto[]): ReadingShot[] {
+  return files.map(({ role, photo: { file, sha256, width, height } }) => ({
+    role,
     file,
     sha256,
     width_px: width,
     height_px: height,
   }));
+}
+
+/** Of the first photograph of each role. */
+function describeBlur({ photographs }: MeasuredParts): UnwordedMeasured['evidence']['blur_px'] {
+  const first = photographs
+    .toReversed()
+    .flatMap(({ role, shot }) => (role === 'closing' ? [] : [[role, shot.blur_px]]));
+  return Object.fromEntries(first);
 }
 
 function describeHouse(house: House | undefined, aspect: number): ReadingHouse {
@@ -169,11 +170,56 @@ function inPercent({ value, u }: Measured): { value: number; u: number } {
   return { value: 100 * value, u: 100 * u };
 }
 
-function describeMisalignment({ terms, worstVertical }: Misalignment): UnwordedMeasured['misalignment'] {
-  const measured = Object.fromEntries(TERMS.map((term) => [fieldOf(term), inFileUnit(term, terms[term])]));
+const REPORTED: readonly (Term | 'worstVertical')[] = [...TERMS, 'worstVertical'];
+
+function describeBudget({ budget }: PictureRelation): NonNullable<UnwordedMeasured['budget']> {
+  return REPORTED.map((figure) => {
+    const term = figure === 'worstVertical' ? 'verticalOffset' : figure;
+    const { lines, u, uRepeat, effectiveDegrees, expanded } =
+      figure === 'worstVertical' ? budget.worstVertical : budget.terms[figure];
+    return {
+      figure: figure === 'worstVertical' ? 'worst_vertical_pct' : fieldOf(figure),
+      lines: lines
+        .filter((line) => line.u > 0)
+        .map((line) => ({
+          source: line.component,
+          basis: line.source,
+          type: line.type,
+          u: toFileUnit(term, line.u),
+          share_pct: Math.min(100, 100 * line.share),
+          degrees_of_freedom: finiteOrNull(line.degreesOfFreedom),
+          constant: !line.repeats,
+        })),
+      u: toFileUnit(term, u),
+      u_repeat: toFileUnit(term, uRepeat),
+      degrees_of_freedom: finiteOrNull(effectiveDegrees),
+      expanded_95: toFileUnit(term, expanded),
+    };
+  });
+}
+
+function finiteOrNull(value: number): number | null {
+  return Number.isFinite(value) ? value : null;
+}
+
+function describeMisalignment({ misalignment, field, budget }: PictureRelation): UnwordedMeasured['misalignment'] {
+  const { terms, worstVertical } = misalignment;
+  const measured = TERMS.map((term) => {
+    const u_repeat = toFileUnit(term, budget.terms[term].uRepeat);
+    return [fieldOf(term), { ...inFileUnit(term, terms[term]), u_repeat }];
+  });
   return {
-    ...(measured as Record<TermField, { value: number; u: number }>),
-    worst_vertical_pct: { ...inPercent(worstVertical), at: pairOfPoint(worstVertical.at) },
+    ...(Object.fromEntries(measured) as Record<TermField, { value: number; u: number; u_repeat: number }>),
+    worst_vertical_pct: {
+      ...inPercent(worstVertical),
+      u_repeat: 100 * budget.worstVertical.uRepeat,
+      at: pairOfPoint(worstVertical.at),
+    },
+    remainder_pct: {
+      ...inPercent(field.remainder),
+      u_repeat: 100 * field.remainder.uRepeat,
+      at: pairOfPoint(field.remainder.at),
+    },
   };
 }
 
@@ -185,7 +231,23 @@ function describePrediction({ predicted }: Advice): UnwordedMeasured['predicted_
   };
 }
 
-function describeEyesInPercent(eyes: Eyes): UnwordedMeasured['eyes'] {
+const EYES_NOT_LOOKED_AT = {
+  assignment: 'not-looked-at',
+  crosstalk_left_pct: null,
+  crosstalk_right_pct: null,
+  leak_left_lens_pct: null,
+  leak_right_lens_pct: null,
+} as const;
+
+function describeEyes(compared: ComparedLenses): UnwordedMeasured['eyes'] {
+  return {
+    ...describeEyesInPercent(compared.eyes),
+    matrix: describeMatrix(compared.matrix),
+    light: { left_picture: describeLight(compared, 'left'), right_picture: describeLight(compared, 'right') },
+  };
+}
+
+function describeEyesInPercent(eyes: Eyes) {
   return {
     assignment: eyes.assignment,
     crosstalk_left_pct: inPercent(eyes.crosstalkLeft),
@@ -210,10 +272,10 @@ function describeMatrix({ class: kind, strengths, maps }: EyeMatrix): UnwordedMe
 }
 
 /** Of an eye's picture, in the photograph that shows it most. */
-function describeLight({ files, compared: { eyes } }: MeasuredParts, eye: Eye): PictureLight {
+function describeLight({ photographs, eyes }: ComparedLenses, eye: Eye): PictureLight {
   const [left, right] = [eyes.throughLeftLens[eye], eyes.throughRightLens[eye]];
-  const [strength, photo] = left.value >= right.value ? [left, files[0]] : [right, files[1]];
-  return { strength_pct: inPercent(strength), exposure: (photo && exposureOf(photo.camera)) ?? null };
+  const [strength, lens] = left.value >= right.value ? ([left, 'left'] as const) : ([right, 'right'] as const);
+  return { strength_pct: inPercent(strength), exposure: exposureOf(photographs[lens].photo.camera) ?? null };
 }
 
 function describeStray({ eye, lens, offset, strength, marks, ...reach }: Stray): ReadingStray {
@@ -230,14 +292,16 @@ function describeStray({ eye, lens, offset, strength, marks, ...reach }: Stray):
   };
 }
 
-function describeSteadiness({ steadiness }: MeasuredParts['compared']): UnwordedMeasured['steadiness'] {
+function describeSteadiness(compared: MeasuredParts['compared']): UnwordedMeasured['steadiness'] {
+  const steadiness = compared?.steadiness;
   return steadiness ? { movement_px: { ...steadiness.movement_px }, chance: steadiness.chance } : null;
 }
 
-function countMarks({ chart, fit, shots }: MeasuredParts): UnwordedMeasured['marks'] {
+function countMarks({ chart, relation }: MeasuredParts): UnwordedMeasured['marks'] {
   const ids = { left: new Set<string>(), right: new Set<string>() };
-  let index = 0;
-  for (const { mark, eye } of marksInOrder(shots)) if (fit.used[index++]) ids[eye].add(mark.id);
+  relation.marks.forEach(({ mark, eye }, i) => {
+    if (relation.fit.marks[i].status === 'used') ids[eye].add(mark.id);
+  });
   const expected = (eye: Eye) => chart.marks.filter((mark) => mark.eye === eye).length;
   return {
     expected: Math.max(expected('left'), expected('right')),
@@ -248,60 +312,61 @@ function countMarks({ chart, fit, shots }: MeasuredParts): UnwordedMeasured['mar
   };
 }
 
-/** All measured marks in the order in which they went into the fit. */
-function marksInOrder(shots: ShotPair) {
-  return EYES.flatMap((lens) =>
-    EYES.flatMap((eye) => shots[lens].marks[eye].map((measured) => ({ lens, eye, ...measured }))),
-  );
-}
-
-function describeLens({ views }: FittedViews): UnwordedMeasured['evidence']['distortion'] {
-  const { k1, k2, centre, radius_px } = views.left!.lens;
+function describeLens({ views }: PictureRelation): UnwordedMeasured['evidence']['distortion'] {
+  const { k1, k2, centre, radius_px } = views.left.lens;
   return { k1, k2, centre_px: pairOfPoint(centre), radius_px };
 }
 
-function describeMarks({ shots, fit }: MeasuredParts): MarkEvidence[] {
-  return marksInOrder(shots).map(({ lens, eye, mark, centre, covariance }, index) => ({
+function describeMarks({ marks, fit }: PictureRelation): MarkEvidence[] {
+  return marks.map(({ role, eye, mark, centre, covariance }, index) => ({
     id: mark.id,
     eye,
-    shot: `${lens}-lens` as const,
+    shot: role,
     at: [mark.x, mark.y],
     photo_px: pairOfPoint(centre),
     u_px: [Math.sqrt(covariance[0]), Math.sqrt(covariance[2])],
-    residual_px: pairOfPoint(fit.residuals[index]),
-    used: fit.used[index],
+    residual_px: pairOfPoint(fit.marks[index].residual),
+    used: fit.marks[index].status === 'used',
   }));
 }
 
-function describeField({ fit, chart }: MeasuredParts): UnwordedMeasured['evidence']['field'] {
-  const { left, right } = fit.scaledHomographies;
-  const grid = pictureGrid(chart.aspect, FIELD_COLUMNS, FIELD_ROWS);
-  return misalignmentField(left!, right!, grid).map((d, index) => ({
-    at: pairOfPoint(grid[index]),
-    photo_px: pairOfPoint(project(fit.views.left!, grid[index])),
-    dx_pct: 100 * d.x,
-    dy_pct: 100 * d.y,
-  }));
+function describeField({ relation, chart }: MeasuredParts): UnwordedMeasured['evidence']['field'] {
+  return pictureGrid(chart.aspect, FIELD_COLUMNS, FIELD_ROWS).map((at) => {
+    const d = relation.field.fieldAt(at);
+    return {
+      at: pairOfPoint(at),
+      photo_px: pairOfPoint(project(relation.views.left, at)),
+      dx_pct: 100 * d.x,
+      dy_pct: 100 * d.y,
+    };
+  });
 }
 
 function pairOfPoint({ x, y }: Point): [number, number] {
   return [x, y];
 }
 
-function listWarnings(parts: MeasuredParts): { code: string; facts: Record<string, number> }[] {
-  const warnings: { code: string; facts: Record<string, number> }[] = [];
+function listWarnings(parts: MeasuredParts): UnwordedMeasured['warnings'] {
+  const { relation, compared, house } = parts;
+  const warnings: { code: string; facts: Record<string, number | string> }[] = [];
   const counts = countMarks(parts);
-  const clipped = marksInOrder(parts.shots).filter((mark) => mark.clipped).length;
+  const clipped = relation.marks.filter((mark) => mark.clipped).length;
   if (clipped > 0) warnings.push({ code: 'some-marks-clipped', facts: { clipped } });
-  const missing = counts.expected_left - counts.left + (counts.expected_right - counts.right);
-  if (counts.left < NEARLY_ALL * counts.expected_left || counts.right < NEARLY_ALL * counts.expected_right) {
+  const seen = (eye: Eye) => new Set(relation.marks.filter((m) => m.eye === eye).map(({ mark }) => mark.id)).size;
+  const rejected = seen('left') - counts.left + (seen('right') - counts.right);
+  const missing = counts.expected_left - seen('left') + (counts.expected_right - seen('right'));
+  if (seen('left') < NEARLY_ALL * counts.expected_left || seen('right') < NEARLY_ALL * counts.expected_right) {
     warnings.push({ code: 'marks-missing', facts: { missing } });
   }
-  const { steadiness } = parts.compared;
-  if (!steadiness || !parts.compared.isSteadinessKnown) warnings.push({ code: 'steadiness-unknown', facts: {} });
-  else if (parts.compared.movement_ih > 0) {
-    warnings.push({ code: 'camera-crept', facts: { moved_px: steadiness.movement_px.value } });
+  if (rejected > 0) warnings.push({ code: 'marks-rejected', facts: { rejected } });
+  if (relation.outlier) {
+    const { role, number, file } = relation.outlier;
+    warnings.push({ code: 'photograph-apart', facts: { role: role.replace('-lens', ''), number, file } });
   }
-  if (!parts.house) warnings.push({ code: 'house-assumed', facts: {} });
+  if (relation.from === 'two-exposures') warnings.push({ code: 'two-exposures', facts: {} });
+  if (compared && compared.movement_ih > 0 && compared.steadiness) {
+    warnings.push({ code: 'camera-crept', facts: { moved_px: compared.steadiness.movement_px.value } });
+  }
+  if (!house) warnings.push({ code: 'house-assumed', facts: {} });
   return warnings;
 }

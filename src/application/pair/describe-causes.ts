@@ -42,6 +42,7 @@ const LENS_OF: Readonly<Record<PhotographRole, Eye | undefined>> = {
   'left-lens': 'left',
   'right-lens': 'right',
   closing: undefined,
+  bare: undefined,
 };
 
 /** What is needed of a reading, worded or not. */
@@ -90,7 +91,8 @@ export function answerChecks(
   return describeDiagnosis(diagnose(judged, findings, { answers }));
 }
 
-function eyesOfReading({ eyes }: Pick<MeasuredReading, 'eyes'>): Eyes {
+function eyesOfReading({ eyes }: Pick<MeasuredReading, 'eyes'>): Eyes | undefined {
+  if (eyes.assignment === 'not-looked-at') return undefined;
   // How strong each picture was by itself is not part of a reading, and no cause depends on it.
   const unknown = { left: { value: 1, u: 1 }, right: { value: 1, u: 1 } };
   return {

@@ -46,10 +46,13 @@ export function viewsOf(shots: ShotPair): KnownViews | { readonly shown: Eye } {
   return { shown: left ? 'left' : 'right' };
 }
 
-export function observePictures(shots: ShotPair, views: KnownViews, chart: Chart): PictureObservations {
+/** Where each eye's picture is expected in each photograph, by the lens that it was taken through. */
+export type ExpectedViews = Readonly<Record<Eye, KnownViews>>;
+
+export function observePictures(shots: ShotPair, views: ExpectedViews, chart: Chart): PictureObservations {
   const through = (lens: Eye) => ({
-    left: sightOf(shots[lens], 'left', views, chart),
-    right: sightOf(shots[lens], 'right', views, chart),
+    left: sightOf(shots[lens], 'left', views[lens], chart),
+    right: sightOf(shots[lens], 'right', views[lens], chart),
   });
   return { left: through('left'), right: through('right') };
 }

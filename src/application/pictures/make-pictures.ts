@@ -2,13 +2,13 @@
  * The pictures of a report: both photographs laid over each other, and pieces of both at full resolution where it
  * matters: the mark that fits worst, the centre, the corners.
  */
-import { overlayPhotographs } from './overlay-photographs.ts';
 import { type Homography, transfer } from '../../kernel/homography.ts';
 import type { Photo } from '../../photo/photo.ts';
 import { readPhoto } from '../../photo/read-photo.ts';
-import { type Rectangle, cropJpeg, encodeJpeg } from '../../photo/write-photo.ts';
+import { cropJpeg, encodeJpeg, type Rectangle } from '../../photo/write-photo.ts';
 import type { MarkEvidence, MeasuredReading } from '../../record/reading.ts';
-import type { LensRole } from '../../record/roles.ts';
+import { overlayPhotographs } from './overlay-photographs.ts';
+import type { PhotographRole, ShotRole } from '../../record/roles.ts';
 
 /** Photo px, edges: a whole photograph begins at -0.5, because (0, 0) is the centre of its first pixel. */
 export interface Region {
@@ -24,7 +24,7 @@ export interface Crop {
   readonly place: Place;
   readonly markId: string;
   readonly region: Region;
-  readonly jpeg: Readonly<Record<LensRole, Uint8Array>>;
+  readonly jpeg: Readonly<Partial<Record<ShotRole, Uint8Array>>>;
 }
 
 export interface Pictures {
@@ -33,8 +33,8 @@ export interface Pictures {
 }
 
 export interface PicturesRequest {
-  readonly leftPath: string;
-  readonly rightPath: string;
+  /** The photographs of the reading; of each role the first counts. */
+  readonly photographs: readonly { readonly role: PhotographRole; readonly path: string }[];
   readonly reading: MeasuredReading;
 }
 
@@ -44,16 +44,29 @@ const LARGEST_OVERLAY_PX = 2000;
 const CROP_SIDE_IH = 0.22;
 const QUALITY = 84;
 
-/** Throws when a photograph is no longer the one that was measured. */
-export async function makePictures({ leftPath, rightPath, reading }: PicturesRequest): Promise<Pictures> {
-  const [left, right] = await Promise.all([
-    readAgain(leftPath, 'left-lens', reading),
-    readAgain(rightPath, 'right-lens', reading),
-  ]);
-  return { overlay: await makeOverlay(left, right, reading), crops: await makeCrops(left, right, reading) };
+/** Those whose marks were measured: the one without glasses, or one through each lens. */
+export function shownRoles({ geometry_from }: MeasuredReading): readonly ShotRole[] {
+  return geometry_from === 'one-exposure' ? ['bare'] : ['left-lens', 'right-lens'];
 }
 
-async function readAgain(path: string, role: LensRole, reading: MeasuredReading): Promise<Photo> {
+/** Throws when a photograph is no longer the one that was measured. */
+export async function makePictures({ photographs, reading }: PicturesRequest): Promise<Pictures> {
+  const shown = await Promise.all(
+    shownRoles(reading).map(async (role): Promise<ShownPhoto> => {
+      const path = photographs.find((photograph) => photograph.role === role)?.path;
+      if (path === undefined) throw new Error(`a reading without its photograph: ${role}`);
+      return { role, photo: await readAgain(path, role, reading) };
+    }),
+  );
+  return { overlay: await makeOverlay(shown, reading), crops: await makeCrops(shown, reading) };
+}
+
+interface ShownPhoto {
+  readonly role: ShotRole;
+  readonly photo: Photo;
+}
+
+async function readAgain(path: string, role: ShotRole, reading: MeasuredReading): Promise<Photo> {
   const again = await readPhoto(path);
   const measured = reading.shots.find((shot) => shot.role === role);
   if (again.outcome === 'refused' || again.photo.sha256 !== measured?.sha256) {
@@ -62,7 +75,10 @@ async function readAgain(path: string, role: LensRole, reading: MeasuredReading)
   return again.photo;
 }
 
-async function makeOverlay(left: Photo, right: Photo, reading: MeasuredReading): Promise<Pictures['overlay']> {
+/** A single photograph is laid over itself: orange and blue add up to its own white. */
+async function makeOverlay(shown: readonly ShownPhoto[], reading: MeasuredReading): Promise<Pictures['overlay']> {
+  const { photo: left } = shown[0]!;
+  const { photo: right } = shown.at(-1)!;
   const window = pictureWindow(reading, left);
   const factor = Math.max(1, Math.ceil(window.width / LARGEST_OVERLAY_PX));
   const composite = overlayPhotographs(left.pixels, right.pixels, window, factor);
@@ -96,23 +112,24 @@ function pictureWindow({ evidence, house }: MeasuredReading, { width, height }: 
   };
 }
 
-async function makeCrops(left: Photo, right: Photo, reading: MeasuredReading): Promise<Crop[]> {
+async function makeCrops(shown: readonly ShownPhoto[], reading: MeasuredReading): Promise<Crop[]> {
+  const { width, height } = shown[0]!.photo;
   const pixelsPerHeight = heightInPixels(reading);
-  const side = Math.min(left.width, left.height, Math.round(CROP_SIDE_IH * pixelsPerHeight));
+  const side = Math.min(width, height, Math.round(CROP_SIDE_IH * pixelsPerHeight));
   return Promise.all(
     chooseMarks(reading).map(async ([place, mark]): Promise<Crop> => {
       const within = (centre: number, size: number) =>
         Math.max(0, Math.min(size - side, Math.round(centre - (side - 1) / 2)));
       const [x, y] = mark.photo_px;
-      const rectangle = { x0: within(x, left.width), y0: within(y, left.height), width: side, height: side };
-      const [leftJpeg, rightJpeg] = await Promise.all(
-        [left, right].map(({ pixels }) => cropJpeg(pixels, rectangle, side, QUALITY)),
+      const rectangle = { x0: within(x, width), y0: within(y, height), width: side, height: side };
+      const crops = shown.map(
+        async ({ role, photo }) => [role, await cropJpeg(photo.pixels, rectangle, side, QUALITY)] as const,
       );
       return {
         place,
         markId: mark.id,
         region: regionOf(rectangle),
-        jpeg: { 'left-lens': leftJpeg!, 'right-lens': rightJpeg! },
+        jpeg: Object.fromEntries(await Promise.all(crops)),
       };
     }),
   );
@@ -148,7 +165,7 @@ function regionOf({ x0, y0, width, height }: Rectangle): Region {
 
 interface EmbeddedPictures {
   readonly overlay: { readonly dataUri: string; readonly region: Region };
-  readonly crops: readonly (Omit<Crop, 'jpeg'> & { readonly dataUri: Readonly<Record<LensRole, string>> })[];
+  readonly crops: readonly (Omit<Crop, 'jpeg'> & { readonly dataUri: Readonly<Partial<Record<ShotRole, string>>> })[];
 }
 
 /** The pictures of a report as they stand in its one file: inline, as data URIs. */
@@ -157,7 +174,7 @@ export function embedPictures({ overlay, crops }: Pictures): EmbeddedPictures {
     overlay: { dataUri: dataUri(overlay.jpeg), region: overlay.region },
     crops: crops.map(({ jpeg, ...crop }) => ({
       ...crop,
-      dataUri: { 'left-lens': dataUri(jpeg['left-lens']), 'right-lens': dataUri(jpeg['right-lens']) },
+      dataUri: Object.fromEntries(Object.entries(jpeg).map(([role, bytes]) => [role, dataUri(bytes)])),
     })),
   };
 }

@@ -8,7 +8,7 @@
  */
 import { type Patch, findPorts } from './find-ports.ts';
 import { exposureOf } from '../shot/judge-camera.ts';
-import type { PhotoSource } from '../shot/read-pair.ts';
+import type { PhotoSource } from '../shot/read-photographs.ts';
 import type { Raster } from '../../imaging/pixels.ts';
 import { downsampleLight, type DownsampledLight } from '../../imaging/exposure.ts';
 import type { Eye } from '../../kernel/eye.ts';

@@ -20,7 +20,7 @@ import { compareShots } from '../pair/compare-shots.ts';
 import { type ExaminedShot, examineThoroughly } from '../shot/examine-shot.ts';
 import { compareExposures, judgeTones } from '../shot/judge-camera.ts';
 import { measureTone } from '../shot/measure-tone.ts';
-import type { PhotoSource } from '../shot/read-pair.ts';
+import type { PhotoSource } from '../shot/read-photographs.ts';
 import { placeInFrame } from '../shot/sample-light.ts';
 import { DEFAULT_ASPECT } from '../../kernel/aspect.ts';
 

@@ -15,6 +15,8 @@ import type { Point } from '../../kernel/point.ts';
 import { type Refusal, refuse } from '../../kernel/refusal.ts';
 import { median } from '../../kernel/statistics.ts';
 import { pixelsPerHeight } from '../../kernel/view.ts';
+import type { Photo } from '../../photo/photo.ts';
+import type { PhotographRole } from '../../record/roles.ts';
 import { type Chart, type Mark, MARK_PROPORTIONS } from '../../target/chart.ts';
 import { type IdentifiedMark, detectMarks } from '../../vision/detect-marks.ts';
 import { isStrongEnough, type MeasuredMark, measureMarks, USUAL_BLUR_PX } from '../../vision/measure-marks.ts';
@@ -31,6 +33,13 @@ export interface ExaminedShot {
   readonly blur_px: number;
   /** Crossing-like places down to faint ones, photo px. */
   readonly places: readonly Point[];
+}
+
+/** A photograph of a set, examined. */
+export interface ExaminedPhotograph {
+  readonly role: PhotographRole;
+  readonly photo: Photo;
+  readonly shot: ExaminedShot;
 }
 
 export type ShotRefusal = Refusal<

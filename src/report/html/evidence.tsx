@@ -4,6 +4,7 @@ import { TermsTable } from '../../drawings/terms-table.tsx';
 import { VerdictMark } from '../../drawings/verdict-mark.tsx';
 import { type Slant, slantOf } from '../../kernel/view.ts';
 import type { MeasuredReading, Reading, ReadingFinding } from '../../record/reading.ts';
+import { SHOT_ROLES } from '../../record/roles.ts';
 import type { ReportedField } from '../../record/term-fields.ts';
 import {
   describeFinding,
@@ -107,15 +108,15 @@ export function Evidence({ crops }: { readonly crops: readonly EvidenceCrop[] })
   return (
     <Section
       title="Evidence"
-      note="Pieces of both photographs, pixel for pixel. Each lens should show the marks of its own eye only."
+      note="Pieces of the photographs, pixel for pixel. Each lens should show the marks of its own eye only."
     >
       <div className="crops">
         {crops.map(({ place, markId, dataUri }) => (
           <figure key={place}>
             <div className="both">
-              {(['left', 'right'] as const).map((lens) => (
-                <div key={lens} className={`lens-${lens}`}>
-                  <img src={dataUri[`${lens}-lens`]} alt={`${PLACES[place]}, through the ${lens} lens`} />
+              {SHOT_ROLES.filter((role) => dataUri[role] !== undefined).map((role) => (
+                <div key={role} className={LENS_CLASS[role]}>
+                  <img src={dataUri[role]} alt={`${PLACES[place]}, ${ROLES[role].toLowerCase()}`} />
                 </div>
               ))}
             </div>
@@ -123,7 +124,7 @@ export function Evidence({ crops }: { readonly crops: readonly EvidenceCrop[] })
               <span>
                 <b>{PLACES[place]}</b>, mark {markId}
               </span>
-              <span>left lens | right lens</span>
+              <span>{dataUri.bare === undefined ? 'left lens | right lens' : 'without glasses'}</span>
             </figcaption>
           </figure>
         ))}
@@ -131,6 +132,8 @@ export function Evidence({ crops }: { readonly crops: readonly EvidenceCrop[] })
     </Section>
   );
 }
+
+const LENS_CLASS = { bare: undefined, 'left-lens': 'lens-left', 'right-lens': 'lens-right' } as const;
 
 /** Every limit in force, where it comes from, and the verdict. */
 export function Limits({ findings }: { readonly findings: readonly ReadingFinding[] }) {
@@ -199,7 +202,9 @@ export function Method({ reading }: ReadingProps) {
           ],
           [
             'Softness of edges',
-            `${formatFigures(blur_px['left-lens'])} px left lens, ${formatFigures(blur_px['right-lens'])} px right lens`,
+            Object.entries(blur_px)
+              .map(([role, blur]) => `${formatFigures(blur)} px ${ROLES[role as keyof typeof ROLES].toLowerCase()}`)
+              .join(', '),
           ],
           ...listShotFacts(reading),
         ]}
@@ -212,6 +217,7 @@ const ROLES = {
   'left-lens': 'Through the left lens',
   'right-lens': 'Through the right lens',
   closing: 'Through the left lens again, last',
+  bare: 'Without glasses',
 } as const;
 
 export function listShotFacts(reading: Reading): readonly Fact[] {

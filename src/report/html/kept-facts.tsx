@@ -67,6 +67,7 @@ export const ROLES: Readonly<Record<Entry['shots'][number]['role'], string>> = {
   'left-lens': 'Left lens',
   'right-lens': 'Right lens',
   closing: 'Left lens, closing',
+  bare: 'Without glasses',
 };
 
 export function factIf(name: string, value: ReactNode): Fact[] {

@@ -1,5 +1,5 @@
 /** The photographs as the report shows them: inline (data URI), each with the region of the photograph that it covers. */
-import type { LensRole } from '../../record/roles.ts';
+import type { ShotRole } from '../../record/roles.ts';
 
 /** Photo px; the picture's edges, so a whole photograph is x = y = -0.5. */
 export interface PhotoRegion {
@@ -15,7 +15,7 @@ export interface EvidenceCrop {
   readonly markId: string;
   /** The same region of both photographs, at full resolution. */
   readonly region: PhotoRegion;
-  readonly dataUri: Readonly<Record<LensRole, string>>;
+  readonly dataUri: Readonly<Partial<Record<ShotRole, string>>>;
 }
 
 export type CropPlace = 'worst-residual' | 'centre' | 'upper-left' | 'upper-right' | 'lower-left' | 'lower-right';

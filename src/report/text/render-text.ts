@@ -112,10 +112,14 @@ function describeEyes({ eyes }: MeasuredReading): string {
   return [
     'Eyes',
     wrapText(formatAssignment(eyes.assignment), '  '),
-    wrapText(
-      `Ghost: ${leak(eyes.leak_left_lens_pct)} through the left lens, ${leak(eyes.leak_right_lens_pct)} through the right lens.`,
-      '  ',
-    ),
+    ...(eyes.assignment === 'not-looked-at'
+      ? []
+      : [
+          wrapText(
+            `Ghost: ${leak(eyes.leak_left_lens_pct)} through the left lens, ${leak(eyes.leak_right_lens_pct)} through the right lens.`,
+            '  ',
+          ),
+        ]),
   ].join('\n');
 }
 

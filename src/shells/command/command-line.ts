@@ -9,7 +9,7 @@ import { describeMeasuring } from './measuring-commands.ts';
 const EXAMPLES = `
 Examples:
   twinplumb target --out target --two-up 0.375
-  twinplumb measure --left left.jpg --right right.jpg --house house.json --report reading.html
+  twinplumb measure --bare bare.jpg --left left.jpg --right right.jpg --house house.json --report reading.html
   twinplumb measure --left left.tif --right right.tif --json > reading.json
   twinplumb rehearse --seed 7 --out rehearsal --also flat ports null-series
   twinplumb demo

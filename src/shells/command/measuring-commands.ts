@@ -8,17 +8,15 @@ import type { CommandWorld } from './command-world.ts';
 import { blameNamedPlace, EXIT, type ExitStatus, UsageError } from './exit-status.ts';
 import {
   aspectOption,
-  closingOption,
   DEFAULTS,
   houseOption,
   jsonOption,
-  leftOption,
   paperOption,
   parseDecimal,
   parseWhole,
   reportOption,
-  rightOption,
 } from './options.ts';
+import { listPhotographs, photographOptions } from './photographs.ts';
 import {
   FURTHER_WORDS,
   type FurtherWord,
@@ -57,12 +55,9 @@ export function describeMeasuring(program: Command, world: CommandWorld, finish:
       finish(EXIT.measured);
     });
 
-  program
-    .command('measure')
-    .description('measure two photographs of the projected target')
-    .addOption(leftOption().makeOptionMandatory())
-    .addOption(rightOption().makeOptionMandatory())
-    .addOption(closingOption())
+  const measure = program.command('measure').description('measure photographs of the projected target');
+  for (const option of photographOptions()) measure.addOption(option);
+  measure
     .addOption(houseOption())
     .addOption(aspectOption())
     .addOption(jsonOption('the whole reading'))
@@ -71,15 +66,23 @@ export function describeMeasuring(program: Command, world: CommandWorld, finish:
     .action(async (options) => {
       const { readPhoto } = await import('../../photo/read-photo.ts');
       // The first photograph is decoded on a thread of its own while this one loads what will measure it.
-      const leftReading = readPhoto(options.left);
-      const [{ runMeasure }, { measurePair }] = await Promise.all([
+      const [first] = listPhotographs(options);
+      const reading = readPhoto(first!.path);
+      const [{ runMeasure }, { measurePhotographs }] = await Promise.all([
         import('./run-measure.ts'),
-        import('../../application/measure-pair.ts'),
+        import('../../application/measure-photographs.ts'),
       ]);
-      const measureBegun: MeasureWorld['measurePair'] = (request) => measurePair({ ...request, leftReading });
+      const measureBegun: MeasureWorld['measurePhotographs'] = ({ photographs: [head, ...others], ...request }) =>
+        measurePhotographs({ ...request, photographs: [{ ...head!, reading }, ...others] });
       const describeLight: MeasureWorld['describeLight'] = async (request) =>
         (await import('../../application/light/describe-light.ts')).describeLight(request);
-      const work = { measurePair: measureBegun, describeLight, softwareVersion: software.version, print, remark };
+      const work = {
+        measurePhotographs: measureBegun,
+        describeLight,
+        softwareVersion: software.version,
+        print,
+        remark,
+      };
       finish(await runMeasure(options, work));
     });
 
@@ -134,19 +137,19 @@ export function describeMeasuring(program: Command, world: CommandWorld, finish:
 const SET = 'meridian-02-vertical';
 
 async function runDemo(report: string, { terminal: { print }, software }: CommandWorld): Promise<ExitStatus> {
-  const [{ describeLight }, { measurePair }, { runMeasure }] = await Promise.all([
+  const [{ describeLight }, { measurePhotographs }, { runMeasure }] = await Promise.all([
     import('../../application/light/describe-light.ts'),
-    import('../../application/measure-pair.ts'),
+    import('../../application/measure-photographs.ts'),
     import('./run-measure.ts'),
   ]);
   const shipped = (...name: string[]) => join(software.root, 'test-images', ...name);
   const options = {
-    left: shipped(SET, 'left-lens.jpg'),
-    right: shipped(SET, 'right-lens.jpg'),
+    left: [shipped(SET, 'left-lens.jpg')],
+    right: [shipped(SET, 'right-lens.jpg')],
     house: shipped('meridian.house.json'),
     report,
   };
-  const work = { measurePair, describeLight, softwareVersion: software.version, print, remark: () => {} };
+  const work = { measurePhotographs, describeLight, softwareVersion: software.version, print, remark: () => {} };
   const status = await runMeasure(options, work);
   print(`\nThe report with the photographs: ${resolve(report)}\n`);
   return status;

@@ -27,9 +27,11 @@ export function parseWhole(text: string): number {
   return value;
 }
 
-export const leftOption = () => new Option('--left <photo>', 'photograph taken through the LEFT lens of the glasses');
-export const rightOption = () =>
-  new Option('--right <photo>', 'photograph taken through the RIGHT lens of the glasses');
+/** `value`: one photograph, or as many as there are (`photos...`). */
+export const leftOption = (value = 'photo') =>
+  new Option(`--left <${value}>`, 'photograph taken through the LEFT lens of the glasses');
+export const rightOption = (value = 'photo') =>
+  new Option(`--right <${value}>`, 'photograph taken through the RIGHT lens of the glasses');
 
 export const closingOption = () =>
   new Option('--closing <photo>', 'photograph through the LEFT lens again, taken last: shows that nothing moved');

@@ -1,17 +1,16 @@
-/** `measure`: two photographs -> a reading on stdout, and a report in a file when asked for. */
+/** `measure`: photographs -> a reading on stdout, and a report in a file when asked for. */
 import type { LightRequest } from '../../application/light/describe-light.ts';
+import type { MeasureRequest } from '../../application/measure-photographs.ts';
 import type { EvennessRecord, UnwordedEvenness } from '../../record/evenness.ts';
-import type { House } from '../../record/house.ts';
 import type { MeasuredReading, Reading, UnwordedReading } from '../../record/reading.ts';
 import type { Paper } from '../../report/html/style.ts';
 import { translateReading } from '../../wording/reading.ts';
+import type { PhotographRole } from '../../record/roles.ts';
+import { listPhotographs, type NamedPhotograph, type PhotographOptions } from './photographs.ts';
 import { EXIT, type ExitStatus, UsageError } from './exit-status.ts';
 import { ASPECT_RANGE } from '../../kernel/aspect.ts';
 
-export interface MeasureOptions {
-  readonly left: string;
-  readonly right: string;
-  readonly closing?: string;
+export interface MeasureOptions extends PhotographOptions {
   readonly house?: string;
   /** Picture width over height of the target. */
   readonly aspect?: number;
@@ -20,18 +19,9 @@ export interface MeasureOptions {
   readonly paper?: Paper;
 }
 
-export interface MeasurePairRequest {
-  readonly leftPath: string;
-  readonly rightPath: string;
-  readonly closingPath?: string;
-  readonly house?: House;
-  readonly aspect?: number;
-  readonly softwareVersion: string;
-}
-
 /** What the command needs of the world; tests give their own. */
 export interface MeasureWorld {
-  readonly measurePair: (request: MeasurePairRequest) => Promise<UnwordedReading>;
+  readonly measurePhotographs: (request: MeasureRequest) => Promise<UnwordedReading>;
   readonly describeLight: (request: LightRequest) => Promise<UnwordedEvenness>;
   readonly softwareVersion: string;
   readonly print: (text: string) => void;
@@ -39,56 +29,62 @@ export interface MeasureWorld {
 }
 
 export async function runMeasure(order: MeasureOptions, world: MeasureWorld): Promise<ExitStatus> {
-  const reading = await measure(order, world);
+  const photographs = listPhotographs(order);
+  const reading = await measure(photographs, order, world);
   const isForPeople = order.json !== true || order.report !== undefined;
-  const light = isForPeople && reading.outcome === 'measured' ? await measureLight(order, reading, world) : undefined;
+  const light =
+    isForPeople && reading.outcome === 'measured' ? await measureLight(photographs, reading, world) : undefined;
   world.print(await renderResult(reading, light, order.json === true));
   if (order.report !== undefined) {
-    await writeReport(order.report, { reading, light, order });
+    await writeReport(order.report, { reading, photographs, light, paper: order.paper });
     world.remark(`Report written to ${order.report}\n`);
   }
   return reading.outcome === 'measured' ? EXIT.measured : EXIT.refused;
 }
 
-async function writeReport(
-  path: string,
-  { reading, light, order }: { reading: Reading; light: EvennessRecord | undefined; order: MeasureOptions },
-): Promise<void> {
+interface WrittenReport {
+  readonly reading: Reading;
+  readonly photographs: readonly NamedPhotograph[];
+  readonly light: EvennessRecord | undefined;
+  readonly paper: Paper | undefined;
+}
+
+async function writeReport(path: string, { reading, photographs, light, paper }: WrittenReport): Promise<void> {
   const [{ composeReadingReport }, { makePictures, writeDocument }] = await Promise.all([
     import('../../services/reports.ts'),
     import('./write-report.ts'),
   ]);
-  const options = { paper: order.paper, light };
-  const request = { reading, at: new Date().toISOString(), photographs: order, options };
+  const request = { reading, at: new Date().toISOString(), photographs, options: { paper, light } };
   await writeDocument(path, await composeReadingReport(request, makePictures));
 }
 
-async function measure({ left, right, closing, house, aspect }: MeasureOptions, world: MeasureWorld): Promise<Reading> {
+async function measure(
+  photographs: readonly NamedPhotograph[],
+  { house, aspect }: MeasureOptions,
+  world: MeasureWorld,
+): Promise<Reading> {
   if (aspect !== undefined && !(aspect >= ASPECT_RANGE.min && aspect <= ASPECT_RANGE.max)) {
     throw new UsageError(`--aspect must lie between ${ASPECT_RANGE.min} and ${ASPECT_RANGE.max}, not ${aspect}`);
   }
   const facts = house === undefined ? undefined : await (await import('./read-house-file.ts')).readHouseFile(house);
-  const request: MeasurePairRequest = {
-    leftPath: left,
-    rightPath: right,
+  const request: MeasureRequest = {
+    photographs,
     softwareVersion: world.softwareVersion,
-    ...(closing === undefined ? {} : { closingPath: closing }),
     ...(facts === undefined ? {} : { house: facts }),
     ...(aspect === undefined ? {} : { aspect }),
   };
-  return translateReading(await world.measurePair(request));
+  return translateReading(await world.measurePhotographs(request));
 }
 
 /** How even the light is in the same photographs: a further result, which the reading itself does not hold. */
 async function measureLight(
-  { left, right }: MeasureOptions,
+  photographs: readonly NamedPhotograph[],
   { house }: MeasuredReading,
   { describeLight, softwareVersion }: MeasureWorld,
 ): Promise<EvennessRecord> {
-  const pictures = [
-    { path: left, name: left, role: 'left-lens' as const },
-    { path: right, name: right, role: 'right-lens' as const },
-  ];
+  const first = (role: PhotographRole) => photographs.find((photograph) => photograph.role === role);
+  const lenses = [first('left-lens'), first('right-lens')].filter((found) => found !== undefined);
+  const pictures = (lenses.length > 0 ? lenses : [first('bare')!]) as LightRequest['pictures'];
   const { translateEvenness } = await import('../../wording/light.ts');
   return translateEvenness(await describeLight({ subject: 'target', pictures, aspect: house.aspect, softwareVersion }));
 }

@@ -4,8 +4,10 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type ClosingMovement, compareClosing, joinClosing } from '../../../src/application/pair/compare-closing.ts';
 import type { ComparedShots } from '../../../src/application/pair/compare-shots.ts';
-import { type ExaminedShot, examineQuickly } from '../../../src/application/shot/examine-shot.ts';
-import { measurePair } from '../../../src/application/measure-pair.ts';
+import type { ExaminedShot } from '../../../src/application/shot/examine-shot.ts';
+import { examineQuickly } from '../../../src/application/shot/examine-shot.ts';
+import { measurePhotographs } from '../../../src/application/measure-photographs.ts';
+import { photographsOf } from '../name-photographs.ts';
 import type { Point } from '../../../src/kernel/point.ts';
 import { encodePng } from '../../../src/photo/write-photo.ts';
 import type { MeasuredReading, UnwordedReading } from '../../../src/record/reading.ts';
@@ -49,7 +51,7 @@ describe('compareClosing', () => {
     const perIh_px = movement_px.value / movement_ih;
     expect(perIh_px).toBeGreaterThan(580);
     expect(perIh_px).toBeLessThan(610);
-    expect(limit_px).toBeCloseTo(2e-4 * perIh_px, 9);
+    expect(limit_px).toBeCloseTo(5.6e-3 * perIh_px, 9);
   });
 
   it('refuses a closing photograph of the other eye’s picture', () => {
@@ -63,6 +65,7 @@ describe('joinClosing', () => {
   const join = (leak_ih: number, closing_px: number, isCertain: boolean) =>
     joinClosing(leaks(leak_ih) as ComparedShots, {
       outcome: 'compared',
+      shift_px: { x: closing_px, y: 0 },
       movement_px: { value: closing_px, u: 0.01 },
       movement_ih: closing_px / 1000,
       limit_px: 0.2,
@@ -111,7 +114,11 @@ describe('a measurement with a closing photograph', () => {
     const leftPath = await store('left.png', FIRST);
     const rightPath = await store('right.png', { left: 0, right: 0.5, seed: 7 });
     const closingPath = closing && (await store('closing.png', closing));
-    return measurePair({ leftPath, rightPath, ...(closingPath ? { closingPath } : {}), softwareVersion: '0', ...more });
+    return measurePhotographs({
+      photographs: photographsOf(leftPath, rightPath, closingPath),
+      softwareVersion: '0',
+      ...more,
+    });
   }
   const readings = new Map<string, Promise<UnwordedReading>>();
   /** The same photographs give the same reading: they are measured once. */
@@ -127,17 +134,16 @@ describe('a measurement with a closing photograph', () => {
 
   it('knows that the camera kept still, and changes no value', async () => {
     const without = await measured();
-    expect(warningsOf(without)).toContain('steadiness-unknown');
+    expect(without.steadiness).toBeNull();
     const reading = await measured(closingMovedBy(0, 0));
-    expect(warningsOf(reading)).not.toContain('steadiness-unknown');
     expect(reading.steadiness!.movement_px.value).toBeLessThan(0.12);
     expect(reading.misalignment).toEqual(without.misalignment);
     expect(reading.shots.map(({ role }) => role)).toEqual(['left-lens', 'right-lens', 'closing']);
   });
 
-  it('widens what it says where the camera crept', async () => {
+  it('widens what it says where film or camera certainly moved farther than was to be expected', async () => {
     const still = await measured(closingMovedBy(0, 0));
-    const reading = await measured(closingMovedBy(0, 0.08));
+    const reading = await measured(closingMovedBy(0, 2));
     expect(warningsOf(reading)).toContain('camera-crept');
     const crept_pct = (100 * reading.steadiness!.movement_px.value) / 600;
     const u = ({ misalignment }: MeasuredReading) => misalignment.vertical_offset_pct.u;
@@ -146,7 +152,7 @@ describe('a measurement with a closing photograph', () => {
   });
 
   it.each([
-    ['moved farther', closingMovedBy(0, 1), 'camera-moved'],
+    ['moved farther', closingMovedBy(0, 5), 'camera-moved'],
     ['the other lens', { left: 0, right: 0.5, seed: 9 }, 'closing-other-eye'],
     ['the first one again', FIRST, 'same-photo-twice'],
     ['a black one', { left: 0, right: 0, seed: 10 }, 'underexposed'],
@@ -159,23 +165,21 @@ describe('a measurement with a closing photograph', () => {
   });
 
   it('does not refuse what the weave of the frames explains', async () => {
-    const reading = await measured(closingMovedBy(0, 0.3), { closingWander_px: { x: 0.2, y: 0.2 } });
+    const reading = await measured(closingMovedBy(0, 4), { closingWander_px: { x: 2, y: 2 } });
     expect(warningsOf(reading)).toContain('camera-crept');
-    expect(reading.misalignment.vertical_offset_pct.u).toBeGreaterThan((100 * 0.28) / 600);
-    const narrow = await measure(closingMovedBy(0, 0.3), { closingWander_px: { x: 0.02, y: 0.02 } });
+    expect(reading.misalignment.vertical_offset_pct.u).toBeGreaterThan((100 * 3.9) / 600);
+    const narrow = await measure(closingMovedBy(0, 4), { closingWander_px: { x: 0.02, y: 0.02 } });
     expect(narrow).toMatchObject({ refusal: { code: 'camera-moved' } });
   });
 
-  it('a picture that wandered among the frames widens in the same way', async () => {
-    const still = await measured(closingMovedBy(0, 0));
+  it('what the frames of a picture wandered takes the place of what film usually does', async () => {
     const reading = await measured(closingMovedBy(0, 0), { wander_px: { x: 0.03, y: 0.04 } });
-    for (const field of ['vertical_offset_pct', 'horizontal_offset_pct'] as const) {
-      const [before, after] = [still.misalignment[field], reading.misalignment[field]];
-      expect(after.value).toBe(before.value);
-      const added_pct = Math.sqrt(after.u ** 2 - before.u ** 2);
-      // Of a picture height that has about 590 px here.
-      expect((100 * 0.05) / added_pct).toBeGreaterThan(580);
-      expect((100 * 0.05) / added_pct).toBeLessThan(610);
-    }
+    const lineOf = (figure: string, source: string) =>
+      reading.budget!.find((each) => each.figure === figure)!.lines.find((line) => line.source === source)!;
+    // A picture height has about 590 px here.
+    expect(lineOf('vertical_offset_pct', 'film-jump')).toMatchObject({ basis: 'frames', type: 'B' });
+    expect(4 / lineOf('vertical_offset_pct', 'film-jump').u).toBeGreaterThan(580);
+    expect(4 / lineOf('vertical_offset_pct', 'film-jump').u).toBeLessThan(610);
+    expect(3 / lineOf('horizontal_offset_pct', 'film-weave').u).toBeGreaterThan(580);
   });
 });

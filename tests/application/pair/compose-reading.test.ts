@@ -1,10 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { composeMeasured, composeRefused, type MeasuredParts } from '../../../src/application/pair/compose-reading.ts';
-import { type ExaminedShot, seenMarks } from '../../../src/application/shot/examine-shot.ts';
+import type { ComparedLenses } from '../../../src/application/pair/compare-lenses.ts';
+import type { PictureObservation } from '../../../src/application/pair/observe-pictures.ts';
+import { relatePair } from '../../../src/application/pair/relate-pictures.ts';
+import type { ExaminedPhotograph, ExaminedShot } from '../../../src/application/shot/examine-shot.ts';
 import { diagnose } from '../../../src/diagnosis/diagnose.ts';
 import { judge } from '../../../src/limits/judge.ts';
-import { type FittedViews, fitViews } from '../../../src/geometry/fit-views.ts';
-import { TERMS } from '../../../src/geometry/misalignment.ts';
+import type { FittedViews } from '../../../src/geometry/fit-views.ts';
+import { type Misalignment, TERMS } from '../../../src/geometry/misalignment.ts';
 import type { Pixels } from '../../../src/imaging/pixels.ts';
 import type { Eye } from '../../../src/kernel/eye.ts';
 import { refuse } from '../../../src/kernel/refusal.ts';
@@ -39,7 +42,14 @@ function marksOf(eye: Eye): MeasuredMark[] {
 
 function shotOf(eye: Eye, blur_px: number, marks = marksOf(eye)): ExaminedShot {
   const own = eye === 'left' ? { left: marks, right: [] } : { left: [], right: marks };
-  return { outcome: 'examined', pixels: blank, fit: {} as FittedViews, marks: own, blur_px, places: [] };
+  return {
+    outcome: 'examined',
+    pixels: blank,
+    fit: { views: { [eye]: { photoFromChart: views[eye], lens: LENS } } } as unknown as FittedViews,
+    marks: own,
+    blur_px,
+    places: [],
+  };
 }
 
 /** The right one does not tell its exposure. */
@@ -48,10 +58,23 @@ const files = ['a.jpg', 'b.jpg'].map(
   (file, i) => ({ file, sha256: `${i}`.repeat(64), camera: cameras[i], ...PHOTO }) as unknown as Photo,
 );
 
-function partsOf(some: Partial<MeasuredParts> = {}): MeasuredParts {
-  const shots = some.shots ?? { left: shotOf('left', 0.9), right: shotOf('right', 1.3) };
-  const fit = fitViews([...seenMarks(shots.left.marks), ...seenMarks(shots.right.marks)], PHOTO);
-  if (fit.outcome === 'refused') throw new Error(fit.code);
+type Shots = Readonly<Record<Eye, ExaminedShot>>;
+const NOTHING: PictureObservation = { commonU: 0, strengths: [], surface: undefined, marks: [], leak: [] };
+const UNSEEN = { left: NOTHING, right: NOTHING };
+
+const photographsOf = (shots: Shots): Readonly<Record<Eye, ExaminedPhotograph>> => ({
+  left: { role: 'left-lens', photo: files[0]!, shot: shots.left },
+  right: { role: 'right-lens', photo: files[1]!, shot: shots.right },
+});
+
+/** Parts, or the shots that they are of. */
+type SomeParts = Partial<MeasuredParts> & { readonly shots?: Shots; readonly misalignment?: Misalignment };
+
+function partsOf({
+  shots = { left: shotOf('left', 0.9), right: shotOf('right', 1.3) },
+  ...some
+}: SomeParts = {}): MeasuredParts {
+  const photographs = photographsOf(shots);
   const house = 'house' in some ? some.house : meridian();
   const eyes = leaksOf(0.02, 0.05);
   const misalignment =
@@ -68,30 +91,31 @@ function partsOf(some: Partial<MeasuredParts> = {}): MeasuredParts {
     });
   const judged = { misalignment, eyes, house, aspect: ASPECT };
   const findings = judge(judged);
-  return {
-    softwareVersion: '0.1.0',
-    files,
-    house,
-    chart,
-    shots,
-    compared: {
-      outcome: 'compared',
-      eyes,
-      matrix: {
-        class: 'one-sided-leak',
-        strengths: {
-          left: { left: { value: 0.8, u: 0.016 }, right: { value: 0.016, u: 0.001 } },
-          right: { left: { value: 0.003, u: 0.0001 }, right: { value: 1, u: 0 } },
-        },
-        maps: {
-          left: Array.from({ length: 15 }, (_, i) => (i === 3 ? null : { value: 0.02, u: 0.001 })),
-          right: Array.from({ length: 15 }, () => ({ value: 0.003, u: 0.0001 })),
-        },
+  const compared: ComparedLenses = {
+    outcome: 'compared',
+    photographs,
+    views: { left: { photoFromChart: views.left, lens: LENS }, right: { photoFromChart: views.right, lens: LENS } },
+    observations: { left: UNSEEN, right: UNSEEN },
+    eyes,
+    matrix: {
+      class: 'one-sided-leak',
+      strengths: {
+        left: { left: { value: 0.8, u: 0.016 }, right: { value: 0.016, u: 0.001 } },
+        right: { left: { value: 0.003, u: 0.0001 }, right: { value: 1, u: 0 } },
       },
-      steadiness: { movement_px: { value: 0.02, u: 0.01 }, chance: 0.3, chanceOfWeave: 0.3 },
-      movement_ih: 0,
-      isSteadinessKnown: true,
+      maps: {
+        left: Array.from({ length: 15 }, (_, i) => (i === 3 ? null : { value: 0.02, u: 0.001 })),
+        right: Array.from({ length: 15 }, () => ({ value: 0.003, u: 0.0001 })),
+      },
     },
+    steadiness: {
+      shift_px: { x: 0.02, y: 0 },
+      movement_px: { value: 0.02, u: 0.01 },
+      chance: 0.3,
+      chanceOfWeave: 0.3,
+    },
+    movement_ih: 0,
+    isSteadinessKnown: true,
     strays: [
       {
         eye: 'left',
@@ -104,8 +128,16 @@ function partsOf(some: Partial<MeasuredParts> = {}): MeasuredParts {
         over_ih: 0.3,
       },
     ],
-    fit,
-    misalignment,
+  };
+  const related = relatePair([photographs.left, photographs.right], compared, { house, aspect: ASPECT });
+  if (related.outcome === 'refused') throw new Error(related.code);
+  return {
+    softwareVersion: '0.1.0',
+    photographs: [photographs.left, photographs.right],
+    house,
+    chart,
+    compared,
+    relation: { ...related, misalignment },
     findings,
     diagnosis: diagnose({ ...judged, upperPortShows: 'right' }, findings),
     advice: advise({ misalignment, house, aspect: ASPECT, eyesExchanged: false }),
@@ -166,14 +198,14 @@ describe('composeMeasured', () => {
 
   it('gives the worst place with its chart point', () => {
     const { worst_vertical_pct } = composed.misalignment;
-    const { value, at } = parts.misalignment.worstVertical;
+    const { value, at } = parts.relation.misalignment.worstVertical;
     expect(worst_vertical_pct.value).toBeCloseTo(100 * value, 12);
     expect(worst_vertical_pct.at).toEqual([at.x, at.y]);
   });
 
   it('gives leaks in percent', () => {
     expect(composed.eyes).toMatchObject({ assignment: 'correct' });
-    expect(composed.eyes.crosstalk_left_pct.value).toBeCloseTo(2, 12);
+    expect(composed.eyes.crosstalk_left_pct!.value).toBeCloseTo(2, 12);
     expect(composed.eyes.crosstalk_right_pct).toEqual({ value: 5, u: 0.01 });
   });
 
@@ -206,7 +238,7 @@ describe('composeMeasured', () => {
     const { marks } = composed.evidence;
     expect(marks).toHaveLength(chart.marks.length);
     const [first] = marks;
-    const { mark, centre } = parts.shots.left.marks.left[0];
+    const { mark, centre } = parts.relation.marks[0]!;
     expect(first).toMatchObject({
       id: mark.id,
       eye: 'left',
@@ -232,7 +264,7 @@ describe('composeMeasured', () => {
     const seen = project({ photoFromChart: views.left, lens: LENS }, { x: 0, y: 0 });
     expect(middle.photo_px[0]).toBeCloseTo(seen.x, 2);
     expect(middle.photo_px[1]).toBeCloseTo(seen.y, 2);
-    expect(photo_from_chart.left).toEqual(parts.fit.views.left!.photoFromChart);
+    expect(photo_from_chart.left).toEqual(parts.relation.views.left.photoFromChart);
     expect(distortion.k1).toBeCloseTo(LENS.k1, 4);
     expect(distortion.radius_px).toBeCloseTo(LENS.radius_px, 9);
   });
@@ -264,10 +296,13 @@ describe('composeMeasured', () => {
 });
 
 describe('warnings', () => {
-  const codesOf = (some: Partial<MeasuredParts>) => composeMeasured(partsOf(some)).warnings.map(({ code }) => code);
+  const codesOf = (some: SomeParts) => composeMeasured(partsOf(some)).warnings.map(({ code }) => code);
 
   it('of burnt-out marks, with their number', () => {
-    expect(composeMeasured(partsOf()).warnings).toEqual([{ code: 'some-marks-clipped', facts: { clipped: 2 } }]);
+    expect(composeMeasured(partsOf()).warnings).toEqual([
+      { code: 'some-marks-clipped', facts: { clipped: 2 } },
+      { code: 'two-exposures', facts: {} },
+    ]);
   });
 
   it('of many missing marks, with their number', () => {
@@ -278,20 +313,35 @@ describe('warnings', () => {
     expect(codesOf({ shots: { left: shotOf('left', 1), right: nearly } })).not.toContain('marks-missing');
   });
 
-  it('of a camera whose steadiness is not known, or that crept', () => {
+  it('of a camera that crept', () => {
     const { compared } = partsOf();
-    expect(codesOf({ compared: { ...compared, steadiness: undefined } })).toContain('steadiness-unknown');
     const crept = {
-      ...compared,
-      steadiness: { movement_px: { value: 0.2, u: 0.01 }, chance: 1e-9, chanceOfWeave: 1e-9 },
+      ...compared!,
+      steadiness: {
+        shift_px: { x: 0.2, y: 0 },
+        movement_px: { value: 0.2, u: 0.01 },
+        chance: 1e-9,
+        chanceOfWeave: 1e-9,
+      },
       movement_ih: 1e-4,
-      isSteadinessKnown: true,
     };
     expect(composeMeasured(partsOf({ compared: crept })).warnings).toContainEqual({
       code: 'camera-crept',
       facts: { moved_px: 0.2 },
     });
-    expect(composeMeasured(partsOf({ compared: { ...compared, steadiness: undefined } })).steadiness).toBeNull();
+    expect(composeMeasured(partsOf({ compared: { ...compared!, steadiness: undefined } })).steadiness).toBeNull();
+  });
+
+  it('where nobody looked through the glasses, eyes and ghosts are not looked at', () => {
+    const composed = composeMeasured(partsOf({ compared: undefined }));
+    expect(composed.eyes).toEqual({
+      assignment: 'not-looked-at',
+      crosstalk_left_pct: null,
+      crosstalk_right_pct: null,
+      leak_left_lens_pct: null,
+      leak_right_lens_pct: null,
+    });
+    expect(composed).toMatchObject({ steadiness: null, strays: [] });
   });
 
   it('of an assumed house, of which nothing is known in metres', () => {
@@ -312,7 +362,7 @@ describe('composeRefused', () => {
   it('keeps the code, the facts, the shot, and the shots that could be read', () => {
     const refused = composeRefused(
       '0.1.0',
-      files.slice(0, 1),
+      [{ role: 'left-lens', photo: files[0]! }],
       refuse('blurred', { blur_px: 9, limit_px: 6 }),
       'left-lens',
     );

@@ -1,12 +1,12 @@
-import { LENS, OBLIQUE, PHOTO, eyesOf, seeMarks } from '../../geometry/misaligned-views.ts';
-import { misalignmentOf } from '../../limits/reading-of.ts';
 import { describe, expect, it } from 'vitest';
-import { judgePair, pairOf } from '../../../src/application/pair/judge-pair.ts';
-import { type FittedViews, fitViews } from '../../../src/geometry/fit-views.ts';
-import { elementAt } from '../../../src/kernel/linear-algebra.ts';
+import { judgePair } from '../../../src/application/pair/judge-pair.ts';
+import type { JointFit } from '../../../src/geometry/fit-joint-views.ts';
+import { misalignmentOf } from '../../limits/reading-of.ts';
 
 const used = (share: number) =>
-  ({ used: Array.from({ length: 100 }, (_, i) => i < 100 * share) }) as unknown as FittedViews;
+  ({
+    marks: Array.from({ length: 100 }, (_, i) => ({ status: i < 100 * share ? 'used' : 'rejected' })),
+  }) as unknown as JointFit;
 
 describe('judgePair', () => {
   it('takes what a projector can do, and a film threaded half a frame out', () => {
@@ -44,34 +44,5 @@ describe('judgePair', () => {
     const { facts } = judgePair(used(1), misalignmentOf({ verticalOffset: 0.9, size: 0.02, shear: -0.03 }))!;
     expect(facts.offset_pct).toBeCloseTo(90, 10);
     expect(facts.shape_pct).toBeCloseTo(3, 10);
-  });
-});
-
-const marks = seeMarks(eyesOf(OBLIQUE, [1, 0, 0, 0, 1, 0.003, 0, 0, 1]), LENS);
-
-describe('pairOf', () => {
-  it('keeps both homographies with their joint covariance and leaves the lens out', () => {
-    const fit = fitViews(marks, PHOTO);
-    if (fit.outcome === 'refused') throw new Error(fit.code);
-    const { left, right, covariance } = pairOf(fit);
-    expect([left, right]).toEqual([fit.scaledHomographies.left, fit.scaledHomographies.right]);
-    expect([covariance.rows, covariance.cols, fit.covariance.rows]).toEqual([16, 16, 20]);
-    for (const [r, c] of [
-      [0, 0],
-      [3, 12],
-      [15, 15],
-      [12, 3],
-    ]) {
-      expect(elementAt(covariance, r, c)).toBe(elementAt(fit.covariance, r, c));
-    }
-  });
-
-  it('throws for the views of one eye', () => {
-    const fit = fitViews(
-      marks.filter(({ eye }) => eye === 'left'),
-      PHOTO,
-    );
-    if (fit.outcome === 'refused') throw new Error(fit.code);
-    expect(() => pairOf(fit)).toThrow(RangeError);
   });
 });

@@ -8,6 +8,7 @@ import { chooseMarks, makePictures, type Pictures } from '../../../src/applicati
 import type { Pixels } from '../../../src/imaging/pixels.ts';
 import { encodePng } from '../../../src/photo/write-photo.ts';
 import type { MeasuredReading } from '../../../src/record/reading.ts';
+import { photographsOf } from '../name-photographs.ts';
 import { sampleReading } from '../../report/sample-reading.ts';
 
 /** Black photographs with one white square of 5 x 5 px at each mark, where the reading says it is. */
@@ -36,7 +37,7 @@ beforeAll(async () => {
     }),
   );
   reading = { ...sampleReading, shots };
-  pictures = await makePictures({ leftPath: path('left'), rightPath: path('right'), reading });
+  pictures = await makePictures({ photographs: photographsOf(path('left'), path('right')), reading });
 });
 afterAll(() => rm(folder, { recursive: true, force: true }));
 
@@ -71,8 +72,8 @@ describe('the pictures of a report', () => {
     ]);
     for (const { markId, region, jpeg } of pictures.crops) {
       const mark = reading.evidence.marks.find((m) => m.id === markId)!;
-      const own = await pixelsOf(jpeg[mark.shot]);
-      const other = await pixelsOf(jpeg[mark.shot === 'left-lens' ? 'right-lens' : 'left-lens']);
+      const own = await pixelsOf(jpeg[mark.shot]!);
+      const other = await pixelsOf(jpeg[mark.shot === 'left-lens' ? 'right-lens' : 'left-lens']!);
       expect([own.info.width, own.info.height]).toEqual([region.width, region.height]);
       expect([other.info.width, other.info.height]).toEqual([region.width, region.height]);
       const x = Math.round(mark.photo_px[0] - region.x - 0.5);
@@ -94,10 +95,10 @@ describe('the pictures of a report', () => {
   });
 
   it('does not show a photograph that is not the one measured', async () => {
-    await expect(makePictures({ leftPath: path('right'), rightPath: path('right'), reading })).rejects.toThrow(
+    await expect(makePictures({ photographs: photographsOf(path('right'), path('right')), reading })).rejects.toThrow(
       'changed',
     );
-    await expect(makePictures({ leftPath: path('none'), rightPath: path('right'), reading })).rejects.toThrow(
+    await expect(makePictures({ photographs: photographsOf(path('none'), path('right')), reading })).rejects.toThrow(
       'changed',
     );
   });

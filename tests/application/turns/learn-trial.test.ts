@@ -3,7 +3,8 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { learnTrial, type MadeTurn, type TrialOfTurn } from '../../../src/application/turns/learn-trial.ts';
-import { measurePair } from '../../../src/application/measure-pair.ts';
+import { measurePhotographs } from '../../../src/application/measure-photographs.ts';
+import { photographsOf } from '../name-photographs.ts';
 import { compose, type Homography } from '../../../src/kernel/homography.ts';
 import { type House, readHouse } from '../../../src/record/house.ts';
 import type { MeasuredReading } from '../../../src/record/reading.ts';
@@ -146,14 +147,17 @@ it.each([
 
 it('is refused where the eyes are swapped', () => {
   const after = afterMove(sampleReading, 'right', -0.2);
-  const exchanged = { ...after, eyes: { ...after.eyes, assignment: 'swapped' as const } };
+  const exchanged = { ...after, eyes: { ...sampleReading.eyes, assignment: 'swapped' as const } };
   expect(learn({ after: exchanged })).toMatchObject({ code: 'eyes-exchanged' });
 });
 
 it('learns from photographs what the simulated screw did', async () => {
   const read = async (set: string) => {
     const path = (lens: string) => join(TEST_IMAGES, set, `${lens}-lens.jpg`);
-    const reading = await measurePair({ leftPath: path('left'), rightPath: path('right'), softwareVersion: '0.0.0' });
+    const reading = await measurePhotographs({
+      photographs: photographsOf(path('left'), path('right')),
+      softwareVersion: '0.0.0',
+    });
     const truth: TruthRecord = JSON.parse(readFileSync(join(TEST_IMAGES, set, 'truth.json'), 'utf8'));
     return { reading, vertical: truth.misalignment.vertical_offset_pct.value };
   };

@@ -6,7 +6,8 @@ import type { LightRequest } from '../../../src/application/light/describe-light
 import type { UnwordedEvenness } from '../../../src/record/evenness.ts';
 import type { UnwordedReading } from '../../../src/record/reading.ts';
 import { UsageError } from '../../../src/shells/command/exit-status.ts';
-import { type MeasurePairRequest, runMeasure } from '../../../src/shells/command/run-measure.ts';
+import type { MeasureRequest } from '../../../src/application/measure-photographs.ts';
+import { runMeasure } from '../../../src/shells/command/run-measure.ts';
 import { sampleReading, sampleRefusal } from '../../report/sample-reading.ts';
 
 let folder: string;
@@ -18,10 +19,10 @@ afterEach(() => rm(folder, { recursive: true, force: true }));
 function worldWith(reading: UnwordedReading) {
   const printed: string[] = [];
   const remarks: string[] = [];
-  const requests: MeasurePairRequest[] = [];
+  const requests: MeasureRequest[] = [];
   const lightRequests: LightRequest[] = [];
   const world = {
-    measurePair: async (request: MeasurePairRequest) => {
+    measurePhotographs: async (request: MeasureRequest) => {
       requests.push(request);
       return reading;
     },
@@ -44,7 +45,8 @@ const LIGHT: UnwordedEvenness = {
   refusal: { code: 'camera-not-turned', shot: 'turned-camera', file: 'b.jpg', facts: { corner_u_pct: 31 } },
 };
 
-const photographs = { left: 'a.jpg', right: 'b.jpg' };
+const photographs = { left: ['a.jpg'], right: ['b.jpg'] };
+const named = (role: string, path: string) => ({ role, path, name: path });
 
 describe('measure', () => {
   it('prints the sentence first, and nothing but the result', async () => {
@@ -52,7 +54,9 @@ describe('measure', () => {
     expect(await runMeasure(photographs, world)).toBe(0);
     expect(printed.join('')).toMatch(/^Right-eye picture is 0.41 % too high\./);
     expect(remarks).toEqual([]);
-    expect(requests).toEqual([{ leftPath: 'a.jpg', rightPath: 'b.jpg', softwareVersion: '9.9.9' }]);
+    expect(requests).toEqual([
+      { photographs: [named('left-lens', 'a.jpg'), named('right-lens', 'b.jpg')], softwareVersion: '9.9.9' },
+    ]);
   });
 
   it('says how even the light is in the same photographs, where people read it', async () => {
@@ -73,7 +77,38 @@ describe('measure', () => {
   it('hands a closing photograph on', async () => {
     const { world, requests } = worldWith(sampleReading);
     await runMeasure({ ...photographs, closing: 'c.jpg' }, world);
-    expect(requests[0]).toMatchObject({ leftPath: 'a.jpg', rightPath: 'b.jpg', closingPath: 'c.jpg' });
+    expect(requests[0]!.photographs.at(-1)).toEqual(named('closing', 'c.jpg'));
+  });
+
+  it('hands photographs without glasses on, alone and beside the others', async () => {
+    const { world, requests } = worldWith(sampleReading);
+    await runMeasure({ bare: ['x.jpg', 'y.jpg'] }, world);
+    await runMeasure({ ...photographs, bare: ['x.jpg'] }, world);
+    expect(requests.map((request) => request.photographs.map(({ role }) => role))).toEqual([
+      ['bare', 'bare'],
+      ['left-lens', 'right-lens', 'bare'],
+    ]);
+  });
+
+  it('takes repeats left, right, right, left, or in the order that is stated', async () => {
+    const { world, requests } = worldWith(sampleReading);
+    const repeats = { left: ['a.jpg', 'b.jpg'], right: ['c.jpg', 'd.jpg'] };
+    await runMeasure(repeats, world);
+    await runMeasure({ ...repeats, order: 'right,left,left,right' }, world);
+    expect(requests.map((request) => request.photographs.map(({ path }) => path[0]).join(''))).toEqual([
+      'acdb',
+      'cabd',
+    ]);
+  });
+
+  it.each([
+    [{}, /name photographs/],
+    [{ left: ['a.jpg'] }, /belong together/],
+    [{ bare: ['a.jpg'], closing: 'b.jpg' }, /--closing needs/],
+    [{ bare: ['a.jpg'], order: 'bare,bare' }, /2 times/],
+    [{ bare: ['a.jpg'], order: 'bare,middle' }, /not "middle"/],
+  ])('refuses photographs that make no set: %o', async (options, reason) => {
+    await expect(runMeasure(options, worldWith(sampleReading).world)).rejects.toThrow(reason);
   });
 
   it('prints one JSON object on one line', async () => {

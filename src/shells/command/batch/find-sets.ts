@@ -1,21 +1,20 @@
 /**
- * The sets of photographs below a folder. A set is a folder that holds `left-lens` and `right-lens` with the ending of a
- * picture, and perhaps `closing`. Links are not followed.
+ * The sets of photographs below a folder. A set is a folder that holds `bare`, or `left-lens` and `right-lens`, or all of
+ * them, with the ending of a picture, and perhaps `closing`. Links are not followed.
  */
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
+import { listPhotographs, type NamedPhotograph } from '../photographs.ts';
 
 export interface PhotographSet {
   /** Path below the folder, with forward slashes on every system: the set's name in the results. */
   readonly name: string;
-  readonly left: string;
-  readonly right: string;
-  readonly closing?: string;
+  readonly photographs: readonly NamedPhotograph[];
   /** Of this set alone, where a manifest names one. */
   readonly house?: string;
 }
 
-const PICTURE = /^(left-lens|right-lens|closing)\.(jpe?g|tiff?|png)$/i;
+const PICTURE = /^(left-lens|right-lens|closing|bare)\.(jpe?g|tiff?|png)$/i;
 /** Where there are several forms of one photograph: the one that came from the camera. */
 const PREFERRED = ['jpg', 'jpeg', 'tif', 'tiff', 'png'];
 
@@ -36,11 +35,23 @@ async function walk(folder: string, name: string, sets: PhotographSet[]): Promis
     const role = PICTURE.exec(file)?.[1]?.toLowerCase();
     if (role !== undefined && !found.has(role)) found.set(role, join(folder, name, file));
   }
-  const [left, right, closing] = [found.get('left-lens'), found.get('right-lens'), found.get('closing')];
-  if (left && right) sets.push({ name: name === '' ? '.' : name, left, right, ...(closing && { closing }) });
+  const photographs = photographsOf(found);
+  if (photographs.length > 0) sets.push({ name: name === '' ? '.' : name, photographs });
   for (const entry of entries) {
     if (entry.isDirectory()) await walk(folder, name === '' ? entry.name : `${name}/${entry.name}`, sets);
   }
+}
+
+/** Nothing where they do not make a set. */
+function photographsOf(found: ReadonlyMap<string, string>): NamedPhotograph[] {
+  const [left, right, closing, bare] = ['left-lens', 'right-lens', 'closing', 'bare'].map((role) => found.get(role));
+  const isPair = left !== undefined && right !== undefined;
+  if (!isPair && bare === undefined) return [];
+  return listPhotographs({
+    ...(bare !== undefined && { bare: [bare] }),
+    ...(isPair && { left: [left], right: [right] }),
+    ...(isPair && closing !== undefined && { closing }),
+  });
 }
 
 function byPreference(a: string, b: string): number {

@@ -1,11 +1,12 @@
 /**
  * A list of sets in a file, for photographs that lie as they lie: JSON, an array of objects, or CSV with a head line; the
- * fields `set`, `left`, `right` and, where wanted, `closing` and `house`. Paths count from the list's own folder.
+ * fields `set`, `bare` or `left` and `right` or all three, and, where wanted, `closing` and `house`. Paths count from the list's own folder.
  */
 import { readFile } from 'node:fs/promises';
 import { dirname, resolve } from 'node:path';
 import { z } from 'zod';
 import { UsageError } from '../exit-status.ts';
+import { listPhotographs } from '../photographs.ts';
 import type { PhotographSet } from './find-sets.ts';
 
 const optional = z
@@ -14,8 +15,9 @@ const optional = z
   .transform((text) => text || undefined);
 const row = z.object({
   set: z.string().min(1),
-  left: z.string().min(1),
-  right: z.string().min(1),
+  bare: optional,
+  left: optional,
+  right: optional,
   closing: optional,
   house: optional,
 });
@@ -33,17 +35,18 @@ export async function readManifest(path: string): Promise<PhotographSet[]> {
     throw new UsageError(`the list ${path} cannot be used: ${issue!.path.join(' ')}: ${issue!.message}`);
   }
   const names = new Set<string>();
-  return parsed.data.map(({ set, left, right, closing, house }) => {
+  return parsed.data.map(({ set, house, ...files }) => {
     if (names.has(set)) throw new UsageError(`the list ${path} names the set ${set} twice`);
     names.add(set);
     const at = (file: string) => resolve(dirname(path), file);
-    return {
-      name: set,
-      left: at(left),
-      right: at(right),
-      ...(closing && { closing: at(closing) }),
-      ...(house && { house: at(house) }),
-    };
+    const list = (file: string | undefined) => (file === undefined ? [] : [at(file)]);
+    const photographs = listPhotographs({
+      bare: list(files.bare),
+      left: list(files.left),
+      right: list(files.right),
+      ...(files.closing && { closing: at(files.closing) }),
+    });
+    return { name: set, photographs, ...(house && { house: at(house) }) };
   });
 }
 

@@ -67,7 +67,7 @@ async function listSets(place: string): Promise<PhotographSet[]> {
   const sets = found.isDirectory() ? await findSets(place) : await readManifest(place);
   if (sets.length > 0) return sets;
   throw new UsageError(
-    `there are no sets in ${place}: folders that hold left-lens and right-lens, as .jpg, .png or .tif`,
+    `there are no sets in ${place}: folders that hold bare, or left-lens and right-lens, as .jpg, .png or .tif`,
   );
 }
 
@@ -113,7 +113,7 @@ async function measureAll(
 }
 
 async function measureSet(
-  { name, left, right, closing }: PhotographSet,
+  { name, photographs }: PhotographSet,
   engine: Engine,
   house: House | undefined,
   aspect: number | undefined,
@@ -123,9 +123,7 @@ async function measureSet(
   const result = { schema: BATCH_SCHEMA, set: name } as const;
   try {
     const unworded = await engine.run('measure', {
-      leftPath: left,
-      rightPath: right,
-      ...(closing && { closingPath: closing }),
+      photographs,
       ...(house && { house }),
       ...(aspect !== undefined && { aspect }),
       softwareVersion,

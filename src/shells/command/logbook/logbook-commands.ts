@@ -2,17 +2,8 @@
 import { type Command, Option } from 'commander';
 import type { CommandWorld } from '../command-world.ts';
 import type { ExitStatus } from '../exit-status.ts';
-import {
-  aspectOption,
-  closingOption,
-  houseOption,
-  jsonOption,
-  leftOption,
-  paperOption,
-  parseWhole,
-  reportOption,
-  rightOption,
-} from '../options.ts';
+import { photographOptions } from '../photographs.ts';
+import { aspectOption, houseOption, jsonOption, paperOption, parseWhole, reportOption } from '../options.ts';
 
 const VERDICTS = ['within', 'outside', 'undecided'] as const;
 
@@ -26,10 +17,9 @@ export function describeLogbook(program: Command, world: CommandWorld, finish: (
       .description(description)
       .option('--folder <folder>', 'folder of the logbook; Twinplumb/logbook in your home folder when left out');
 
-  command('add', 'measure two photographs and keep the reading with them')
-    .addOption(leftOption().makeOptionMandatory())
-    .addOption(rightOption().makeOptionMandatory())
-    .addOption(closingOption())
+  const add = command('add', 'measure photographs and keep the reading with them');
+  for (const option of photographOptions()) add.addOption(option);
+  add
     .addOption(houseOption())
     .addOption(aspectOption())
     .option('--operator <name>', 'who did it')

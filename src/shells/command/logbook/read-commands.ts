@@ -227,7 +227,9 @@ export async function verifyAll(options: VerifyCommandOptions, world: CommandWor
   const report = await verifyEntries({
     folder,
     softwareVersion: software.version,
-    ...(!options.quick && { measure: (await import('../../../application/measure-pair.ts')).measurePair }),
+    ...(!options.quick && {
+      measure: (await import('../../../application/measure-photographs.ts')).measurePhotographs,
+    }),
     ...(terminal.isWatched && {
       onProgress: (done: number, of: number) => terminal.remark(`\r${done} of ${of} entries`),
     }),

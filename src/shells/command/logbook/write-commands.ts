@@ -9,15 +9,13 @@ import { writeAtomically } from '../../../storage/write-atomically.ts';
 import { translateReading } from '../../../wording/reading.ts';
 import type { CommandWorld } from '../command-world.ts';
 import { blameNamedPlace, EXIT, type ExitStatus, UnsoundError, UsageError } from '../exit-status.ts';
+import { listPhotographs, type PhotographOptions } from '../photographs.ts';
 import { readHouseFile } from '../read-house-file.ts';
 import { makePictures } from '../write-report.ts';
 import { openForCommand, requireDone, reportNotices } from './open-for-command.ts';
 
-export interface AddOptions {
+export interface AddOptions extends PhotographOptions {
   readonly folder?: string;
-  readonly left: string;
-  readonly right: string;
-  readonly closing?: string;
   readonly house?: string;
   readonly aspect?: number;
   readonly operator?: string;
@@ -46,12 +44,11 @@ export async function addEntry(options: AddOptions, world: CommandWorld): Promis
   const before = follows === undefined ? null : requireDone(await logbook.find(follows)).id;
   const replaced = replaces === undefined ? null : requireDone(await logbook.find(replaces)).id;
 
-  const { measurePair } = await import('../../../application/measure-pair.ts');
+  const photographs = listPhotographs(options);
+  const { measurePhotographs } = await import('../../../application/measure-photographs.ts');
   const reading = translateReading(
-    await measurePair({
-      leftPath: options.left,
-      rightPath: options.right,
-      ...(options.closing !== undefined && { closingPath: options.closing }),
+    await measurePhotographs({
+      photographs,
       ...(house && { house }),
       ...(options.aspect !== undefined && { aspect: options.aspect }),
       softwareVersion: software.version,
@@ -62,13 +59,7 @@ export async function addEntry(options: AddOptions, world: CommandWorld): Promis
     terminal.remark('Nothing was kept.\n');
     return EXIT.refused;
   }
-  const shots: NewEntry['shots'] = [
-    { role: 'left-lens', path: options.left, name: options.left },
-    { role: 'right-lens', path: options.right, name: options.right },
-    ...(options.closing === undefined
-      ? []
-      : [{ role: 'closing' as const, path: options.closing, name: options.closing }]),
-  ];
+  const shots: NewEntry['shots'] = photographs;
   const kept = requireDone(
     await keepEntry(logbook, {
       operator: options.operator ?? null,

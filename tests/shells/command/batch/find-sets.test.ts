@@ -15,6 +15,8 @@ const put = (path: string, text = '') => {
   writeFileSync(join(folder, path), text);
 };
 
+const named = (role: string, path: string) => ({ role, path: join(folder, path), name: join(folder, path) });
+
 describe('sets below a folder', () => {
   it('are those that hold both photographs, at any depth, in the order of their names', async () => {
     for (const path of [
@@ -25,22 +27,26 @@ describe('sets below a folder', () => {
       'a/deep/closing.tif',
     ])
       put(path);
-    for (const path of ['half/left-lens.jpg', 'other/left-lens.jpg.txt', 'other/right-lens.jpg']) put(path);
+    for (const path of ['half/left-lens.jpg', 'other/left-lens.jpg.txt', 'other/right-lens.jpg', 'bare/bare.jpg'])
+      put(path);
     expect(await findSets(folder)).toEqual([
       {
         name: 'a/deep',
-        left: join(folder, 'a/deep/Left-Lens.tif'),
-        right: join(folder, 'a/deep/right-lens.tif'),
-        closing: join(folder, 'a/deep/closing.tif'),
+        photographs: [
+          named('left-lens', 'a/deep/Left-Lens.tif'),
+          named('right-lens', 'a/deep/right-lens.tif'),
+          named('closing', 'a/deep/closing.tif'),
+        ],
       },
-      { name: 'b', left: join(folder, 'b/left-lens.jpg'), right: join(folder, 'b/right-lens.JPG') },
+      { name: 'b', photographs: [named('left-lens', 'b/left-lens.jpg'), named('right-lens', 'b/right-lens.JPG')] },
+      { name: 'bare', photographs: [named('bare', 'bare/bare.jpg')] },
     ]);
   });
 
   it('take the camera’s own form where there are several, and the folder itself may be one', async () => {
     for (const path of ['left-lens.png', 'left-lens.jpg', 'right-lens.png', 'right-lens.tif']) put(path);
     expect(await findSets(folder)).toEqual([
-      { name: '.', left: join(folder, 'left-lens.jpg'), right: join(folder, 'right-lens.tif') },
+      { name: '.', photographs: [named('left-lens', 'left-lens.jpg'), named('right-lens', 'right-lens.tif')] },
     ]);
   });
 
@@ -54,7 +60,10 @@ describe('sets below a folder', () => {
 
 describe('a list of sets', () => {
   const expected = (names: string[]) =>
-    names.map((name) => ({ name, left: join(folder, `${name} l.jpg`), right: join(folder, `${name} r.jpg`) }));
+    names.map((name) => ({
+      name,
+      photographs: [named('left-lens', `${name} l.jpg`), named('right-lens', `${name} r.jpg`)],
+    }));
 
   it('is read from JSON and from CSV, paths counted from its folder', async () => {
     put('list.json', JSON.stringify([{ set: 'x', left: 'x l.jpg', right: 'x r.jpg', extra: 1 }]));
@@ -68,7 +77,7 @@ describe('a list of sets', () => {
   });
 
   it.each([
-    ['[{"set":"x","left":"l"}]', /cannot be used: 0 right/],
+    ['[{"set":"x","left":"l"}]', /belong together/],
     ['[{', /begins like JSON/],
     ['set,left,right\nx,l,r\nx,l,r\n', /names the set x twice/],
     ['name,left,right\nx,l,r\n', /0 set/],

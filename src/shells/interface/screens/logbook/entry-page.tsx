@@ -207,10 +207,12 @@ function Figures({ reading }: { readonly reading: MeasuredReading }) {
       </thead>
       <tbody>
         {FIELDS.map((field) => {
-          const { value, u } =
+          const figure =
             field === 'crosstalk_left_pct' || field === 'crosstalk_right_pct'
               ? reading.eyes[field]
               : reading.misalignment[field];
+          if (!figure) return null;
+          const { value, u } = figure;
           const decimals = decimalsForUncertainty(u);
           const unit = unitOfFigure(field);
           const band = bands[field];

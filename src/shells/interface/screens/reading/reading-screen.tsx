@@ -145,8 +145,6 @@ interface HeadProps {
   readonly onChooseRound: (number: number) => void;
 }
 
-const SHOT_WORD = { 'left-lens': 'left', 'right-lens': 'right', closing: 'closing' } as const;
-
 /** Sentences longer than this are set smaller, so that the photographs stay in sight. */
 const LONG_SENTENCE = 110;
 
@@ -175,7 +173,7 @@ function Head({ host, units, round, reading, rounds, onChooseRound }: HeadProps)
         )}
         {reading?.shots.map(({ role, file }) => (
           <span key={role} className={`reading-shot reading-shot-${role}`} title={file}>
-            {translate('reading.shot', { role: SHOT_WORD[role], file: nameOf(file) })}
+            {translate('reading.shot', { role: role.replace('-lens', ''), file: nameOf(file) })}
           </span>
         ))}
         <span className="reading-files">

@@ -44,10 +44,11 @@ export function Steadiness({ reading }: { readonly reading: MeasuredReading }) {
         </dd>
         <dt>{translate('reading.blur')}</dt>
         <dd>
-          {translate('reading.blur-value', {
-            left: formatFigures(blur_px['left-lens']),
-            right: formatFigures(blur_px['right-lens']),
-          })}
+          {Object.entries(blur_px)
+            .map(([role, blur]) =>
+              translate('reading.blur-value', { role: role.replace('-lens', ''), blur: formatFigures(blur) }),
+            )
+            .join(', ')}
         </dd>
         {strays?.length === 0 && (
           <>

@@ -2,7 +2,8 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { measurePair } from '../../src/application/measure-pair.ts';
+import { measurePhotographs } from '../../src/application/measure-photographs.ts';
+import { photographsOf } from './name-photographs.ts';
 import { type UnwordedMeasured, TERM_FIELDS, reading as readingSchema } from '../../src/record/reading.ts';
 import { translateReading } from '../../src/wording/reading.ts';
 import type { TruthRecord } from '../../src/scene/truth-record.ts';
@@ -19,10 +20,19 @@ const pathsOf = (folder: string) => ({
   rightPath: join(TEST_IMAGES, folder, 'right-lens.jpg'),
 });
 
+const setOf = (folder: string) => {
+  const { leftPath, rightPath } = pathsOf(folder);
+  return photographsOf(leftPath, rightPath);
+};
+
 async function measureSet(name: string): Promise<Outcome> {
   const folder = folderName(IMAGE_SETS.find((set) => set.name === name)!);
   const truth: TruthRecord = JSON.parse(readFileSync(join(TEST_IMAGES, folder, 'truth.json'), 'utf8'));
-  const reading = await measurePair({ ...pathsOf(folder), house: meridian(), softwareVersion: '0.0.0' });
+  const reading = await measurePhotographs({
+    photographs: setOf(folder),
+    house: meridian(),
+    softwareVersion: '0.0.0',
+  });
   if (reading.outcome !== 'measured') throw new Error(`${name}: ${JSON.stringify(reading.refusal)}`);
   return { truth, reading };
 }
@@ -45,10 +55,11 @@ describe.each(names)('the pair "%s"', (name) => {
   it('every term lies within 4.5 of its standard uncertainty of the truth', async () => {
     const { truth, reading } = await outcomeOf(name);
     for (const field of TERM_FIELDS) {
-      const { value, u } = reading.misalignment[field];
-      expect(Math.abs(value - truth.misalignment[field].value) / u, field).toBeLessThan(4.5);
-      // And the uncertainty is worth the name: some thousandths of a percent.
-      expect(u, field).toBeLessThan(0.02);
+      // The target of a simulated house is printed without a fault: what repeats is all that is uncertain.
+      const { value, u, u_repeat } = reading.misalignment[field];
+      expect(Math.abs(value - truth.misalignment[field].value) / u_repeat!, field).toBeLessThan(4.5);
+      // And the uncertainty is worth the name: of a pair without a ghost it holds what film may have moved.
+      expect(u, field).toBeLessThan(0.2);
     }
     const worst = reading.misalignment.worst_vertical_pct;
     expect(Math.abs(worst.value - Math.abs(truth.misalignment.worst_vertical_pct.value)) / worst.u).toBeLessThan(4.5);
@@ -67,7 +78,7 @@ describe.each(names)('the pair "%s"', (name) => {
     ] as const) {
       const crosstalk = truth.eyes[field].value;
       const expected = crosstalk > 100 ? 10_000 / crosstalk : crosstalk;
-      const { value, u } = reading.eyes[leak];
+      const { value, u } = reading.eyes[leak]!;
       // In too little light the leak is weaker than the darkest code of the file.
       if (name !== 'dim-noisy') expect(Math.abs(value - expected), leak).toBeLessThan(Math.max(0.1, 0.1 * expected));
       expect(Math.abs(value - expected) / u, leak).toBeLessThan(4.5);
@@ -139,8 +150,8 @@ describe('findings, causes and turns, fault by fault', () => {
     expect(verdictOf(reading, 'eyes-exchanged')).toBe('outside');
     expect(reading.turns).toEqual([]);
     expect(causeCodes(reading)).toContain('polarizers-exchanged');
-    expect(reading.eyes.crosstalk_left_pct.value).toBeGreaterThan(1000);
-    expect(reading.eyes.leak_left_lens_pct.value).toBeLessThan(1);
+    expect(reading.eyes.crosstalk_left_pct!.value).toBeGreaterThan(1000);
+    expect(reading.eyes.leak_left_lens_pct!.value).toBeLessThan(1);
   });
 
   it('rotated polarizer: named, with its angle to half a degree', async () => {
@@ -172,7 +183,7 @@ describe('findings, causes and turns, fault by fault', () => {
   });
 });
 
-describe('measurePair', () => {
+describe('measurePhotographs', () => {
   it('the same photographs give the same JSON, to the last digit', async () => {
     const { reading } = await outcomeOf('mixed');
     const again = await measureSet('mixed');
@@ -181,18 +192,22 @@ describe('measurePair', () => {
 
   it('without a house nothing is known in metres, and seats are assumed', async () => {
     const folder = folderName(IMAGE_SETS[1]);
-    const reading = await measurePair({ ...pathsOf(folder), softwareVersion: '1.2.3' });
+    const reading = await measurePhotographs({ photographs: setOf(folder), softwareVersion: '1.2.3' });
     if (reading.outcome !== 'measured') throw new Error(reading.refusal.code);
     expect(reading.software.version).toBe('1.2.3');
     expect(reading.house).toMatchObject({ name: null, assumed: true, picture_height_mm: null, aspect: 2.35 });
     expect(reading.advice).toBe('motion-only');
     expect(reading.warnings.map(({ code }) => code)).toContain('house-assumed');
-    expect(reading.misalignment).toEqual((await outcomeOf(IMAGE_SETS[1].name)).reading.misalignment);
+    const inHouse = (await outcomeOf(IMAGE_SETS[1].name)).reading.misalignment;
+    for (const field of TERM_FIELDS) {
+      const { value, u_repeat } = reading.misalignment[field];
+      expect(Math.abs(value - inHouse[field].value), field).toBeLessThan(u_repeat!);
+    }
   });
 
   it('photographs exchanged: the eyes are swapped, the misalignment keeps its signs', async () => {
     const { leftPath, rightPath } = pathsOf(folderName(IMAGE_SETS[1]));
-    const reading = await measurePair({ leftPath: rightPath, rightPath: leftPath, softwareVersion: '0' });
+    const reading = await measurePhotographs({ photographs: photographsOf(rightPath, leftPath), softwareVersion: '0' });
     if (reading.outcome !== 'measured') throw new Error(reading.refusal.code);
     expect(reading.eyes.assignment).toBe('swapped');
     const straight = (await outcomeOf(IMAGE_SETS[1].name)).reading.misalignment;
@@ -203,7 +218,7 @@ describe('measurePair', () => {
   it('refuses one photograph given twice, a missing file and two sizes, with the code and the shot', async () => {
     const { leftPath, rightPath } = pathsOf(folderName(IMAGE_SETS[0]));
     const refusalOf = async (left: string, right: string) => {
-      const reading = await measurePair({ leftPath: left, rightPath: right, softwareVersion: '0' });
+      const reading = await measurePhotographs({ photographs: photographsOf(left, right), softwareVersion: '0' });
       if (reading.outcome !== 'refused') throw new Error('measured');
       expect(() => translateReading(reading)).not.toThrow();
       return [reading.refusal.code, reading.refusal.shot];
@@ -216,7 +231,7 @@ describe('measurePair', () => {
   it('refuses two photographs through the same lens', async () => {
     // Two exposures of one picture: those of different sets never agree in every pixel, but show one eye both.
     const [a, b] = [IMAGE_SETS[0], IMAGE_SETS[1]].map((set) => pathsOf(folderName(set)).leftPath);
-    const reading = await measurePair({ leftPath: a, rightPath: b, softwareVersion: '0' });
+    const reading = await measurePhotographs({ photographs: photographsOf(a, b), softwareVersion: '0' });
     expect(reading).toMatchObject({ outcome: 'refused', refusal: { code: 'same-eye-twice', facts: { eye: 'left' } } });
   });
 });

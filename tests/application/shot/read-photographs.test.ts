@@ -2,7 +2,8 @@ import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { readClosing, readPair } from '../../../src/application/shot/read-pair.ts';
+import { readPhotographs } from '../../../src/application/shot/read-photographs.ts';
+import { readPhoto } from '../../../src/photo/read-photo.ts';
 import { encodeJpeg, encodePng } from '../../../src/photo/write-photo.ts';
 import type { Pixels } from '../../../src/imaging/pixels.ts';
 
@@ -23,27 +24,48 @@ async function write(name: string, bytes: Uint8Array): Promise<string> {
   return path;
 }
 
-/** As a file that keeps its own name. */
-const named = (path: string, name = path) => ({ path, name });
-const readBoth = (left: string, right: string) => readPair(named(left), named(right));
+const readBoth = (left: string, right: string, rightName = right) =>
+  readPhotographs([
+    { role: 'left-lens', path: left },
+    { role: 'right-lens', path: right, name: rightName },
+  ]);
 
-describe('readPair', () => {
-  it('reads two photographs of one size, each in its role', async () => {
+describe('readPhotographs', () => {
+  it('reads photographs of one size, each in its role, and gives each while the next one is decoded', async () => {
     const left = await write('left.png', await encodePng(picture(48, 32, 1)));
     const right = await write('right.png', await encodePng(picture(48, 32, 2)));
-    const result = await readPair(named(left, 'shot 1'), named(right));
+    const bare = await write('bare.png', await encodePng(picture(48, 32, 3)));
+    const given: string[] = [];
+    const result = await readPhotographs(
+      [
+        { role: 'left-lens', path: left, name: 'shot 1' },
+        { role: 'right-lens', path: right },
+        { role: 'bare', path: bare },
+      ],
+      ({ role }, index) => given.push(`${index} ${role}`),
+    );
     if (result.outcome === 'refused') throw new Error(result.refusal.code);
-    expect([result.left.file, result.right.file]).toEqual(['shot 1', right]);
-    expect([result.left.width, result.right.height]).toEqual([48, 32]);
+    expect(result.photographs.map(({ role, photo }) => [role, photo.file])).toEqual([
+      ['left-lens', 'shot 1'],
+      ['right-lens', right],
+      ['bare', bare],
+    ]);
+    expect(given).toEqual(['0 left-lens', '1 right-lens', '2 bare']);
+  });
+
+  it('takes a reading that has begun already', async () => {
+    const left = await write('left.png', await encodePng(picture(48, 32, 1)));
+    const result = await readPhotographs([{ role: 'bare', path: 'not looked at', reading: readPhoto(left) }]);
+    expect(result).toMatchObject({ outcome: 'read', photographs: [{ role: 'bare' }] });
   });
 
   it('refuses a photograph that cannot be read, and names it', async () => {
     const good = await write('good.png', await encodePng(picture(48, 32, 1)));
     const broken = await write('broken.jpg', (await encodeJpeg(picture(48, 32, 1), 90)).slice(0, 60));
     const missing = join(folder, 'none.jpg');
-    expect(await readBoth(broken, good)).toMatchObject({ refusal: { code: 'unreadable-photo' }, shot: 'left-lens' });
-    expect(await readBoth(good, missing)).toMatchObject({ refusal: { code: 'unreadable-photo' }, shot: 'right-lens' });
-    expect(await readPair(named(good), named(missing, 'shot 2'))).toMatchObject({
+    expect(await readBoth(broken, good)).toMatchObject({ refusal: { code: 'unreadable-photo' }, role: 'left-lens' });
+    expect(await readBoth(good, missing)).toMatchObject({ refusal: { code: 'unreadable-photo' }, role: 'right-lens' });
+    expect(await readBoth(good, missing, 'shot 2')).toMatchObject({
       refusal: { facts: { reason: 'missing', file: 'shot 2' } },
     });
   });
@@ -59,7 +81,7 @@ describe('readPair', () => {
       [first, copy],
       [jpeg, again],
     ]) {
-      expect(await readBoth(a, b)).toMatchObject({ refusal: { code: 'same-photo-twice' }, shot: null });
+      expect(await readBoth(a, b)).toMatchObject({ refusal: { code: 'same-photo-twice' }, role: null });
     }
   });
 
@@ -69,37 +91,29 @@ describe('readPair', () => {
     expect(await readBoth(small, large)).toMatchObject({
       outcome: 'refused',
       refusal: { code: 'different-size', facts: { left_width_px: 48, right_width_px: 50, right_height_px: 32 } },
-      shot: null,
+      role: null,
     });
   });
 });
 
-describe('readClosing', () => {
-  const firstOf = async (path: string) => {
-    const read = await readBoth(path, await write('other.png', await encodePng(picture(48, 32, 77))));
-    if (read.outcome === 'refused') throw new Error(read.refusal.code);
-    return read.left;
-  };
-
-  it('reads another exposure of the same size', async () => {
-    const first = await firstOf(await write('a.png', await encodePng(picture(48, 32, 1))));
-    const closing = await write('c.png', await encodePng(picture(48, 32, 2)));
-    expect(await readClosing(named(closing, 'last'), first)).toMatchObject({
-      outcome: 'read',
-      photo: { file: 'last' },
-    });
-  });
-
-  it('refuses the first photograph once more, another size and a missing file, as the closing shot', async () => {
+describe('a photograph after the pair', () => {
+  it('is refused in its own role where it is one of the pair, of another size, or missing', async () => {
     const a = await write('a.png', await encodePng(picture(48, 32, 1)));
-    const first = await firstOf(a);
+    const b = await write('b.png', await encodePng(picture(48, 32, 2)));
     const large = await write('large.png', await encodePng(picture(50, 32, 1)));
-    for (const [path, code] of [
-      [a, 'same-photo-twice'],
-      [large, 'different-size'],
-      [join(folder, 'none.png'), 'unreadable-photo'],
-    ] as const) {
-      expect(await readClosing(named(path), first)).toMatchObject({ refusal: { code }, shot: 'closing' });
+    for (const role of ['closing', 'bare'] as const) {
+      for (const [path, code] of [
+        [a, 'same-photo-twice'],
+        [large, 'different-size'],
+        [join(folder, 'none.png'), 'unreadable-photo'],
+      ] as const) {
+        const read = await readPhotographs([
+          { role: 'left-lens', path: a },
+          { role: 'right-lens', path: b },
+          { role, path },
+        ]);
+        expect(read).toMatchObject({ refusal: { code }, role });
+      }
     }
   });
 });

@@ -1,0 +1,57 @@
+/**
+ * What no photograph shows, and has to be known beforehand: how far film moves in the gate, how well the target is
+ * printed, how far a lens of the glasses bends the view. The house says it, or a default stands for it.
+ */
+import { type BudgetPriors, defaultPriors, framesOfExposure } from '../../geometry/misalignment-budget.ts';
+import { radiansFromDegrees } from '../../kernel/angles.ts';
+import { describeViewing } from '../../limits/viewing.ts';
+import type { CameraFacts } from '../../photo/photo.ts';
+import type { House } from '../../record/house.ts';
+
+/** Width of a projected picture on 35 mm film, ISO 2907. */
+const PICTURE_WIDTH_MM = 20.95;
+/** Bend of the view by the wedge of a lens of the glasses: an assumption of ours, to be measured in each house. */
+const WEDGE_ARCMIN = 1;
+const MICROMETRES_PER_MM = 1000;
+const ARCMIN_PER_DEGREE = 60;
+
+/** Of both pictures in one exposure, or of one photograph through each lens, with what their cameras wrote. */
+export type Exposures = 'one' | { readonly left: CameraFacts; readonly right: CameraFacts };
+
+export function knownBeforehand(house: House | undefined, aspect: number, exposures: Exposures): BudgetPriors {
+  const film = house?.film;
+  const height_mm = film?.picture_height_mm ?? (film?.picture_width_mm ?? PICTURE_WIDTH_MM) / aspect;
+  const frames =
+    exposures === 'one'
+      ? exposures
+      : {
+          left: framesOfExposure(exposures.left.exposureTime_s),
+          right: framesOfExposure(exposures.right.exposureTime_s),
+        };
+  const arcmin = house?.glasses?.wedge_arcmin;
+  const wedge_rad = radiansFromDegrees((arcmin ?? WEDGE_ARCMIN) / ARCMIN_PER_DEGREE);
+  const priors = defaultPriors(
+    height_mm,
+    frames,
+    wedge_rad * describeViewing(house, aspect).distance_ih['reference-seat'],
+  );
+  const stated = (um: number) => ({ u: um / MICROMETRES_PER_MM / height_mm, source: 'house' });
+  const motion = film?.motion_um;
+  return {
+    ...priors,
+    ...(film?.print_mark_pct !== undefined && {
+      printMark: { ...priors.printMark, u: film.print_mark_pct / 100, source: 'house' },
+    }),
+    ...(film?.print_eyes_um !== undefined && { printEyes: stated(film.print_eyes_um) }),
+    ...(priors.wedge && arcmin !== undefined && { wedge: { ...priors.wedge, source: 'house' } }),
+    ...(priors.film &&
+      motion !== undefined && {
+        film: {
+          ...priors.film,
+          jump: stated(motion),
+          weave: stated(motion),
+          turn: { u: priors.film.turn.u * (stated(motion).u / priors.film.jump.u), source: 'house' },
+        },
+      }),
+  };
+}

@@ -1,0 +1,250 @@
+/**
+ * How the two pictures lie on each other: from photographs without glasses, which show both in one exposure, or from
+ * photographs through each lens.
+ *
+ * Both pictures of one exposure stand on one film frame, before one camera and behind one filter or none: whatever moves
+ * or bends both drops out. Between two exposures film and camera move, and each lens of the glasses shifts the view: a
+ * ghost that is strong enough tells by how much, and that is taken out; otherwise it stands in the uncertainty, or in the
+ * scatter of photographs that were repeated.
+ */
+import { estimateMovement, type Movement } from '../../geometry/estimate-movement.ts';
+import { fitJointViews, type JointFit } from '../../geometry/fit-joint-views.ts';
+import { fitViews, type PhotoSize, type SeenMark } from '../../geometry/fit-views.ts';
+import { type MeasuredField, measureField, type TakenOut } from '../../geometry/measure-field.ts';
+import { type Misalignment, TERMS } from '../../geometry/misalignment.ts';
+import {
+  type BudgetPriors,
+  budgetMisalignment,
+  type MisalignmentBudget,
+  movementPrior,
+  type Prior,
+} from '../../geometry/misalignment-budget.ts';
+import { type Eye, EYES } from '../../kernel/eye.ts';
+import type { Homography } from '../../kernel/homography.ts';
+import { elementAt } from '../../kernel/linear-algebra.ts';
+import type { Point } from '../../kernel/point.ts';
+import type { Refusal } from '../../kernel/refusal.ts';
+import { pixelsPerHeight, type View } from '../../kernel/view.ts';
+import type { House } from '../../record/house.ts';
+import type { ShotRole } from '../../record/roles.ts';
+import type { MeasuredMark } from '../../vision/measure-marks.ts';
+import type { ExaminedPhotograph } from '../shot/examine-shot.ts';
+import { strongerEye } from '../shot/judge-shot.ts';
+import type { ComparedLenses } from './compare-lenses.ts';
+import { chartDisplacements } from './judge-movement.ts';
+import { knownBeforehand } from './known-beforehand.ts';
+import { type Outlier, type Repeated, repeatBare, repeatLenses, type ShownPicture } from './repeat-photographs.ts';
+
+/** A mark in a photograph, in the order in which the marks went into the fit. */
+export interface ObservedMark extends MeasuredMark {
+  readonly role: ShotRole;
+  readonly eye: Eye;
+}
+
+export interface PictureRelation {
+  readonly outcome: 'related';
+  readonly from: 'one-exposure' | 'two-exposures';
+  /** Those of the first photographs, which stand for all. */
+  readonly marks: readonly ObservedMark[];
+  readonly fit: JointFit;
+  readonly field: MeasuredField;
+  readonly budget: MisalignmentBudget;
+  readonly misalignment: Misalignment;
+  /** What a ghost told of the movement between two exposures. */
+  readonly movement: Movement | undefined;
+  /** A photograph that lies apart from its fellows and was left out. */
+  readonly outlier: Outlier | undefined;
+  /** Each eye's picture as one plane through one camera lens: good for drawing, not for measuring. */
+  readonly views: Readonly<Record<Eye, View>>;
+}
+
+export type RelationRefusal = Refusal<'too-few-marks' | 'inconsistent-marks' | 'not-converged'>;
+
+export interface RelationFacts {
+  readonly house: House | undefined;
+  readonly aspect: number;
+  /** How the frames of live shots leave the pictures to each other: standard uncertainty, photo px. */
+  readonly wander_px?: Point | undefined;
+}
+
+/** One set of photographs fitted, before anything is said of what repeats. */
+export interface FittedPictures {
+  readonly marks: readonly ObservedMark[];
+  readonly fit: JointFit;
+  readonly field: MeasuredField;
+}
+
+/** Where each eye's picture stands in the photograph, photo from chart. */
+export function homographiesOf({ views }: PictureRelation): Readonly<Record<Eye, Homography>> {
+  return { left: views.left.photoFromChart, right: views.right.photoFromChart };
+}
+
+/** Undefined where no photograph was taken without glasses. */
+export function relateBare(
+  photographs: readonly ExaminedPhotograph[],
+  facts: RelationFacts,
+): PictureRelation | RelationRefusal | undefined {
+  const bare = photographs.filter(({ role }) => role === 'bare');
+  return bare.length === 0 ? undefined : relateOneExposure(bare, facts);
+}
+
+/**
+ * From the photographs through the glasses. A photograph whose ghost is strong enough to be found by itself holds both
+ * pictures in one exposure; it is used where that says more than the pair does.
+ */
+export function relatePair(
+  photographs: readonly ExaminedPhotograph[],
+  compared: ComparedLenses,
+  facts: RelationFacts,
+): PictureRelation | RelationRefusal {
+  const pair = relateTwoExposures(photographs, compared, facts);
+  const uOf = ({ misalignment }: PictureRelation) => misalignment.terms.verticalOffset.u;
+  let best = pair;
+  for (const eye of EYES) {
+    const photograph = compared.photographs[eye];
+    if (!photograph.shot.fit.views.left || !photograph.shot.fit.views.right) continue;
+    const alone = relateOneExposure([photograph], facts);
+    if (alone.outcome === 'related' && (best.outcome === 'refused' || uOf(alone) < uOf(best))) best = alone;
+  }
+  return best;
+}
+
+function relateTwoExposures(
+  photographs: readonly ExaminedPhotograph[],
+  compared: ComparedLenses,
+  { house, aspect, wander_px }: RelationFacts,
+): PictureRelation | RelationRefusal {
+  const { left, right } = compared.photographs;
+  const known = withSeenMotion(
+    knownBeforehand(house, aspect, { left: left.photo.camera, right: right.photo.camera }),
+    compared,
+    wander_px,
+  );
+  const displacements = chartDisplacements(compared.observations, compared.views);
+  // Where a ghost tells nothing the prior would come back as it went in, and is better shown as what it is.
+  const movement = displacements.length > 0 ? estimateMovement(displacements, movementPrior(known)) : undefined;
+  const pair = [showing(left), showing(right)] as const;
+  const fitted = fitPictures(pair, aspect, movement && { movement, of: pair[1].eye });
+  if (fitted.outcome === 'refused') return fitted;
+  const repeated = repeatLenses(photographs.map(showing), pair, aspect, (both) => {
+    const again = fitPictures(both, aspect);
+    return again.outcome === 'fitted' ? again.field : undefined;
+  });
+  // Film, wedge and camera move between repeats too: where there are enough of them their scatter tells.
+  const priors = movement ? { ...known, movement } : repeated.isScatterKnown ? withoutMotion(known) : known;
+  return conclude(fitted, 'two-exposures', priors, { size: left.shot.pixels, repeated, movement });
+}
+
+/**
+ * What frames of live shots have shown takes the place of what film usually does; a movement that is certain and larger
+ * (a closing photograph shows it) widens either.
+ */
+function withSeenMotion(priors: BudgetPriors, { views, movement_ih }: ComparedLenses, wander_px?: Point): BudgetPriors {
+  if (!priors.film) return priors;
+  const perIh_px = pixelsPerHeight(views.left);
+  const film = wander_px
+    ? {
+        ...priors.film,
+        frames: { left: 1, right: 1 },
+        jump: { u: wander_px.y / perIh_px / Math.SQRT2, source: 'frames' },
+        weave: { u: wander_px.x / perIh_px / Math.SQRT2, source: 'frames' },
+      }
+    : priors.film;
+  const { frames } = film;
+  const averaged = 1 / frames.left + 1 / frames.right;
+  const widen = (prior: Prior, times: number): Prior =>
+    prior.u * Math.sqrt(times) < movement_ih
+      ? { u: movement_ih / Math.sqrt(times), source: 'closing-photograph' }
+      : prior;
+  return { ...priors, film: { ...film, jump: widen(film.jump, averaged), weave: widen(film.weave, 2) } };
+}
+
+function withoutMotion({ film: _, ...priors }: BudgetPriors): BudgetPriors {
+  return priors;
+}
+
+function relateOneExposure(
+  photographs: readonly ExaminedPhotograph[],
+  { house, aspect }: RelationFacts,
+): PictureRelation | RelationRefusal {
+  const fits: FittedPictures[] = [];
+  for (const photograph of photographs) {
+    const fitted = fitPictures(
+      [
+        { photograph, eye: 'left' },
+        { photograph, eye: 'right' },
+      ],
+      aspect,
+    );
+    if (fitted.outcome === 'refused') return fitted;
+    fits.push(fitted);
+  }
+  const repeated = repeatBare(
+    fits.map(({ field }) => field),
+    photographs,
+    aspect,
+  );
+  const size = photographs[0]!.shot.pixels;
+  return conclude(fits[repeated.representative]!, 'one-exposure', knownBeforehand(house, aspect, 'one'), {
+    size,
+    repeated,
+  });
+}
+
+/** Both pictures in one photograph, or each in its own; with what moved between the two taken out. */
+function fitPictures(
+  pictures: readonly ShownPicture[],
+  aspect: number,
+  takenOut?: TakenOut,
+): (FittedPictures & { readonly outcome: 'fitted' }) | RelationRefusal {
+  const marks = pictures.flatMap(observedIn);
+  const fit = fitJointViews(marks.map(seenMark), pictures[0]!.photograph.shot.pixels, aspect);
+  if (fit.outcome === 'refused') return fit;
+  return { outcome: 'fitted', marks, fit, field: measureField(fit, takenOut) };
+}
+
+interface Circumstances {
+  readonly size: PhotoSize;
+  readonly repeated: Repeated;
+  readonly movement?: Movement | undefined;
+}
+
+function conclude(
+  { marks, fit, field: alone }: FittedPictures,
+  from: PictureRelation['from'],
+  priors: BudgetPriors,
+  { size, repeated, movement }: Circumstances,
+): PictureRelation | RelationRefusal {
+  const views = planeViews(marks.map(seenMark), size);
+  if (!views) return { outcome: 'refused', code: 'too-few-marks', facts: {} };
+  const { field, budget } = repeated.combine(alone, budgetMisalignment(fit, alone, priors));
+  const misalignment = {
+    terms: Object.fromEntries(
+      TERMS.map((term) => [term, { value: field.terms[term].value, u: budget.terms[term].u }]),
+    ) as Misalignment['terms'],
+    covariance: TERMS.map((_, r) => TERMS.map((__, c) => elementAt(budget.covariance, r, c))),
+    worstVertical: { ...field.worstVertical, u: budget.worstVertical.u },
+  };
+  const { outlier } = repeated;
+  return { outcome: 'related', from, marks, fit, field, budget, misalignment, movement, outlier, views };
+}
+
+/** The picture that a photograph through the glasses shows. */
+function showing(photograph: ExaminedPhotograph): ShownPicture {
+  return { photograph, eye: strongerEye(photograph.shot) };
+}
+
+function observedIn({ photograph: { role, shot }, eye }: ShownPicture): ObservedMark[] {
+  return role === 'closing' ? [] : shot.marks[eye].map((measured) => ({ ...measured, role, eye }));
+}
+
+function seenMark({ eye, mark, centre, covariance }: ObservedMark): SeenMark {
+  return { eye, at: mark, seen: centre, covariance };
+}
+
+function planeViews(seen: readonly SeenMark[], size: PhotoSize): Readonly<Record<Eye, View>> | undefined {
+  const fit = fitViews(seen, size);
+  if (fit.outcome === 'refused') return undefined;
+  const { left, right } = fit.views;
+  return left && right ? { left, right } : undefined;
+}
