@@ -27,22 +27,16 @@ export async function viewPhoto(path: string, width?: number): Promise<PhotoView
     return refuse('unsupported-format', { reason: 'format', format });
   }
   if (width === undefined && format !== 'TIFF') {
-    return { outcome: 'viewed', bytes: wholeOf(bytes), type: format === 'JPEG' ? 'image/jpeg' : 'image/png' };
+    return { outcome: 'viewed', bytes: Uint8Array.from(bytes), type: format === 'JPEG' ? 'image/jpeg' : 'image/png' };
   }
   try {
     const upright = sharp(bytes, { limitInputPixels: LIMIT_MEGAPIXELS * 1e6 }).autoOrient();
     const view = width === undefined ? upright : upright.resize({ width, withoutEnlargement: true });
     const quality = width === undefined ? FULL_QUALITY : REDUCED_QUALITY;
+    // Memory of its own: from Node 22 on the encoder's cannot be handed over to another thread.
     const jpeg = await view.jpeg({ quality, chromaSubsampling: '4:4:4' }).toBuffer();
-    return { outcome: 'viewed', bytes: wholeOf(jpeg), type: 'image/jpeg' };
+    return { outcome: 'viewed', bytes: Uint8Array.from(jpeg), type: 'image/jpeg' };
   } catch (error) {
     return refuse('unreadable-photo', { reason: describeDecodingError(error), format });
   }
-}
-
-/** In memory of its own, which may be handed from thread to thread. */
-function wholeOf(bytes: Buffer): Uint8Array<ArrayBuffer> {
-  const { buffer, byteOffset, byteLength } = bytes;
-  const isWhole = buffer instanceof ArrayBuffer && byteLength === buffer.byteLength;
-  return isWhole ? new Uint8Array(buffer, byteOffset, byteLength) : Uint8Array.from(bytes);
 }

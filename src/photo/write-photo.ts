@@ -57,5 +57,6 @@ function inEightBits(picture: Sharp, pixels: Pixels): Sharp {
 }
 
 function asBytes(buffer: Buffer): Uint8Array {
-  return new Uint8Array(buffer.buffer, buffer.byteOffset, buffer.byteLength);
+  // Memory of its own: from Node 22 on the encoder's cannot be handed over to another thread.
+  return new Uint8Array(buffer);
 }
