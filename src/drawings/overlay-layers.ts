@@ -4,8 +4,7 @@
  */
 import type { Point } from '../kernel/point.ts';
 import type { MarkEvidence } from '../record/reading.ts';
-import { screenFromPhoto, type Viewport } from './viewport.ts';
-import type { Arrow, StrayOutline } from './overlay-geometry.ts';
+import { type Arrow, screenFromPhoto, type StrayOutline, type Viewport } from './overlay-geometry.ts';
 
 /** The eyes' colours over photographs, where they add up to white on black. */
 export const OVERLAY_LEFT = '#ffad31';

@@ -7,11 +7,10 @@ import type { Point } from '../kernel/point.ts';
 import { project, type View } from '../kernel/view.ts';
 import type { FieldEvidence, MeasuredReading } from '../record/reading.ts';
 import { formatAmount, formatPlace } from '../wording/terms.ts';
-import { longestDisplacement, makeArrow, outlinePicture, viewOf } from './overlay-geometry.ts';
+import { longestDisplacement, makeArrow, outlinePicture, type Region, viewOf } from './overlay-geometry.ts';
 import { drawArrows, drawMarks, drawOutline, drawWorst, OVERLAY_LEFT, OVERLAY_RIGHT } from './overlay-layers.ts';
 import { chooseExaggeration, EXAGGERATIONS } from './scale.ts';
 import { SvgPen } from './svg-pen.tsx';
-import type { Region } from './viewport.ts';
 
 /** The longest arrow is at most this long, in ih, so that arrows of neighbouring points do not run into each other. */
 const LONGEST_ARROW_IH = 0.14;

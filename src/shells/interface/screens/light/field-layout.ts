@@ -5,7 +5,7 @@
 import type { Point } from '../../../../kernel/point.ts';
 import type { EvennessPicture } from '../../../../record/evenness.ts';
 import { type LightPlace, PLACE_NAMES } from '../../../../record/light-finding.ts';
-import { findBand, findContour, type Nodes } from '../../../../drawings/contours.ts';
+import { colourOfLight, cssColour, findBand, findContour, type Nodes } from '../../../../drawings/field-map.ts';
 
 export const HEIGHT = 1000;
 /** Percent of the centre's light. */
@@ -46,7 +46,7 @@ export function layoutField({ field, hot_spot }: EvennessPicture, aspect: number
       path: findBand(nodes, level, level + BAND)
         .map(closed)
         .join(''),
-      colour: colourOfLight((level + BAND / 2) / Math.max(100, high)),
+      colour: cssColour(colourOfLight((level + BAND / 2) / Math.max(100, high))),
     })),
     contours: levels(CONTOUR, CONTOUR * Math.ceil(low / CONTOUR), high)
       .filter((level) => level > low)
@@ -66,29 +66,3 @@ function placeAt(place: LightPlace, width: number): Point {
 const written = ({ x, y }: Point) => `${x.toFixed(1)} ${y.toFixed(1)}`;
 const open = (line: readonly Point[]) => `M${line.map(written).join('L')}`;
 const closed = (polygon: readonly Point[]) => `${open(polygon)}Z`;
-
-/**
- * Colours for light over the picture: from a dark slate for little to a warm ivory for much, as the screen itself looks.
- * Lightness rises in even steps and alone tells the amount, so that it reads the same to colour-blind eyes and in grey; the
- * hues keep clear of the two eyes' orange and blue and of the reading's rose.
- */
-
-/** sRGB, 0 to 255, about evenly spaced in lightness from CIE L* 15 to 93. */
-const STOPS: readonly (readonly [number, number, number])[] = [
-  [34, 38, 44],
-  [62, 66, 70],
-  [92, 94, 93],
-  [124, 123, 115],
-  [160, 154, 137],
-  [198, 189, 163],
-  [242, 234, 208],
-];
-
-/** `share` 0 for least, 1 for most; as CSS writes it. */
-export function colourOfLight(share: number): string {
-  const place = Math.min(1, Math.max(0, share)) * (STOPS.length - 1);
-  const i = Math.min(STOPS.length - 2, Math.floor(place));
-  const t = place - i;
-  const mix = (c: 0 | 1 | 2) => Math.round(STOPS[i]![c] + t * (STOPS[i + 1]![c] - STOPS[i]![c]));
-  return `rgb(${mix(0)} ${mix(1)} ${mix(2)})`;
-}

@@ -6,7 +6,8 @@ import { formatHotSpot, formatPercent, nameLitPicture, namePlace } from '../../.
 import { formatNumber } from '../../../../wording/numbers.ts';
 import { translate } from '../../../../wording/translate.ts';
 import { Choice } from '../../parts/field.tsx';
-import { ASKED, colourOfLight, HEIGHT, layoutField } from './field-layout.ts';
+import { colourOfLight, cssColour } from '../../../../drawings/field-map.ts';
+import { ASKED, HEIGHT, layoutField } from './field-layout.ts';
 import type { UnitProps } from './light-findings.tsx';
 import { type LightUnit, UNIT_SIGN, writeInterval, writeLuminance } from './light-units.ts';
 
@@ -142,7 +143,13 @@ function Scale({ range: [low, high] }: { readonly range: readonly [number, numbe
       <span>{`${low} %`}</span>
       <svg viewBox={`0 0 ${steps.length} 1`} preserveAspectRatio="none" aria-hidden="true">
         {steps.map((level, i) => (
-          <rect key={level} x={i} width="1.02" height="1" fill={colourOfLight((level + 2.5) / Math.max(100, high))} />
+          <rect
+            key={level}
+            x={i}
+            width="1.02"
+            height="1"
+            fill={cssColour(colourOfLight((level + 2.5) / Math.max(100, high)))}
+          />
         ))}
       </svg>
       <span>{`${high} %`}</span>

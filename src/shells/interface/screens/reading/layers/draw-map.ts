@@ -1,8 +1,8 @@
 /** The map of the vertical error over the photographs: shaded bands, hatched where negative, contours with their numbers. */
 import type { Point } from '../../../../../kernel/point.ts';
 import { formatNumber, formatSigned } from '../../../../../wording/numbers.ts';
-import { screenFromPhoto, type Size, type Viewport } from '../../../../../drawings/viewport.ts';
-import { cssColour } from '../../../../../drawings/colour-scale.ts';
+import { screenFromPhoto, type Size, type Viewport } from '../../../../../drawings/overlay-geometry.ts';
+import { cssColour } from '../../../../../drawings/field-map.ts';
 import { trace, writeOver } from '../../../../../drawings/overlay-layers.ts';
 import type { Contour, ErrorMap } from './error-map.ts';
 

@@ -3,7 +3,7 @@ import type { ReadingHouse } from '../../../../../record/reading.ts';
 import { formatLength, millimetresOnScreen, type Units } from '../../../../../wording/lengths.ts';
 import { formatGiven, formatNumber, formatSigned } from '../../../../../wording/numbers.ts';
 import { translate } from '../../../../../wording/translate.ts';
-import { cssColour } from '../../../../../drawings/colour-scale.ts';
+import { cssColour } from '../../../../../drawings/field-map.ts';
 import type { ErrorMap } from '../layers/error-map.ts';
 import { chooseMeasure } from '../../../../../drawings/scale.ts';
 import { factorAt, type ViewSettings } from './view-settings.ts';

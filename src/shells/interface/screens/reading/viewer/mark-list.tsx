@@ -9,7 +9,7 @@ import type { MarkEvidence } from '../../../../../record/reading.ts';
 import { translate } from '../../../../../wording/translate.ts';
 import { formatMark, keyOfMark, type MarkWords, type Move, readMarkOut } from '../layers/marks.ts';
 import { moveOfKey } from './view-settings.ts';
-import type { Size } from '../../../../../drawings/viewport.ts';
+import type { Size } from '../../../../../drawings/overlay-geometry.ts';
 
 interface MarkListProps {
   /** In reading order. */

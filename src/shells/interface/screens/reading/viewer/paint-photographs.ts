@@ -11,7 +11,7 @@ import {
   TINT_ORANGE,
   type TintedPlane,
 } from './luminance-plane.ts';
-import type { Size, Viewport } from '../../../../../drawings/viewport.ts';
+import type { Size, Viewport } from '../../../../../drawings/overlay-geometry.ts';
 import { TILE, type Tile, visibleTiles } from './viewport.ts';
 
 /** What is shown where: both added, or one alone. */

@@ -2,7 +2,7 @@
 import { type RefObject, useEffect, useMemo } from 'react';
 import type { Point } from '../../../../../kernel/point.ts';
 import type { MarkEvidence } from '../../../../../record/reading.ts';
-import type { Arrow, StrayOutline } from '../../../../../drawings/overlay-geometry.ts';
+import type { Arrow, StrayOutline, Viewport } from '../../../../../drawings/overlay-geometry.ts';
 import {
   drawAim,
   drawArrows,
@@ -18,7 +18,6 @@ import { createPainter } from './paint-photographs.ts';
 import type { Photographs } from './use-photographs.ts';
 import type { StageSize } from './use-viewport.ts';
 import { factorAt, type ViewSettings } from './view-settings.ts';
-import type { Viewport } from '../../../../../drawings/viewport.ts';
 
 export interface Scene {
   readonly photographs: Photographs | undefined;

@@ -10,7 +10,7 @@ import {
   useSyncExternalStore,
 } from 'react';
 import type { Point } from '../../../../../kernel/point.ts';
-import type { Region, Size, Viewport } from '../../../../../drawings/viewport.ts';
+import type { Region, Size, Viewport } from '../../../../../drawings/overlay-geometry.ts';
 import { bringIntoView, fitRegion, keepInView, panBy, zoomAbout } from './viewport.ts';
 
 export interface ViewportControl {

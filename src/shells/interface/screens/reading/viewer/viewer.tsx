@@ -12,6 +12,8 @@ import {
   outlinePicture,
   outlineStray,
   pixelsPerPercent,
+  type Region,
+  screenFromPhoto,
   viewOf,
 } from '../../../../../drawings/overlay-geometry.ts';
 import type { ErrorMap } from '../layers/error-map.ts';
@@ -31,7 +33,6 @@ import { actionOfKey, chooseSettings, factorAt, type ViewSettings } from './view
 import { useDrawing } from './use-drawing.ts';
 import type { PhotographsState } from './use-photographs.ts';
 import { usePointer, useReducedMotion, useStageSize, useViewport } from './use-viewport.ts';
-import { type Region, screenFromPhoto } from '../../../../../drawings/viewport.ts';
 import { photoFromScreen } from './viewport.ts';
 import './viewer.css';
 

@@ -6,7 +6,7 @@
  * Screen px are CSS pixels from the upper left corner of the stage. All functions return a new viewport.
  */
 import type { Point } from '../../../../../kernel/point.ts';
-import { type Region, screenFromPhoto, type Size, type Viewport } from '../../../../../drawings/viewport.ts';
+import { type Region, screenFromPhoto, type Size, type Viewport } from '../../../../../drawings/overlay-geometry.ts';
 
 /** One photo pixel is at most this large on the screen. */
 export const LARGEST_SCALE = 40;

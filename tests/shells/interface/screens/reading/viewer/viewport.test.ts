@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { screenFromPhoto, type Viewport } from '../../../../../../src/drawings/viewport.ts';
+import { screenFromPhoto, type Viewport } from '../../../../../../src/drawings/overlay-geometry.ts';
 import {
   bringIntoView,
   centreOn,

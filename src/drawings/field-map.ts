@@ -1,4 +1,6 @@
 /**
+ * Maps of a quantity over the picture: bands, contour lines and colours.
+ *
  * Bands and contour lines of a quantity that is known at the nodes of a grid. Each cell is cut into two triangles, in
  * which the quantity is linear: no case is ambiguous, and neighbouring bands meet exactly.
  */
@@ -100,3 +102,48 @@ function chain(places: ReadonlyMap<string, Point>, neighbours: ReadonlyMap<strin
   }
   return lines;
 }
+
+export type Colour = readonly [number, number, number];
+
+export const cssColour = ([r, g, b]: Colour): string => `rgb(${r} ${g} ${b})`;
+
+/** Colours between those given, which stand in even steps: sRGB, 0 to 255. `share` 0 for the first, 1 for the last. */
+function scaleColours(stops: readonly Colour[]): (share: number) => Colour {
+  return (share) => {
+    const place = Math.min(1, Math.max(0, share)) * (stops.length - 1);
+    const i = Math.min(stops.length - 2, Math.floor(place));
+    const t = place - i;
+    const mix = (c: 0 | 1 | 2) => Math.round(stops[i]![c] + t * (stops[i + 1]![c] - stops[i]![c]));
+    return [mix(0), mix(1), mix(2)];
+  };
+}
+
+/**
+ * Colours for amounts: from a dark plum for nothing to a pale rose for much. Lightness alone tells the amount, rising in
+ * even steps (CIE L* 18 to 93), so that it reads the same to colour-blind eyes and in grey; the hue keeps clear of the two
+ * eyes' orange and blue. The sign is not in the colour: negative bands are hatched and every contour carries its signed number.
+ */
+export const colourOfAmount = scaleColours([
+  [58, 32, 66],
+  [97, 47, 100],
+  [137, 66, 130],
+  [175, 92, 156],
+  [208, 127, 181],
+  [234, 168, 206],
+  [249, 226, 238],
+]);
+
+/**
+ * Colours for light over the picture: from a dark slate for little to a warm ivory for much, as the screen itself looks.
+ * Lightness rises in even steps (CIE L* 15 to 93) and alone tells the amount; the hues keep clear of the two eyes' orange
+ * and blue and of the rose of amounts.
+ */
+export const colourOfLight = scaleColours([
+  [34, 38, 44],
+  [62, 66, 70],
+  [92, 94, 93],
+  [124, 123, 115],
+  [160, 154, 137],
+  [198, 189, 163],
+  [242, 234, 208],
+]);
