@@ -105,9 +105,9 @@ describe('the lock file', () => {
   });
 });
 
-describe('DEVELOPERS.md', () => {
+describe('the page of packages', () => {
   it('gives every package its reason', () => {
-    const rows = readText('DEVELOPERS.md').split('\n');
+    const rows = readText('src/manual/developers/packages.md').split('\n');
     const unexplained = [...shipped, ...tools].filter(
       (name) => !rows.some((row) => row.startsWith('| ') && row.split('|')[1]!.includes(`\`${name}\``)),
     );
