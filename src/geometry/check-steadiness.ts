@@ -28,6 +28,8 @@ export interface Displacement {
 export interface Steadiness {
   /** Displacement of the marks' centre, px. */
   readonly shift_px: Point;
+  /** How much larger the second photograph shows everything: film cannot do that. */
+  readonly size: Measured;
   /** Largest displacement over the marks' extent, px, with its standard uncertainty. */
   readonly movement_px: Measured;
   /** Probability of a displacement this significant if nothing moved. */
@@ -101,6 +103,7 @@ export function checkSteadiness(
   const explainedWithWeave = solved ? solution.reduce((sum, v, i) => sum + v * solved[i], 0) : explained;
   return {
     shift_px: { x: solution[0], y: solution[1] },
+    size: { value: solution[2] / reach, u: Math.sqrt(excess * inverse.data[2 * SIZE + 2]) / reach },
     movement_px: { value: shift + spread, u },
     chance: chiSquaredUpperTail(explained, SIZE),
     chanceOfWeave: chiSquaredUpperTail(Math.min(explained, explainedWithWeave), SIZE),

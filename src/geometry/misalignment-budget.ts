@@ -75,6 +75,8 @@ const PRINT_LENGTH_IH = 0.4;
 const GUIDE_MM = 19;
 const FRAMES_PER_SECOND = 24;
 const MAX_EXPOSURE_S = 60;
+/** Nearest usual place of a camera, picture heights: the view of one turned by s / d is moved by s (1 + x^2 / d^2). */
+const CAMERA_DISTANCE_IH = 3;
 /** A zoom that creeps, a house that settles: never taken to be stiller than this, ih and fractions. */
 const MIN_MOVEMENT = 1e-4;
 
@@ -261,6 +263,18 @@ function movementComponent(movement: Movement, worst: Point): Component {
     });
   });
   covariance.data[WORST * ROWS + WORST] = movementAt(movement, worst).varianceY;
+  // Film that shifts moves the view as a whole; a camera that turns as far bends it as well. Nothing tells which it was.
+  for (const [term, shift] of [
+    ['keystoneH', movement.terms.horizontalOffset],
+    ['keystoneV', movement.terms.verticalOffset],
+  ] as const) {
+    addShift(
+      covariance,
+      term,
+      (shift / CAMERA_DISTANCE_IH ** 2) ** 2,
+      worst.y * (term === 'keystoneH' ? worst.x : worst.y),
+    );
+  }
   return component('movement', 'A', covariance, Math.max(1, 2 * movement.marks - 4), 'ghost', true);
 }
 

@@ -166,7 +166,7 @@ describeInBrowser('the camera panel', () => {
     const { page } = await open();
     await heading(page, 'Good. The picture is sharp and still.');
     await choose(page, 'Through the right lens');
-    await heading(page, "This is the left eye's picture.");
+    await heading(page, 'This is the left eye’s picture.');
   });
 
   it('is turned off and on again', async () => {

@@ -33,10 +33,10 @@ beforeAll(async () => {
   right = await storePicture('right.jpg', exposeThrough(setting, 'right'));
 });
 
-it('the untouched pair is measured, true and without a warning', async () => {
+it('the untouched pair is measured, true and without a warning but that it stands in two exposures', async () => {
   const reading = await expectMeasured(left, right);
   expectTrue(reading, truthOf(setting));
-  expect(warningsOf(reading)).toEqual([]);
+  expect(warningsOf(reading)).toEqual(['two-exposures']);
   expect(reading.eyes.assignment).toBe('correct');
 });
 

@@ -17,6 +17,7 @@ export interface ClosingMovement {
   readonly outcome: 'compared';
   /** Displacement of the marks' centre. */
   readonly shift_px: Point;
+  readonly size: Measured;
   /** Largest displacement over the picture from the first to the closing photograph. */
   readonly movement_px: Measured;
   readonly movement_ih: number;
@@ -39,11 +40,12 @@ export function compareClosing(
   const displacements = displacementsBetween(first, closing);
   const steadiness = checkSteadiness(displacements, wander_px);
   if (!steadiness) return refuse('too-few-marks', { found: displacements.length });
-  const { shift_px, movement_px, chance, chanceOfWeave } = steadiness;
+  const { shift_px, size, movement_px, chance, chanceOfWeave } = steadiness;
   const perIh_px = pixelsPerHeight(first.fit.views[eye]!);
   return {
     outcome: 'compared',
     shift_px,
+    size,
     movement_px,
     movement_ih: movement_px.value / perIh_px,
     limit_px: MAX_MOVEMENT_IH * perIh_px,
@@ -59,14 +61,14 @@ export function joinClosing<Code extends string>(
   movement: ClosingMovement | Refusal<Code>,
 ): ComparedShots | Refusal<Code | 'camera-moved'> {
   if (movement.outcome === 'refused') return movement;
-  const { shift_px, movement_px, movement_ih, limit_px, chance, chanceOfWeave, isCertain } = movement;
+  const { shift_px, size, movement_px, movement_ih, limit_px, chance, chanceOfWeave, isCertain } = movement;
   if (chanceOfWeave < CERTAIN_CHANCE && movement_px.value > limit_px) {
     return refuse('camera-moved', { moved_px: movement_px.value, limit_px });
   }
   if (compared.movement_ih > 0 && !(isCertain && movement_ih > compared.movement_ih)) return compared;
   return {
     ...compared,
-    steadiness: { shift_px, movement_px, chance, chanceOfWeave },
+    steadiness: { shift_px, size, movement_px, chance, chanceOfWeave },
     movement_ih: isCertain ? movement_ih : 0,
     isSteadinessKnown: true,
   };

@@ -11,7 +11,7 @@ import { classifyEyes, type EyeMatrix, mapLeak, relativeStrengths } from '../../
 import type { Eyes, PictureStrengths } from '../../light/eyes.ts';
 import type { Chart } from '../../target/chart.ts';
 import { expectPictures, type KnownRelation, moveExpected, searchMovement } from './expect-pictures.ts';
-import { MAX_MOVEMENT_IH, steadinessOf } from './judge-movement.ts';
+import { MAX_MOVEMENT_IH, MAX_ZOOM, steadinessOf } from './judge-movement.ts';
 import {
   type KnownViews,
   MIN_LIT_MARKS,
@@ -53,7 +53,9 @@ export function compareShots(
 ): ComparedShots | ComparisonRefusal {
   const views = viewsOf(shots);
   if ('shown' in views) return refuse('same-eye-twice', { eye: views.shown });
-  const { observations, steadiness } = followMovement(shots, views, chart, { wander_px, relation });
+  const { observations, steadiness, apart_px = 0 } = followMovement(shots, views, chart, { wander_px, relation });
+  const limit_px = MAX_MOVEMENT_IH * pixelsPerHeight(views.left);
+  if (!wander_px && apart_px > limit_px) return refuse('camera-moved', { moved_px: apart_px, limit_px });
   const left = ratioOf(observations.left);
   const right = ratioOf(observations.right);
   if (!left || !right) return refuse('too-few-marks', { needed: MIN_LIT_MARKS });
@@ -65,7 +67,10 @@ export function compareShots(
   const isCertain = steadiness !== undefined && steadiness.chance < CERTAIN_CHANCE;
   const movement_ih = isCertain ? steadiness.movement_px.value / perIh_px : 0;
   if (movement_ih > MAX_MOVEMENT_IH && steadiness!.chanceOfWeave < CERTAIN_CHANCE) {
-    return refuse('camera-moved', { moved_px: movement_ih * perIh_px, limit_px: MAX_MOVEMENT_IH * perIh_px });
+    return refuse('camera-moved', { moved_px: movement_ih * perIh_px, limit_px });
+  }
+  if (steadiness && isZoomed(steadiness)) {
+    return refuse('camera-moved', { moved_px: steadiness.movement_px.value, limit_px });
   }
   const eyes = describeEyes(assignment, ratios, strengthsOf(observations.left), strengthsOf(observations.right));
   const matrix = matrixOf(observations, ratios, chart.aspect);
@@ -81,8 +86,19 @@ export function compareShots(
   };
 }
 
+function isZoomed({ size: { value, u } }: Steadiness): boolean {
+  return Math.abs(value) > Math.max(MAX_ZOOM.size, MAX_ZOOM.uncertainties * u);
+}
+
 /** A displacement is measured to first order from where a picture was expected: from here on it is measured anew, px. */
 const FIRST_ORDER_PX = 0.3;
+
+interface FollowedPictures {
+  readonly observations: PictureObservations;
+  readonly steadiness: Steadiness | undefined;
+  /** How far the marks of a faint picture were read away from where the other photograph has them. */
+  readonly apart_px?: number;
+}
 
 /** The pictures where they stand in each photograph, whatever moved between the two. */
 function followMovement(
@@ -90,17 +106,17 @@ function followMovement(
   views: KnownViews,
   chart: Chart,
   { wander_px, relation }: ComparisonOptions,
-): { readonly observations: PictureObservations; readonly steadiness: Steadiness | undefined } {
+): FollowedPictures {
   const expected = expectPictures(shots, views, relation);
   const observations = observePictures(shots, expected, chart);
   const steadiness = steadinessOf(observations, wander_px);
   if (relation) return { observations, steadiness };
   const near = steadiness && steadiness.movement_px.value < 1 ? steadiness.shift_px : undefined;
   if (near && Math.hypot(near.x, near.y) < FIRST_ORDER_PX) return { observations, steadiness };
-  const moved_px = near ?? searchMovement(shots, views, expected, chart);
-  if (!moved_px) return { observations, steadiness };
-  const followed = observePictures(shots, moveExpected(expected, shots, moved_px), chart);
-  return { observations: followed, steadiness: steadinessOf(followed, wander_px) };
+  const found = near ? { shift: near, apart_px: 0 } : searchMovement(shots, views, expected, chart);
+  if (!found) return { observations, steadiness };
+  const followed = observePictures(shots, moveExpected(expected, shots, found.shift), chart);
+  return { observations: followed, steadiness: steadinessOf(followed, wander_px), apart_px: found.apart_px };
 }
 
 /** Right-eye over left-eye picture in one photograph; `undefined` where too few unclipped marks are left. */

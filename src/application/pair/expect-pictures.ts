@@ -62,36 +62,49 @@ const MAX_FAINT_LIGHT = 0.15;
 /** A search is good to about its step; a find within this many steps of the expected place says that nothing moved. */
 const STILL_STEPS = 1.5;
 
+export interface FoundMovement {
+  /** From the left lens's photograph to the right lens's, px. */
+  readonly shift: Point;
+  /** How far the marks stand from where they are expected, the middle one, px: after a zoom more than the shift. */
+  readonly apart_px: number;
+}
+
 /**
- * Searches the faint pictures around their expected places: the movement from the left lens's photograph to the right
- * lens's, px; undefined where no faint picture was found away from its place.
+ * Searches the faint pictures around their expected places; undefined where none was found away from its place.
  */
 export function searchMovement(
   shots: ShotPair,
   views: KnownViews,
   expected: ExpectedViews,
   chart: Chart,
-): Point | undefined {
+): FoundMovement | undefined {
   const range_ih = freeRange(views);
   const found = EYES.flatMap((lens) => {
     const eye = otherEye(lens);
     if (shots[lens].fit.views[eye]) return [];
     const view = expected[lens][eye];
-    const read = readShift(shots[lens], eye, view, chart);
+    const read = readShifts(shots[lens], eye, view, chart);
     const search = read ? undefined : searchFaintPicture(shots[lens].pixels, chart, eye, view, range_ih);
     const isAway = search && Math.hypot(search.shift.x, search.shift.y) > STILL_STEPS * search.step_px;
-    const shift = read ?? (isAway ? search.shift : undefined);
+    const shifts = read ?? (isAway ? [search.shift] : []);
+    if (shifts.length === 0) return [];
     const sign = lens === 'right' ? 1 : -1;
-    return shift ? [{ x: sign * shift.x, y: sign * shift.y }] : [];
+    const shift = { x: sign * median(shifts.map(({ x }) => x)), y: sign * median(shifts.map(({ y }) => y)) };
+    // A search is good to about its step.
+    const apart_px = median(shifts.map(({ x, y }) => Math.hypot(x, y))) - (search?.step_px ?? 0);
+    return [{ shift, apart_px }];
   });
   if (found.length === 0) return undefined;
-  return { x: mean(found.map(({ x }) => x)), y: mean(found.map(({ y }) => y)) };
+  return {
+    shift: { x: mean(found.map(({ shift }) => shift.x)), y: mean(found.map(({ shift }) => shift.y)) },
+    apart_px: Math.max(...found.map(({ apart_px }) => apart_px)),
+  };
 }
 
 const mean = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length;
 
 /** How far the marks of the faint picture stand from where they are expected, px; undefined where too few can be read. */
-function readShift(shot: ExaminedShot, eye: Eye, view: View, chart: Chart): Point | undefined {
+function readShifts(shot: ExaminedShot, eye: Eye, view: View, chart: Chart): readonly Point[] | undefined {
   const strong = median(shot.marks[otherEye(eye)].map(({ contrast, dark }) => dark + MAX_FAINT_LIGHT * contrast));
   const shifts = detectMarks(undefined, limitLight(shot.pixels, strong), chart, MAX_FAINT_SADDLES)
     .marks.filter(({ mark, mirrored, repaired }) => mark.eye === eye && !mirrored && repaired === 0)
@@ -99,8 +112,7 @@ function readShift(shot: ExaminedShot, eye: Eye, view: View, chart: Chart): Poin
       const place = project(view, mark);
       return { x: centre.x - place.x, y: centre.y - place.y };
     });
-  if (shifts.length < MIN_READ_MARKS) return undefined;
-  return { x: median(shifts.map(({ x }) => x)), y: median(shifts.map(({ y }) => y)) };
+  return shifts.length < MIN_READ_MARKS ? undefined : shifts;
 }
 
 /** The strong picture cut down to flat patches no brighter than a ghost, so that a ghost's marks stand out beside it. */

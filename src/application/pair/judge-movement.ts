@@ -18,6 +18,8 @@ const MIN_LEAK_SIGNIFICANCE = 8;
  * abstract); whatever moves farther between two photographs is a camera.
  */
 export const MAX_MOVEMENT_IH = 5.6e-3;
+/** Film does not grow: from this size on a camera zoomed or was moved forward, where that is so many uncertainties clear. */
+export const MAX_ZOOM = { size: 3e-4, uncertainties: 5 } as const;
 
 /** From the displacements of both pictures' marks; undefined where no leak is strong enough to tell. */
 export function steadinessOf(observations: PictureObservations, wander_px?: Point): Steadiness | undefined {

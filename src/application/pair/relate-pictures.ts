@@ -7,7 +7,12 @@
  * ghost that is strong enough tells by how much, and that is taken out; otherwise it stands in the uncertainty, or in the
  * scatter of photographs that were repeated.
  */
-import { estimateMovement, type Movement } from '../../geometry/estimate-movement.ts';
+import {
+  type ChartDisplacement,
+  estimateMovement,
+  MOVEMENT_TERMS,
+  type Movement,
+} from '../../geometry/estimate-movement.ts';
 import { fitJointViews, type JointFit } from '../../geometry/fit-joint-views.ts';
 import { fitViews, type PhotoSize, type SeenMark } from '../../geometry/fit-views.ts';
 import { type MeasuredField, measureField, type TakenOut } from '../../geometry/measure-field.ts';
@@ -122,7 +127,7 @@ function relateTwoExposures(
   );
   const displacements = chartDisplacements(compared.observations, compared.views);
   // Where a ghost tells nothing the prior would come back as it went in, and is better shown as what it is.
-  const movement = displacements.length > 0 ? estimateMovement(displacements, movementPrior(known)) : undefined;
+  const movement = displacements.length > 0 ? movementSeen(displacements, movementPrior(known)) : undefined;
   const pair = [showing(left), showing(right)] as const;
   const fitted = fitPictures(pair, aspect, movement && { movement, of: pair[1].eye });
   if (fitted.outcome === 'refused') return fitted;
@@ -157,6 +162,23 @@ function withSeenMotion(priors: BudgetPriors, { views, movement_ih }: ComparedLe
       ? { u: movement_ih / Math.sqrt(times), source: 'closing-photograph' }
       : prior;
   return { ...priors, film: { ...film, jump: widen(film.jump, averaged), weave: widen(film.weave, 2) } };
+}
+
+/** Prior standard deviations beyond which what a ghost shows is no matter of what is usual, and times as wide it is then. */
+const UNUSUAL = 3;
+const UNUSUALLY_WIDE = 30;
+
+/** A movement that is unlike what film does (a zoom) is believed as it is seen, and not drawn towards what is usual. */
+function movementSeen(
+  displacements: readonly ChartDisplacement[],
+  usual: readonly [number, number, number, number],
+): Movement {
+  const [a, b, c, d] = usual.map((u) => UNUSUALLY_WIDE * u) as [number, number, number, number];
+  const free = estimateMovement(displacements, [a, b, c, d]);
+  const prior = MOVEMENT_TERMS.map((term, i) =>
+    Math.abs(free.terms[term]) > UNUSUAL * usual[i]! ? UNUSUALLY_WIDE * usual[i]! : usual[i]!,
+  ) as [number, number, number, number];
+  return estimateMovement(displacements, prior);
 }
 
 function withoutMotion({ film: _, ...priors }: BudgetPriors): BudgetPriors {

@@ -14,6 +14,16 @@ export function termsOfReading({ misalignment }: Pick<UnwordedMeasured, 'misalig
   ) as Record<Term, Measured>;
 }
 
+/** With what changes from one set of photographs to the next alone: what two readings are compared by. */
+export function repeatableTermsOf({ misalignment }: Pick<UnwordedMeasured, 'misalignment'>): Record<Term, Measured> {
+  return Object.fromEntries(
+    TERMS.map((term) => {
+      const { value, u, u_repeat = u } = misalignment[fieldOf(term)];
+      return [term, { value: fromFileUnit(term, value), u: fromFileUnit(term, u_repeat) }];
+    }),
+  ) as Record<Term, Measured>;
+}
+
 export function fieldOf(term: Term): TermField {
   return TERM_FIELDS[TERMS.indexOf(term)]!;
 }

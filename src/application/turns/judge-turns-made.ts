@@ -7,7 +7,7 @@ import { describeOptics } from '../../turns/effects.ts';
 import { judgeTurns, type TurnsVerdict } from '../../turns/judge-turns.ts';
 import { makeLever } from '../../turns/turns-problem.ts';
 import type { MadeTurn } from './learn-trial.ts';
-import { fieldOf, termsOfReading, toFileUnit } from '../pair/terms-of-reading.ts';
+import { fieldOf, repeatableTermsOf, toFileUnit } from '../pair/terms-of-reading.ts';
 
 interface Measured {
   readonly value: number;
@@ -46,8 +46,8 @@ export function judgeTurnsMade(
   });
   const isAllKnown = turned.length === made.length;
   const judged = judgeTurns({
-    before: termsOfReading(before),
-    after: termsOfReading(after),
+    before: repeatableTermsOf(before),
+    after: repeatableTermsOf(after),
     turned: isAllKnown ? turned : [],
     limits: limitTerms(house ?? undefined, after.house.aspect).terms,
   });

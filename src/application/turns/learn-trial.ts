@@ -16,7 +16,7 @@ import type { HouseAdjustment } from '../../record/house-adjustments.ts';
 import type { UnwordedMeasured, UnwordedRefused } from '../../record/reading.ts';
 import { describeTravel } from '../../turns/attachment.ts';
 import { type LearnedEffect, learnEffect } from '../../turns/learn-effect.ts';
-import { termsOfReading, toFileUnit } from '../pair/terms-of-reading.ts';
+import { repeatableTermsOf, toFileUnit } from '../pair/terms-of-reading.ts';
 
 /** What is needed of a reading; one with words serves as well. */
 export type TrialReading =
@@ -76,8 +76,8 @@ export function learnTrial({
   if (!isLearnable(adjustment)) return refuse('effect-from-geometry', { label });
 
   const learned = learnEffect({
-    before: termsOfReading(before),
-    after: termsOfReading(after),
+    before: repeatableTermsOf(before),
+    after: repeatableTermsOf(after),
     moves: adjustment.moves,
     turns: only.turns,
     travel: describeTravel(adjustment),

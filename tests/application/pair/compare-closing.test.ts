@@ -66,6 +66,7 @@ describe('joinClosing', () => {
     joinClosing(leaks(leak_ih) as ComparedShots, {
       outcome: 'compared',
       shift_px: { x: closing_px, y: 0 },
+      size: { value: 0, u: 1e-5 },
       movement_px: { value: closing_px, u: 0.01 },
       movement_ih: closing_px / 1000,
       limit_px: 0.2,

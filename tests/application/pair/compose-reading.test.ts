@@ -110,6 +110,7 @@ function partsOf({
     },
     steadiness: {
       shift_px: { x: 0.02, y: 0 },
+      size: { value: 0, u: 1e-5 },
       movement_px: { value: 0.02, u: 0.01 },
       chance: 0.3,
       chanceOfWeave: 0.3,
@@ -319,6 +320,7 @@ describe('warnings', () => {
       ...compared!,
       steadiness: {
         shift_px: { x: 0.2, y: 0 },
+        size: { value: 0, u: 1e-5 },
         movement_px: { value: 0.2, u: 0.01 },
         chance: 1e-9,
         chanceOfWeave: 1e-9,
