@@ -10,9 +10,9 @@ const COMMAND = 'twinplumb';
  */
 const PARTS = [
   { name: 'numbers', test: /\/src\/(kernel|imaging|photo\/recognise|target\/chart|record\/term)/ },
-  { name: 'advice', test: /\/src\/(geometry|light|limits|diagnosis|turns|application\/(pair-of|terms-of))/ },
+  { name: 'advice', test: /\/src\/(geometry|light|limits|diagnosis|turns|application\/pair\/(terms-of|known))/ },
   { name: 'photographs', test: /\/src\/photo\/|\/node_modules\/(sharp|detect-libc|semver)\// },
-  { name: 'measuring', test: /\/src\/(vision(?!\/opencv\/load)|application\/(measure-pair|examine|look))/ },
+  { name: 'measuring', test: /\/src\/(vision(?!\/opencv\/load)|application\/(measure-photographs|pair\/|shot\/))/ },
   { name: 'words', test: /\/src\/wording/ },
 ].map((part, i, { length }) => ({ ...part, priority: length - i }));
 

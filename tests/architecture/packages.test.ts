@@ -38,10 +38,17 @@ const grantedTo = (...runtimes: string[]) =>
     .flatMap(({ packages }) => packages.map(({ name }) => name))
     .filter((name) => !name.startsWith('node:'));
 
+/** Named by the build's settings as taken into the built files; of these the desktop's package needs no copy. */
+const BUILT_IN = ['d3-scale', 'intl-messageformat', 'react', 'react-dom'];
+
 describe('package.json', () => {
-  it('ships exactly the packages that the rooms import', () => {
-    const packages = new Set(grantedTo('any', 'node').filter((name) => name !== 'electron'));
+  it('ships exactly the packages that the rooms import, but for those that are built in', () => {
+    const packages = new Set(
+      grantedTo('any', 'node').filter((name) => name !== 'electron' && !BUILT_IN.includes(name)),
+    );
     expect(shipped.toSorted()).toEqual([...packages].toSorted());
+    const settings = readText('electron.vite.config.ts');
+    expect(BUILT_IN.filter((name) => !settings.includes(`'${name}'`) || !tools.includes(name))).toEqual([]);
   });
 
   it('ships what pages import within the build, and the runtime within the desktop', () => {
@@ -52,7 +59,7 @@ describe('package.json', () => {
   it('has a use, or a stated place, for every other package', () => {
     const useless = tools.filter((name) => {
       if (name in AWAITED || name in NEEDED_BY_OTHERS) return false;
-      if (name === '@types/node' || grantedTo('dom').includes(name)) return false;
+      if (name === '@types/node' || grantedTo('dom').includes(name) || BUILT_IN.includes(name)) return false;
       const described = name.startsWith('@types/') ? name.slice('@types/'.length) : undefined;
       if (described !== undefined) return !shipped.includes(described) && !tools.includes(described);
       return !isImported(name) && !isRun(name);
