@@ -6,6 +6,7 @@ import { formatFinding, formatVerdict } from '../wording/findings.ts';
 import { decimalsForUncertainty, formatNumber } from '../wording/numbers.ts';
 import { formatPlace, formatTerm, nameTerm } from '../wording/terms.ts';
 import { translate } from '../wording/translate.ts';
+import { formatAtMost, formatRepeatable, isAmountNearZero } from '../wording/uncertainty.ts';
 import { ToleranceBar } from './tolerance-bar.tsx';
 import { VerdictMark } from './verdict-mark.tsx';
 
@@ -94,12 +95,14 @@ export interface TermFigureProps {
   readonly value: number;
   /** Standard uncertainty; twice of it is written. */
   readonly u: number;
+  /** The part of it that changes from one set of photographs to the next, where it is known. */
+  readonly u_repeat?: number | undefined;
   readonly unit: string;
 }
 
-/** "+0.550 % ± 0.012": degrees and minutes of arc stand at their number. */
-export function TermFigure({ field, value, u, unit }: TermFigureProps) {
-  const decimals = decimalsForUncertainty(u);
+/** "+0.55 % ± 0.11", and softer the repeatable part: degrees and minutes of arc stand at their number. */
+export function TermFigure({ field, value, u, u_repeat, unit }: TermFigureProps) {
+  const decimals = decimalsForUncertainty(2 * u);
   return (
     <span className="term-figure">
       <b>
@@ -107,7 +110,10 @@ export function TermFigure({ field, value, u, unit }: TermFigureProps) {
         {unit === '°' || unit === '′' ? '' : '\u202f'}
         {unit}
       </b>
-      <span className="soft">± {formatNumber(2 * u, decimals)}</span>
+      <span className="soft">
+        {isAmountNearZero(field, value, u) ? formatAtMost(value, u) : `± ${formatNumber(2 * u, decimals)}`}
+      </span>
+      {u_repeat !== undefined && <span className="soft repeatable">{formatRepeatable(u_repeat)}</span>}
     </span>
   );
 }

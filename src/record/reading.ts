@@ -13,8 +13,9 @@ import { z } from 'zod';
 import { READING_SCHEMA, TERM_FIELDS } from './term-fields.ts';
 
 export { READING_SCHEMA, REPORTED_FIELDS, type ReportedField, TERM_FIELDS, type TermField } from './term-fields.ts';
-import { lensRole, photographRole, shotRole } from './roles.ts';
+
 import { budget, misalignment, predictedAfter } from './misalignment.ts';
+import { lensRole, photographRole, shotRole } from './roles.ts';
 import { eye, facts, list, measured, pair, sha256, software, uncertainty } from './values.ts';
 
 const count = z.int().nonnegative();
@@ -360,6 +361,7 @@ export type Diagnosis = z.infer<typeof diagnosis>;
 export type Reading = z.infer<typeof reading>;
 export type MeasuredReading = z.infer<typeof measuredReading>;
 export type RefusedReading = z.infer<typeof refusedReading>;
+export type FigureBudget = z.infer<typeof budget>;
 export type ReadingShot = z.infer<typeof shot>;
 export type ReadingHouse = z.infer<typeof houseFacts>;
 export type ReadingStray = z.infer<typeof stray>;

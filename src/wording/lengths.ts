@@ -72,27 +72,36 @@ export type TermUnit = (typeof TERM_UNITS)[number];
 interface Expressed {
   readonly value: number;
   readonly u: number;
+  /** Where the reading has it. */
+  readonly u_repeat?: number | undefined;
   readonly unit: '%' | '°' | 'mm' | 'in' | '′';
 }
 
 /** Null where the screen's size is not known, for lengths. */
 export function expressTerm(
   field: ReportedField,
-  { value, u }: { readonly value: number; readonly u: number },
+  { value, u, u_repeat }: { readonly value: number; readonly u: number; readonly u_repeat?: number | undefined },
   unit: TermUnit,
   house: ReadingHouse,
   distance_ih: number,
   units: Units,
 ): Expressed | null {
-  if (unit === 'percent') return { value, u, unit: field === 'rotation_deg' ? '°' : '%' };
+  if (unit === 'percent') return { value, u, u_repeat, unit: field === 'rotation_deg' ? '°' : '%' };
   const reach = reachOfTerm(field, house.aspect);
   if (unit === 'lengths') {
     const millimetres = millimetresOnScreen(1, house);
     if (millimetres === null) return null;
     const perPercent = reach * (units === 'inch' ? millimetres / MM_PER_INCH : millimetres);
-    return { value: value * perPercent, u: u * Math.abs(perPercent), unit: units === 'inch' ? 'in' : 'mm' };
+    const scaled = (each: number) => each * Math.abs(perPercent);
+    return {
+      value: value * perPercent,
+      u: scaled(u),
+      u_repeat: u_repeat && scaled(u_repeat),
+      unit: units === 'inch' ? 'in' : 'mm',
+    };
   }
   const angle = arcminutesFrom(value * reach, distance_ih);
   const tangent = (value * reach) / 100 / distance_ih;
-  return { value: angle, u: arcminutesFrom(u * reach, distance_ih) / (1 + tangent * tangent), unit: '′' };
+  const seen = (each: number) => arcminutesFrom(each * reach, distance_ih) / (1 + tangent * tangent);
+  return { value: angle, u: seen(u), u_repeat: u_repeat && seen(u_repeat), unit: '′' };
 }

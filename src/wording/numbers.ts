@@ -23,6 +23,11 @@ export function decimalsForUncertainty(u: number): number {
   return Math.min(5, Math.max(0, decimals));
 }
 
+/** The amount in two figures, in fewer where twice its uncertainty hides them: for columns of lengths and angles. */
+export function formatAmountWithin(value: number, u: number): string {
+  return formatFigures(Math.abs(value), 2, Math.min(2, decimalsForUncertainty(2 * u)));
+}
+
 /** `significant` figures without exponent notation: 14.2 px, 0.41 %, 412; never more than `mostDecimals` places. */
 export function formatFigures(value: number, significant = 2, mostDecimals = 8): string {
   if (value === 0) return '0';

@@ -76,14 +76,14 @@ describeInBrowser('the reading', () => {
     for (const field of REPORTED_FIELDS) {
       const { value, u } = reading.misalignment[field];
       const words = await page.locator(`[data-term=${field}] .term-figure`).textContent();
-      const decimals = decimalsForUncertainty(u);
+      const decimals = decimalsForUncertainty(2 * u);
       expect(words).toContain(formatTerm(field, value, decimals));
       expect(words).toContain(`± ${formatNumber(2 * u, decimals)}`);
     }
     for (const lens of ['left', 'right'] as const) {
       const { value, u } = reading.eyes[`leak_${lens}_lens_pct`]!;
       const words = await page.locator(`[data-lens=${lens}] .term-figure`).textContent();
-      expect(words).toContain(formatNumber(value, decimalsForUncertainty(u)));
+      expect(words).toContain(formatNumber(value, decimalsForUncertainty(2 * u)));
     }
   });
 

@@ -1,11 +1,13 @@
 /** What was measured, how and from what: enough to judge the numbers, and to repeat the measurement in five years. */
 import { EyesPanel } from '../../drawings/eyes-panel.tsx';
 import { TermsTable } from '../../drawings/terms-table.tsx';
+import { Remainder, UncertaintyBudget } from '../../drawings/uncertainty-budget.tsx';
 import { VerdictMark } from '../../drawings/verdict-mark.tsx';
 import { type Slant, slantOf } from '../../kernel/view.ts';
 import type { MeasuredReading, Reading, ReadingFinding } from '../../record/reading.ts';
 import { SHOT_ROLES } from '../../record/roles.ts';
 import type { ReportedField } from '../../record/term-fields.ts';
+import { formatMarks } from '../../wording/eyes.ts';
 import {
   describeFinding,
   formatFinding,
@@ -14,9 +16,10 @@ import {
   sourceOfLimit,
 } from '../../wording/findings.ts';
 import { expressTerm } from '../../wording/lengths.ts';
-import { formatMarks } from '../../wording/eyes.ts';
-import { decimalsForUncertainty, formatFigures, formatNumber } from '../../wording/numbers.ts';
+import { decimalsForUncertainty, formatAmountWithin, formatFigures, formatNumber } from '../../wording/numbers.ts';
 import { formatTerm, unitOfTerm } from '../../wording/terms.ts';
+import { translate } from '../../wording/translate.ts';
+import { describeUncancelled, formatAtMost, formatRepeatable, isAmountNearZero } from '../../wording/uncertainty.ts';
 import { type Fact, Facts, Section } from './document.tsx';
 import type { CropPlace, EvidenceCrop } from './pictures.ts';
 
@@ -27,19 +30,21 @@ interface ReadingProps {
 export function Misalignment({ reading }: ReadingProps) {
   const { house, misalignment } = reading;
   const findings = mostSevereByCode(reading.findings);
+  const uncancelled = describeUncancelled(reading);
   const assumed = house.assumed ? ' (assumed)' : '';
-  const decimalsOf = (field: ReportedField) => decimalsForUncertainty(misalignment[field].u);
+  const decimalsOf = (field: ReportedField) => decimalsForUncertainty(2 * misalignment[field].u);
   const value = (field: ReportedField) =>
     `${formatTerm(field, misalignment[field].value, decimalsOf(field))}${unitOfTerm(field) === '°' ? '°' : ' %'}`;
   const interval = (field: ReportedField) => {
     const { value, u } = misalignment[field];
+    if (isAmountNearZero(field, value, u)) return formatAtMost(value, u);
     const decimals = decimalsOf(field);
     return `${formatTerm(field, value - 2 * u, decimals)} … ${formatTerm(field, value + 2 * u, decimals)}`;
   };
   const amount = (unit: 'lengths' | 'arcminutes', distance_ih: number) => (field: ReportedField) => {
     const expressed = expressTerm(field, misalignment[field], unit, house, distance_ih, 'metric');
     if (expressed === null) return '–';
-    return `${formatFigures(Math.abs(expressed.value), 2, 2)}${unit === 'lengths' ? ' mm' : '′'}`;
+    return `${formatAmountWithin(expressed.value, expressed.u)}${unit === 'lengths' ? ' mm' : '′'}`;
   };
   return (
     <Section title="Misalignment" note="Where the right-eye picture lies on the left-eye picture" isWide>
@@ -50,8 +55,8 @@ export function Misalignment({ reading }: ReadingProps) {
             { key: 'value', head: 'Value', figure: value },
             {
               key: 'u',
-              head: 'Standard uncertainty',
-              figure: (field) => formatNumber(misalignment[field].u, decimalsOf(field)),
+              head: '95 %',
+              figure: (field) => <Doubt {...misalignment[field]} decimals={decimalsOf(field)} />,
             },
             { key: 'interval', head: '95 % interval', figure: interval },
             { key: 'lengths', head: 'On this screen', figure: amount('lengths', 1) },
@@ -71,8 +76,39 @@ export function Misalignment({ reading }: ReadingProps) {
         {house.assumed &&
           `No house file was given: the seats are assumed at ${house.nearest_row_ih} and ${house.reference_seat_ih} picture heights, and millimetres are not known. `}
         The 95 % interval is the value ± 2 standard uncertainties. In the bars the band is the limit, the upright stroke
-        the value and the lying stroke its 95 % interval; an arrow points to a value far outside.
+        the value and the lying stroke its 95 % interval; an arrow points to a value far outside. Repeatable is the part
+        that the next set of photographs of this print would throw anew.
       </p>
+      <Remainder reading={reading} />
+      {uncancelled && <p>{uncancelled}</p>}
+    </Section>
+  );
+}
+
+/** Twice the standard uncertainty, and softer the part of it that another set of photographs throws anew. */
+function Doubt({
+  u,
+  u_repeat,
+  decimals,
+}: Readonly<Record<'u' | 'decimals', number>> & { readonly u_repeat?: number | undefined }) {
+  return (
+    <>
+      ± {formatNumber(2 * u, decimals)}
+      {u_repeat !== undefined && <span className="soft repeatable">{formatRepeatable(u_repeat)}</span>}
+    </>
+  );
+}
+
+/** Each figure's uncertainty, source by source. */
+export function Budgets({ reading: { budget = [] } }: ReadingProps) {
+  if (budget.length === 0) return null;
+  return (
+    <Section title="Uncertainty" note={translate('reading.budget-note')} isWide>
+      <div className="budgets">
+        {budget.map((each) => (
+          <UncertaintyBudget key={each.figure} budget={each} />
+        ))}
+      </div>
     </Section>
   );
 }

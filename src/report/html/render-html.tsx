@@ -7,12 +7,12 @@ import { VerdictShape } from '../../drawings/verdict-mark.tsx';
 import type { EvennessRecord } from '../../record/evenness.ts';
 import type { MeasuredReading, Reading, RefusedReading } from '../../record/reading.ts';
 import type { AnsweredCheck } from '../../wording/causes.ts';
-import { summariseLight } from '../../wording/light.ts';
 import { formatMoment } from '../../wording/date-time.ts';
 import { describeFinding, formatFinding, formatVerdict, mostSevereByCode } from '../../wording/findings.ts';
+import { summariseLight } from '../../wording/light.ts';
 import { Causes, Incurable, Turns } from './advice.tsx';
 import { Cautions, Facts, List, Origin, renderDocument, Section } from './document.tsx';
-import { Evidence, Eyes, Limits, listShotFacts, Method, Misalignment } from './evidence.tsx';
+import { Budgets, Evidence, Eyes, Limits, listShotFacts, Method, Misalignment } from './evidence.tsx';
 import { Kept, type KeptEntry } from './kept-facts.tsx';
 import type { ReportPictures } from './pictures.ts';
 import type { Paper } from './style.ts';
@@ -90,6 +90,7 @@ function Measured({ reading, pictures, options: { kept, answered, light } }: Mea
         )}
         <Evidence crops={pictures?.crops ?? []} />
         <Limits findings={reading.findings} />
+        <Budgets reading={reading} />
         <Method reading={reading} />
         {kept && <Kept kept={kept} />}
       </main>

@@ -45,6 +45,16 @@ tbody th { font-weight: 600; }
 .terms thead th { white-space: normal; }
 .terms th, .terms td { padding-right: 0.8rem; }
 .terms tbody th .soft { display: block; font-weight: 400; font-size: 0.8rem; line-height: 1.25; white-space: normal; max-width: 10.5rem; }
+.repeatable { display: block; font-size: 0.8rem; }
+.budgets { display: grid; grid-template-columns: repeat(auto-fill, minmax(29rem, 1fr)); gap: 1.6rem 2.4rem; align-items: start; }
+.budget caption { text-align: left; font-weight: 700; padding-bottom: 0.2rem; }
+.budget table { font-size: 0.88rem; }
+.budget th, .budget td { padding: 0.2rem 0.6rem 0.2rem 0; }
+.budget tbody th .soft { display: block; font-weight: 400; font-size: 0.8rem; line-height: 1.2; }
+.budget tfoot th { font-weight: 400; } .budget tfoot tr:first-child > * { font-weight: 700; border-top: 1px solid var(--ink); }
+.budget .share { width: 5rem; } .budget .share svg { width: 100%; height: 0.5rem; display: block; }
+.budget abbr { text-decoration: none; }
+.budget figcaption { display: block; color: var(--ink); }
 .against .soft { display: block; max-width: 12.5rem; font-size: 0.88rem; line-height: 1.25; }
 .judged { display: grid; grid-template-columns: minmax(6.5rem, 11rem) auto; gap: 0.7rem; align-items: center; justify-content: start; }
 .tolerance-bar { width: 100%; height: auto; display: block; }
@@ -99,15 +109,17 @@ code { font: 0.86em/1.4 "DejaVu Sans Mono", Consolas, monospace; overflow-wrap: 
   section > .body > * + * { margin-top: 0.9rem; }
   .judged { grid-template-columns: minmax(5rem, 8rem) auto; }
   .overlay { max-height: 11.5cm; }
-  .overlay, .crops img, .ghost-scale, .ghost-map, .strengths, .tolerance-bar, .trend, .turns li { print-color-adjust: exact; -webkit-print-color-adjust: exact; }
+  .overlay, .crops img, .ghost-scale, .ghost-map, .strengths, .tolerance-bar, .share svg, .trend, .turns li { print-color-adjust: exact; -webkit-print-color-adjust: exact; }
   .scroll { overflow: visible; }
   .lead { padding: 1rem 0 1.2rem; }
-  .lead, tr, figure, svg, table.after, .cautions, .lens, .pair > div, .causes li li, dl.facts dd { break-inside: avoid; }
+  .lead, tr, figure, svg, table.after, .budget, .cautions, .lens, .pair > div, .causes li li, dl.facts dd { break-inside: avoid; }
   dl.facts dt { break-after: avoid; }
   h2, h3, thead, .cautions h3 { break-after: avoid; }
   p, li { orphans: 3; widows: 3; }
   .crops { grid-template-columns: repeat(3, 1fr); gap: 0.8rem; }
   .turns { grid-template-columns: 1fr 1fr; }
+  .budgets { display: block; columns: 2; column-gap: 1.6rem; }
+  .budget { margin-bottom: 1rem; }
 }
 `;
 

@@ -2,7 +2,6 @@
 import type { EvennessRecord } from '../../record/evenness.ts';
 import type { MeasuredReading, Reading, ReadingCause, ReadingNextCheck, RefusedReading } from '../../record/reading.ts';
 import { REPORTED_FIELDS } from '../../record/term-fields.ts';
-import { arcminutesFrom, millimetresOnScreen, reachOfTerm } from '../../wording/lengths.ts';
 import {
   type CauseGroup,
   formatEvidence,
@@ -19,6 +18,10 @@ import {
   mostSevereByCode,
   sourceOfLimit,
 } from '../../wording/findings.ts';
+import { expressTerm } from '../../wording/lengths.ts';
+import { summariseLight } from '../../wording/light.ts';
+import { decimalsForUncertainty, formatAmountWithin, formatFigures, formatNumber } from '../../wording/numbers.ts';
+import { formatTerm, nameTerm, unitOfTerm } from '../../wording/terms.ts';
 import {
   formatIncurableTerm,
   formatMotion,
@@ -26,9 +29,14 @@ import {
   listTurnNotes,
   translateIncurable,
 } from '../../wording/turns.ts';
-import { summariseLight } from '../../wording/light.ts';
-import { decimalsForUncertainty, formatFigures, formatNumber } from '../../wording/numbers.ts';
-import { formatTerm, nameTerm, unitOfTerm } from '../../wording/terms.ts';
+import {
+  describeRemainder,
+  describeUncancelled,
+  formatAtMost,
+  formatLead,
+  isAmountNearZero,
+  suggestShrinking,
+} from '../../wording/uncertainty.ts';
 import { alignColumns, wrapText } from './lay-out.ts';
 
 /** `light`: of the same photographs, where it was measured. */
@@ -48,6 +56,7 @@ function describeMeasured(reading: MeasuredReading, light: EvennessRecord | unde
     wrapText(reading.sentence),
     listWarnings(reading),
     tabulateTerms(reading),
+    describeUncertainty(reading),
     describeEyes(reading),
     tabulateFindings(reading),
     listTurns(reading),
@@ -79,29 +88,46 @@ function listWarnings({ warnings }: MeasuredReading): string | null {
 
 function tabulateTerms({ misalignment, house }: MeasuredReading): string {
   const rows = REPORTED_FIELDS.map((field) => {
-    const { value, u } = misalignment[field];
-    const decimals = decimalsForUncertainty(u);
-    const reach_pct = value * reachOfTerm(field, house.aspect);
-    const millimetres = millimetresOnScreen(reach_pct, house);
-    const angle = (distance_ih: number) => formatFigures(Math.abs(arcminutesFrom(reach_pct, distance_ih)), 2, 2);
+    const { value, u, u_repeat } = misalignment[field];
+    const decimals = decimalsForUncertainty(2 * u);
+    const amount = (unit: 'lengths' | 'arcminutes', distance_ih: number) => {
+      const expressed = expressTerm(field, misalignment[field], unit, house, distance_ih, 'metric');
+      return expressed === null ? '-' : formatAmountWithin(expressed.value, expressed.u);
+    };
     return [
       nameTerm(field),
       `${formatTerm(field, value, decimals)} ${unitOfTerm(field) === '°' ? 'deg' : '%'}`,
-      `± ${formatNumber(2 * u, decimals)}`,
-      millimetres === null ? '-' : formatFigures(Math.abs(millimetres), 2, 2),
-      angle(house.nearest_row_ih),
-      angle(house.reference_seat_ih),
+      isAmountNearZero(field, value, u) ? formatAtMost(value, u) : `± ${formatNumber(2 * u, decimals)}`,
+      u_repeat === undefined ? '-' : `± ${formatFigures(2 * u_repeat, 2)}`,
+      amount('lengths', 1),
+      amount('arcminutes', house.nearest_row_ih),
+      amount('arcminutes', house.reference_seat_ih),
     ];
   });
-  const head = ['', 'value', '95 %', 'mm', 'nearest row', 'reference seat'];
+  const head = ['', 'value', '95 %', 'repeatable', 'mm', 'nearest row', 'reference seat'];
   const note = house.assumed
     ? `Seats assumed at ${house.nearest_row_ih} and ${house.reference_seat_ih} picture heights; --house gives yours.`
     : 'mm on this screen and arcminutes at the seats, where the term shows most.';
   return [
     'Misalignment: right-eye picture minus left-eye picture, in percent of the picture height',
-    alignColumns('lrrrrr', [head, ...rows]),
+    alignColumns('lrrrrrr', [head, ...rows]),
     wrapText(note, '  '),
   ].join('\n');
+}
+
+/** What leads the uncertainty of the worst place, what would shrink it, what lies beyond the terms, what was not cancelled. */
+function describeUncertainty(reading: MeasuredReading): string | null {
+  const budget = reading.budget?.find(({ figure }) => figure === 'worst_vertical_pct');
+  const remainder = describeRemainder(reading);
+  const sentences = [
+    budget ? [formatLead(budget), suggestShrinking(budget)].filter((part) => part !== null).join(' ') : null,
+    remainder?.isClear ? `${remainder.sentence} ${remainder.reasons}` : null,
+    describeUncancelled(reading),
+  ];
+  return block(
+    'Uncertainty',
+    sentences.filter((sentence) => sentence !== null).map((sentence) => wrapText(sentence, '  ')),
+  );
 }
 
 function describeEyes({ eyes }: MeasuredReading): string {
@@ -218,8 +244,15 @@ function listCautions(cautions: readonly string[]): string | null {
   );
 }
 
+const SHOT_NAMES = {
+  'left-lens': 'left lens',
+  'right-lens': 'right lens',
+  closing: 'left lens again',
+  bare: 'without glasses',
+} as const;
+
 function describeOrigin({ shots, marks, software, house }: MeasuredReading): string {
-  const files = shots.map(({ role, file }) => `${role === 'left-lens' ? 'left' : 'right'} lens ${file}`).join(', ');
+  const files = shots.map(({ role, file }) => `${SHOT_NAMES[role]} ${file}`).join(', ');
   return wrapText(
     `${house.name === null ? '' : `${house.name}; `}${files}; ${formatMarks(marks)}; twinplumb ${software.version}.`,
   );

@@ -76,7 +76,7 @@ describe('the HTML report', () => {
     const row = /<tr data-term="vertical_offset_pct">.*?<\/tr>/s.exec(html)![0];
     const cells = [...row.matchAll(/<td class="n">(.*?)<\/td>/g)].map((match) => match[1]);
     // 0.412 % of 4425.5 mm is 18 mm: 9.6 arcmin from 6.5 m, 4.2 arcmin from 15 m.
-    expect(cells).toEqual(['+0.4120 %', '0.0011', '+0.4098 … +0.4142', '18 mm', '9.6′', '4.2′']);
+    expect(cells).toEqual(['+0.4120 %', '± 0.0022', '+0.4098 … +0.4142', '18 mm', '9.6′', '4.2′']);
   });
 
   it('has cautions wherever it gives turns', () => {

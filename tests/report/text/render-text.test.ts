@@ -63,7 +63,7 @@ describe('the text report', () => {
     const terms = rows.filter((line) => line.includes('±'));
     expect(terms).toHaveLength(5);
     expect(new Set(terms.map((line) => line.length)).size).toBe(1);
-    expect(terms[0]).toMatch(/Vertical offset +\+0\.4120 % +± 0\.0022 +18 +9\.6 +4\.2$/);
+    expect(terms[0]).toMatch(/Vertical offset +\+0\.4120 % +± 0\.0022 +- +18 +9\.6 +4\.2$/);
   });
 
   it('writes a minus that programs can read', () => {

@@ -2,11 +2,15 @@
 import { useState } from 'react';
 import { EyesPanel } from '../../../../../drawings/eyes-panel.tsx';
 import { TermFigure, TermsTable } from '../../../../../drawings/terms-table.tsx';
+import { Remainder, UncertaintyBudget } from '../../../../../drawings/uncertainty-budget.tsx';
 import type { MeasuredReading } from '../../../../../record/reading.ts';
-import type { ReportedField } from '../../../../../record/term-fields.ts';
+import { REPORTED_FIELDS, type ReportedField } from '../../../../../record/term-fields.ts';
 import { expressTerm, TERM_UNITS, type TermUnit, type Units } from '../../../../../wording/lengths.ts';
+import { nameTerm } from '../../../../../wording/terms.ts';
 import { translate } from '../../../../../wording/translate.ts';
-import { Choice } from '../../../parts/field.tsx';
+import { describeUncancelled } from '../../../../../wording/uncertainty.ts';
+import { Disclosure } from '../../../parts/dialog.tsx';
+import { Choice, ListChoice } from '../../../parts/field.tsx';
 import { chooseFinding, findingsOfTerm, Limits } from './limits.tsx';
 
 export interface TermsPanelProps {
@@ -20,6 +24,7 @@ export interface TermsPanelProps {
 export function TermsPanel({ reading, distance_ih, units, seat }: TermsPanelProps) {
   const [unit, setUnit] = useState<TermUnit>('percent');
   const { house, misalignment, findings } = reading;
+  const uncancelled = describeUncancelled(reading);
   const figure = (field: ReportedField) => {
     const expressed = expressTerm(field, misalignment[field], unit, house, distance_ih, units);
     return expressed === null ? (
@@ -51,7 +56,28 @@ export function TermsPanel({ reading, distance_ih, units, seat }: TermsPanelProp
         limits={(field, finding) => <Limits finding={finding} all={findingsOfTerm(findings, field)} />}
       />
       <p className="reading-soft">{translate('reading.interval-note')}</p>
+      <Remainder reading={reading} isFaintHidden />
+      <Budget reading={reading} />
+      {uncancelled && <p className="reading-uncancelled">{uncancelled}</p>}
     </section>
+  );
+}
+
+function Budget({ reading: { budget = [] } }: { readonly reading: MeasuredReading }) {
+  const [figure, setFigure] = useState<string>('worst_vertical_pct');
+  const chosen = budget.find((each) => each.figure === figure);
+  if (!chosen) return null;
+  return (
+    <Disclosure summary={translate('reading.budget')}>
+      <ListChoice
+        label={translate('reading.budget-figure')}
+        options={REPORTED_FIELDS.map((value) => ({ value, label: nameTerm(value) }))}
+        value={figure}
+        onChange={setFigure}
+      />
+      <UncertaintyBudget budget={chosen} />
+      <p className="reading-soft">{translate('reading.budget-note')}</p>
+    </Disclosure>
   );
 }
 
