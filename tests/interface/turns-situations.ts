@@ -61,11 +61,16 @@ export async function stageTurns(situation: TurnsSituation, meridian: House, rea
       return series(meridian, readings);
     }
     case 'other-way':
-      return series(meridian, [
-        await read('meridian-13-dim-noisy', meridian),
-        await read('meridian-11-mixed', meridian),
+      return series(standingStill(meridian), [
+        await read('meridian-13-dim-noisy', standingStill(meridian)),
+        await read('meridian-11-mixed', standingStill(meridian)),
       ]);
   }
+}
+
+/** Slides instead of film: no ghost of the dim pictures tells what moved between the two photographs. */
+function standingStill(house: House): House {
+  return { ...house, film: { ...house.film, motion_um: 0 }, glasses: { wedge_arcmin: 0 } };
 }
 
 async function trialMade(meridian: House, read: ReadSet): Promise<Work> {
