@@ -83,7 +83,7 @@ describeInBrowser('the reading', () => {
     for (const lens of ['left', 'right'] as const) {
       const { value, u } = reading.eyes[`leak_${lens}_lens_pct`]!;
       const words = await page.locator(`[data-lens=${lens}] .term-figure`).textContent();
-      expect(words).toContain(formatNumber(value, decimalsForUncertainty(2 * u)));
+      expect(words).toContain(formatNumber(value, decimalsForUncertainty(u)));
     }
   });
 

@@ -21,6 +21,15 @@ const after = (change: Partial<MeasuredReading>, own: Partial<Entry> = {}) => ({
 const compare = (...given: Parameters<typeof after>) => compareEntries(before, after(...given)) as Comparison;
 const termOf = (comparison: Comparison, field: string) => comparison.terms.find((term) => term.field === field)!;
 
+/** The sample with other figures of the terms and the worst place. */
+function withDoubts(measure: (value: number) => { value: number; u: number; u_repeat: number }): MeasuredReading {
+  const told = Object.entries(sampleReading.misalignment as Record<string, Measured>).map(([field, old]) => [
+    field,
+    { ...old, ...measure(old.value) },
+  ]);
+  return { ...sampleReading, misalignment: Object.fromEntries(told) };
+}
+
 describe('before and after', () => {
   it('has each change with the uncertainty of the difference', () => {
     const term = termOf(
@@ -77,6 +86,50 @@ describe('before and after', () => {
     }
     expect(changes / 400).toBeLessThan(0.075);
     expect(changes).toBeGreaterThan(2);
+  });
+
+  it('does not call an untouched machine worse whose film moved between two readings', () => {
+    const random = createRandom(11);
+    // As a pair measures on running film: the print stays (u), film and marks are thrown anew (u_repeat).
+    const [u, u_repeat, print] = [0.0583, 0.03, 0.05];
+    const readAgain = () => {
+      const moved = u_repeat * random.normal();
+      return withDoubts((value) => ({ value: value + moved, u, u_repeat }));
+    };
+    const compareTwo = () => {
+      const was = { ...before, entry: { ...before.entry, reading: readAgain() as Entry['reading'] } };
+      return compareEntries(was, after(readAgain())) as Comparison;
+    };
+    const pairs = Array.from({ length: 200 }, compareTwo);
+    const worse = pairs.filter(({ verdict }) => verdict === 'worsened').length;
+    expect(worse / pairs.length).toBeLessThan(0.05);
+    for (const pair of pairs)
+      expect(termOf(pair, 'vertical_offset_pct').change.u).toBeCloseTo(u_repeat * Math.SQRT2, 12);
+
+    // With the marks' own scatter as the uncertainty, which knows nothing of film, most of them would be.
+    expect(Math.hypot(u_repeat, print)).toBeCloseTo(u, 3);
+    const blind = Array.from({ length: 200 }, () => {
+      const [first, second] = [readAgain(), readAgain()].map(({ misalignment }) => ({
+        ...sampleReading,
+        misalignment: Object.fromEntries(
+          Object.entries(misalignment).map(([field, measured]) => [field, { ...measured, u_repeat: 0.0001 }]),
+        ),
+      }));
+      const was = { ...before, entry: { ...before.entry, reading: first as Entry['reading'] } };
+      return compareEntries(was, after(second as MeasuredReading)) as Comparison;
+    });
+    expect(blind.filter(({ verdict }) => verdict !== 'no-significant-change').length / blind.length).toBeGreaterThan(
+      0.8,
+    );
+  });
+
+  it('counts the print of another roll again: its errors are others', () => {
+    const reading = withDoubts((value) => ({ value, u: 0.05, u_repeat: 0.001 }));
+    const was = { ...before, entry: { ...before.entry, reading: reading as Entry['reading'] } };
+    const onPrint = (print: string) => compareEntries(was, after(reading, { print })) as Comparison;
+    const uOf = (comparison: Comparison) => termOf(comparison, 'vertical_offset_pct').change.u;
+    expect(uOf(onPrint(before.entry.print!))).toBeCloseTo(0.001 * Math.SQRT2, 12);
+    expect(uOf(onPrint('another print'))).toBeCloseTo(0.05 * Math.SQRT2, 12);
   });
 
   it('says what makes a comparison doubtful', () => {
