@@ -73,6 +73,7 @@ export type ViewRefusal = LeastSquaresRefusal;
 const ROUGHLY = 0.02;
 const CLOSELY = 1e-4;
 const TUKEY_THRESHOLD = 6;
+const HUBER = { kind: 'huber', threshold: 1.345, blockSize: 2 } as const;
 /** Residuals beyond the parameters from which on their scatter is trusted both ways; it is then known to about 9 %. */
 const TELLING_REDUNDANCY = 60;
 /**
@@ -106,13 +107,23 @@ export function fitViews(
     return { outcome: 'refused', code: 'too-few-observations', facts: { observations: marks.length } };
 
   const whitening = marks.map((mark) => whiten(mark.covariance, frame.scale));
+  const scatterAt = (p: ArrayLike<number>) => {
+    const residuals = new Float64Array(2 * marks.length + LENS_PARAMETERS);
+    problemOf(marks, eyes, frame, whitening, p, HUBER, 1).writeResiduals(Float64Array.from(p), residuals);
+    return medianLength(residuals, marks.length);
+  };
   const fit = (from: ArrayLike<number>, loss: RobustLoss, scatter: number, relativeOffset: number) =>
     fitLeastSquares({ ...problemOf(marks, eyes, frame, whitening, from, loss, scatter), relativeOffset });
 
-  const first = fit(start, { kind: 'huber', threshold: 1.345, blockSize: 2 }, 1, ROUGHLY);
+  const narrow = fit(start, HUBER, 1, ROUGHLY);
+  // Marks that lie off every plane by many times what they claim: steps in units of what they claim come to no end.
+  const wide = narrow.outcome === 'refused' ? scatterAt(start) : 1;
+  const first = wide > 1 ? fit(start, HUBER, wide, ROUGHLY) : narrow;
   if (first.outcome === 'refused') return first;
-  const rough = scatterOf(first, marks.length);
-  const second = fit(first.parameters, { kind: 'tukey', threshold: TUKEY_THRESHOLD, blockSize: 2 }, rough, CLOSELY);
+  const rough = wide * scatterOf(first, marks.length);
+  const closely = fit(first.parameters, { kind: 'tukey', threshold: TUKEY_THRESHOLD, blockSize: 2 }, rough, CLOSELY);
+  // With marks at the edge of what counts Tukey's loss may have no end either; Huber's has one.
+  const second = closely.outcome === 'refused' ? fit(first.parameters, HUBER, rough, CLOSELY) : closely;
   if (second.outcome === 'refused') return second;
   return conclude(second, rough, marks, eyes, frame, whitening);
 }
@@ -206,14 +217,17 @@ function problemOf(
 
 /** Robust scatter: the median length of the whitened residuals over that of the standard normal. */
 function scatterOf(fit: LeastSquaresEstimate, markCount: number): number {
-  const lengths = Array.from({ length: markCount }, (_, i) =>
-    Math.hypot(fit.residuals[2 * i], fit.residuals[2 * i + 1]),
-  );
   const observations = 2 * markCount;
   const left = observations - fit.parameters.length;
   if (left <= 0) return 1;
-  const found = (median(lengths) / MEDIAN_LENGTH_2D) * Math.sqrt(observations / left);
+  const found = medianLength(fit.residuals, markCount) * Math.sqrt(observations / left);
   return Math.max(left >= TELLING_REDUNDANCY ? MIN_SCATTER : 1, found);
+}
+
+/** In units of that of a standard normal. */
+function medianLength(residuals: ArrayLike<number>, markCount: number): number {
+  const lengths = Array.from({ length: markCount }, (_, i) => Math.hypot(residuals[2 * i], residuals[2 * i + 1]));
+  return median(lengths) / MEDIAN_LENGTH_2D;
 }
 
 function conclude(

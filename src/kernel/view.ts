@@ -5,11 +5,15 @@
  *   p = o + (q - o)(1 + k1 r^2 + k2 r^4)      r = |q - o| / R
  *
  * o is the centre of distortion (photo px), R half the photograph's diagonal, so that r = 1 in the corners.
+ *
+ * Where the screen is no plane, or the projection lens bends the picture, a smooth bend is added to p: a polynomial of the
+ * chart point, good for finding marks.
  * Reference: Brown, Close-range camera calibration, Photogrammetric Engineering 37 (1971), radial terms.
  */
 import { radiansFromDegrees } from './angles.ts';
 import { derivativeAt, type Homography, transfer } from './homography.ts';
 import type { Point } from './point.ts';
+import { type Polynomial, polynomialAt, polynomialDerivative } from './polynomial.ts';
 
 export interface Lens {
   readonly centre: Point;
@@ -21,6 +25,8 @@ export interface Lens {
 export interface View {
   readonly photoFromChart: Homography;
   readonly lens: Lens;
+  /** What plane and lens leave, photo px at a chart point. */
+  readonly bend?: Polynomial | undefined;
 }
 
 /**
@@ -59,7 +65,10 @@ export function distort(lens: Lens, q: Point): Point {
  * project(view, { x: 0, y: 0 }); // photo px of the picture centre
  */
 export function project(view: View, chartPoint: Point): Point {
-  return distort(view.lens, transfer(view.photoFromChart, chartPoint));
+  const plane = distort(view.lens, transfer(view.photoFromChart, chartPoint));
+  if (!view.bend) return plane;
+  const bent = polynomialAt(view.bend, chartPoint);
+  return { x: plane.x + bent.x, y: plane.y + bent.y };
 }
 
 /** Derivatives of the distorted point by the undistorted one, `[dpx/dqx, dpx/dqy, dpy/dqx, dpy/dqy]`. */
@@ -82,7 +91,13 @@ export function distortDerivative(lens: Lens, q: Point): readonly [number, numbe
 export function projectDerivative(view: View, chartPoint: Point): readonly [number, number, number, number] {
   const h = derivativeAt(view.photoFromChart, chartPoint);
   const d = distortDerivative(view.lens, transfer(view.photoFromChart, chartPoint));
-  return [d[0] * h[0] + d[1] * h[2], d[0] * h[1] + d[1] * h[3], d[2] * h[0] + d[3] * h[2], d[2] * h[1] + d[3] * h[3]];
+  const [bxx, bxy, byx, byy] = view.bend ? polynomialDerivative(view.bend, chartPoint) : [0, 0, 0, 0];
+  return [
+    d[0] * h[0] + d[1] * h[2] + bxx,
+    d[0] * h[1] + d[1] * h[3] + bxy,
+    d[2] * h[0] + d[3] * h[2] + byx,
+    d[2] * h[1] + d[3] * h[3] + byy,
+  ];
 }
 
 /**

@@ -31,7 +31,7 @@ export function expectPictures(shots: ShotPair, views: KnownViews, relation?: Kn
     const beside = fit.views[otherEye(eye)];
     if (!relation || !beside) return views[eye];
     const throughChart = compose(invert(relation[otherEye(eye)]), relation[eye]);
-    return { lens: beside.lens, photoFromChart: compose(beside.photoFromChart, throughChart) };
+    return { ...beside, photoFromChart: compose(beside.photoFromChart, throughChart) };
   };
   const through = (lens: Eye) => ({ left: expect(lens, 'left'), right: expect(lens, 'right') });
   return { left: through('left'), right: through('right') };

@@ -3,18 +3,22 @@
  *
  *   pixels -> detection -> views to a pixel -> marks at full resolution -> views
  *
+ * Where one plane and one lens do not hold (a curved screen from aside, a projection lens) the views are bent to where the
+ * marks are. They serve to find marks; how the two pictures lie on each other is fitted elsewhere.
+ *
  * What forbids an honest measurement is refused here as far as one photograph can tell.
  */
 import { type AbsenceCode, explainAbsence } from './explain-absence.ts';
 import { type PoseCode, judgePose } from './judge-pose.ts';
+import { fitBend, type FittedBend, type PlacedMark } from '../../geometry/fit-bend.ts';
 import { type FittedViews, type SeenMark, fitViews } from '../../geometry/fit-views.ts';
 import { surveyExposure } from '../../imaging/exposure.ts';
 import type { Pixels } from '../../imaging/pixels.ts';
 import { type Eye, EYES } from '../../kernel/eye.ts';
 import type { Point } from '../../kernel/point.ts';
 import { type Refusal, refuse } from '../../kernel/refusal.ts';
-import { median } from '../../kernel/statistics.ts';
-import { pixelsPerHeight } from '../../kernel/view.ts';
+import { median, rootMeanSquare } from '../../kernel/statistics.ts';
+import { pixelsPerHeight, project, type View } from '../../kernel/view.ts';
 import type { Photo } from '../../photo/photo.ts';
 import type { PhotographRole } from '../../record/roles.ts';
 import { type Chart, type Mark, MARK_PROPORTIONS } from '../../target/chart.ts';
@@ -67,6 +71,11 @@ const BURNT_PHOTO = 0.005;
 const MAX_MISFIT_IH = 0.004;
 /** Rough centres as they are read are good to about so much. */
 const SEED_VARIANCE_PX2 = 1;
+/** Measured places are followed by a bend within so much, px: what is smoother than it is left to whoever fits them. */
+const FOLLOWED_PX = 0.3;
+/** A view is bent where its marks lie off the plane by this many times more than off the bend, and by so many px. */
+const BENT_TIMES = 2;
+const BENT_PX = 0.2;
 
 /** Without `cv` only a quick look is taken, whose refusals are not final. */
 export function examineShot(cv: OpenCv | undefined, pixels: Pixels, chart: Chart): ExaminedShot | ShotRefusal {
@@ -83,12 +92,14 @@ export function examineShot(cv: OpenCv | undefined, pixels: Pixels, chart: Chart
   if (clippedFraction > BURNT_PHOTO) return refuse('overexposed', { clipped_pct: 100 * clippedFraction });
   if (pose) return pose;
 
-  const rough = measureEyes(pixels, chart, seeds);
+  const identified = placeSeeds(upright);
+  const rough = measureEyes(pixels, chart, bendViews(seeds, identified, chart, 1));
   const roughFit = fitMarks(rough, pixels, seeds);
   if (!roughFit) return refuse('too-few-marks', countFacts(rough, chart));
   // Marks that the rough view predicted badly (the corners, where the lens bends most) are tried once more.
-  const marks = completeMarks(pixels, chart, roughFit, rough);
-  const fit = marks === rough ? roughFit : (fitMarks(marks, pixels, roughFit) ?? roughFit);
+  const marks = completeMarks(pixels, chart, bendViews(roughFit, [...placeMarks(rough), ...identified], chart), rough);
+  const plane = marks === rough ? roughFit : (fitMarks(marks, pixels, roughFit) ?? roughFit);
+  const fit = bendToMarks(plane, marks, chart);
   return judgeMarks(pixels, chart, fit, marks, detection.places);
 }
 
@@ -123,16 +134,70 @@ function measureEyes(pixels: Pixels, chart: Chart, fit: FittedViews): MarksByEye
   return { left: measure('left'), right: measure('right') };
 }
 
-/** Tries the missing marks of the stronger picture again; the same object where none is missing or found. */
+/** Tries the missing marks again; the same object where none is missing or found. */
 function completeMarks(pixels: Pixels, chart: Chart, fit: FittedViews, marks: MarksByEye): MarksByEye {
-  const eye = strongerEye(marks);
-  const found = new Set(marks[eye].map(({ mark }) => mark.id));
-  const missing = marksOf(chart, eye).filter(({ id }) => !found.has(id));
-  const view = fit.views[eye];
-  const more = view && missing.length > 0 ? measureMarks(pixels, missing, view, blurOf(marks)) : [];
-  const usual = median(marks[eye].map((mark) => mark.contrast));
-  const worthy = more.filter((mark) => isStrongEnough(mark, usual));
-  return worthy.length === 0 ? marks : { ...marks, [eye]: [...marks[eye], ...worthy] };
+  const blur_px = blurOf(marks);
+  const complete = (eye: Eye) => {
+    const found = new Set(marks[eye].map(({ mark }) => mark.id));
+    const missing = marksOf(chart, eye).filter(({ id }) => !found.has(id));
+    const view = fit.views[eye];
+    if (!view || missing.length === 0 || marks[eye].length < MIN_SEEDS) return marks[eye];
+    const usual = median(marks[eye].map((mark) => mark.contrast));
+    const more = measureMarks(pixels, missing, view, blur_px).filter((mark) => isStrongEnough(mark, usual));
+    return more.length === 0 ? marks[eye] : [...marks[eye], ...more];
+  };
+  const completed = { left: complete('left'), right: complete('right') };
+  return completed.left === marks.left && completed.right === marks.right ? marks : completed;
+}
+
+function placeSeeds(identified: readonly IdentifiedMark[]): PlacedMark[] {
+  const u_px = Math.sqrt(SEED_VARIANCE_PX2);
+  return identified.map(({ mark, centre }) => ({ eye: mark.eye, at: mark, seen: centre, u_px }));
+}
+
+function placeMarks(marks: MarksByEye): PlacedMark[] {
+  return seenMarks(marks).map(({ eye, at, seen }) => ({ eye, at, seen, u_px: FOLLOWED_PX }));
+}
+
+/** The views of a fit, bent to where marks were found, each where it has to be. */
+function bendViews(fit: FittedViews, placed: readonly PlacedMark[], chart: Chart, least_px = BENT_PX): FittedViews {
+  const views = { ...fit.views };
+  for (const eye of fit.eyes) {
+    const own = placed.filter((mark) => mark.eye === eye);
+    const bent = bendView(fit.views[eye]!, own, chart, least_px);
+    if (bent) views[eye] = bent.view;
+  }
+  return { ...fit, views };
+}
+
+/** The same with residuals from the bent views, and with the marks that agree with them. */
+function bendToMarks(fit: FittedViews, marks: MarksByEye, chart: Chart): FittedViews {
+  const views = { ...fit.views };
+  const residuals: Point[] = [];
+  const used: boolean[] = [];
+  for (const eye of EYES.filter((of) => fit.eyes.includes(of))) {
+    const own = placeMarks(marks).filter((mark) => mark.eye === eye);
+    const bent = bendView(fit.views[eye]!, own, chart, BENT_PX);
+    if (bent) views[eye] = bent.view;
+    const first = residuals.length;
+    residuals.push(...(bent?.residuals ?? fit.residuals.slice(first, first + own.length)));
+    used.push(...(bent?.agreeing ?? fit.used.slice(first, first + own.length)));
+  }
+  return { ...fit, views, residuals, used };
+}
+
+function bendView(view: View, own: readonly PlacedMark[], chart: Chart, least_px: number): FittedBend | undefined {
+  const found = fitBend(own, view, chart.aspect);
+  if (!found) return undefined;
+  const counted = own.filter((_, i) => found.agreeing[i]);
+  const miss = (by: View) => rootMeanSquare(counted.map((mark) => missOf(by, mark)));
+  const off_px = miss(view);
+  return off_px > least_px && off_px > BENT_TIMES * miss(found.view) ? found : undefined;
+}
+
+function missOf(view: View, { at, seen }: PlacedMark): number {
+  const place = project(view, at);
+  return Math.hypot(seen.x - place.x, seen.y - place.y);
 }
 
 function strongerEye({ left, right }: MarksByEye): Eye {
