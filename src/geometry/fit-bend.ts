@@ -3,7 +3,7 @@
  * projection lens bends the picture it tells where marks are to be looked for; what is measured there is fitted by
  * fit-joint-views.ts.
  */
-import { type Eye } from '../kernel/eye.ts';
+import type { Eye } from '../kernel/eye.ts';
 import { evaluateLoss } from '../kernel/least-squares.ts';
 import { choleskySolve, createMatrix } from '../kernel/linear-algebra.ts';
 import type { Point } from '../kernel/point.ts';
