@@ -61,13 +61,18 @@ export function isReportedField(figure: string): figure is ReportedField {
   return (REPORTED_FIELDS as readonly string[]).includes(figure);
 }
 
+/** From here on Student's factor is the normal distribution's, to three digits. */
+const MANY_DEGREES = 1000;
+
 /** Percent of the combined variance. */
 export function formatShare(share_pct: number): string {
   return share_pct < 0.5 ? '< 1' : formatNumber(share_pct, 0);
 }
 
 export function formatDegrees(degrees: number | null): string {
-  return degrees === null ? translate('degrees.unlimited') : formatFigures(Math.max(1, Math.floor(degrees)), 6, 0);
+  return degrees === null || degrees > MANY_DEGREES
+    ? translate('degrees.unlimited')
+    : formatFigures(Math.max(1, Math.floor(degrees)), 6, 0);
 }
 
 /** "± 0.00026 repeatable": of what changes from one set of photographs to the next. */

@@ -140,7 +140,7 @@ describe('what was not cancelled', () => {
 describe('figures of a budget', () => {
   it('rounds shares and degrees of freedom as the GUM does: downwards', () => {
     expect([formatShare(0.2), formatShare(99.6), formatShare(12.4)]).toEqual(['< 1', '100', '12']);
-    expect([formatDegrees(null), formatDegrees(16.9), formatDegrees(0.7)]).toEqual(['∞', '16', '1']);
+    expect([null, 6e9, 16.9, 0.7].map(formatDegrees)).toEqual(['∞', '∞', '16', '1']);
   });
 
   it('gives the repeatable part its own two figures', () => {
