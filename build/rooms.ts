@@ -246,7 +246,7 @@ export const ROOMS: Readonly<Record<string, Room>> = {
   },
   'shells/desktop': {
     holds: "the desktop's window, menu, dialogs and guards around the same page, thin",
-    rooms: ['shells/gateway', 'workspace', 'engine', 'contract', 'record', 'pdf', 'storage'],
+    rooms: ['shells/gateway', 'workspace', 'engine', 'contract', 'record', 'pdf', 'storage', 'wording'],
     packages: whole('electron', 'node:fs/promises', 'node:path', 'node:timers/promises', 'zod'),
     runtime: 'node',
   },

@@ -7,6 +7,7 @@ import type { Point } from '../kernel/point.ts';
 import { project, type View } from '../kernel/view.ts';
 import type { FieldEvidence, MeasuredReading } from '../record/reading.ts';
 import { formatAmount, formatPlace } from '../wording/terms.ts';
+import { translate } from '../wording/translate.ts';
 import { longestDisplacement, makeArrow, outlinePicture, type Region, viewOf } from './overlay-geometry.ts';
 import { drawArrows, drawMarks, drawOutline, drawWorst, OVERLAY_LEFT, OVERLAY_RIGHT } from './overlay-layers.ts';
 import { chooseExaggeration, EXAGGERATIONS } from './scale.ts';
@@ -46,7 +47,7 @@ export function Overlay({ reading, picture }: OverlayProps) {
         className="overlay"
         viewBox={`0 0 ${WIDTH} ${height}`}
         role="img"
-        aria-label={`Displacement of the right-eye picture against the left-eye picture, arrows ${factor} times as long as the displacement`}
+        aria-label={translate('report.overlay-label', { factor })}
       >
         {picture && (
           <image href={picture.dataUri} width={WIDTH} height={height} preserveAspectRatio="none" opacity="0.8" />
@@ -62,16 +63,18 @@ export function Overlay({ reading, picture }: OverlayProps) {
             </>
           }
         >
-          right-eye picture against left-eye picture, drawn {factor === 1 ? 'to scale' : `${factor} times as long`}; the
-          longest is {formatAmount(longest_pct, '%')} of the picture height
+          {translate('report.overlay-arrows', { factor, longest: formatAmount(longest_pct, '%') })}
         </Key>
-        <Key mark={<rect width="32" height="16" fill={OVERLAY_LEFT} />}>left lens</Key>
-        <Key mark={<rect width="32" height="16" fill={OVERLAY_RIGHT} />}>right lens</Key>
+        <Key mark={<rect width="32" height="16" fill={OVERLAY_LEFT} />}>{translate('report.overlay-left')}</Key>
+        <Key mark={<rect width="32" height="16" fill={OVERLAY_RIGHT} />}>{translate('report.overlay-right')}</Key>
         <Key mark={<path d="M10 2 22 14M22 2 10 14" stroke="var(--ink)" strokeWidth="2.5" />}>
-          mark left out of the fit
+          {translate('report.overlay-unused')}
         </Key>
         <Key mark={<rect x="9" y="1" width="14" height="14" fill="none" stroke="var(--ink)" strokeWidth="2" />}>
-          worst vertical error: {formatAmount(worst.value, '%')}, {formatPlace(worst.at, house.aspect)}
+          {translate('report.overlay-worst', {
+            amount: formatAmount(worst.value, '%'),
+            place: formatPlace(worst.at, house.aspect),
+          })}
         </Key>
       </figcaption>
     </figure>

@@ -3,6 +3,7 @@ import { openTopic, type Values } from './catalogue.ts';
 import booth from './en/screens/booth.json' with { type: 'json' };
 import camera from './en/screens/camera.json' with { type: 'json' };
 import cautions from './en/screens/cautions.json' with { type: 'json' };
+import desktop from './en/screens/desktop.json' with { type: 'json' };
 import frame from './en/screens/frame.json' with { type: 'json' };
 import house from './en/screens/house.json' with { type: 'json' };
 import light from './en/screens/light.json' with { type: 'json' };
@@ -10,6 +11,7 @@ import logbook from './en/screens/logbook.json' with { type: 'json' };
 import parts from './en/screens/parts.json' with { type: 'json' };
 import polarizers from './en/screens/polarizers.json' with { type: 'json' };
 import reading from './en/screens/reading.json' with { type: 'json' };
+import report from './en/screens/report.json' with { type: 'json' };
 import shots from './en/screens/shots.json' with { type: 'json' };
 import turns from './en/screens/turns.json' with { type: 'json' };
 
@@ -17,6 +19,7 @@ const messages = {
   ...booth,
   ...camera,
   ...cautions,
+  ...desktop,
   ...frame,
   ...house,
   ...light,
@@ -24,6 +27,7 @@ const messages = {
   ...parts,
   ...polarizers,
   ...reading,
+  ...report,
   ...shots,
   ...turns,
 };

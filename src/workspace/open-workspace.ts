@@ -11,11 +11,11 @@ import { photographsOf } from '../contract/workspace.ts';
 import type { Engine } from '../engine/engine.ts';
 import { type PrintPdf as Press, printPdf as printWithChromium } from '../pdf/print-pdf.ts';
 import { lockFolder } from '../storage/lock-folder.ts';
-import { PART_ENDING, makeFolder } from '../storage/write-atomically.ts';
-import { type WordedFailure, translateFailure } from '../wording/failures.ts';
+import { makeFolder, PART_ENDING } from '../storage/write-atomically.ts';
+import { translateFailure, type WordedFailure } from '../wording/failures.ts';
 import { translateRefusal } from '../wording/refusals.ts';
-import { type Handlers, answerCall } from './answer-call.ts';
-import { UNUSED_FOLDER, archivePhotographs } from './archive.ts';
+import { answerCall, type Handlers } from './answer-call.ts';
+import { archivePhotographs, UNUSED_FOLDER } from './archive.ts';
 import { CurrentState } from './current-state.ts';
 import { addPhotograph } from './import-photograph.ts';
 import { translateFault } from './job-list.ts';
@@ -27,13 +27,12 @@ import { listLogbookProcedures } from './logbook-procedures.ts';
 import { LogbookService } from './logbook-service.ts';
 import { PhotographStore } from './photograph-store.ts';
 import { PolarizerService } from './polarizer-service.ts';
-import { printInWords } from './print-in-words.ts';
 import { listProcedures } from './procedures.ts';
 import { ReadingStore } from './reading-store.ts';
-import { composeRoundReport } from './round-report.ts';
+import { composeRoundReport, translatePrinting } from './round-report.ts';
 import { RoundService } from './round-service.ts';
 import { ShotService } from './shot-service.ts';
-import { type StoredState, readState } from './stored-state.ts';
+import { readState, type StoredState } from './stored-state.ts';
 import type { LogbookPort, ShownPhotograph, Work } from './work.ts';
 
 export interface WorkspaceOptions {
@@ -78,7 +77,7 @@ async function open(order: WorkspaceOptions, release: () => Promise<void>): Prom
     onFault = () => {},
     printPdf: press = printWithChromium,
   } = order;
-  const printPdf = printInWords(press);
+  const printPdf = translatePrinting(press);
   const kept = await readState(folder, now());
   const away = await archiveUnused(folder, now());
   const photographs = new PhotographStore(folder);

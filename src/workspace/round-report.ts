@@ -1,17 +1,20 @@
 /** The report of a round as one HTML file: with the light of its very photographs, and what checks have shown since. */
+
+import { shownRoles } from '../application/pictures/make-pictures.ts';
 import type { Outcome } from '../contract/failures.ts';
 import type { Paper } from '../contract/logbook.ts';
 import type { Round, Workspace } from '../contract/workspace.ts';
 import type { Engine } from '../engine/engine.ts';
+import type { PrintPdf as Press } from '../pdf/print-pdf.ts';
 import type { EvennessRecord } from '../record/evenness.ts';
-import { shownRoles } from '../application/pictures/make-pictures.ts';
 import { LENS_ROLES, type LensRole, type ShotRole } from '../record/roles.ts';
 import { composeReadingReport } from '../services/reports.ts';
 import { translateFailure } from '../wording/failures.ts';
-import { knownAnswers, applyAnswers } from './cause-service.ts';
+import { applyAnswers, knownAnswers } from './cause-service.ts';
 import type { CurrentState } from './current-state.ts';
 import type { PhotographStore } from './photograph-store.ts';
 import type { ReadingStore } from './reading-store.ts';
+import type { PrintPdf } from './work.ts';
 
 export interface ReportedWork {
   readonly state: CurrentState;
@@ -61,4 +64,13 @@ function lightOfRound({ shots }: Round, { light }: Pick<Workspace, 'light'>): Ev
   if (evenness?.outcome !== 'measured' || evenness.subject !== 'target') return undefined;
   const isOf = (role: LensRole) => evenness.shots.some((shot) => shot.role === role && shot.sha256 === shots[role]);
   return LENS_ROLES.every(isOf) ? evenness : undefined;
+}
+
+/** Printing as the work asks for it: what hinders it is a failure with its message. */
+export function translatePrinting(press: Press): PrintPdf {
+  return async (html): Promise<Outcome<Uint8Array>> => {
+    const printing = await press(html);
+    if (printing.outcome === 'printed') return { ok: true, value: printing.bytes };
+    return { ok: false, failure: translateFailure(printing.code, printing.facts) };
+  };
 }

@@ -7,7 +7,17 @@ import { describe, expect, it } from 'vitest';
 
 describe('failures', () => {
   describe.each(FAILURE_CODES)('the failure %s', (code) => {
-    const facts = { file: 'a/b', pid: 7, system_code: 'ENOSPC', count: 2, round: 3, name: 'x.jpg', limit_mib: 256 };
+    const facts = {
+      file: 'a/b',
+      pid: 7,
+      system_code: 'ENOSPC',
+      count: 2,
+      round: 3,
+      name: 'x.jpg',
+      limit_mib: 256,
+      limit_mb: 64,
+      limit: 4,
+    };
 
     it.each([
       ['with all its facts', facts],

@@ -21,6 +21,7 @@ import {
 } from '../../wording/causes.ts';
 import { decimalsForUncertainty } from '../../wording/numbers.ts';
 import { formatTerm, nameTerm, unitOfTerm } from '../../wording/terms.ts';
+import { translate } from '../../wording/translate.ts';
 import {
   capitalise,
   formatHowFar,
@@ -36,10 +37,7 @@ export function Turns({ reading }: { readonly reading: MeasuredReading }) {
   const { advice, turns, trial_turns, image_motion } = reading;
   if (advice === 'motion-only') {
     return (
-      <Section
-        title="Where the pictures must go"
-        note="No adjustment of this house is described; these movements bring the pictures together."
-      >
+      <Section title={translate('report.motion')} note={translate('report.motion-note')}>
         <List items={image_motion.map(formatMotion)} />
       </Section>
     );
@@ -47,7 +45,7 @@ export function Turns({ reading }: { readonly reading: MeasuredReading }) {
   return (
     <>
       {turns.length > 0 && (
-        <Section title="Turns" note="In this order. Photograph again after the last one.">
+        <Section title={translate('report.turns')} note={translate('report.turns-note')}>
           <ol className="turns">
             {turns.map((turn) => (
               <TurnItem key={turn.order} turn={turn} notes={listTurnNotes(turn)} />
@@ -57,10 +55,7 @@ export function Turns({ reading }: { readonly reading: MeasuredReading }) {
         </Section>
       )}
       {trial_turns.length > 0 && (
-        <Section
-          title="Trial turns"
-          note="What these adjustments do is not known yet. Make one trial turn at a time and photograph after each."
-        >
+        <Section title={translate('report.trials')} note={translate('report.trials-note')}>
           <ol className="turns">
             {trial_turns.map((turn) => (
               <TurnItem key={turn.order} turn={turn} notes={[]} />
@@ -111,12 +106,12 @@ function LeftAfterwards({ reading: { misalignment, predicted_after } }: { readon
         <table className="after">
           <thead>
             <tr>
-              <th scope="col">Left afterwards</th>
+              <th scope="col">{translate('report.predicted-title')}</th>
               <th scope="col" className="n">
-                Now
+                {translate('report.now')}
               </th>
               <th scope="col" className="n">
-                After these turns
+                {translate('report.after-turns')}
               </th>
             </tr>
           </thead>
@@ -136,7 +131,7 @@ function LeftAfterwards({ reading: { misalignment, predicted_after } }: { readon
           </tbody>
         </table>
       </div>
-      <p className="note">Everything else stays as it is.</p>
+      <p className="note">{translate('report.rest-stays')}</p>
     </>
   );
 }
@@ -144,7 +139,7 @@ function LeftAfterwards({ reading: { misalignment, predicted_after } }: { readon
 export function Incurable({ reading: { incurable } }: { readonly reading: MeasuredReading }) {
   if (incurable.length === 0) return null;
   return (
-    <Section title="Not adjustable" note="What remains whatever is turned, and where to look instead">
+    <Section title={translate('report.not-adjustable')} note={translate('report.not-adjustable-note')}>
       <List
         items={incurable.map((item) => (
           <>
@@ -168,13 +163,10 @@ export interface CausesProps {
 export function Causes({ causes, next = null, answered = [] }: CausesProps) {
   if (causes.length === 0) return null;
   return (
-    <Section
-      title="Causes"
-      note="What can explain the findings, the likeliest first, each with the check that tells it from the others"
-    >
+    <Section title={translate('report.causes')} note={translate('report.causes-note')}>
       {answered.length > 0 && (
         <>
-          <p>Computed with what checks have shown:</p>
+          <p>{translate('report.answered')}</p>
           <List
             items={answered.map((given) => (
               <>
@@ -186,7 +178,7 @@ export function Causes({ causes, next = null, answered = [] }: CausesProps) {
       )}
       {next && (
         <p>
-          <b>Check this first:</b> {next.check}
+          <b>{translate('report.check-first-head')}</b> {next.check}
         </p>
       )}
       <ol className="causes">
@@ -220,8 +212,10 @@ function describeCause(cause: ReadingCause): ReactNode {
         </>
       )}
       <p>{cause.check}</p>
-      {cause.remedy !== undefined && <p>If so: {cause.remedy}</p>}
-      {evidence.length > 0 && <p className="note">Evidence: {evidence.join('; ')}.</p>}
+      {cause.remedy !== undefined && <p>{translate('report.if-so', { remedy: cause.remedy })}</p>}
+      {evidence.length > 0 && (
+        <p className="note">{translate('report.evidence-list', { evidence: evidence.join('; ') })}</p>
+      )}
     </>
   );
 }

@@ -13,9 +13,10 @@ import {
 } from '../../wording/comparison.ts';
 import { formatMoment } from '../../wording/date-time.ts';
 import { nameField } from '../../wording/terms.ts';
+import { translate } from '../../wording/translate.ts';
 import { Cautions, Facts, List, Origin, renderDocument, Section } from './document.tsx';
 import { Limits } from './evidence.tsx';
-import { describeMoment, factIf, formatTurnMade, type KeptEntry, ROLES } from './kept-facts.tsx';
+import { describeMoment, factIf, formatTurnMade, type KeptEntry, nameRole } from './kept-facts.tsx';
 import type { ReportPictures } from './pictures.ts';
 import type { Paper } from './style.ts';
 
@@ -35,15 +36,18 @@ export function renderComparisonReport(report: ComparisonReport): string {
   const { comparison, before, after, paper } = report;
   const title = translateComparison(comparison);
   const { entry } = after.kept;
-  const house = entry.house?.name ?? 'No house';
+  const house = entry.house?.name ?? translate('report.no-house');
   return renderDocument({
-    title: `${title} Before and after`,
+    title: `${title} ${translate('report.before-after')}`,
     body: <Body {...report} title={title} house={house} />,
     paper,
     running: {
-      left: ['Before and after', house, entry.print].filter(Boolean).join(', '),
+      left: [translate('report.before-after'), house, entry.print].filter(Boolean).join(', '),
       right: formatMoment(entry.saved_at),
-      foot: `entries ${before.kept.id.slice(0, 12)} and ${after.kept.id.slice(0, 12)}`,
+      foot: translate('report.entries-foot', {
+        before: before.kept.id.slice(0, 12),
+        after: after.kept.id.slice(0, 12),
+      }),
     },
   });
 }
@@ -59,48 +63,41 @@ function Body({
   const { entry } = after.kept;
   return (
     <>
-      <Origin kind="Twinplumb before and after" facts={[house, formatMoment(entry.saved_at)]} />
+      <Origin kind={translate('report.kind-comparison')} facts={[house, formatMoment(entry.saved_at)]} />
       <main>
         <div className="lead">
           <h1>{title}</h1>
-          <p className="why">
-            By the working limits: {comparison.before} before, {comparison.after} after.
-          </p>
+          <p className="why">{translate('report.by-limits', { before: comparison.before, after: comparison.after })}</p>
         </div>
         {doubts.length > 0 && (
-          <Section title="Notes">
+          <Section title={translate('report.notes')}>
             <List items={doubts.map((doubt) => formatDoubt(doubt))} />
           </Section>
         )}
         {turns_made.length > 0 && (
-          <Section title="Turned between the two">
+          <Section title={translate('report.turned-between')}>
             <List items={turns_made.map(formatTurnMade)} />
           </Section>
         )}
-        <Section title="What changed" note="Right-eye picture minus left-eye picture" isWide>
+        <Section title={translate('report.changes')} note={translate('report.changes-note')} isWide>
           <Changes terms={terms} />
         </Section>
         {masking && (
-          <Section title="Stray copies">
+          <Section title={translate('report.strays')}>
             <List items={[...masking.strays.map(formatStrayChange), ...masking.light.map(formatLightChange)]} />
           </Section>
         )}
-        <Section title="The two pictures" note="Before on the left, after on the right" isWide>
+        <Section title={translate('report.overlay')} note={translate('report.sides-note')} isWide>
           <div className="pair">
-            <Side name="Before" side={before} />
-            <Side name="After" side={after} />
+            <Side name={translate('report.before')} side={before} />
+            <Side name={translate('report.after')} side={after} />
           </div>
         </Section>
-        <SideFacts name="Before" kept={before.kept} />
-        <SideFacts name="After" kept={after.kept} />
+        <SideFacts name={translate('report.before')} kept={before.kept} />
+        <SideFacts name={translate('report.after')} kept={after.kept} />
         {entry.reading.outcome === 'measured' && <Limits findings={entry.reading.findings} />}
-        <Section title="Method">
-          <p>
-            The change of a figure is after minus before; its uncertainty is that of both readings together, which come
-            from different photographs. A change is significant where chance would bring one as large in fewer than one
-            of twenty pairs of readings of an unchanged machine; the twentieth is shared among all rows (Holm). Better
-            is what lies nearer to zero by more than twice the uncertainty of the change.
-          </p>
+        <Section title={translate('report.method')}>
+          <p>{translate('report.comparison-method')}</p>
         </Section>
         <Cautions cautions={chooseCautions({ atProjector: true, atHeight: false })} />
       </main>
@@ -115,13 +112,18 @@ function Changes({ terms }: { readonly terms: readonly TermChange[] }) {
         <table>
           <thead>
             <tr>
-              <th scope="col">Figure</th>
-              {['Before', 'After', 'Change ± 2 u', 'By chance'].map((head) => (
+              <th scope="col">{translate('report.figure')}</th>
+              {[
+                translate('report.before'),
+                translate('report.after'),
+                translate('report.change'),
+                translate('report.by-chance'),
+              ].map((head) => (
                 <th key={head} scope="col" className="n">
                   {head}
                 </th>
               ))}
-              <th scope="col">Verdict</th>
+              <th scope="col">{translate('report.verdict')}</th>
             </tr>
           </thead>
           <tbody>
@@ -143,7 +145,9 @@ function Changes({ terms }: { readonly terms: readonly TermChange[] }) {
           </tbody>
         </table>
       </div>
-      <p className="note">Percent of the picture height; roll in degrees. {describeComparisonMethod()}</p>
+      <p className="note">
+        {translate('report.units')} {describeComparisonMethod()}
+      </p>
     </>
   );
 }
@@ -169,16 +173,16 @@ function SideFacts({ name, kept: { id, entry } }: { readonly name: string; reado
     <Section title={name}>
       <Facts
         facts={[
-          ['Entry', <code key="id">{id}</code>],
-          ['Kept', describeMoment(entry)],
-          ...factIf('Print', print),
-          ...factIf('Reel', reel),
-          ...factIf('Operator', operator),
-          ...factIf('Note', note),
+          [translate('report.entry'), <code key="id">{id}</code>],
+          [translate('report.kept'), describeMoment(entry)],
+          ...factIf(translate('report.print'), print),
+          ...factIf(translate('report.reel'), reel),
+          ...factIf(translate('report.operator'), operator),
+          ...factIf(translate('report.note'), note),
           ...shots.map(
             ({ role, name: file, sha256 }) =>
               [
-                ROLES[role],
+                nameRole(role),
                 <>
                   {file}
                   <br />
@@ -186,7 +190,7 @@ function SideFacts({ name, kept: { id, entry } }: { readonly name: string; reado
                 </>,
               ] as const,
           ),
-          ['Software', `${software.name} ${software.version}`],
+          [translate('report.software'), `${software.name} ${software.version}`],
         ]}
       />
     </Section>

@@ -4,6 +4,7 @@
  */
 import { Fragment, type ReactNode } from 'react';
 import { renderToStaticMarkup } from 'react-dom/server';
+import { translate } from '../../wording/translate.ts';
 import { type Paper, STYLE, stylePages } from './style.ts';
 
 export interface ReportDocument {
@@ -95,9 +96,9 @@ export function List({ items }: { readonly items: readonly ReactNode[] }) {
 
 export function Cautions({ cautions }: { readonly cautions: readonly string[] }) {
   return (
-    <Section title="Cautions" note="Before hands go anywhere">
+    <Section title={translate('report.safety')}>
       <div className="cautions">
-        <h3>Hands, eyes, lamp</h3>
+        <h3>{translate('report.safety-head')}</h3>
         <List items={cautions} />
       </div>
     </Section>

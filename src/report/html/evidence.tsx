@@ -5,7 +5,7 @@ import { Remainder, UncertaintyBudget } from '../../drawings/uncertainty-budget.
 import { VerdictMark } from '../../drawings/verdict-mark.tsx';
 import { type Slant, slantOf } from '../../kernel/view.ts';
 import type { MeasuredReading, Reading, ReadingFinding } from '../../record/reading.ts';
-import { SHOT_ROLES } from '../../record/roles.ts';
+import { type PhotographRole, SHOT_ROLES } from '../../record/roles.ts';
 import type { ReportedField } from '../../record/term-fields.ts';
 import { formatMarks } from '../../wording/eyes.ts';
 import {
@@ -31,7 +31,7 @@ export function Misalignment({ reading }: ReadingProps) {
   const { house, misalignment } = reading;
   const findings = mostSevereByCode(reading.findings);
   const uncancelled = describeUncancelled(reading);
-  const assumed = house.assumed ? ' (assumed)' : '';
+  const seat = { assumed: `${house.assumed}` };
   const decimalsOf = (field: ReportedField) => decimalsForUncertainty(2 * misalignment[field].u);
   const value = (field: ReportedField) =>
     `${formatTerm(field, misalignment[field].value, decimalsOf(field))}${unitOfTerm(field) === '°' ? '°' : ' %'}`;
@@ -47,23 +47,27 @@ export function Misalignment({ reading }: ReadingProps) {
     return `${formatAmountWithin(expressed.value, expressed.u)}${unit === 'lengths' ? ' mm' : '′'}`;
   };
   return (
-    <Section title="Misalignment" note="Where the right-eye picture lies on the left-eye picture" isWide>
+    <Section title={translate('report.misalignment')} note={translate('report.misalignment-note')} isWide>
       <div className="scroll">
         <TermsTable
           reading={reading}
           figures={[
-            { key: 'value', head: 'Value', figure: value },
+            { key: 'value', head: translate('report.head-value'), figure: value },
             {
               key: 'u',
               head: '95 %',
               figure: (field) => <Doubt {...misalignment[field]} decimals={decimalsOf(field)} />,
             },
-            { key: 'interval', head: '95 % interval', figure: interval },
-            { key: 'lengths', head: 'On this screen', figure: amount('lengths', 1) },
-            { key: 'nearest', head: `Nearest row${assumed}`, figure: amount('arcminutes', house.nearest_row_ih) },
+            { key: 'interval', head: translate('report.head-interval'), figure: interval },
+            { key: 'lengths', head: translate('report.head-screen'), figure: amount('lengths', 1) },
+            {
+              key: 'nearest',
+              head: translate('report.head-nearest', seat),
+              figure: amount('arcminutes', house.nearest_row_ih),
+            },
             {
               key: 'reference',
-              head: `Reference seat${assumed}`,
+              head: translate('report.head-reference', seat),
               figure: amount('arcminutes', house.reference_seat_ih),
             },
           ]}
@@ -71,13 +75,10 @@ export function Misalignment({ reading }: ReadingProps) {
         />
       </div>
       <p className="note">
-        Percent of the picture height; roll in degrees, positive counter-clockwise as seen from the audience.
-        Millimetres and arcminutes give the largest displacement that the term makes anywhere in the picture.{' '}
+        {translate('report.misalignment-legend')}{' '}
         {house.assumed &&
-          `No house file was given: the seats are assumed at ${house.nearest_row_ih} and ${house.reference_seat_ih} picture heights, and millimetres are not known. `}
-        The 95 % interval is the value ± 2 standard uncertainties. In the bars the band is the limit, the upright stroke
-        the value and the lying stroke its 95 % interval; an arrow points to a value far outside. Repeatable is the part
-        that the next set of photographs of this print would throw anew.
+          `${translate('report.seats-assumed', { nearest: `${house.nearest_row_ih}`, reference: `${house.reference_seat_ih}` })} `}
+        {translate('report.bars-legend')}
       </p>
       <Remainder reading={reading} />
       {uncancelled && <p>{uncancelled}</p>}
@@ -103,7 +104,7 @@ function Doubt({
 export function Budgets({ reading: { budget = [] } }: ReadingProps) {
   if (budget.length === 0) return null;
   return (
-    <Section title="Uncertainty" note={translate('reading.budget-note')} isWide>
+    <Section title={translate('report.uncertainty')} note={translate('reading.budget-note')} isWide>
       <div className="budgets">
         {budget.map((each) => (
           <UncertaintyBudget key={each.figure} budget={each} />
@@ -116,10 +117,7 @@ export function Budgets({ reading: { budget = [] } }: ReadingProps) {
 export function Eyes({ reading }: ReadingProps) {
   const findings = mostSevereByCode(reading.findings);
   return (
-    <Section
-      title="Eyes and ghost"
-      note="Strength of the weaker picture over the stronger one, black level and stray light taken off"
-    >
+    <Section title={translate('report.eyes')} note={translate('report.eyes-note')}>
       <EyesPanel
         reading={reading}
         findingOf={(lens) => findings.find(({ code }) => code === `crosstalk-${lens}`)}
@@ -129,38 +127,28 @@ export function Eyes({ reading }: ReadingProps) {
   );
 }
 
-const PLACES: Readonly<Record<CropPlace, string>> = {
-  'worst-residual': 'Mark that fits worst',
-  centre: 'Centre',
-  'upper-left': 'Upper left corner',
-  'upper-right': 'Upper right corner',
-  'lower-left': 'Lower left corner',
-  'lower-right': 'Lower right corner',
-};
+const namePlace = (place: CropPlace) => translate(`report.place-${place}`);
 
 /** The same small pieces of both photographs, at full resolution. */
 export function Evidence({ crops }: { readonly crops: readonly EvidenceCrop[] }) {
   if (crops.length === 0) return null;
   return (
-    <Section
-      title="Evidence"
-      note="Pieces of the photographs, pixel for pixel. Each lens should show the marks of its own eye only."
-    >
+    <Section title={translate('report.evidence')} note={translate('report.evidence-note')}>
       <div className="crops">
         {crops.map(({ place, markId, dataUri }) => (
           <figure key={place}>
             <div className="both">
               {SHOT_ROLES.filter((role) => dataUri[role] !== undefined).map((role) => (
                 <div key={role} className={LENS_CLASS[role]}>
-                  <img src={dataUri[role]} alt={`${PLACES[place]}, ${ROLES[role].toLowerCase()}`} />
+                  <img src={dataUri[role]} alt={`${namePlace(place)}, ${nameRole(role, true)}`} />
                 </div>
               ))}
             </div>
             <figcaption>
               <span>
-                <b>{PLACES[place]}</b>, mark {markId}
+                <b>{namePlace(place)}</b>, {translate('report.mark', { id: markId })}
               </span>
-              <span>{dataUri.bare === undefined ? 'left lens | right lens' : 'without glasses'}</span>
+              <span>{translate(dataUri.bare === undefined ? 'report.both-lenses' : 'report.without-glasses')}</span>
             </figcaption>
           </figure>
         ))}
@@ -174,15 +162,15 @@ const LENS_CLASS = { bare: undefined, 'left-lens': 'lens-left', 'right-lens': 'l
 /** Every limit in force, where it comes from, and the verdict. */
 export function Limits({ findings }: { readonly findings: readonly ReadingFinding[] }) {
   return (
-    <Section title="Limits in force" note="And where they come from" isWide>
+    <Section title={translate('report.limits')} note={translate('report.limits-note')} isWide>
       <div className="scroll">
         <table>
           <thead>
             <tr>
-              <th scope="col">Judged</th>
-              <th scope="col">Found</th>
-              <th scope="col">Verdict</th>
-              <th scope="col">Source of the limit</th>
+              <th scope="col">{translate('report.limit-judged')}</th>
+              <th scope="col">{translate('report.limit-found')}</th>
+              <th scope="col">{translate('report.verdict')}</th>
+              <th scope="col">{translate('report.limit-source')}</th>
             </tr>
           </thead>
           <tbody>
@@ -213,33 +201,38 @@ export function Method({ reading }: ReadingProps) {
   );
   const { distortion, blur_px } = evidence;
   return (
-    <Section title="Method" note="Photographs, software, house">
-      <p>
-        Each mark’s crossing was located in the photographs. One camera pose with one radial distortion and two plane
-        projective maps, one for each eye’s picture, were fitted to all marks together; the difference of the two maps,
-        right minus left, is the misalignment. The camera’s place drops out. Uncertainties follow the{' '}
-        <i>Guide to the Expression of Uncertainty in Measurement</i> (coverage factor 1).
-      </p>
+    <Section title={translate('report.method')} note={translate('report.method-note')}>
+      <p>{translate('report.method-text')}</p>
       <Facts
         facts={[
-          ['House', house.assumed ? 'none given' : `${house.name}: ${describeHouse(reading)}`],
-          ['Camera', describeSlant(slantOf(evidence.photo_from_chart.left))],
-          ['Marks', formatMarks(marks)],
           [
-            'Steadiness',
+            translate('report.house'),
+            house.assumed ? translate('report.house-none') : `${house.name}: ${describeHouse(reading)}`,
+          ],
+          [translate('report.camera'), describeSlant(slantOf(evidence.photo_from_chart.left))],
+          [translate('report.marks'), formatMarks(marks)],
+          [
+            translate('report.steadiness'),
             steadiness === null
-              ? 'not known: no ghost was strong enough to see a movement'
-              : `camera and film moved ${formatFigures(steadiness.movement_px.value)} ± ${formatFigures(2 * steadiness.movement_px.u, 1)} px between the photographs`,
+              ? translate('report.steadiness-unknown')
+              : translate('report.moved', {
+                  moved: formatFigures(steadiness.movement_px.value),
+                  u: formatFigures(2 * steadiness.movement_px.u, 1),
+                }),
           ],
-          ['Residuals', `${formatNumber(rms, 3)} px root mean square`],
+          [translate('report.residuals'), translate('report.residuals-rms', { rms: formatNumber(rms, 3) })],
           [
-            'Distortion of the camera lens',
-            `k1 ${formatFigures(distortion.k1)}, k2 ${formatFigures(distortion.k2)} at ${formatFigures(distortion.radius_px, 4)} px`,
+            translate('report.distortion'),
+            translate('report.distortion-value', {
+              k1: formatFigures(distortion.k1),
+              k2: formatFigures(distortion.k2),
+              radius: formatFigures(distortion.radius_px, 4),
+            }),
           ],
           [
-            'Softness of edges',
+            translate('report.edge-blur'),
             Object.entries(blur_px)
-              .map(([role, blur]) => `${formatFigures(blur)} px ${ROLES[role as keyof typeof ROLES].toLowerCase()}`)
+              .map(([role, blur]) => `${formatFigures(blur)} px ${nameRole(role as PhotographRole, true)}`)
               .join(', '),
           ],
           ...listShotFacts(reading),
@@ -249,18 +242,15 @@ export function Method({ reading }: ReadingProps) {
   );
 }
 
-const ROLES = {
-  'left-lens': 'Through the left lens',
-  'right-lens': 'Through the right lens',
-  closing: 'Through the left lens again, last',
-  bare: 'Without glasses',
-} as const;
+/** Within a sentence it begins with a small letter. */
+const nameRole = (role: PhotographRole, isWithin = false) =>
+  translate(`report.through-${role}`, { place: isWithin ? 'within' : 'first' });
 
 export function listShotFacts(reading: Reading): readonly Fact[] {
   return [
     ...reading.shots.map(
       (shot): Fact => [
-        ROLES[shot.role],
+        nameRole(shot.role),
         <>
           {shot.file}, {shot.width_px} × {shot.height_px} px
           <br />
@@ -268,7 +258,7 @@ export function listShotFacts(reading: Reading): readonly Fact[] {
         </>,
       ],
     ),
-    ['Software', `${reading.software.name} ${reading.software.version}, ${reading.schema}`],
+    [translate('report.software'), `${reading.software.name} ${reading.software.version}, ${reading.schema}`],
   ];
 }
 
@@ -279,23 +269,36 @@ function describeSlant({ aside_deg, above_deg }: Slant): string {
   const parts = [
     Math.abs(aside_deg) < SQUARE_DEG
       ? null
-      : `${formatNumber(Math.abs(aside_deg), 1)}° from the ${aside_deg > 0 ? 'right' : 'left'}`,
+      : translate('report.slant-aside', {
+          angle: formatNumber(Math.abs(aside_deg), 1),
+          side: aside_deg > 0 ? 'right' : 'left',
+        }),
     Math.abs(above_deg) < SQUARE_DEG
       ? null
-      : `${formatNumber(Math.abs(above_deg), 1)}° from ${above_deg > 0 ? 'above' : 'below'}`,
+      : translate('report.slant-above', {
+          angle: formatNumber(Math.abs(above_deg), 1),
+          side: above_deg > 0 ? 'above' : 'below',
+        }),
   ].filter((part) => part !== null);
-  return `it saw the picture ${parts.length === 0 ? 'square on' : parts.join(' and ')}, the slant of the projection included`;
+  const [first, second] = parts;
+  return translate('report.slant', { first, second });
 }
 
 function describeHouse({ house }: MeasuredReading): string {
   const parts = [
-    house.picture_width_mm === null ? null : `picture ${formatNumber(house.picture_width_mm / 1000, 2)} m wide`,
-    house.picture_height_mm === null ? null : `${formatNumber(house.picture_height_mm / 1000, 2)} m high`,
-    house.throw_m === null ? null : `throw ${formatFigures(house.throw_m, 3)} m`,
-    house.nearest_row_m === null ? null : `nearest row ${formatFigures(house.nearest_row_m, 3)} m`,
+    house.picture_width_mm === null
+      ? null
+      : translate('report.house-width', { width: formatNumber(house.picture_width_mm / 1000, 2) }),
+    house.picture_height_mm === null
+      ? null
+      : translate('report.house-height', { height: formatNumber(house.picture_height_mm / 1000, 2) }),
+    house.throw_m === null ? null : translate('report.house-throw', { distance: formatFigures(house.throw_m, 3) }),
+    house.nearest_row_m === null
+      ? null
+      : translate('report.house-nearest', { distance: formatFigures(house.nearest_row_m, 3) }),
     house.reference_seat_m === null
       ? null
-      : `reference seat ${formatFigures(house.reference_seat_m, 3)} m from the screen`,
+      : translate('report.house-reference', { distance: formatFigures(house.reference_seat_m, 3) }),
   ];
   return parts.filter((part) => part !== null).join(', ');
 }

@@ -2,6 +2,7 @@
 import type { ReactNode } from 'react';
 import type { Addition, Entry } from '../../record/entry.ts';
 import { formatMoment } from '../../wording/date-time.ts';
+import { translate } from '../../wording/translate.ts';
 import { formatTurnAmount } from '../../wording/turns.ts';
 import { type Fact, Facts, Section } from './document.tsx';
 
@@ -15,17 +16,22 @@ export interface KeptEntry {
 
 export function Kept({ kept: { id, entry, additions, replacedBy, followedBy } }: { readonly kept: KeptEntry }) {
   const facts: Fact[] = [
-    ['Entry', <code key="id">{id}</code>],
-    ['Kept', describeMoment(entry)],
-    ...factIf('House', entry.house?.name),
-    ...factIf('Print', [entry.print, entry.reel === null ? null : `reel ${entry.reel}`].filter(Boolean).join(', ')),
-    ...factIf('Operator', entry.operator),
-    ...factIf('Note', entry.note),
-    ...factIf('Turned before it', entry.turns_made.map(formatTurnMade).join('; ')),
-    ...factIf('Measured after', entry.follows && <code>{entry.follows}</code>),
-    ...followedBy.map((other): Fact => ['Measured before', <code key={other}>{other}</code>]),
+    [translate('report.entry'), <code key="id">{id}</code>],
+    [translate('report.kept'), describeMoment(entry)],
+    ...factIf(translate('report.house'), entry.house?.name),
     ...factIf(
-      'Corrects',
+      translate('report.print'),
+      [entry.print, entry.reel === null ? null : translate('report.reel-of', { reel: entry.reel })]
+        .filter(Boolean)
+        .join(', '),
+    ),
+    ...factIf(translate('report.operator'), entry.operator),
+    ...factIf(translate('report.note'), entry.note),
+    ...factIf(translate('report.turned-before'), entry.turns_made.map(formatTurnMade).join('; ')),
+    ...factIf(translate('report.measured-after'), entry.follows && <code>{entry.follows}</code>),
+    ...followedBy.map((other): Fact => [translate('report.measured-before'), <code key={other}>{other}</code>]),
+    ...factIf(
+      translate('report.corrects'),
       entry.replaces && (
         <>
           <code>{entry.replaces.entry}</code>
@@ -34,12 +40,12 @@ export function Kept({ kept: { id, entry, additions, replacedBy, followedBy } }:
         </>
       ),
     ),
-    ...replacedBy.map((other): Fact => ['Corrected by', <code key={other}>{other}</code>]),
+    ...replacedBy.map((other): Fact => [translate('report.corrected-by'), <code key={other}>{other}</code>]),
     ...entry.shots.map(
       ({ role, name, bytes, sha256 }): Fact => [
-        ROLES[role],
+        nameRole(role),
         <>
-          {name}, {bytes} bytes
+          {name}, {translate('report.bytes', { bytes })}
           <br />
           <code>SHA-256 {sha256}</code>
         </>,
@@ -48,14 +54,11 @@ export function Kept({ kept: { id, entry, additions, replacedBy, followedBy } }:
   ];
   return (
     <>
-      <Section
-        title="In the logbook"
-        note="An entry’s name is the SHA-256 of its content: whoever changes it changes its name"
-      >
+      <Section title={translate('report.logbook')} note={translate('report.logbook-note')}>
         <Facts facts={facts} />
       </Section>
       {additions.length > 0 && (
-        <Section title="Added later">
+        <Section title={translate('report.added')}>
           <Facts facts={additions.map(describeAddition)} />
         </Section>
       )}
@@ -63,12 +66,7 @@ export function Kept({ kept: { id, entry, additions, replacedBy, followedBy } }:
   );
 }
 
-export const ROLES: Readonly<Record<Entry['shots'][number]['role'], string>> = {
-  'left-lens': 'Left lens',
-  'right-lens': 'Right lens',
-  closing: 'Left lens, closing',
-  bare: 'Without glasses',
-};
+export const nameRole = (role: Entry['shots'][number]['role']): string => translate(`report.role-${role}`);
 
 export function factIf(name: string, value: ReactNode): Fact[] {
   return value ? [[name, value]] : [];

@@ -10,6 +10,7 @@ import type { AnsweredCheck } from '../../wording/causes.ts';
 import { formatMoment } from '../../wording/date-time.ts';
 import { describeFinding, formatFinding, formatVerdict, mostSevereByCode } from '../../wording/findings.ts';
 import { summariseLight } from '../../wording/light.ts';
+import { translate } from '../../wording/translate.ts';
 import { Causes, Incurable, Turns } from './advice.tsx';
 import { Cautions, Facts, List, Origin, renderDocument, Section } from './document.tsx';
 import { Budgets, Evidence, Eyes, Limits, listShotFacts, Method, Misalignment } from './evidence.tsx';
@@ -44,9 +45,9 @@ export function renderHtmlReport(reading: Reading, pictures?: ReportPictures, op
     ),
     paper,
     running: {
-      left: [house, kept?.entry.print].filter(Boolean).join(', ') || 'Twinplumb reading',
+      left: [house, kept?.entry.print].filter(Boolean).join(', ') || translate('report.kind-reading'),
       right: at === undefined ? '' : formatMoment(at),
-      foot: `${reading.software.name} ${reading.software.version}${kept ? `, entry ${kept.id.slice(0, 12)}` : ''}`,
+      foot: `${reading.software.name} ${reading.software.version}${kept ? `, ${translate('report.entry-foot', { id: kept.id.slice(0, 12) })}` : ''}`,
     },
   });
 }
@@ -61,14 +62,14 @@ function Measured({ reading, pictures, options: { kept, answered, light } }: Mea
   const { sentence, warnings } = reading;
   return (
     <>
-      <Origin kind="Twinplumb reading" facts={[reading.house.name, momentOf(reading)]} />
+      <Origin kind={translate('report.kind-reading')} facts={[reading.house.name, momentOf(reading)]} />
       <main>
         <div className="lead">
           <h1 className={sentence.length > LONG_SENTENCE ? 'long' : undefined}>{sentence}</h1>
           <Verdicts reading={reading} />
         </div>
         {warnings.length > 0 && (
-          <Section title="Notes" note="It could be measured all the same">
+          <Section title={translate('report.notes')}>
             <List items={warnings.map(({ message }) => message)} />
           </Section>
         )}
@@ -76,13 +77,13 @@ function Measured({ reading, pictures, options: { kept, answered, light } }: Mea
         <Turns reading={reading} />
         <Incurable reading={reading} />
         <Causes causes={reading.causes} next={reading.next_check} answered={answered} />
-        <Section title="The two pictures" note="As the two photographs show them, one laid over the other">
+        <Section title={translate('report.overlay')} note={translate('report.overlay-note')}>
           <Overlay reading={reading} picture={pictures?.overlay ?? null} />
         </Section>
         <Misalignment reading={reading} />
         <Eyes reading={reading} />
         {light && (
-          <Section title="Light" note="How even it is over the picture, and what both eyes get">
+          <Section title={translate('report.light')} note={translate('report.light-note')}>
             {summariseLight(light).map((each) => (
               <p key={each}>{each}</p>
             ))}
@@ -118,16 +119,16 @@ function Refused({ reading, options }: { readonly reading: RefusedReading; reado
   const { refusal, causes = [], next_check, cautions } = reading;
   return (
     <>
-      <Origin kind="Twinplumb reading" facts={[momentOf(reading)]} />
+      <Origin kind={translate('report.kind-reading')} facts={[momentOf(reading)]} />
       <main>
         <div className="lead">
           <h1>{refusal.message}</h1>
           <p className="why">{refusal.remedy}</p>
         </div>
-        <Section title="Not measured" note="No number is given where none would be true">
+        <Section title={translate('report.refused')} note={translate('report.refused-note')}>
           <Facts
             facts={[
-              ['Code', refusal.code],
+              [translate('report.code'), refusal.code],
               ...Object.entries(refusal.facts).map(([name, value]) => [name, String(value)] as const),
               ...listShotFacts(reading),
             ]}

@@ -2,10 +2,11 @@
 import { TrendDrawing } from '../../drawings/trend-drawing.tsx';
 import { DriftMark } from '../../drawings/verdict-mark.tsx';
 import type { Trend } from '../../record/trend.ts';
-import { formatMoment } from '../../wording/date-time.ts';
-import { nameField } from '../../wording/terms.ts';
 import { composeTrendsTitle, describeDriftMethod, formatDaysLeft, formatSlope } from '../../wording/comparison.ts';
+import { formatMoment } from '../../wording/date-time.ts';
 import { decimalsForUncertainty, formatNumber, formatSigned } from '../../wording/numbers.ts';
+import { nameField } from '../../wording/terms.ts';
+import { translate } from '../../wording/translate.ts';
 import { Origin, renderDocument, Section } from './document.tsx';
 import type { Paper } from './style.ts';
 
@@ -21,21 +22,16 @@ export interface TrendsReport {
 
 export function renderTrendsReport({ trends, houses, at, softwareVersion, paper }: TrendsReport): string {
   const title = composeTrendsTitle(trends);
-  const house = houses.join(', ') || 'No house';
+  const house = houses.join(', ') || translate('report.no-house');
   return renderDocument({
     title,
     body: (
       <>
-        <Origin kind="Twinplumb trends" facts={[house, formatMoment(at)]} />
+        <Origin kind={translate('report.kind-trends')} facts={[house, formatMoment(at)]} />
         <main>
           <div className="lead">
             <h1>{title}</h1>
-            {houses.length > 1 && (
-              <p className="why">
-                These are entries of {houses.length} houses: a drift of one machine can only be seen in the entries of
-                one house.
-              </p>
-            )}
+            {houses.length > 1 && <p className="why">{translate('report.several-houses', { count: houses.length })}</p>}
           </div>
           {trends.map((trend) => (
             <One key={trend.field} trend={trend} />
@@ -45,7 +41,11 @@ export function renderTrendsReport({ trends, houses, at, softwareVersion, paper 
       </>
     ),
     paper,
-    running: { left: `Trends, ${house}`, right: formatMoment(at), foot: `twinplumb ${softwareVersion}` },
+    running: {
+      left: translate('report.trends-of', { house }),
+      right: formatMoment(at),
+      foot: `twinplumb ${softwareVersion}`,
+    },
   });
 }
 
@@ -54,8 +54,8 @@ function One({ trend }: { readonly trend: Trend }) {
   const last = points.at(-1);
   const decimals = last ? decimalsForUncertainty(last.u) : 2;
   const latest = last
-    ? `last ${formatSigned(last.value, decimals)} ± ${formatNumber(2 * last.u, decimals)}`
-    : 'nothing measured';
+    ? translate('report.latest', { value: formatSigned(last.value, decimals), u: formatNumber(2 * last.u, decimals) })
+    : translate('report.nothing-measured');
   return (
     <Section
       title={nameField(field)}
@@ -63,28 +63,23 @@ function One({ trend }: { readonly trend: Trend }) {
         <>
           <DriftMark drift={drift} />
           <br />
-          {[`${points.length} readings`, latest, formatSlope(drift), formatDaysLeft(drift)].filter(Boolean).join('; ')}
+          {[translate('report.readings', { count: points.length }), latest, formatSlope(drift), formatDaysLeft(drift)]
+            .filter(Boolean)
+            .join('; ')}
         </>
       }
     >
-      {last ? <TrendDrawing trend={trend} /> : <p className="note">Nothing was measured.</p>}
+      {last ? <TrendDrawing trend={trend} /> : <p className="note">{translate('report.nothing-was-measured')}</p>}
     </Section>
   );
 }
 
 function HowToRead() {
   return (
-    <Section title="How to read it">
+    <Section title={translate('report.how-to-read')}>
+      <p>{translate('report.trend-legend')}</p>
       <p>
-        The grey band lies between the limits that were in force at each reading. A dot is a reading, with its 95 %
-        interval; a triangle lies outside the limits; a hollow square was measured just after turns were made. The
-        broken line is the drift since then. Percent of the picture height; roll in degrees; right-eye picture minus
-        left-eye picture.
-      </p>
-      <p>
-        {describeDriftMethod()} At least five readings, over three days or more, are needed. A drift counts where the
-        interval of the slope does not hold zero; an alarm, where the line leaves the limits of the last reading within
-        the time that was asked for.
+        {describeDriftMethod()} {translate('report.trend-method')}
       </p>
     </Section>
   );

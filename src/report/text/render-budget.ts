@@ -11,6 +11,7 @@ import {
   shortenLitPicture,
 } from '../../wording/light.ts';
 import { decimalsForUncertainty, formatFigures, formatNumber } from '../../wording/numbers.ts';
+import { translate } from '../../wording/translate.ts';
 import { alignColumns, wrapText } from './lay-out.ts';
 import { plainText } from './plain-text.ts';
 
@@ -21,7 +22,7 @@ export function renderTextBudget(budget: RecordedBudget): string {
     listGains(budget),
     tabulateLightFindings(budget.findings),
     listSources(budget),
-    ['Cautions', ...budget.cautions.map((caution) => wrapText(caution, '  - '))].join('\n'),
+    [translate('report.cautions'), ...budget.cautions.map((caution) => wrapText(caution, '  - '))].join('\n'),
   ];
   const text = blocks.filter((block) => block !== null).join('\n\n');
   return `${plainText(text).replaceAll('−', '-')}\n`;
@@ -30,7 +31,7 @@ export function renderTextBudget(budget: RecordedBudget): string {
 function tabulateSteps({ start, steps, passed_pct, at_eye }: RecordedBudget): string {
   const share = (part: number) => `${formatNumber(part, 0)} %`;
   const rows = [
-    ['as read', '', '', formatLuminance(start), share(start.share_of_variance_pct)],
+    [translate('report.as-read'), '', '', formatLuminance(start), share(start.share_of_variance_pct)],
     ...steps.map((step) => {
       const decimals = decimalsForUncertainty(step.factor.u);
       return [
@@ -41,21 +42,30 @@ function tabulateSteps({ start, steps, passed_pct, at_eye }: RecordedBudget): st
         share(step.share_of_variance_pct),
       ];
     }),
-    ['at the eye', `${formatFigures(passed_pct.value, 2)} %`, '', formatLuminance(at_eye), ''],
+    [translate('report.at-eye'), `${formatFigures(passed_pct.value, 2)} %`, '', formatLuminance(at_eye), ''],
   ];
   return [
-    'Step by step: each factor with its 95 % interval, the light behind it, its part of the uncertainty',
-    alignColumns('lrrrr', [['', 'factor', '95 %', 'light', 'part'], ...rows]),
+    translate('report.steps-head'),
+    alignColumns('lrrrr', [
+      [
+        '',
+        translate('report.column-factor'),
+        '95 %',
+        translate('report.column-light'),
+        translate('report.column-part'),
+      ],
+      ...rows,
+    ]),
   ].join('\n');
 }
 
 function listGains({ gains }: RecordedBudget): string | null {
   if (gains.length === 0) return null;
   return [
-    'Best gain for effort first',
+    translate('report.gains-head'),
     ...gains.flatMap((gain, index) => [
       wrapText(formatGain(gain), `  ${index + 1}. `),
-      wrapText(`Assumed: ${gain.assumption}.`, '     '),
+      wrapText(translate('report.gain-assumed', { assumption: gain.assumption }), '     '),
     ]),
   ].join('\n');
 }
@@ -71,7 +81,7 @@ export function tabulateLightFindings(findings: RecordedBudget['findings']): str
   ]);
   const sources = [...new Set(findings.map(({ source, basis }) => formatLightSource(source, basis)))];
   return [
-    'Against the limits',
+    translate('report.against-limits'),
     alignColumns('llll', rows),
     ...sources.map((source) => wrapText(`${source}.`, '  ')),
   ].join('\n');
@@ -79,7 +89,7 @@ export function tabulateLightFindings(findings: RecordedBudget['findings']): str
 
 function listSources({ steps }: RecordedBudget): string {
   return [
-    'Where the factors come from',
+    translate('report.sources-head'),
     ...steps.map((step) => wrapText(`${nameBudgetStep(step)}: ${formatLightSource(step.source, step.basis)}.`, '  - ')),
   ].join('\n');
 }

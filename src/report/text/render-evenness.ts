@@ -2,6 +2,7 @@
 import type { EvennessPicture, EvennessRecord, MeasuredEvennessRecord } from '../../record/evenness.ts';
 import type { LightPlace } from '../../record/light-finding.ts';
 import { formatHotSpot, formatLuminance, formatPercent, nameLitPicture, namePlace } from '../../wording/light.ts';
+import { translate } from '../../wording/translate.ts';
 import { alignColumns, wrapText } from './lay-out.ts';
 import { plainText } from './plain-text.ts';
 import { tabulateLightFindings } from './render-budget.ts';
@@ -23,13 +24,13 @@ function describe(record: MeasuredEvennessRecord): (string | null)[] {
     describeBalance(record.balance),
     tabulateLightFindings(record.findings),
     [
-      'Notes',
+      translate('report.notes'),
       ...record.notes.flatMap(({ message, remedy }) => [
         wrapText(message, '  - '),
         ...(remedy === null ? [] : [wrapText(remedy, '    ')]),
       ]),
     ].join('\n'),
-    ['Cautions', ...record.cautions.map((caution) => wrapText(caution, '  - '))].join('\n'),
+    [translate('report.cautions'), ...record.cautions.map((caution) => wrapText(caution, '  - '))].join('\n'),
     describeOrigin(record),
   ];
 }
@@ -52,14 +53,14 @@ function tabulatePicture({
 }: EvennessPicture): string {
   const name = nameLitPicture(picture);
   return [
-    `The ${name}, in percent of its centre, as seen from the audience (95 %)`,
+    translate('report.evenness-head', { picture: name }),
     alignColumns(
       'rrr',
       LAYOUT.map((row) => row.map((place) => formatPercent(of_centre_pct[place]))),
     ),
     ...(luminance
       ? [
-          'In candela per square metre, and footlamberts',
+          translate('report.luminance-head'),
           alignColumns(
             'rrr',
             LAYOUT.map((row) => row.map((place) => formatLuminance(luminance[place]))),
@@ -68,7 +69,12 @@ function tabulatePicture({
       : []),
     wrapText(formatHotSpot(hot_spot), '  '),
     wrapText(
-      `Right half over left half ${formatPercent(right_over_left_pct)}, top half over bottom half ${formatPercent(top_over_bottom_pct)}; ${samples.used} of ${samples.found} places counted.`,
+      translate('report.halves', {
+        sides: formatPercent(right_over_left_pct),
+        heights: formatPercent(top_over_bottom_pct),
+        used: samples.used,
+        found: samples.found,
+      }),
       '  ',
     ),
   ].join('\n');
@@ -82,31 +88,40 @@ function describeBalance(balance: MeasuredEvennessRecord['balance']): string | n
     places.reduce((a, b) => (b[1].value > a[1].value ? b : a)),
   ];
   return [
-    'The right eye’s light over the left eye’s',
+    translate('report.balance-head'),
     wrapText(
-      `${formatPercent(balance.right_over_left_pct)} over the picture; from ${formatPercent(least[1])} (${namePlace(least[0])}) to ${formatPercent(most[1])} (${namePlace(most[0])}).`,
+      translate('report.balance', {
+        mean: formatPercent(balance.right_over_left_pct),
+        least: formatPercent(least[1]),
+        least_place: namePlace(least[0]),
+        most: formatPercent(most[1]),
+        most_place: namePlace(most[0]),
+      }),
       '  ',
     ),
     balance.colour
       ? wrapText(
-          `Colour, against green: red ${formatPercent(balance.colour.red_pct)}, blue ${formatPercent(balance.colour.blue_pct)}; 100 % is alike.`,
+          translate('report.colour', {
+            red: formatPercent(balance.colour.red_pct),
+            blue: formatPercent(balance.colour.blue_pct),
+          }),
           '  ',
         )
-      : '  Colour could not be compared.',
+      : `  ${translate('report.colour-unknown')}`,
   ].join('\n');
 }
 
-const METHODS = {
-  'flat-field': 'known from the photograph of an even surface',
-  'turned-camera': 'known from the photograph with the camera panned',
-  assumed: 'assumed',
-} as const;
-
 function describeOrigin({ shots, vignetting, software, meter }: MeasuredEvennessRecord): string {
   const read = meter
-    ? `; meter ${formatLuminance(meter)} in the ${namePlace(meter.place)} of the ${nameLitPicture(meter.of)}`
+    ? translate('report.meter', {
+        luminance: formatLuminance(meter),
+        place: namePlace(meter.place),
+        picture: nameLitPicture(meter.of),
+      })
     : '';
-  return wrapText(
-    `${shots.map(({ file }) => file).join(', ')}; the camera’s lens passes ${formatPercent(vignetting.corner_pct)} to the corners of its frame, ${METHODS[vignetting.method]}${read}; twinplumb ${software.version}.`,
-  );
+  const passed = translate('report.vignetting', {
+    corner: formatPercent(vignetting.corner_pct),
+    method: vignetting.method.split('-')[0],
+  });
+  return wrapText(`${shots.map(({ file }) => file).join(', ')}; ${passed}${read}; twinplumb ${software.version}.`);
 }

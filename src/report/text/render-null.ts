@@ -1,7 +1,8 @@
 /** A null search for the terminal: the sentence first, then the ghosts turn by turn, then cautions. */
 import type { FoundNullSearch, NullSearchRecord } from '../../record/null-search.ts';
-import { formatLeak } from '../../wording/polarizers.ts';
 import { decimalsForUncertainty, formatNumber, formatSigned } from '../../wording/numbers.ts';
+import { formatLeak } from '../../wording/polarizers.ts';
+import { translate } from '../../wording/translate.ts';
 import { alignColumns, wrapText } from './lay-out.ts';
 import { plainText } from './plain-text.ts';
 
@@ -18,7 +19,7 @@ export function renderNullSearch(search: NullSearchRecord): string {
       : [
           wrapText(search.refusal.message),
           wrapText(search.refusal.remedy),
-          search.refusal.file === null ? null : wrapText(`Photograph: ${search.refusal.file}`),
+          search.refusal.file === null ? null : wrapText(translate('report.photograph', { file: search.refusal.file })),
           tabulateShots(search),
         ];
   const text = blocks.filter((block) => block !== null).join('\n\n');
@@ -27,7 +28,7 @@ export function renderNullSearch(search: NullSearchRecord): string {
 
 function listNotes({ notes }: FoundNullSearch): string | null {
   return block(
-    'Notes',
+    translate('report.notes'),
     notes.map(({ message }) => wrapText(message, '  - ')),
   );
 }
@@ -36,10 +37,13 @@ function tabulateShots({ shots, lens }: NullSearchRecord): string | null {
   if (shots.length === 0) return null;
   const rows = shots.map(({ file, turn_deg, leak_pct: { value, u } }, k) => {
     const decimals = Math.min(3, decimalsForUncertainty(u));
-    const turn = turn_deg === null ? `step ${k}` : `${formatSigned(turn_deg, 1)} deg`;
+    const turn = turn_deg === null ? translate('report.step', { step: k }) : `${formatSigned(turn_deg, 1)} deg`;
     return [file, turn, `${formatNumber(value, decimals)} %`, `± ${formatNumber(2 * u, decimals)}`];
   });
-  return [`Ghost through the ${lens} lens`, alignColumns('lrrr', [['', 'turn', 'ghost', '95 %'], ...rows])].join('\n');
+  return [
+    translate('report.ghost-through', { lens }),
+    alignColumns('lrrr', [['', translate('report.column-turn'), translate('report.column-ghost'), '95 %'], ...rows]),
+  ].join('\n');
 }
 
 function describeNull(search: FoundNullSearch): string {
@@ -49,18 +53,18 @@ function describeNull(search: FoundNullSearch): string {
     const decimals = Math.min(2, decimalsForUncertainty(u));
     rows.push([name, `${formatSigned(value, decimals)} ${unit}`, `± ${formatNumber(2 * u, decimals)}`]);
   };
-  if (null_deg) tell('on your scale', null_deg, 'deg');
-  if (further_deg) tell('from the last photograph', further_deg, 'deg');
-  if (further_steps) tell('from the last photograph', further_steps, 'steps');
-  if (step_deg) tell('one step', step_deg, 'deg');
-  const left = `Left there: a ghost of ${formatLeak(least_leak_pct)}, which no turn takes away.`;
-  const place = is_between ? [] : [wrapText('It lies outside the turns that were tried.', '  ')];
-  return ['The null', alignColumns('lrr', rows), ...place, wrapText(left, '  ')].join('\n');
+  if (null_deg) tell(translate('report.on-scale'), null_deg, 'deg');
+  if (further_deg) tell(translate('report.from-last'), further_deg, 'deg');
+  if (further_steps) tell(translate('report.from-last'), further_steps, translate('report.unit-steps'));
+  if (step_deg) tell(translate('report.one-step'), step_deg, 'deg');
+  const left = translate('report.null-left', { ghost: formatLeak(least_leak_pct) });
+  const place = is_between ? [] : [wrapText(translate('report.null-outside'), '  ')];
+  return [translate('report.null'), alignColumns('lrr', rows), ...place, wrapText(left, '  ')].join('\n');
 }
 
 function listCautions({ cautions }: FoundNullSearch): string | null {
   return block(
-    'Cautions',
+    translate('report.cautions'),
     cautions.map((caution) => wrapText(caution, '  - ')),
   );
 }

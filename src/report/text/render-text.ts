@@ -37,6 +37,7 @@ import {
   isAmountNearZero,
   suggestShrinking,
 } from '../../wording/uncertainty.ts';
+import { translate } from '../../wording/translate.ts';
 import { alignColumns, wrapText } from './lay-out.ts';
 
 /** `light`: of the same photographs, where it was measured. */
@@ -74,14 +75,14 @@ function block(title: string, lines: readonly string[]): string | null {
 
 function listLight(light: EvennessRecord): string | null {
   return block(
-    'Light',
+    translate('report.light'),
     summariseLight(light).map((sentence) => wrapText(sentence, '  ')),
   );
 }
 
 function listWarnings({ warnings }: MeasuredReading): string | null {
   return block(
-    'Notes',
+    translate('report.notes'),
     warnings.map(({ message }) => wrapText(message, '  - ')),
   );
 }
@@ -104,15 +105,24 @@ function tabulateTerms({ misalignment, house }: MeasuredReading): string {
       amount('arcminutes', house.reference_seat_ih),
     ];
   });
-  const head = ['', 'value', '95 %', 'repeatable', 'mm', 'nearest row', 'reference seat'];
+  const head = [
+    '',
+    translate('report.column-value'),
+    '95 %',
+    translate('report.column-repeatable'),
+    'mm',
+    translate('report.column-nearest'),
+    translate('report.column-reference'),
+  ];
   const note = house.assumed
-    ? `Seats assumed at ${house.nearest_row_ih} and ${house.reference_seat_ih} picture heights; --house gives yours.`
-    : 'mm on this screen and arcminutes at the seats, where the term shows most.';
-  return [
-    'Misalignment: right-eye picture minus left-eye picture, in percent of the picture height',
-    alignColumns('lrrrrrr', [head, ...rows]),
-    wrapText(note, '  '),
-  ].join('\n');
+    ? translate('report.seats-assumed-command', {
+        nearest: `${house.nearest_row_ih}`,
+        reference: `${house.reference_seat_ih}`,
+      })
+    : translate('report.seats-known');
+  return [translate('report.misalignment-head'), alignColumns('lrrrrrr', [head, ...rows]), wrapText(note, '  ')].join(
+    '\n',
+  );
 }
 
 /** What leads the uncertainty of the worst place, what would shrink it, what lies beyond the terms, what was not cancelled. */
@@ -125,7 +135,7 @@ function describeUncertainty(reading: MeasuredReading): string | null {
     describeUncancelled(reading),
   ];
   return block(
-    'Uncertainty',
+    translate('report.uncertainty'),
     sentences.filter((sentence) => sentence !== null).map((sentence) => wrapText(sentence, '  ')),
   );
 }
@@ -136,13 +146,13 @@ function describeEyes({ eyes }: MeasuredReading): string {
     return `${formatNumber(value, decimals)} ± ${formatNumber(2 * u, decimals)} %`;
   };
   return [
-    'Eyes',
+    translate('report.eyes-head'),
     wrapText(formatAssignment(eyes.assignment), '  '),
     ...(eyes.assignment === 'not-looked-at'
       ? []
       : [
           wrapText(
-            `Ghost: ${leak(eyes.leak_left_lens_pct)} through the left lens, ${leak(eyes.leak_right_lens_pct)} through the right lens.`,
+            translate('report.ghosts', { left: leak(eyes.leak_left_lens_pct), right: leak(eyes.leak_right_lens_pct) }),
             '  ',
           ),
         ]),
@@ -157,7 +167,7 @@ function tabulateFindings({ findings }: MeasuredReading): string {
   ]);
   const unconfirmed = mostSevereByCode(findings).filter(({ confirmed }) => !confirmed);
   return [
-    'Against the limits',
+    translate('report.against-limits'),
     alignColumns('lll', rows),
     ...unconfirmed.map((finding) =>
       wrapText(`${describeFinding(finding.code).name}: ${sourceOfLimit(finding)}.`, '  '),
@@ -169,21 +179,21 @@ function listTurns(reading: MeasuredReading): string | null {
   const { advice, turns, trial_turns, image_motion } = reading;
   if (advice === 'motion-only') {
     return block(
-      'Where the pictures must go',
+      translate('report.motion'),
       image_motion.map((motion) => wrapText(formatMotion(motion), '  - ')),
     );
   }
   const blocks = [
     block(
-      'Turns, in this order; then photograph again',
+      translate('report.turns-head'),
       turns.flatMap((turn) => [
         wrapText(formatTurn(turn), `  ${turn.order}. `),
         ...listTurnNotes(turn).map((note) => wrapText(note, '     ')),
       ]),
     ),
-    turns.length === 0 ? null : wrapText(`Left afterwards: ${formatAfterwards(reading)}.`, '  '),
+    turns.length === 0 ? null : wrapText(translate('report.predicted', { terms: formatAfterwards(reading) }), '  '),
     block(
-      'Trial turns, one at a time, with a photograph through each lens after each',
+      translate('report.trials-head'),
       trial_turns.map((turn) => wrapText(formatTurn(turn), `  ${turn.order}. `)),
     ),
   ].filter((part) => part !== null);
@@ -205,7 +215,7 @@ function formatAfterwards({ misalignment, predicted_after }: MeasuredReading): s
 
 function listIncurable({ incurable }: MeasuredReading): string | null {
   return block(
-    'Not adjustable',
+    translate('report.not-adjustable'),
     incurable.flatMap((item) => [
       wrapText(formatIncurableTerm(item), '  - '),
       ...item.reasons.map((reason) => wrapText(translateIncurable(reason), '    ')),
@@ -214,8 +224,8 @@ function listIncurable({ incurable }: MeasuredReading): string | null {
 }
 
 function listCauses(causes: readonly ReadingCause[], next: ReadingNextCheck | null = null): string | null {
-  return block('Causes, in the order in which to look', [
-    ...(next ? [wrapText(`Check this first: ${next.check}`, '  ')] : []),
+  return block(translate('report.causes-head'), [
+    ...(next ? [wrapText(translate('report.check-first', { check: next.check }), '  ')] : []),
     ...groupCauses(causes).flatMap(listGroup),
   ]);
 }
@@ -231,15 +241,17 @@ function listCause(cause: ReadingCause, mark: string): string[] {
   const indent = ' '.repeat(mark.length);
   return [
     wrapText(`${translateCause(cause)}${chance === null ? '' : ` (${chance})`}`, mark),
-    wrapText(`Check: ${cause.check}`, indent),
-    ...(cause.remedy === undefined ? [] : [wrapText(`If so: ${cause.remedy}`, indent)]),
-    ...(evidence.length > 0 ? [wrapText(`Evidence: ${evidence.join('; ')}.`, indent)] : []),
+    wrapText(translate('report.check', { check: cause.check }), indent),
+    ...(cause.remedy === undefined ? [] : [wrapText(translate('report.if-so', { remedy: cause.remedy }), indent)]),
+    ...(evidence.length > 0
+      ? [wrapText(translate('report.evidence-list', { evidence: evidence.join('; ') }), indent)]
+      : []),
   ];
 }
 
 function listCautions(cautions: readonly string[]): string | null {
   return block(
-    'Cautions',
+    translate('report.cautions'),
     cautions.map((caution) => wrapText(caution, '  - ')),
   );
 }

@@ -4,7 +4,7 @@
  */
 import { setTimeout as wait } from 'node:timers/promises';
 import { app, BrowserWindow, dialog } from 'electron';
-import { DIALOG_WORDS } from './dialog-words.ts';
+import { translate } from '../../wording/translate.ts';
 
 /** Whether this is the first start; otherwise the program ends. */
 export function ensureSingleInstance(): boolean {
@@ -22,7 +22,7 @@ export function ensureSingleInstance(): boolean {
 }
 
 export function refuseToStart(...lines: readonly string[]): void {
-  dialog.showErrorBox(DIALOG_WORDS.cannotStart, lines.join('\n\n'));
+  dialog.showErrorBox(translate('desktop.cannot-start'), lines.join('\n\n'));
   app.exit(1);
 }
 
@@ -48,16 +48,18 @@ export function recoverPage(window: BrowserWindow): void {
 }
 
 async function askAfterCrashes(window: BrowserWindow): Promise<void> {
-  const { message, detail, tryAgain, close } = DIALOG_WORDS.pageFails;
-  const buttons = [tryAgain, close];
+  const message = translate('desktop.page-fails');
+  const detail = translate('desktop.page-fails-detail');
+  const buttons = [translate('desktop.try-again'), translate('desktop.close')];
   const { response } = await dialog.showMessageBox(window, { type: 'error', message, detail, buttons, cancelId: 1 });
   if (response === 0) window.webContents.reload();
   else app.quit();
 }
 
 async function askWhileHanging(window: BrowserWindow): Promise<void> {
-  const { message, detail, wait, loadAnew } = DIALOG_WORDS.pageHangs;
-  const buttons = [wait, loadAnew];
+  const message = translate('desktop.page-hangs');
+  const detail = translate('desktop.page-hangs-detail');
+  const buttons = [translate('desktop.wait'), translate('desktop.reload')];
   const { response } = await dialog.showMessageBox(window, { type: 'warning', message, detail, buttons, cancelId: 0 });
   if (response !== 1) return;
   // A page that hangs cannot unload itself; its process is ended, and that loads it anew.

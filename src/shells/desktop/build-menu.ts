@@ -1,7 +1,7 @@
 /** The menu with the platform's usual keys. Entries of our own send commands of the contract to the page. */
 import type { MenuItemConstructorOptions } from 'electron';
 import type { Command } from '../../contract/commands.ts';
-import { MENU_WORDS as WORDS } from './menu-words.ts';
+import { translate } from '../../wording/translate.ts';
 
 export interface MenuPlace {
   /** On macOS the first menu is the program's own, and holds what elsewhere stands under File. */
@@ -28,15 +28,15 @@ export function buildMenu(
 
   return [
     ...(isMac ? [{ role: 'appMenu' } as const] : []),
-    menu(WORDS.file, [
-      entry('add-photographs', WORDS.addPhotographs, 'CmdOrCtrl+O'),
-      entry('measure', WORDS.measure, 'CmdOrCtrl+Return'),
+    menu(translate('desktop.menu-file'), [
+      entry('add-photographs', translate('desktop.menu-add-photographs'), 'CmdOrCtrl+O'),
+      entry('measure', translate('desktop.menu-measure'), 'CmdOrCtrl+Return'),
       rule,
-      entry('start-over', WORDS.startOver, 'CmdOrCtrl+N'),
+      entry('start-over', translate('desktop.menu-start-over'), 'CmdOrCtrl+N'),
       rule,
       isMac ? { role: 'close' } : { role: 'quit' },
     ]),
-    menu(WORDS.edit, [
+    menu(translate('desktop.menu-edit'), [
       { role: 'undo' },
       { role: 'redo' },
       rule,
@@ -45,23 +45,23 @@ export function buildMenu(
       { role: 'paste' },
       { role: 'selectAll' },
     ]),
-    menu(WORDS.view, [
-      entry('show-house', WORDS.house, 'CmdOrCtrl+1'),
-      entry('show-shots', WORDS.shots, 'CmdOrCtrl+2'),
-      entry('show-reading', WORDS.reading, 'CmdOrCtrl+3'),
-      entry('show-turns', WORDS.turns, 'CmdOrCtrl+4'),
+    menu(translate('desktop.menu-view'), [
+      entry('show-house', translate('desktop.menu-house'), 'CmdOrCtrl+1'),
+      entry('show-shots', translate('desktop.menu-shots'), 'CmdOrCtrl+2'),
+      entry('show-reading', translate('desktop.menu-reading'), 'CmdOrCtrl+3'),
+      entry('show-turns', translate('desktop.menu-turns'), 'CmdOrCtrl+4'),
       rule,
-      entry('open-booth-view', WORDS.boothView, 'CmdOrCtrl+B'),
-      entry('toggle-theme', WORDS.exchangeTheme, 'CmdOrCtrl+Shift+L'),
+      entry('open-booth-view', translate('desktop.menu-booth-view'), 'CmdOrCtrl+B'),
+      entry('toggle-theme', translate('desktop.menu-toggle-theme'), 'CmdOrCtrl+Shift+L'),
       rule,
-      entry('larger-text', WORDS.largerText, 'CmdOrCtrl+Plus'),
-      entry('smaller-text', WORDS.smallerText, 'CmdOrCtrl+-'),
-      entry('default-text', WORDS.usualText, 'CmdOrCtrl+0'),
+      entry('larger-text', translate('desktop.menu-larger-text'), 'CmdOrCtrl+Plus'),
+      entry('smaller-text', translate('desktop.menu-smaller-text'), 'CmdOrCtrl+-'),
+      entry('default-text', translate('desktop.menu-default-text'), 'CmdOrCtrl+0'),
       rule,
       { role: 'togglefullscreen' },
       ...(isPackaged ? [] : [{ role: 'toggleDevTools' } as const]),
     ]),
-    menu(WORDS.window, [
+    menu(translate('desktop.menu-window'), [
       { role: 'minimize' },
       ...(isMac ? [{ role: 'zoom' } as const, rule, { role: 'front' } as const] : []),
     ]),

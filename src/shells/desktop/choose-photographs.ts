@@ -4,13 +4,14 @@
  */
 import { readFile, stat } from 'node:fs/promises';
 import { basename } from 'node:path';
-import { type BrowserWindow, type IpcMainInvokeEvent, ipcMain, dialog } from 'electron';
+import { type BrowserWindow, dialog, type IpcMainInvokeEvent, ipcMain } from 'electron';
 import { z } from 'zod';
 import { MAX_PHOTOGRAPH_BYTES } from '../../contract/addresses.ts';
-import { type ChosenPhotograph, CHANNELS, MAX_CHOSEN_PHOTOGRAPHS } from '../../contract/commands.ts';
-import type { Outcome, Failure } from '../../contract/failures.ts';
+import { CHANNELS, type ChosenPhotograph, MAX_CHOSEN_PHOTOGRAPHS } from '../../contract/commands.ts';
+import type { Failure, Outcome } from '../../contract/failures.ts';
 import { SHOT_SLOTS } from '../../record/roles.ts';
-import { FAILURES, DIALOG_WORDS } from './dialog-words.ts';
+import { translateFailure } from '../../wording/failures.ts';
+import { translate } from '../../wording/translate.ts';
 import { isOurAddress } from './page-address.ts';
 
 const nothing = z.tuple([]);
@@ -19,8 +20,8 @@ export function answerPage(window: BrowserWindow): void {
   ipcMain.handle(
     CHANNELS.choosePhotographs,
     async (event, ...payload: unknown[]): Promise<Outcome<readonly ChosenPhotograph[]>> => {
-      if (!isFromOurPage(event, window)) return { ok: false, failure: FAILURES.notOurPage };
-      if (!nothing.safeParse(payload).success) return { ok: false, failure: FAILURES.wrongPayload };
+      if (!isFromOurPage(event, window)) return { ok: false, failure: translateFailure('not-our-page') };
+      if (!nothing.safeParse(payload).success) return { ok: false, failure: translateFailure('unknown-payload') };
       return choosePhotographs(window);
     },
   );
@@ -40,11 +41,11 @@ const inMB = (bytes: number) => bytes / 2 ** 20;
 
 async function choosePhotographs(window: BrowserWindow): Promise<Outcome<readonly ChosenPhotograph[]>> {
   const { canceled, filePaths } = await dialog.showOpenDialog(window, {
-    title: DIALOG_WORDS.choosePhotographs,
+    title: translate('desktop.choose-photographs'),
     properties: ['openFile', 'multiSelections'],
     filters: [
-      { name: DIALOG_WORDS.photographs, extensions: ['jpg', 'jpeg', 'png', 'tif', 'tiff'] },
-      { name: DIALOG_WORDS.allFiles, extensions: ['*'] },
+      { name: translate('desktop.photographs'), extensions: ['jpg', 'jpeg', 'png', 'tif', 'tiff'] },
+      { name: translate('desktop.all-files'), extensions: ['*'] },
     ],
   });
   if (canceled) return { ok: true, value: [] };
@@ -53,7 +54,7 @@ async function choosePhotographs(window: BrowserWindow): Promise<Outcome<readonl
   const chosen: ChosenPhotograph[] = [];
   for (const path of filePaths) {
     const bytes = await readFile(path).catch(() => undefined);
-    if (!bytes) return { ok: false, failure: FAILURES.unreadablePhotograph(basename(path)) };
+    if (!bytes) return { ok: false, failure: translateFailure('unreadable-file', { name: basename(path) }) };
     // A copy, because the bytes may be a part of a larger buffer of Node's.
     chosen.push({ name: basename(path), bytes: new Uint8Array(bytes).buffer });
   }
@@ -62,15 +63,18 @@ async function choosePhotographs(window: BrowserWindow): Promise<Outcome<readonl
 
 /** Sizes are looked at before anything is read. */
 async function findFailure(paths: readonly string[]): Promise<Failure | undefined> {
-  if (paths.length > MAX_CHOSEN_PHOTOGRAPHS) return FAILURES.tooManyPhotographs(paths.length, MAX_CHOSEN_PHOTOGRAPHS);
+  if (paths.length > MAX_CHOSEN_PHOTOGRAPHS)
+    return translateFailure('too-many-photographs', { count: paths.length, limit: MAX_CHOSEN_PHOTOGRAPHS });
   let together = 0;
   for (const path of paths) {
     const facts = await stat(path).catch(() => undefined);
-    if (!facts?.isFile()) return FAILURES.unreadablePhotograph(basename(path));
+    if (!facts?.isFile()) return translateFailure('unreadable-file', { name: basename(path) });
     if (facts.size > MAX_PHOTOGRAPH_BYTES) {
-      return FAILURES.photographTooLarge(basename(path), inMB(MAX_PHOTOGRAPH_BYTES));
+      return translateFailure('photograph-too-large', { name: basename(path), limit_mb: inMB(MAX_PHOTOGRAPH_BYTES) });
     }
     together += facts.size;
   }
-  return together > MAX_TOTAL_BYTES ? FAILURES.photographsTooLarge(inMB(MAX_TOTAL_BYTES)) : undefined;
+  return together > MAX_TOTAL_BYTES
+    ? translateFailure('photographs-too-large', { limit_mb: inMB(MAX_TOTAL_BYTES) })
+    : undefined;
 }

@@ -86,7 +86,7 @@ describe('before and after', () => {
     });
     expect(html).toContain('<h1>No significant change.</h1>');
     expect(html.match(/<th scope="row">/g)!.length).toBeGreaterThan(11);
-    for (const part of ['Vertical offset, %', 'Ghost, left eye, %', 'Limits in force', 'Method', 'Cautions', 'Holm'])
+    for (const part of ['Vertical offset, %', 'Ghost, left eye, %', 'Limits in force', 'Method', 'Safety', 'Holm'])
       expect(html).toContain(part);
     expect(html).not.toMatch(/https?:|<script|url\(/);
   });
