@@ -42,7 +42,7 @@ const withRemainder = (value: number, u: number): MeasuredReading => ({
 it('shows each source with type, basis, share and degrees of freedom, in the order of the record', () => {
   const markup = renderToStaticMarkup(createElement(UncertaintyBudget, { budget }));
   const words = text(markup);
-  expect(words).toContain('Roll, °');
+  expect(words).toContain('Rotation, °');
   expect(words).toMatch(
     /Film turned in the gate assumption B 0\.0040? 80 % ∞ Marks and pixels residuals of the marks A 0\.0020? 20 % 85/,
   );

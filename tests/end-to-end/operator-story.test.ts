@@ -32,7 +32,7 @@ async function choose(page: Page, press: () => Promise<void>, ...paths: readonly
 
 const addPhotograph = (page: Page, lens: 'left' | 'right', set: string) => {
   const place = page.getByRole('region', { name: `Through the ${lens} lens` });
-  const button = place.getByRole('button', { name: /Drop it here|Another file|photograph through/ }).first();
+  const button = place.getByRole('button', { name: /Drop it here|Replace|photograph through/ }).first();
   return choose(page, () => button.click(), join(IMAGES, set, `${lens}-lens.jpg`));
 };
 
@@ -111,7 +111,7 @@ describeInBrowser('the operator, with files', () => {
 
   it('turns what it says, and notes it', async () => {
     await go(page, 'Turns');
-    await h1(page, 'Two turns, then you are within tolerance.');
+    await h1(page, 'Two adjustments, then you are within tolerance.');
     await expectAccessible(page);
     await page.getByRole('button', { name: 'I made these turns' }).click();
     await h1(page, 'Turned. Now photograph again.');

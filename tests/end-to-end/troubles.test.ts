@@ -64,7 +64,7 @@ const chooseFor = (page: Page, lens: 'left' | 'right', ...paths: readonly string
     page,
     () =>
       placeOf(page, lens)
-        .getByRole('button', { name: /Drop it here|Another file|photograph through/ })
+        .getByRole('button', { name: /Drop it here|Replace|photograph through/ })
         .first()
         .click(),
     ...paths,

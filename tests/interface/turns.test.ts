@@ -14,7 +14,7 @@ describeInBrowser('the turns screen', () => {
 
   it('names the turns of the reading, and asks for photographs when they are made', async () => {
     const { page, complaints, close } = await openPage(browser, { situation: 'measured', screen: 'turns' });
-    await page.getByRole('heading', { level: 1, name: 'Two turns, then you are within tolerance.' }).waitFor();
+    await page.getByRole('heading', { level: 1, name: 'Two adjustments, then you are within tolerance.' }).waitFor();
     await page.getByRole('img', { name: 'Lower screw: 3/32 turn clockwise' }).waitFor();
     await page
       .getByRole('img', { name: /^The attachment seen from the audience’s side. Upper screw: On top/ })
@@ -27,7 +27,7 @@ describeInBrowser('the turns screen', () => {
     // The focus stays where the hand was.
     expect(await page.evaluate('document.activeElement.getAttribute("aria-label")')).toBe('Not yet: Lower screw');
     await page.keyboard.press('Enter');
-    await page.getByRole('heading', { level: 1, name: 'Two turns, then you are within tolerance.' }).waitFor();
+    await page.getByRole('heading', { level: 1, name: 'Two adjustments, then you are within tolerance.' }).waitFor();
     await page.getByRole('button', { name: 'I made these turns' }).click();
     await page.getByRole('heading', { level: 1, name: 'Turned. Now photograph again.' }).waitFor();
     await expect.poll(() => page.evaluate('document.activeElement.textContent')).toBe('Photograph again');

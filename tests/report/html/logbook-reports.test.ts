@@ -103,7 +103,7 @@ describe('trends', () => {
 
   it('names alarms first, by word, and draws what is outside as another shape', () => {
     const trends = [trend('rotation_deg', 'alarm'), trend('size_pct', 'drifting'), trend('shear_pct', 'steady')];
-    expect(composeTrendsTitle(trends)).toBe('Alarm: roll.');
+    expect(composeTrendsTitle(trends)).toBe('Alarm: rotation.');
     expect(composeTrendsTitle(trends.slice(1))).toMatch(/^Drifting.*: size\.$/);
     expect(composeTrendsTitle(trends.slice(2))).toBe('No drift.');
     const html = renderTrendsReport({ trends, houses: ['A', 'B'], at: '2026-03-15T00:00:00Z', softwareVersion: '1' });

@@ -112,12 +112,18 @@ export function formatHeadline(reading: MeasuredReading, round: Round): Headline
   const steps = listSteps(reading, round);
   const isAllTurned = steps.length > 0 && nextStep(steps) === undefined;
   const left = steps.filter(({ made }) => made === null).length;
+  const nextTurn = nextStep(steps)?.turn;
   if (isAllTurned) return { sentence: translate('turns.turned'), addition: translate('turns.turned-how') };
   switch (reading.advice) {
     case 'turn': {
       const key = isPredictedInside(reading) ? 'turns.headline-inside' : 'turns.headline-then-again';
       return {
-        sentence: translate(key, { count: left, more: left < steps.length ? 'yes' : 'no' }),
+        sentence: translate(key, {
+          count: left,
+          more: left < steps.length ? 'yes' : 'no',
+          first: nextTurn && nameTurn(nextTurn),
+          amount: nextTurn && formatAmount(nextTurn),
+        }),
         addition: null,
       };
     }

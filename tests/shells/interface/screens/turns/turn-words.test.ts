@@ -92,14 +92,14 @@ const turning = (some: Partial<MeasuredReading> = {}) =>
 describe('turns', () => {
   it('that lead inside', () => {
     expect(formatHeadline(turning({ predicted_after: inside }), roundWith()).sentence).toBe(
-      'Two turns, then you are within tolerance.',
+      'Two adjustments, then you are within tolerance. First: Upper screw, 1/8 turn.',
     );
   });
 
   it('that do not', () => {
     const predicted_after = { ...sampleReading.predicted_after, vertical_offset_pct: 5 };
     expect(formatHeadline(turning({ predicted_after }), roundWith()).sentence).toBe(
-      'Two turns, then photograph again.',
+      'Two adjustments, then photograph again. First: Upper screw, 1/8 turn.',
     );
   });
 
@@ -107,7 +107,9 @@ describe('turns', () => {
     const made = (...ids: string[]) =>
       roundWith({ turns_made: ids.map((adjustment) => ({ adjustment, direction: 'clockwise', turns: 0.125 })) });
     const reading = turning({ predicted_after: inside });
-    expect(formatHeadline(reading, made('upper-screw')).sentence).toBe('One turn more, then you are within tolerance.');
+    expect(formatHeadline(reading, made('upper-screw')).sentence).toBe(
+      'One more adjustment, then you are within tolerance. Upper screw, 1/8 turn.',
+    );
     expect(formatHeadline(reading, made('upper-screw', 'lower-screw')).sentence).toBe('Turned. Now photograph again.');
   });
 });
