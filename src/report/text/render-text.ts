@@ -256,15 +256,10 @@ function listCautions(cautions: readonly string[]): string | null {
   );
 }
 
-const SHOT_NAMES = {
-  'left-lens': 'left lens',
-  'right-lens': 'right lens',
-  closing: 'left lens again',
-  bare: 'without glasses',
-} as const;
-
 function describeOrigin({ shots, marks, software, house }: MeasuredReading): string {
-  const files = shots.map(({ role, file }) => `${SHOT_NAMES[role]} ${file}`).join(', ');
+  const files = shots
+    .map(({ role, file }) => translate('report.file-through', { role: role.replace('-lens', ''), file }))
+    .join(', ');
   return wrapText(
     `${house.name === null ? '' : `${house.name}; `}${files}; ${formatMarks(marks)}; twinplumb ${software.version}.`,
   );
