@@ -11,6 +11,13 @@ export const SHOT_ROLES = ['bare', ...LENS_ROLES] as const;
 export const shotRole = z.enum(SHOT_ROLES);
 export type ShotRole = z.infer<typeof shotRole>;
 
+/** Photographs in which the marks of a reading were measured: the one without glasses, or one through each lens. */
+export function shownRoles(reading: {
+  readonly geometry_from?: 'one-exposure' | 'two-exposures' | undefined;
+}): readonly ShotRole[] {
+  return reading.geometry_from === 'one-exposure' ? ['bare'] : LENS_ROLES;
+}
+
 /** Of a reading. `closing`: through the left lens again, after the others, to show whether the camera kept still. */
 export const PHOTOGRAPH_ROLES = [...LENS_ROLES, 'closing', 'bare'] as const;
 export const photographRole = z.enum(PHOTOGRAPH_ROLES);

@@ -5,19 +5,14 @@
  * A photograph that the logbook no longer holds as it was leaves its report without pictures; the numbers are whole all the
  * same. What is damaged comes back with the report, for the shell to say.
  */
-import {
-  embedPictures,
-  type Pictures,
-  type PicturesRequest,
-  shownRoles,
-} from '../application/pictures/make-pictures.ts';
+import { embedPictures, type Pictures, type PicturesRequest } from '../application/pictures/make-pictures.ts';
 import { refuse } from '../kernel/refusal.ts';
 import { findSoundPhotograph } from '../logbook/find-sound-photograph.ts';
 import { listTrends } from '../logbook/list-trends.ts';
 import type { FoundEntry, Logbook, LogbookRefusal } from '../logbook/logbook.ts';
 import type { EntrySummary } from '../record/entry-summary.ts';
 import type { MeasuredReading, Reading } from '../record/reading.ts';
-import type { ShotRole } from '../record/roles.ts';
+import { type ShotRole, shownRoles } from '../record/roles.ts';
 import type { Trend } from '../record/trend.ts';
 import { renderComparisonReport } from '../report/html/comparison-report.tsx';
 import type { Paper } from '../report/html/style.ts';

@@ -1,13 +1,12 @@
 /** The report of a round as one HTML file: with the light of its very photographs, and what checks have shown since. */
 
-import { shownRoles } from '../application/pictures/make-pictures.ts';
 import type { Outcome } from '../contract/failures.ts';
 import type { Paper } from '../contract/logbook.ts';
 import type { Round, Workspace } from '../contract/workspace.ts';
 import type { Engine } from '../engine/engine.ts';
 import type { PrintPdf as Press } from '../pdf/print-pdf.ts';
 import type { EvennessRecord } from '../record/evenness.ts';
-import { LENS_ROLES, type LensRole, type ShotRole } from '../record/roles.ts';
+import { LENS_ROLES, type LensRole, type ShotRole, shownRoles } from '../record/roles.ts';
 import { composeReadingReport } from '../services/reports.ts';
 import { translateFailure } from '../wording/failures.ts';
 import { applyAnswers, knownAnswers } from './cause-service.ts';

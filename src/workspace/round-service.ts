@@ -3,7 +3,8 @@ import { judgeTurnsMade } from '../application/turns/judge-turns-made.ts';
 import { learnTrial } from '../application/turns/learn-trial.ts';
 import { moveAdjustments, moveAdjustmentsBack } from '../application/turns/move-adjustments.ts';
 import type { Outcome } from '../contract/failures.ts';
-import { type Shot, closingOf } from '../contract/shots.ts';
+import { photographsOfRound } from '../contract/photographs-of-round.ts';
+import type { Shot } from '../contract/shots.ts';
 import type { Round, TurnMade, Workspace } from '../contract/workspace.ts';
 import type { Engine, JobOptions } from '../engine/engine.ts';
 import type { MeasureRequest } from '../engine/jobs.ts';
@@ -142,21 +143,6 @@ interface MeasuredSet {
   /** In the order in which they were taken. */
   readonly photographs: readonly Shot[];
   readonly house: StoredState['house'];
-}
-
-/**
- * What a round is measured from: a photograph without glasses, one through each lens, or all three. Beside a new
- * photograph without glasses those of an earlier round are left out, because nobody has looked through the glasses since.
- */
-export function photographsOfRound(shots: readonly Shot[], rounds: readonly Round[]): readonly Shot[] | undefined {
-  const measured = new Set(rounds.flatMap((round) => Object.values(round.shots)));
-  const bare = shots.find(({ slot }) => slot === 'bare');
-  const isNew = ({ sha256 }: Shot) => !measured.has(sha256);
-  const lenses = shots.filter(({ slot }) => slot === 'left-lens' || slot === 'right-lens');
-  const isPair = lenses.length === 2 && !(bare && isNew(bare) && !lenses.every(isNew));
-  const closing = isPair ? closingOf(shots) : undefined;
-  const chosen = [...(isPair ? lenses : []), ...(bare ? [bare] : []), ...(closing ? [closing] : [])];
-  return chosen.length === 0 ? undefined : chosen.toSorted((a, b) => a.added_at.localeCompare(b.added_at));
 }
 
 function describeRequest({ photographs }: MeasuredSet, request: MeasureRequest): ReadingFacts {

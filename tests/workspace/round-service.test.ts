@@ -178,6 +178,24 @@ describe('a photograph without glasses', () => {
     await measureRound(bench);
     expect(roles(bench)).toEqual(['bare']);
     expect(Object.keys(bench.now().rounds[2]!.shots)).toEqual(['bare']);
+    // Measured once more it is what it was.
+    await measureRound(bench);
+    expect(roles(bench)).toEqual(['bare']);
+    // At the end the lenses are photographed once more, without a turn in between.
+    await addPair(bench, ' at the end');
+    await measureRound(bench);
+    expect(roles(bench).toSorted()).toEqual(['bare', 'left-lens', 'right-lens']);
+  });
+
+  it('of before the turns is left out of what was photographed through the lenses after them', async () => {
+    const bench = await openBench();
+    await addBare(bench, 'before');
+    await measureRound(bench);
+    const made = [{ adjustment: 'lower-tilt', direction: 'clockwise' as const, turns: 0.125 }];
+    await bench.call('round.note-turns', { round: 1, turns_made: made });
+    await addPair(bench);
+    await measureRound(bench);
+    expect(roles(bench)).toEqual(['left-lens', 'right-lens']);
   });
 });
 

@@ -8,7 +8,7 @@ import { readPhoto } from '../../photo/read-photo.ts';
 import { cropJpeg, encodeJpeg, type Rectangle } from '../../photo/write-photo.ts';
 import type { MarkEvidence, MeasuredReading } from '../../record/reading.ts';
 import { overlayPhotographs } from './overlay-photographs.ts';
-import type { PhotographRole, ShotRole } from '../../record/roles.ts';
+import { type PhotographRole, type ShotRole, shownRoles } from '../../record/roles.ts';
 
 /** Photo px, edges: a whole photograph begins at -0.5, because (0, 0) is the centre of its first pixel. */
 export interface Region {
@@ -43,11 +43,6 @@ const MARGIN_IH = 0.1;
 const LARGEST_OVERLAY_PX = 2000;
 const CROP_SIDE_IH = 0.22;
 const QUALITY = 84;
-
-/** Those whose marks were measured: the one without glasses, or one through each lens. */
-export function shownRoles({ geometry_from }: MeasuredReading): readonly ShotRole[] {
-  return geometry_from === 'one-exposure' ? ['bare'] : ['left-lens', 'right-lens'];
-}
 
 /** Throws when a photograph is no longer the one that was measured. */
 export async function makePictures({ photographs, reading }: PicturesRequest): Promise<Pictures> {

@@ -1,6 +1,7 @@
 /** A shot being taken, as the page follows it from verdict to verdict. */
 import type { FrameVerdict } from '../../../contract/live.ts';
-import type { Workspace } from '../../../contract/workspace.ts';
+import { isMeasured } from '../../../contract/photographs-of-round.ts';
+import type { Round, Workspace } from '../../../contract/workspace.ts';
 import type { ShotSlot } from '../../../record/roles.ts';
 
 export type CaptureProgress =
@@ -30,11 +31,32 @@ export function followCapture(progress: CaptureProgress, { capture, serial }: Fr
 
 /** Which shot comes next. */
 
-/** The first lens without a photograph; with both there, whichever shot it was. */
-export function nextSlot({ shots }: Pick<Workspace, 'shots'>, current: ShotSlot = 'left-lens'): ShotSlot {
-  const has = (slot: ShotSlot) => shots.some((shot) => shot.slot === slot);
-  if (!has('left-lens')) return 'left-lens';
-  return has('right-lens') ? current : 'right-lens';
+type Work = Pick<Workspace, 'shots' | 'rounds'>;
+
+/** The shot that is still to be taken; `current` where none is. */
+export function nextSlot(workspace: Work, current: ShotSlot = 'bare'): ShotSlot {
+  return findMissingSlot(workspace) ?? current;
+}
+
+/**
+ * The photograph that the round still wants: without glasses, and at the beginning and the end of the work through both
+ * lenses as well. A pair that was begun is completed first; one that is complete is enough.
+ */
+export function findMissingSlot({ shots, rounds }: Work): ShotSlot | null {
+  const fresh = shots.filter((shot) => !isMeasured(shot, rounds)).map(({ slot }) => slot);
+  const [hasLeft, hasRight] = [fresh.includes('left-lens'), fresh.includes('right-lens')];
+  if (hasLeft !== hasRight) return hasLeft ? 'right-lens' : 'left-lens';
+  if (hasLeft) return null;
+  const isClosing = isToClose(rounds);
+  if (!isClosing && !fresh.includes('bare')) return 'bare';
+  return isClosing || rounds.length === 0 ? 'left-lens' : null;
+}
+
+/** Inside tolerance by photographs without glasses alone: one through each lens closes the work. */
+export function isToClose(rounds: readonly Round[]): boolean {
+  const last = rounds.at(-1);
+  if (last?.verdict !== 'within' || (last.turns_made?.length ?? 0) > 0) return false;
+  return last.shots['left-lens'] === undefined && last.shots['right-lens'] === undefined;
 }
 
 /** Keeps a word from flickering: a new one is shown once it has held for a while. */

@@ -5,7 +5,9 @@ import { Notice } from '../parts/notice.tsx';
 import { translate } from '../../../wording/translate.ts';
 import type { CaptureProgress } from './capture.ts';
 import { formatSlot } from './gauges.tsx';
-import { SHOT_SLOTS, type ShotSlot } from '../../../record/roles.ts';
+import { SHOT_ROLES, type ShotSlot } from '../../../record/roles.ts';
+
+const SLOTS: readonly ShotSlot[] = [...SHOT_ROLES, 'closing'];
 
 export interface TakeShotProps {
   readonly slot: ShotSlot;
@@ -24,7 +26,7 @@ export function TakeShot({ slot, onSlot, progress, isSteady, whyNot, onTake, onG
     <div className="camera-take">
       <Choice
         label={translate('camera.which')}
-        options={SHOT_SLOTS.map((value) => ({ value, label: translate(`camera.slot-${value}`) }))}
+        options={SLOTS.map((value) => ({ value, label: translate(`camera.slot-${value}`) }))}
         value={slot}
         onChange={onSlot}
       />

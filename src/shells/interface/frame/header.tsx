@@ -3,6 +3,7 @@ import { useId } from 'react';
 import type { Command } from '../../../contract/commands.ts';
 import { EMPTY_LIGHT } from '../../../contract/light.ts';
 import type { Settings, Workspace } from '../../../contract/workspace.ts';
+import { LENS_ROLES } from '../../../record/roles.ts';
 import { translate } from '../../../wording/translate.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/field.tsx';
@@ -85,8 +86,12 @@ function StateOf({ screen, workspace }: { readonly screen: ScreenName; readonly 
     case 'house':
       return workspace.house?.name ?? translate('frame.house-none');
     case 'shots': {
-      const count = workspace.shots.filter(({ slot }) => slot === 'left-lens' || slot === 'right-lens').length;
-      return translate('frame.shots-state', { count });
+      const slots = new Set(workspace.shots.map(({ slot }) => slot));
+      const lenses = LENS_ROLES.filter((role) => slots.has(role)).length;
+      return translate('frame.shots-state', {
+        bare: slots.has('bare') ? 'there' : 'none',
+        lenses,
+      });
     }
     case 'reading':
       if (!last) return translate('frame.reading-none');

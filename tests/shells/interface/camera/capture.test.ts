@@ -1,10 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import type { FrameVerdict } from '../../../../src/contract/live.ts';
 import type { Shot } from '../../../../src/contract/shots.ts';
+import type { Round } from '../../../../src/contract/workspace.ts';
 import {
   type CaptureProgress,
   chooseModes,
   createSettler,
+  findMissingSlot,
   followCapture,
   holdExposure,
   nextSlot,
@@ -50,21 +52,41 @@ describe('a shot being taken', () => {
   });
 });
 
-const having = (...slots: ShotSlot[]) => ({ shots: slots.map((slot) => ({ slot }) as Shot) });
+const shotsAt = (slots: readonly ShotSlot[]) => slots.map((slot) => ({ slot, sha256: `new ${slot}` }) as Shot);
+const having = (...slots: ShotSlot[]) => ({ shots: shotsAt(slots), rounds: [] });
+const measured = (round: Partial<Round>) =>
+  [{ number: 1, shots: { bare: 'old bare' }, verdict: 'outside', turns_made: null, ...round }] as Round[];
 
 describe('the next shot', () => {
   it.each([
-    [[], 'left-lens'],
+    [[], 'bare'],
+    [['bare'], 'left-lens'],
+    [['bare', 'left-lens'], 'right-lens'],
     [['left-lens'], 'right-lens'],
     [['right-lens'], 'left-lens'],
-    [['left-lens', 'right-lens'], 'left-lens'],
-    [['left-lens', 'bare'], 'right-lens'],
   ] as const)('after %j is %s', (slots, next) => {
     expect(nextSlot(having(...slots))).toBe(next);
   });
 
   it('is the one it was where both lenses have theirs', () => {
     expect(nextSlot(having('left-lens', 'right-lens'), 'closing')).toBe('closing');
+    expect(nextSlot(having('bare', 'left-lens', 'right-lens'))).toBe('bare');
+  });
+
+  it('is without glasses in every round between, and nothing more', () => {
+    const old = [{ slot: 'bare', sha256: 'old bare' } as Shot];
+    expect(nextSlot({ shots: old, rounds: measured({}) }, 'right-lens')).toBe('bare');
+    expect(findMissingSlot({ shots: shotsAt(['bare']), rounds: measured({}) })).toBeNull();
+  });
+
+  it('is through both lenses once more where a photograph without glasses says within', () => {
+    const rounds = measured({ verdict: 'within' });
+    expect(nextSlot({ shots: [], rounds })).toBe('left-lens');
+    expect(nextSlot({ shots: shotsAt(['left-lens']), rounds })).toBe('right-lens');
+    const both = { bare: 'a', 'left-lens': 'b', 'right-lens': 'c' };
+    expect(nextSlot({ shots: [], rounds: measured({ verdict: 'within', shots: both }) })).toBe('bare');
+    const turned = [{ adjustment: 'tilt' }] as unknown as Round['turns_made'];
+    expect(nextSlot({ shots: [], rounds: measured({ verdict: 'within', turns_made: turned }) })).toBe('bare');
   });
 });
 

@@ -49,7 +49,7 @@ describe('words of the camera', () => {
   it.each(SHOT_SLOTS)('name the shot %s wherever it is taken', (slot) => {
     for (const key of [`camera.slot-${slot}`, 'camera.take', 'camera.taken'] as MessageKey[]) {
       expect(translate(key, { slot: formatSlot(slot) })).toMatch(
-        slot === 'bare' ? /bare/i : new RegExp(formatSlot(slot), 'i'),
+        slot === 'bare' ? /without glasses/i : new RegExp(formatSlot(slot), 'i'),
       );
     }
   });

@@ -83,8 +83,8 @@ function Refused({ host, round, reading }: BodyProps<RefusedReading>) {
 }
 
 function Measured({ host, round, reading, units }: BodyProps<MeasuredReading> & { readonly units: Units }) {
-  const { house, findings, shots, turns } = reading;
-  const photographs = usePhotographs(shots);
+  const { house, findings, turns } = reading;
+  const photographs = usePhotographs(reading);
   const diagnosis = useCauses(host, round, reading);
   const [order, setOrder] = useState<SeatSelection>({ choice: 'nearest-row', own: '' });
   const [chosen, setChosen] = useState<MarkEvidence>();

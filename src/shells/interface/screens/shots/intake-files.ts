@@ -27,8 +27,8 @@ export function readDrop(data: DataTransfer): Dropped {
 /**
  * Which photograph belongs to which shot, when files are given without saying so.
  *
- * Two files whose names tell left from right go by their names; two whose names do not go in the order of their names, as
- * cameras count, left first. More than two are a question.
+ * Files whose names all speak of different shots go by their names. Two whose names tell nothing go in the order of their
+ * names, as cameras count, left first. More than two are a question.
  */
 
 export type Assignment = Readonly<Partial<Record<ShotSlot, number>>>;
@@ -43,7 +43,7 @@ const WORDS: Readonly<Record<ShotSlot, readonly string[]>> = {
   'left-lens': ['left', 'l', 'lens-l'],
   'right-lens': ['right', 'r', 'lens-r'],
   closing: ['closing', 'close', 'end'],
-  bare: ['bare', 'open', 'without'],
+  bare: ['bare', 'open', 'without', 'no-glasses', 'noglasses', 'both'],
 };
 
 /** The shot that a file's name speaks of; undefined where it speaks of none or of several. */
@@ -52,22 +52,21 @@ export function shotOfName(name: string): ShotSlot | undefined {
     .replace(/\.[^.]*$/, '')
     .replace(/([a-z])([A-Z])/g, '$1 $2')
     .toLowerCase()
-    .split(/[^a-z]+/);
-  const spoken = SHOT_SLOTS.filter((slot) => WORDS[slot].some((word) => parts.includes(word)));
+    .split(/[^a-z]+/)
+    .join('-');
+  const spoken = SHOT_SLOTS.filter((slot) => WORDS[slot].some((word) => `-${parts}-`.includes(`-${word}-`)));
   return spoken.length === 1 ? spoken[0] : undefined;
 }
 
 /**
- * `at`: the shot on which the files were dropped, or null where they were given to all. `taken`: shots that have a
- * photograph.
+ * `at`: the shot on which the files were dropped, or null where they were given to all. `missing`: the
+ * shot that is still to come.
  */
-export function assignFiles(names: readonly string[], at: ShotSlot | null, taken: readonly ShotSlot[]): Assigned {
-  if (names.length === 1) return assignOne(names[0]!, at, taken);
+export function assignFiles(names: readonly string[], at: ShotSlot | null, missing: ShotSlot | null): Assigned {
+  if (names.length === 1) return assignOne(names[0]!, at, missing);
   const proposal = proposeByName(names);
+  if (Object.keys(proposal).length === names.length) return { how: 'by-name', files: proposal };
   if (names.length !== 2 || at === 'closing' || at === 'bare') return { how: 'question', files: proposal };
-  if (proposal['left-lens'] !== undefined && proposal['right-lens'] !== undefined) {
-    return { how: 'by-name', files: proposal };
-  }
   // A name that speaks of a closing or a bare shot must not become one of the pair.
   if (proposal.closing !== undefined || proposal.bare !== undefined) return { how: 'question', files: proposal };
   if (proposal['left-lens'] !== undefined) return { how: 'by-name', files: pairWith('left-lens', proposal) };
@@ -76,12 +75,11 @@ export function assignFiles(names: readonly string[], at: ShotSlot | null, taken
   return { how: 'in-order', files: { 'left-lens': first, 'right-lens': 1 - first } };
 }
 
-function assignOne(name: string, at: ShotSlot | null, taken: readonly ShotSlot[]): Assigned {
+function assignOne(name: string, at: ShotSlot | null, missing: ShotSlot | null): Assigned {
   if (at !== null) return { how: 'asked', files: { [at]: 0 } };
   const spoken = shotOfName(name);
   if (spoken !== undefined) return { how: 'by-name', files: { [spoken]: 0 } };
-  const free = (['left-lens', 'right-lens'] as const).find((slot) => !taken.includes(slot));
-  return free === undefined ? { how: 'question', files: {} } : { how: 'next-free', files: { [free]: 0 } };
+  return missing === null ? { how: 'question', files: {} } : { how: 'next-free', files: { [missing]: 0 } };
 }
 
 /** One of two names says which it is; the other is the other. */

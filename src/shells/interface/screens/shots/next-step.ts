@@ -1,51 +1,87 @@
 /** What the operator has to do next, from how the work stands. */
-import { closingOf, type Examination, type SeenMark, type Shot } from '../../../../contract/shots.ts';
-import type { Workspace } from '../../../../contract/workspace.ts';
+import { isMeasured, photographsOfRound } from '../../../../contract/photographs-of-round.ts';
+import type { Examination, SeenMark, Shot } from '../../../../contract/shots.ts';
+import type { Round, Workspace } from '../../../../contract/workspace.ts';
 import { translate } from '../../../../wording/translate.ts';
 import type { ShotSlot } from '../../../../record/roles.ts';
+import { isToClose } from '../../camera/capture.ts';
+
+type MeasuredKind = 'bare' | 'pair' | 'all';
 
 export type NextStep =
-  | { readonly step: 'both' | 'left' | 'right' | 'wait' | 'measure' | 'measuring' | 'measured' }
-  /** One photograph, or both, cannot be used. */
+  /** Nothing can be measured: at the very beginning, in a later round, with one lens only, while photographs are judged. */
+  | { readonly step: 'begin' | 'round' | 'left' | 'right' | 'wait' | 'measuring' }
+  /** What can be measured, and the lens that is still to come where a first round has none of it, or one. */
+  | { readonly step: 'measure'; readonly from: MeasuredKind; readonly wanted: 'lenses' | 'left' | 'right' | 'none' }
+  /** Inside tolerance without a look through the glasses the work is not closed. */
+  | { readonly step: 'measured'; readonly after: 'turn' | 'close' | 'leave' }
+  /** These photographs cannot be used. */
   | { readonly step: 'again'; readonly slots: readonly ShotSlot[] }
-  /** The same photograph stands at both places. */
+  /** The same photograph stands at two places. */
   | { readonly step: 'twice' };
 
-export const shotAt = ({ shots }: Workspace, slot: ShotSlot): Shot | undefined =>
+export const shotAt = ({ shots }: Pick<Workspace, 'shots'>, slot: ShotSlot): Shot | undefined =>
   shots.find((shot) => shot.slot === slot);
 
 export function findNextStep(workspace: Workspace): NextStep {
-  const left = shotAt(workspace, 'left-lens');
-  const right = shotAt(workspace, 'right-lens');
-  if (workspace.jobs.some(({ kind, state }) => kind === 'measure' && (state === 'running' || state === 'waiting'))) {
+  const { shots, rounds, jobs } = workspace;
+  if (jobs.some(({ kind, state }) => kind === 'measure' && (state === 'running' || state === 'waiting'))) {
     return { step: 'measuring' };
   }
-  const refused = [left, right].flatMap((shot) => (shot?.examination?.outcome === 'refused' ? [shot.slot] : []));
+  const chosen = photographsOfRound(shots, rounds);
+  const judged = (chosen ?? shots).filter(({ slot }) => slot !== 'closing');
+  const refused = judged.flatMap(({ slot, examination }) => (examination?.outcome === 'refused' ? [slot] : []));
   if (refused.length > 0) return { step: 'again', slots: refused };
-  if (!left && !right) return { step: 'both' };
-  if (!left) return { step: 'left' };
-  if (!right) return { step: 'right' };
-  if (left.sha256 === right.sha256) return { step: 'twice' };
-  if (left.examination === null || right.examination === null) return { step: 'wait' };
-  const last = workspace.rounds.at(-1);
-  const isMeasured =
-    last?.shots['left-lens'] === left.sha256 &&
-    last.shots['right-lens'] === right.sha256 &&
-    last.shots.closing === closingOf(workspace.shots)?.sha256;
-  return { step: isMeasured ? 'measured' : 'measure' };
+  const [left, right] = [shotAt(workspace, 'left-lens'), shotAt(workspace, 'right-lens')];
+  if (!chosen) {
+    if (!left && !right) return { step: rounds.length > 0 ? 'round' : 'begin' };
+    return { step: left ? 'right' : 'left' };
+  }
+  if (new Set(judged.map(({ sha256 }) => sha256)).size < judged.length) return { step: 'twice' };
+  if (judged.some(({ examination }) => examination === null)) return { step: 'wait' };
+  const last = rounds.at(-1);
+  if (last && isSame(chosen, last)) return { step: 'measured', after: findAfter(last, rounds) };
+  const from = !chosen.some(isOfLens) ? 'bare' : chosen.some(({ slot }) => slot === 'bare') ? 'all' : 'pair';
+  if (from !== 'bare' || rounds.length > 0) return { step: 'measure', from, wanted: 'none' };
+  return {
+    step: 'measure',
+    from,
+    wanted: left ? 'right' : right ? 'left' : 'lenses',
+  };
 }
 
-type PairConcern = 'exchanged' | 'both-left' | 'both-right' | 'without-glasses';
+const isOfLens = ({ slot }: Shot) => slot === 'left-lens' || slot === 'right-lens';
+
+function isSame(chosen: readonly Shot[], { shots }: Round): boolean {
+  return chosen.length === Object.keys(shots).length && chosen.every(({ slot, sha256 }) => shots[slot] === sha256);
+}
+
+function findAfter(last: Round, rounds: readonly Round[]): 'turn' | 'close' | 'leave' {
+  if (last.verdict !== 'within' || (last.turns_made?.length ?? 0) > 0) return 'turn';
+  return isToClose(rounds) ? 'close' : 'leave';
+}
+
+/** Places whose photographs were left out of what is measured now, because they are of an earlier round. */
+export function listLeftOut({ shots, rounds }: Pick<Workspace, 'shots' | 'rounds'>): readonly ShotSlot[] {
+  const chosen = photographsOfRound(shots, rounds) ?? [];
+  if (chosen.length === 0) return [];
+  const old = shots.filter((shot) => shot.slot !== 'closing' && !chosen.includes(shot) && isMeasured(shot, rounds));
+  return old.map(({ slot }) => slot);
+}
+
+type Concern = 'exchanged' | 'both-left' | 'both-right' | 'without-glasses' | 'bare-one-eye';
 
 /**
- * What looks wrong about two usable photographs together. It does not forbid to measure: eyes that are exchanged at the
+ * What looks wrong about usable photographs that are measured together. It does not forbid to measure: eyes that are exchanged at the
  * projector look the same as photographs that are.
  */
-export function findPairConcern(workspace: Workspace): PairConcern | null {
-  const [left, right] = (['left-lens', 'right-lens'] as const).map((slot) => {
-    const examination = shotAt(workspace, slot)?.examination;
+export function findConcern({ shots, rounds }: Pick<Workspace, 'shots' | 'rounds'>): Concern | null {
+  const chosen = photographsOfRound(shots, rounds) ?? [];
+  const [bare, left, right] = (['bare', 'left-lens', 'right-lens'] as const).map((slot) => {
+    const examination = chosen.find((shot) => shot.slot === slot)?.examination;
     return examination?.outcome === 'usable' ? examination.shows : undefined;
   });
+  if (bare === 'left' || bare === 'right') return 'bare-one-eye';
   if (left === undefined || right === undefined) return null;
   if (left === 'right' && right === 'left') return 'exchanged';
   if (left === 'both' && right === 'both') return 'without-glasses';

@@ -8,7 +8,7 @@ import { formatJob } from '../../frame/running-job.tsx';
 import { Button, DropButton } from '../../parts/button.tsx';
 import { Notice, Progress } from '../../parts/notice.tsx';
 import { readDrop } from './intake-files.ts';
-import { formatFacts, frameMarks, shotAt } from './next-step.ts';
+import { formatFacts, frameMarks, listLeftOut, shotAt } from './next-step.ts';
 import { useIntakeOfFrame } from './use-intake.ts';
 import type { ShotSlot } from '../../../../record/roles.ts';
 
@@ -28,7 +28,10 @@ export function ShotPlace({ host, workspace, slot }: ShotPlaceProps) {
       aria-label={title}
       {...drop.listeners}
     >
-      <h2 className="shots-place-title">{title}</h2>
+      <h2 className="shots-place-title">
+        {title}
+        {slot === 'bare' && <span className="shots-recommended">{translate('shots.recommended')}</span>}
+      </h2>
       {intake.problems
         .filter((problem) => problem.slot === slot)
         .map((problem) => (
@@ -79,6 +82,7 @@ function Photograph({ host, workspace, shot }: ScreenProps & { readonly shot: Sh
       {slot === 'closing' && closingOf(workspace.shots) === undefined && (
         <Notice kind="note" message={translate('shots.closing-old')} remedy={translate('shots.closing-old-remedy')} />
       )}
+      {listLeftOut(workspace).includes(slot) && <p className="shots-left-out">{translate('shots.left-out')}</p>}
       {examination?.outcome === 'usable' && (
         <ul className="shots-facts">
           {formatFacts(examination).map((fact) => (

@@ -3,6 +3,7 @@ import { useState } from 'react';
 import { translate } from '../../../../wording/translate.ts';
 import type { ScreenProps } from '../../host/use-workspace.ts';
 import { CameraPanel } from '../../camera/camera-panel.tsx';
+import { formatSlot } from '../../camera/gauges.tsx';
 import { keysOf } from '../../frame/key-commands.ts';
 import { findRunningJob, formatJob } from '../../frame/running-job.tsx';
 import { addressOf } from '../../frame/screens.ts';
@@ -11,17 +12,17 @@ import { Dialog, Disclosure } from '../../parts/dialog.tsx';
 import { Choice, ListChoice } from '../../parts/field.tsx';
 import { Notice, Progress } from '../../parts/notice.tsx';
 import type { Assignment } from './intake-files.ts';
-import { findNextStep, findPairConcern, type NextStep } from './next-step.ts';
+import { findConcern, findNextStep, type NextStep } from './next-step.ts';
 import { ShotPlace } from './shot-place.tsx';
 import { useIntakeOfFrame } from './use-intake.ts';
-import { SHOT_SLOTS, type ShotSlot } from '../../../../record/roles.ts';
+import { SHOT_ROLES, type ShotSlot } from '../../../../record/roles.ts';
 import './shots.css';
 
 export function ShotsScreen({ host, workspace }: ScreenProps) {
   const intake = useIntakeOfFrame();
   const [way, setWay] = useState<'files' | 'camera'>('files');
   const next = findNextStep(workspace);
-  const hasFurther = workspace.shots.some(({ slot }) => slot === 'closing' || slot === 'bare');
+  const hasFurther = workspace.shots.some(({ slot }) => slot === 'closing');
   return (
     <div className="shots">
       <div className="shots-lead">
@@ -29,7 +30,7 @@ export function ShotsScreen({ host, workspace }: ScreenProps) {
         <MainAction host={host} workspace={workspace} next={next} />
       </div>
       <FailedMeasure workspace={workspace} />
-      <PairHints host={host} workspace={workspace} />
+      <Hints host={host} workspace={workspace} />
       <div className="shots-way">
         <Choice
           label={translate('shots.way')}
@@ -51,19 +52,19 @@ export function ShotsScreen({ host, workspace }: ScreenProps) {
             onDismiss={() => intake.dismiss(problem)}
           />
         ))}
-      <div className="shots-pair">
-        <ShotPlace host={host} workspace={workspace} slot="left-lens" />
-        <ShotPlace host={host} workspace={workspace} slot="right-lens" />
+      <div className="shots-places">
+        {SHOT_ROLES.map((slot) => (
+          <ShotPlace key={slot} host={host} workspace={workspace} slot={slot} />
+        ))}
       </div>
       <div className="shots-foot">
-        <Disclosure summary={translate('shots.well')} isOpenAtFirst={next.step === 'both'}>
+        <Disclosure summary={translate('shots.well')} isOpenAtFirst={next.step === 'begin'}>
           <PhotographingWell />
         </Disclosure>
         <Disclosure summary={translate('shots.further')} isOpenAtFirst={hasFurther}>
           <p className="shots-further-what">{translate('shots.further-what')}</p>
-          <div className="shots-pair">
+          <div className="shots-places">
             <ShotPlace host={host} workspace={workspace} slot="closing" />
-            <ShotPlace host={host} workspace={workspace} slot="bare" />
           </div>
         </Disclosure>
         <Notice kind="caution" message={translate('shots.caution')} remedy={translate('shots.caution-more')} />
@@ -76,10 +77,20 @@ export function ShotsScreen({ host, workspace }: ScreenProps) {
 }
 
 function formatNextStep(next: NextStep): string {
-  if (next.step !== 'again') return translate(`shots.next-${next.step}`);
-  return translate('shots.next-again', {
-    which: next.slots.length > 1 ? 'both' : next.slots[0] === 'left-lens' ? 'left' : 'right',
-  });
+  switch (next.step) {
+    case 'again':
+      return translate('shots.next-again', {
+        which: next.slots.length > 1 ? 'several' : formatSlot(next.slots[0]!),
+      });
+    case 'measure':
+      return translate(`shots.next-measure-${next.from}`, {
+        wanted: next.wanted,
+      });
+    case 'measured':
+      return translate(`shots.next-measured-${next.after}`);
+    default:
+      return translate(`shots.next-${next.step}`);
+  }
 }
 
 function MainAction({ host, workspace, next }: ScreenProps & { readonly next: NextStep }) {
@@ -129,9 +140,9 @@ function FailedMeasure({ workspace }: Pick<ScreenProps, 'workspace'>) {
 }
 
 /** What might be the wrong way round, with the way to put it right. */
-function PairHints({ host, workspace }: ScreenProps) {
+function Hints({ host, workspace }: ScreenProps) {
   const { isOrderGuessed } = useIntakeOfFrame();
-  const concern = findPairConcern(workspace);
+  const concern = findConcern(workspace);
   const isPair = ['left-lens', 'right-lens'].every((slot) => workspace.shots.some((shot) => shot.slot === slot));
   const exchange = <Button onClick={() => void host.call('shots.exchange', {})}>{translate('shots.exchange')}</Button>;
   if (concern !== null) {
@@ -194,7 +205,7 @@ function WhichDialog({ files, proposal, onAnswer }: WhichDialogProps) {
     >
       <p>{translate('shots.which-what')}</p>
       <div className="shots-which">
-        {SHOT_SLOTS.map((slot) => (
+        {[...SHOT_ROLES, 'closing' as const].map((slot) => (
           <ListChoice
             key={slot}
             label={translate(`shots.slot-${slot}`)}
@@ -210,7 +221,7 @@ function WhichDialog({ files, proposal, onAnswer }: WhichDialogProps) {
 
 /** How to take photographs that can be measured well. */
 
-const STEPS = ['target', 'tripod', 'manual', 'glasses', 'timer', 'still'] as const;
+const STEPS = ['target', 'tripod', 'manual', 'bare', 'glasses', 'timer', 'still'] as const;
 
 function PhotographingWell() {
   return (

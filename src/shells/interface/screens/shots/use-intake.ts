@@ -8,6 +8,7 @@ import type { ChosenPhotograph } from '../../../../contract/commands.ts';
 import type { Outcome } from '../../../../contract/failures.ts';
 import type { Workspace } from '../../../../contract/workspace.ts';
 import type { Host } from '../../host/host.ts';
+import { findMissingSlot } from '../../camera/capture.ts';
 import { findBridge } from '../../frame/use-host-link.ts';
 import { showScreen } from '../../frame/use-screen.ts';
 import {
@@ -86,11 +87,10 @@ export function useIntake(host: Host, workspace: Workspace | undefined): Intake 
       setProblems((before) => [...before.filter(({ slot }) => slot !== at), ...strangers]);
       if (given.length === 0) return;
       const files = given.toSorted((a, b) => compareNames(a.name, b.name));
-      const taken = latest.current?.shots.map(({ slot }) => slot) ?? [];
       const assigned = assignFiles(
         files.map(({ name }) => name),
         at,
-        taken,
+        latest.current ? findMissingSlot(latest.current) : 'bare',
       );
       setOrderGuessed(assigned.how === 'in-order');
       if (assigned.how === 'question') setQuestion({ files, proposal: assigned.files });

@@ -1,6 +1,7 @@
 /** The rounds as points of a plot: what was measured, how certain, and what had been expected of the turns before. */
 import type { Round, Workspace } from '../../../../contract/workspace.ts';
 import type { HouseAdjustment } from '../../../../record/house-adjustments.ts';
+import { SHOT_ROLES } from '../../../../record/roles.ts';
 import type { ReportedField } from '../../../../record/term-fields.ts';
 
 export interface PlottedRound {
@@ -28,11 +29,7 @@ function valueIn(round: Round, field: ReportedField): { value: number; u: number
 }
 
 function sharesShots(round: Round, next: Round | undefined): boolean {
-  return (
-    next !== undefined &&
-    next.shots['left-lens'] === round.shots['left-lens'] &&
-    next.shots['right-lens'] === round.shots['right-lens']
-  );
+  return next !== undefined && SHOT_ROLES.every((role) => next.shots[role] === round.shots[role]);
 }
 
 /** The worst place was predicted by the reading before; a term from what its turns, as they were made, should have changed. */

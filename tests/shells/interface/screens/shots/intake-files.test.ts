@@ -53,48 +53,58 @@ describe('what a name says', () => {
 
 describe('one file', () => {
   it('goes where it was dropped, whatever its name', () => {
-    expect(assignFiles(['left.jpg'], 'right-lens', [])).toEqual({ how: 'asked', files: { 'right-lens': 0 } });
+    expect(assignFiles(['left.jpg'], 'right-lens', 'bare')).toEqual({ how: 'asked', files: { 'right-lens': 0 } });
   });
 
   it('goes by its name, else to the next free place', () => {
-    expect(assignFiles(['right.jpg'], null, [])).toEqual({ how: 'by-name', files: { 'right-lens': 0 } });
-    expect(assignFiles(['1.jpg'], null, [])).toEqual({ how: 'next-free', files: { 'left-lens': 0 } });
-    expect(assignFiles(['1.jpg'], null, ['left-lens'])).toEqual({ how: 'next-free', files: { 'right-lens': 0 } });
+    expect(assignFiles(['right.jpg'], null, 'bare')).toEqual({ how: 'by-name', files: { 'right-lens': 0 } });
+    expect(assignFiles(['1.jpg'], null, 'bare')).toEqual({ how: 'next-free', files: { bare: 0 } });
+    expect(assignFiles(['1.jpg'], null, 'right-lens')).toEqual({ how: 'next-free', files: { 'right-lens': 0 } });
   });
 
-  it('is a question where both places are taken', () => {
-    expect(assignFiles(['1.jpg'], null, ['left-lens', 'right-lens']).how).toBe('question');
+  it('is a question where every place is taken', () => {
+    expect(assignFiles(['1.jpg'], null, null).how).toBe('question');
   });
 });
 
 describe('two files', () => {
   it('go by their names, in any order', () => {
     const files = { 'left-lens': 1, 'right-lens': 0 };
-    expect(assignFiles(['r.jpg', 'l.jpg'], null, [])).toEqual({ how: 'by-name', files });
-    expect(assignFiles(['r.jpg', 'DSC1.jpg'], null, [])).toEqual({ how: 'by-name', files });
-    expect(assignFiles(['DSC1.jpg', 'left.jpg'], 'right-lens', [])).toEqual({ how: 'by-name', files });
+    expect(assignFiles(['r.jpg', 'l.jpg'], null, 'bare')).toEqual({ how: 'by-name', files });
+    expect(assignFiles(['r.jpg', 'DSC1.jpg'], null, 'bare')).toEqual({ how: 'by-name', files });
+    expect(assignFiles(['DSC1.jpg', 'left.jpg'], 'right-lens', 'bare')).toEqual({ how: 'by-name', files });
   });
 
   it('go in the order of their names where these say nothing or the same', () => {
     const files = { 'left-lens': 1, 'right-lens': 0 };
-    expect(assignFiles(['DSC10.jpg', 'DSC9.jpg'], null, [])).toEqual({ how: 'in-order', files });
-    expect(assignFiles(['left2.jpg', 'left1.jpg'], null, [])).toEqual({ how: 'in-order', files });
+    expect(assignFiles(['DSC10.jpg', 'DSC9.jpg'], null, 'bare')).toEqual({ how: 'in-order', files });
+    expect(assignFiles(['left2.jpg', 'left1.jpg'], null, 'bare')).toEqual({ how: 'in-order', files });
+  });
+
+  it('may be one without glasses and one through a lens', () => {
+    const files = { bare: 0, 'left-lens': 1 };
+    expect(assignFiles(['bare.jpg', 'left.jpg'], null, 'bare')).toEqual({ how: 'by-name', files });
+    expect(assignFiles(['no-glasses.jpg', 'L.jpg'], null, 'bare')).toEqual({ how: 'by-name', files });
   });
 
   it('are a question where one is none of the pair', () => {
-    expect(assignFiles(['bare.jpg', 'left.jpg'], null, [])).toEqual({
-      how: 'question',
-      files: { bare: 0, 'left-lens': 1 },
-    });
-    expect(assignFiles(['1.jpg', '2.jpg'], 'closing', []).how).toBe('question');
+    expect(assignFiles(['bare.jpg', 'DSC1.jpg'], null, 'bare')).toEqual({ how: 'question', files: { bare: 0 } });
+    expect(assignFiles(['1.jpg', '2.jpg'], 'closing', 'bare').how).toBe('question');
   });
 });
 
 describe('more files', () => {
+  it('go by their names where each speaks of another shot', () => {
+    expect(assignFiles(['left.jpg', 'right.jpg', 'without-glasses.jpg'], null, 'bare')).toEqual({
+      how: 'by-name',
+      files: { 'left-lens': 0, 'right-lens': 1, bare: 2 },
+    });
+  });
+
   it('are a question, with what their names suggest', () => {
     const names = Array.from({ length: 20 }, (_, i) => `DSC${i}.jpg`);
-    expect(assignFiles(names, null, [])).toEqual({ how: 'question', files: {} });
-    expect(assignFiles(['a.jpg', 'right.jpg', 'left.jpg'], null, [])).toEqual({
+    expect(assignFiles(names, null, 'bare')).toEqual({ how: 'question', files: {} });
+    expect(assignFiles(['a.jpg', 'right.jpg', 'left.jpg'], null, 'bare')).toEqual({
       how: 'question',
       files: { 'left-lens': 2, 'right-lens': 1 },
     });

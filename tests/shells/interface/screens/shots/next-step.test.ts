@@ -2,39 +2,77 @@ import { describe, expect, it } from 'vitest';
 import type { Examination, Shot, ShownEye } from '../../../../../src/contract/shots.ts';
 import type { Job, Round, Workspace } from '../../../../../src/contract/workspace.ts';
 import {
+  findConcern,
   findNextStep,
-  findPairConcern,
   formatFacts,
   frameMarks,
+  listLeftOut,
 } from '../../../../../src/shells/interface/screens/shots/next-step.ts';
 import type { ShotSlot } from '../../../../../src/record/roles.ts';
 
 const usable = (shows: ShownEye) => ({ outcome: 'usable', shows }) as Examination;
 const refused: Examination = { outcome: 'refused', code: 'dark', message: 'Dark.', remedy: 'Light.' };
-const shot = (slot: ShotSlot, examination: Examination | null, sha256 = slot) =>
-  ({ slot, examination, sha256 }) as unknown as Shot;
+const shot = (slot: ShotSlot, examination: Examination | null, sha256: string = slot) =>
+  ({ slot, examination, sha256, added_at: '' }) as unknown as Shot;
 const work = (shots: Shot[], change: Partial<Workspace> = {}) =>
   ({ shots, jobs: [], rounds: [], ...change }) as unknown as Workspace;
 
 const left = shot('left-lens', usable('left'));
 const right = shot('right-lens', usable('right'));
 
+const bare = shot('bare', usable('both'));
+const roundOf = (shots: Round['shots'], change: Partial<Round> = {}) =>
+  ({ number: 1, shots, verdict: 'outside', turns_made: null, ...change }) as Round;
+const PAIR = { 'left-lens': 'left-lens', 'right-lens': 'right-lens' };
+
 describe('the next step', () => {
-  it('goes from nothing over one photograph to measuring', () => {
-    expect(findNextStep(work([]))).toEqual({ step: 'both' });
+  it('goes from nothing over one photograph without glasses to all three', () => {
+    expect(findNextStep(work([]))).toEqual({ step: 'begin' });
+    expect(findNextStep(work([shot('bare', null)]))).toEqual({ step: 'wait' });
+    expect(findNextStep(work([bare]))).toEqual({ step: 'measure', from: 'bare', wanted: 'lenses' });
+    expect(findNextStep(work([bare, left]))).toEqual({ step: 'measure', from: 'bare', wanted: 'right' });
+    expect(findNextStep(work([bare, right]))).toEqual({ step: 'measure', from: 'bare', wanted: 'left' });
+    expect(findNextStep(work([bare, left, right]))).toEqual({ step: 'measure', from: 'all', wanted: 'none' });
+  });
+
+  it('does without it where there is one through each lens', () => {
     expect(findNextStep(work([left]))).toEqual({ step: 'right' });
     expect(findNextStep(work([right]))).toEqual({ step: 'left' });
     expect(findNextStep(work([left, shot('right-lens', null)]))).toEqual({ step: 'wait' });
-    expect(findNextStep(work([left, right]))).toEqual({ step: 'measure' });
+    expect(findNextStep(work([left, right]))).toEqual({ step: 'measure', from: 'pair', wanted: 'none' });
+  });
+
+  it('is one photograph without glasses in every round after', () => {
+    const rounds = [roundOf({ bare: 'bare', ...PAIR })];
+    expect(findNextStep(work([bare, left, right], { rounds }))).toEqual({ step: 'measured', after: 'turn' });
+    expect(findNextStep(work([], { rounds }))).toEqual({ step: 'round' });
+    const next = work([left, right, shot('bare', usable('both'), 'next')], { rounds });
+    expect(findNextStep(next)).toEqual({ step: 'measure', from: 'bare', wanted: 'none' });
+    expect(listLeftOut(next)).toEqual(['left-lens', 'right-lens']);
+  });
+
+  it('is a look through both lenses at the end', () => {
+    const within = { verdict: 'within' } as const;
+    const rounds = [roundOf({ bare: 'bare' }, within)];
+    expect(findNextStep(work([bare], { rounds }))).toEqual({ step: 'measured', after: 'close' });
+    expect(findNextStep(work([bare, left, right], { rounds }))).toEqual({
+      step: 'measure',
+      from: 'all',
+      wanted: 'none',
+    });
+    const closed = [...rounds, roundOf({ bare: 'bare', ...PAIR }, { ...within, number: 2 })];
+    expect(findNextStep(work([bare, left, right], { rounds: closed }))).toEqual({ step: 'measured', after: 'leave' });
   });
 
   it('is to take again what cannot be used', () => {
     expect(findNextStep(work([left, shot('right-lens', refused)]))).toEqual({ step: 'again', slots: ['right-lens'] });
     expect(findNextStep(work([shot('left-lens', refused)]))).toEqual({ step: 'again', slots: ['left-lens'] });
+    expect(findNextStep(work([left, right, shot('bare', refused)]))).toEqual({ step: 'again', slots: ['bare'] });
   });
 
-  it('does not ask more of a closing or a bare photograph', () => {
-    expect(findNextStep(work([left, right, shot('bare', refused)]))).toEqual({ step: 'measure' });
+  it('does not ask more of a closing photograph', () => {
+    const closing = { ...shot('closing', refused), added_at: '2026-03-14T18:03:00Z' };
+    expect(findNextStep(work([left, right, closing]))).toMatchObject({ step: 'measure' });
   });
 
   it('measures again where a closing photograph came later', () => {
@@ -43,33 +81,32 @@ describe('the next step', () => {
       { ...left, ...at(1) },
       { ...right, ...at(2) },
     ];
-    const round = { shots: { 'left-lens': 'left-lens', 'right-lens': 'right-lens' } } as Round;
+    const round = roundOf(PAIR);
     const closing = { ...shot('closing', usable('left')), ...at(3) };
-    expect(findNextStep(work(pair, { rounds: [round] }))).toEqual({ step: 'measured' });
-    expect(findNextStep(work([...pair, closing], { rounds: [round] }))).toEqual({ step: 'measure' });
+    expect(findNextStep(work(pair, { rounds: [round] })).step).toBe('measured');
+    expect(findNextStep(work([...pair, closing], { rounds: [round] })).step).toBe('measure');
     // One of an earlier series changes nothing.
-    expect(findNextStep(work([...pair, { ...closing, ...at(0) }], { rounds: [round] }))).toEqual({ step: 'measured' });
-    const closed = { shots: { ...round.shots, closing: 'closing' } } as Round;
-    expect(findNextStep(work([...pair, closing], { rounds: [closed] }))).toEqual({ step: 'measured' });
+    expect(findNextStep(work([...pair, { ...closing, ...at(0) }], { rounds: [round] })).step).toBe('measured');
+    const closed = roundOf({ ...PAIR, closing: 'closing' });
+    expect(findNextStep(work([...pair, closing], { rounds: [closed] })).step).toBe('measured');
   });
 
-  it('sees the same photograph at both places', () => {
+  it('sees the same photograph at two places', () => {
     expect(findNextStep(work([left, shot('right-lens', usable('left'), 'left-lens')]))).toEqual({ step: 'twice' });
   });
 
   it('waits for a measurement, and knows when these two are measured', () => {
     const job = { kind: 'measure', state: 'running' } as Job;
     expect(findNextStep(work([left, right], { jobs: [job] }))).toEqual({ step: 'measuring' });
-    const round = { shots: { 'left-lens': 'left-lens', 'right-lens': 'right-lens' } } as Round;
-    expect(findNextStep(work([left, right], { rounds: [round] }))).toEqual({ step: 'measured' });
-    const other = { shots: { 'left-lens': 'right-lens', 'right-lens': 'left-lens' } } as Round;
-    expect(findNextStep(work([left, right], { rounds: [round, other] }))).toEqual({ step: 'measure' });
+    expect(findNextStep(work([left, right], { rounds: [roundOf(PAIR)] })).step).toBe('measured');
+    const other = roundOf({ 'left-lens': 'right-lens', 'right-lens': 'left-lens' }, { number: 2 });
+    expect(findNextStep(work([left, right], { rounds: [roundOf(PAIR), other] })).step).toBe('measure');
   });
 });
 
-describe('concerns about a pair', () => {
+describe('concerns about photographs', () => {
   const concern = (a: ShownEye, b: ShownEye) =>
-    findPairConcern(work([shot('left-lens', usable(a)), shot('right-lens', usable(b))]));
+    findConcern(work([shot('left-lens', usable(a)), shot('right-lens', usable(b))]));
 
   it('are exchanged eyes, the same eye twice, and no glasses at all', () => {
     expect(concern('left', 'right')).toBeNull();
@@ -80,9 +117,17 @@ describe('concerns about a pair', () => {
     expect(concern('left', 'both')).toBeNull();
   });
 
-  it('are none before both photographs can be used', () => {
-    expect(findPairConcern(work([left]))).toBeNull();
-    expect(findPairConcern(work([left, shot('right-lens', refused)]))).toBeNull();
+  it('are one eye where no glasses should be', () => {
+    expect(findConcern(work([shot('bare', usable('left'))]))).toBe('bare-one-eye');
+    expect(findConcern(work([bare]))).toBeNull();
+  });
+
+  it('are none before both photographs can be used, nor of those that are left out', () => {
+    expect(findConcern(work([left]))).toBeNull();
+    expect(findConcern(work([left, shot('right-lens', refused)]))).toBeNull();
+    const old = [shot('left-lens', usable('right')), shot('right-lens', usable('left'))];
+    const rounds = [roundOf({ ...PAIR, bare: 'before' })];
+    expect(findConcern(work([...old, bare], { rounds }))).toBeNull();
   });
 });
 

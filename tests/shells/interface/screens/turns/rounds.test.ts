@@ -53,6 +53,12 @@ it('leaves refused rounds out', () => {
   ]);
 });
 
+it('tells rounds by photographs without glasses too', () => {
+  const bare = (number: number, hash: string) => roundWith({ number, shots: { bare: hash } });
+  const plotted = listPlotted([bare(1, 'a'), bare(2, 'b'), bare(3, 'b')], 'size_pct');
+  expect(plotted.map(({ number }) => number)).toEqual([1, 3]);
+});
+
 it('shows the same photographs once, as they were measured last', () => {
   const again = roundWith({ number: 3, shots: { 'left-lens': 'l2', 'right-lens': 'r2' } });
   expect(listPlotted([first, roundWith({ number: 2 }), again], 'size_pct').map(({ number }) => number)).toEqual([1, 3]);

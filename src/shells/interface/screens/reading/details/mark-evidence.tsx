@@ -5,7 +5,7 @@ import { Button } from '../../../parts/button.tsx';
 import { translate } from '../../../../../wording/translate.ts';
 import { pixelsPerPercent } from '../../../../../drawings/overlay-geometry.ts';
 import { formatMark } from '../layers/marks.ts';
-import { TINT_BLUE, blendPlanes, makeTint, TINT_ORANGE, type Patch } from '../viewer/luminance-plane.ts';
+import { TINT_BLUE, blendPlanes, makeTint, NEUTRAL, TINT_ORANGE, type Patch } from '../viewer/luminance-plane.ts';
 import type { Photographs } from '../viewer/use-photographs.ts';
 
 export interface MarkEvidenceProps {
@@ -18,6 +18,8 @@ export interface MarkEvidenceProps {
 /** Half the side of a piece, in percent of the picture height: a mark and the black around it. */
 const HALF_PCT = 5.5;
 const SHOWN = ['left', 'right', 'both'] as const;
+const SHOWN_OF_ONE = ['one'] as const;
+type Shown = (typeof SHOWN | typeof SHOWN_OF_ONE)[number];
 
 export function MarkEvidencePanel({ mark, reading, photographs, onClose }: MarkEvidenceProps) {
   const words = formatMark(mark, reading.house.aspect);
@@ -40,7 +42,7 @@ export function MarkEvidencePanel({ mark, reading, photographs, onClose }: MarkE
       </p>
       {photographs ? (
         <div className="reading-pieces">
-          {SHOWN.map((shown) => (
+          {(photographs.left === photographs.right ? SHOWN_OF_ONE : SHOWN).map((shown: Shown) => (
             <figure key={shown}>
               <Piece shown={shown} patch={patch} mark={mark} photographs={photographs} />
               <figcaption>{translate(`reading.piece-${shown}`)}</figcaption>
@@ -53,13 +55,15 @@ export function MarkEvidencePanel({ mark, reading, photographs, onClose }: MarkE
       <p>
         {words.residual}, {words.uncertainty}. {words.standing}.
       </p>
-      <p className="reading-soft">{translate('reading.piece-note')}</p>
+      <p className="reading-soft">
+        {translate(reading.geometry_from === 'one-exposure' ? 'reading.piece-note-one' : 'reading.piece-note')}
+      </p>
     </section>
   );
 }
 
 interface PieceProps {
-  readonly shown: (typeof SHOWN)[number];
+  readonly shown: Shown;
   readonly patch: Patch;
   readonly mark: Mark;
   readonly photographs: Photographs;
@@ -69,9 +73,12 @@ function Piece({ shown, patch, mark, photographs: { left, right } }: PieceProps)
   const ref = useRef<HTMLCanvasElement>(null);
   const { x, y, width, height } = patch;
   useEffect(() => {
+    const orange = shown === 'one' ? NEUTRAL : TINT_ORANGE;
     const tinted = [
-      ...(shown === 'right' ? [] : [{ plane: left.levels[0]!, tint: makeTint(TINT_ORANGE, 1 / left.white) }]),
-      ...(shown === 'left' ? [] : [{ plane: right.levels[0]!, tint: makeTint(TINT_BLUE, 1 / right.white) }]),
+      ...(shown === 'right' ? [] : [{ plane: left.levels[0]!, tint: makeTint(orange, 1 / left.white) }]),
+      ...(shown === 'left' || shown === 'one'
+        ? []
+        : [{ plane: right.levels[0]!, tint: makeTint(TINT_BLUE, 1 / right.white) }]),
     ];
     const rgba = blendPlanes(tinted, { x, y, width, height });
     ref.current!.getContext('2d')!.putImageData(new ImageData(rgba, width, height), 0, 0);

@@ -107,7 +107,7 @@ export function formatMark(mark: MarkEvidence, aspect: number): MarkWords {
   const [x, y] = photo_px;
   return {
     id,
-    picture: translate('reading.mark-picture', { eye, lens: shot === 'left-lens' ? 'left' : 'right' }),
+    picture: translate('reading.mark-picture', { eye, shot: shot.replace('-lens', '') }),
     place: translate('reading.mark-place', {
       place: formatPlace(at, aspect),
       x: formatNumber(x, 1),

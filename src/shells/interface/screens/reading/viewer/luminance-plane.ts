@@ -93,6 +93,8 @@ export function findWhite({ data }: Plane): number {
 /** Linear light, red, green, blue; together 1, 1, 1. The same two as in the report. */
 export const TINT_ORANGE = [1, 0.42, 0.03] as const;
 export const TINT_BLUE = [0, 0.58, 0.97] as const;
+/** A photograph that shows both pictures by itself, as it is. */
+export const NEUTRAL = [1, 1, 1] as const;
 
 const FULL = 4095;
 /** Each photograph is cut off at white before the two are added, so that no sum goes beyond twice white. */

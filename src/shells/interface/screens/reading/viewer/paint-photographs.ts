@@ -5,6 +5,7 @@
 import {
   blendPlanes,
   makeTint,
+  NEUTRAL,
   type Plane,
   type Pyramid,
   TINT_BLUE,
@@ -14,7 +15,7 @@ import {
 import type { Size, Viewport } from '../../../../../drawings/overlay-geometry.ts';
 import { TILE, type Tile, visibleTiles } from './viewport.ts';
 
-/** What is shown where: both added, or one alone. */
+/** What is shown where: both added, or one alone; of one exposure always all of it. */
 export type Shown = 'both' | 'left' | 'right';
 
 export interface PhotographPainter {
@@ -31,6 +32,7 @@ const MAX_TILES = 96;
 
 export function createPainter(photographs: { readonly left: Pyramid; readonly right: Pyramid }): PhotographPainter {
   const { left, right } = photographs;
+  const isOne = left === right;
   const sizes = left.levels.length <= right.levels.length ? left.levels : right.levels;
   const kept = new Map<string, HTMLCanvasElement>();
   let brightness = 1;
@@ -40,6 +42,8 @@ export function createPainter(photographs: { readonly left: Pyramid; readonly ri
       plane: levels[level] as Plane,
       tint: makeTint(colour, brightness / white),
     });
+    // One exposure shows both pictures; colours would claim to know which light is whose.
+    if (isOne) return [tinted(left, NEUTRAL)];
     return [
       ...(shown === 'right' ? [] : [tinted(left, TINT_ORANGE)]),
       ...(shown === 'left' ? [] : [tinted(right, TINT_BLUE)]),

@@ -1,11 +1,12 @@
-/** Both photographs of a reading at full resolution, prepared by one worker each. */
+/** The photographs of a reading at full resolution, prepared by one worker each. */
 import { useEffect, useState } from 'react';
 import { ADDRESSES } from '../../../../../contract/addresses.ts';
-import type { ReadingShot } from '../../../../../record/reading.ts';
+import type { MeasuredReading, ReadingShot } from '../../../../../record/reading.ts';
+import { shownRoles } from '../../../../../record/roles.ts';
 import type { Pyramid } from './luminance-plane.ts';
 import type { PhotographMessage } from './prepare-photograph.worker.ts';
-import { EYES } from '../../../../../kernel/eye.ts';
 
+/** What shows the left eye's picture and the right eye's: the very same where one exposure shows both. */
 export interface Photographs {
   readonly left: Pyramid;
   readonly right: Pyramid;
@@ -16,14 +17,24 @@ export type PhotographsState =
   | { readonly state: 'ready'; readonly photographs: Photographs }
   | { readonly state: 'missing' };
 
-export function usePhotographs(shots: readonly ReadingShot[]): PhotographsState {
-  const hashes = EYES.map((side) => shots.find(({ role }) => role === `${side}-lens`)?.sha256 ?? '').join(' ');
+type ShownFacts = Pick<MeasuredReading, 'geometry_from' | 'shots'>;
+
+/** The photographs that a reading shows: one without glasses, or one through each lens, the left one first. */
+export function listShown({ geometry_from, shots }: ShownFacts): readonly (ReadingShot | undefined)[] {
+  return shownRoles({ geometry_from }).map((role) => shots.find((shot) => shot.role === role));
+}
+
+export function usePhotographs(reading: ShownFacts): PhotographsState {
+  const hashes = listShown(reading)
+    .map((shot) => shot?.sha256 ?? '')
+    .join(' ');
   const [held, setHeld] = useState<{ readonly hashes: string; readonly is: PhotographsState }>();
   useEffect(() => {
-    const fractions = [0, 0];
+    const shown = hashes.split(' ');
+    const fractions = shown.map(() => 0);
     const pyramids: Pyramid[] = [];
     const tell = (is: PhotographsState) => setHeld({ hashes, is });
-    const workers = hashes.split(' ').map((hash, index) => {
+    const workers = shown.map((hash, index) => {
       const worker = new Worker(new URL('./prepare-photograph.worker.ts', import.meta.url), { type: 'module' });
       worker.onmessage = ({ data }: MessageEvent<PhotographMessage>) => {
         if (data.type === 'missing') return tell({ state: 'missing' });
@@ -32,11 +43,11 @@ export function usePhotographs(shots: readonly ReadingShot[]): PhotographsState 
           worker.terminate();
         }
         fractions[index] = data.type === 'ready' ? 1 : data.fraction;
-        const [left, right] = pyramids;
+        const [left, right = shown.length === 1 ? left : undefined] = pyramids;
         tell(
           left && right
             ? { state: 'ready', photographs: { left, right } }
-            : { state: 'loading', fraction: (fractions[0]! + fractions[1]!) / 2 },
+            : { state: 'loading', fraction: fractions.reduce((sum, each) => sum + each, 0) / shown.length },
         );
       };
       worker.onerror = () => tell({ state: 'missing' });

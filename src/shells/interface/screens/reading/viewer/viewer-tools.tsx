@@ -8,7 +8,8 @@ import type { ViewportControl } from './use-viewport.ts';
 import { factorAt, type Layer, type Mode, MODES, PACE_HZ, STOPS, type ViewSettings } from './view-settings.ts';
 
 interface ViewToolsProps extends Pick<ViewportControl, 'zoom' | 'fit' | 'showActualSize'> {
-  readonly mode: Mode;
+  /** Null where one photograph shows both pictures, and there is nothing to choose. */
+  readonly mode: Mode | null;
   readonly isMotionReduced: boolean;
   readonly onChange: (change: Partial<ViewSettings>) => void;
 }
@@ -19,15 +20,19 @@ export const ViewTools = memo(function ViewTools(props: ViewToolsProps) {
   const { mode, isMotionReduced, onChange, zoom, fit, showActualSize } = props;
   return (
     <div className="reading-tools">
-      <Choice
-        label={translate('reading.mode')}
-        options={MODES.map((value) => ({
-          value,
-          label: translate(value === 'blink' && isMotionReduced ? 'reading.mode-switch' : `reading.mode-${value}`),
-        }))}
-        value={mode}
-        onChange={(value) => onChange({ mode: value })}
-      />
+      {mode === null ? (
+        <p className="reading-soft reading-one-exposure">{translate('reading.one-exposure')}</p>
+      ) : (
+        <Choice
+          label={translate('reading.mode')}
+          options={MODES.map((value) => ({
+            value,
+            label: translate(value === 'blink' && isMotionReduced ? 'reading.mode-switch' : `reading.mode-${value}`),
+          }))}
+          value={mode}
+          onChange={(value) => onChange({ mode: value })}
+        />
+      )}
       <fieldset className="reading-zoom">
         <legend className="unseen">{translate('reading.zoom')}</legend>
         <Button keys="-" name={translate('reading.smaller')} onClick={() => zoom(1 / STEP)}>

@@ -31,7 +31,7 @@ import { MapLegend, ScaleLegend } from './legends.tsx';
 import { MarkCard, MarkList } from './mark-list.tsx';
 import { actionOfKey, chooseSettings, factorAt, type ViewSettings } from './view-settings.ts';
 import { useDrawing } from './use-drawing.ts';
-import type { PhotographsState } from './use-photographs.ts';
+import { listShown, type PhotographsState } from './use-photographs.ts';
 import { usePointer, useReducedMotion, useStageSize, useViewport } from './use-viewport.ts';
 import { photoFromScreen } from './viewport.ts';
 import './viewer.css';
@@ -83,7 +83,9 @@ export function Viewer(props: ViewerProps) {
   const strays = useMemo(() => (reading.strays ?? []).map((stray) => outlineStray(stray, reading)), [reading]);
 
   const stage = useStageSize(stageRef);
-  const shot = reading.shots[0]!;
+  const shownShots = useMemo(() => listShown(reading), [reading]);
+  const isOne = shownShots.length === 1;
+  const shot = shownShots[0] ?? reading.shots[0]!;
   const photo = useMemo(() => ({ width: shot.width_px, height: shot.height_px }), [shot]);
   const control = useViewport(stage, photo, picture);
   const { view, zoom, pan, show } = control;
@@ -153,9 +155,9 @@ export function Viewer(props: ViewerProps) {
   const words = aimed && formatMark(aimed, house.aspect);
   const aimedAt = aimed && view && screenFromPhoto(view, { x: aimed.photo_px[0], y: aimed.photo_px[1] });
   return (
-    <section className="reading-viewer" aria-label={translate('reading.viewer')}>
+    <section className="reading-viewer" aria-label={translate(isOne ? 'reading.viewer-one' : 'reading.viewer')}>
       <ViewTools
-        mode={settings.mode}
+        mode={isOne ? null : settings.mode}
         isMotionReduced={isMotionReduced}
         onChange={change}
         zoom={zoom}
@@ -174,7 +176,7 @@ export function Viewer(props: ViewerProps) {
         data-corner={view && `${view.corner.x} ${view.corner.y}`}
         onKeyDown={press}
       >
-        <canvas ref={canvasRef} role="img" aria-label={translate('reading.canvas')} />
+        <canvas ref={canvasRef} role="img" aria-label={translate(isOne ? 'reading.canvas-one' : 'reading.canvas')} />
         <MarkList
           marks={marks}
           aspect={house.aspect}

@@ -52,6 +52,16 @@ function recordingPen() {
 }
 
 describe('the painter', () => {
+  it('shows one exposure of both pictures as it is', () => {
+    vi.spyOn(performance, 'now').mockReturnValue(0);
+    const { pen } = recordingPen();
+    const one = grey(100);
+    expect(createPainter({ left: one, right: one }).paint(pen, 'both', actualSize, stage, 1)).toBe(true);
+    const [red, green, blue] = made[0]!.data;
+    expect([green, blue]).toEqual([red, red]);
+    expect(red).toBe(255);
+  });
+
   it('colours the tiles in sight once and keeps them', () => {
     vi.spyOn(performance, 'now').mockReturnValue(0);
     const { pen, drawn } = recordingPen();
