@@ -83,6 +83,7 @@ describeInBrowser('the operator with a camera', () => {
     const { page, complaints } = await visit(context, `${host.origin}/#/shots`);
     await page.getByText(lens === 'left' ? 'Left picture' : 'Right picture', { exact: true }).waitFor();
     await page.getByText('Still', { exact: true }).waitFor();
+    await choose(page, `Through the ${lens} lens`);
     await heading(page, 'Good. The picture is sharp and still.');
     await choose(page, '8');
     await page.getByRole('button', { name: `Take the shot through the ${lens} lens` }).click();
@@ -150,6 +151,7 @@ describeInBrowser('the camera panel', () => {
 
   it('says what is seen, can be used by everybody, and lets the camera go when it closes', async () => {
     const { page, complaints } = await open();
+    await choose(page, 'Through the left lens');
     await heading(page, 'Good. The picture is sharp and still.');
     await page.getByText('Left picture', { exact: true }).waitFor();
     await page.getByText('48 of 48').waitFor();
@@ -164,6 +166,8 @@ describeInBrowser('the camera panel', () => {
 
   it('warns of the other lens’s picture', async () => {
     const { page } = await open();
+    await heading(page, 'Only the left eye’s picture shows.');
+    await choose(page, 'Through the left lens');
     await heading(page, 'Good. The picture is sharp and still.');
     await choose(page, 'Through the right lens');
     await heading(page, 'This is the left eye’s picture.');
@@ -203,6 +207,7 @@ describeInBrowser('the camera panel', () => {
   it('unplugged in the middle of a shot: says so, keeps what was taken, and starts by itself', async () => {
     const { page } = await open();
     await page.getByText('Still', { exact: true }).waitFor();
+    await choose(page, 'Through the left lens');
     await choose(page, '1');
     await page.getByRole('button', { name: 'Take the shot through the left lens' }).click();
     await page.getByText('The shot through the left lens is in the list.').waitFor();

@@ -67,7 +67,7 @@ describeInBrowser('the operator, with files', () => {
   });
 
   it('is told what to do first', async () => {
-    await h1(page, 'Photograph the target twice: once through the left lens of the glasses, once through the right.');
+    await h1(page, 'Photograph the target without glasses, then once through each lens of the glasses.');
     await expectAccessible(page);
   });
 

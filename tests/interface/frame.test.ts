@@ -18,7 +18,7 @@ describeInBrowser('the frame of the interface', () => {
     await page.reload();
     await page.getByRole('heading', { name: 'No house is described yet.' }).waitFor();
     await page.keyboard.press('Alt+2');
-    await page.getByRole('heading', { name: /^Photograph the target twice/ }).waitFor();
+    await page.getByRole('heading', { name: /^Photograph the target without glasses/ }).waitFor();
     expect(page.url()).toContain('#/shots');
     expect(complaints).toEqual([]);
     await close();
@@ -65,11 +65,11 @@ describeInBrowser('the frame of the interface', () => {
     await page.getByRole('button', { name: 'Start over …' }).click();
     const dialog = page.getByRole('dialog', { name: 'Start over?' });
     await dialog.getByRole('button', { name: 'Cancel' }).click();
-    await page.getByRole('heading', { name: 'Now the photograph through the right lens.' }).waitFor();
+    await page.getByRole('heading', { name: /^Now the photograph through the right lens/ }).waitFor();
     await page.getByRole('button', { name: 'Settings' }).click();
     await page.getByRole('button', { name: 'Start over …' }).click();
     await dialog.getByRole('button', { name: 'Start over' }).click();
-    await page.getByRole('heading', { name: /^Photograph the target twice/ }).waitFor();
+    await page.getByRole('heading', { name: /^Photograph the target without glasses/ }).waitFor();
     await close();
   });
 

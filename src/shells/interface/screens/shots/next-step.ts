@@ -2,6 +2,7 @@
 import { isMeasured, photographsOfRound } from '../../../../contract/photographs-of-round.ts';
 import type { Examination, SeenMark, Shot } from '../../../../contract/shots.ts';
 import type { Round, Workspace } from '../../../../contract/workspace.ts';
+import type { Eye } from '../../../../kernel/eye.ts';
 import { translate } from '../../../../wording/translate.ts';
 import type { ShotSlot } from '../../../../record/roles.ts';
 import { isToClose } from '../../camera/capture.ts';
@@ -99,14 +100,16 @@ const MIN_CLIPPED_PCT = 0.05;
 
 export function formatFacts(examination: Usable): string[] {
   const { shows, marks, expected, blur_px, brightest, clipped_pct, leak_pct } = examination;
-  const stronger = shows === 'both' ? marks : marks.filter(({ eye }) => eye === shows);
+  const countOf = (eye: Eye) => new Set(marks.filter((mark) => mark.eye === eye).map(({ id }) => id)).size;
   return [
     translate(`shots.shows-${shows}`),
-    translate('shots.marks', { count: new Set(stronger.map(({ id }) => id)).size, expected }),
+    shows === 'both'
+      ? translate('shots.marks-both', { left: countOf('left'), right: countOf('right') })
+      : translate('shots.marks', { count: countOf(shows), expected }),
     translate('shots.blur', { blur: blur_px }),
     translate('shots.brightest', { percent: Math.round(brightest * 100) }),
     clipped_pct < MIN_CLIPPED_PCT ? translate('shots.unclipped') : translate('shots.clipped', { percent: clipped_pct }),
-    ...(leak_pct === null ? [] : [translate('shots.leak', { percent: leak_pct })]),
+    ...(leak_pct === null || shows === 'both' ? [] : [translate('shots.leak', { percent: leak_pct })]),
   ];
 }
 

@@ -163,7 +163,7 @@ describe('the numbers of a photograph', () => {
   it('leave out what is not known, and name what is burnt out', () => {
     expect(formatFacts({ ...examination, shows: 'both', leak_pct: null, clipped_pct: 2 })).toEqual([
       'shows both pictures alike',
-      '4 of 48 marks',
+      '3 left-eye and 2 right-eye marks',
       'edges 1.1 px soft',
       'brightest at 80 %',
       '2.0 % burnt out',
