@@ -1,4 +1,5 @@
 /** Marks over the live picture, as everywhere: rings for the left eye's, diamonds for the right eye's. */
+import { EYES } from '../../../kernel/eye.ts';
 import type { SeenMark } from '../../../contract/shots.ts';
 import type { Size } from './camera-choice.ts';
 
@@ -33,7 +34,7 @@ export function drawMarks(
     x: ((x + 0.5) * canvas.width) / frame.width,
     y: ((y + 0.5) * canvas.height) / frame.height,
   });
-  for (const eye of ['left', 'right'] as const) {
+  for (const eye of EYES) {
     context.beginPath();
     for (const mark of marks) {
       if (mark.eye !== eye) continue;

@@ -1,4 +1,5 @@
 /** The lengths of a House, or of a draft of one, that its drawings are made from; null where one is not known yet. */
+import { DEFAULT_ASPECT } from '../../../../kernel/aspect.ts';
 import { MM_PER_INCH } from '../../../../wording/lengths.ts';
 import { type Tree, valueAt } from './house-draft.ts';
 
@@ -15,7 +16,6 @@ export interface HouseLengths {
 }
 
 /** Stand in where a field is left empty, as in the schema. */
-const USUAL_ASPECT = 2.35;
 const USUAL_FILM_WIDTH_MM = 20.95;
 
 export function readLengths(tree: Tree): HouseLengths {
@@ -25,7 +25,7 @@ export function readLengths(tree: Tree): HouseLengths {
   };
   return {
     pictureWidth_m: at('screen.picture_width_m'),
-    pictureAspect: at('screen.picture_aspect') ?? USUAL_ASPECT,
+    pictureAspect: at('screen.picture_aspect') ?? DEFAULT_ASPECT,
     throw_m: at('throw_m'),
     nearestRow_m: at('seats.nearest_row_m'),
     referenceSeat_m: at('seats.reference_seat_m'),

@@ -2,6 +2,7 @@
  * What each kind of adjustment is described by, in the order in which it is asked for. A test holds this list against the
  * schema.
  */
+import { EYES } from '../../../../kernel/eye.ts';
 import type { HouseAdjustment } from '../../../../record/house-adjustments.ts';
 import { choose, type Draft, type Tree, valueAt } from './house-draft.ts';
 import type { Quantity } from './units.ts';
@@ -25,7 +26,7 @@ export type AdjustmentField =
 const needed = (key: string, quantity: Quantity): AdjustmentField => ({ key, quantity, isNeeded: true });
 const optional = (key: string, quantity: Quantity): AdjustmentField => ({ key, quantity, isNeeded: false });
 
-const ONE_PICTURE: AdjustmentField = { key: 'moves', options: ['left', 'right'] };
+const ONE_PICTURE: AdjustmentField = { key: 'moves', options: EYES };
 const ANY_PICTURE: AdjustmentField = { key: 'moves', options: ['left', 'right', 'apart'] };
 const WAY: AdjustmentField = { key: 'clockwise_moves', options: ['up', 'down', 'left', 'right'] };
 

@@ -1,4 +1,5 @@
 /** The light that was measured: one map for each picture, with what its numbers mean, and what both eyes get. */
+import { EYES } from '../../../../kernel/eye.ts';
 import { useState } from 'react';
 import type { EvennessPicture, MeasuredEvennessRecord } from '../../../../record/evenness.ts';
 import type { LightPlace } from '../../../../record/light-finding.ts';
@@ -171,7 +172,7 @@ function EyesBalance({ balance }: { readonly balance: Balance }) {
     <section className="light-section" aria-labelledby="light-eyes">
       <h2 id="light-eyes">{translate('light.eyes')}</h2>
       <div className="light-eyes" aria-hidden="true">
-        {(['left', 'right'] as const).map((eye) => (
+        {EYES.map((eye) => (
           <span key={eye} className={`light-eye light-eye-${eye}`}>
             <span>{translate(`light.eye-${eye}`)}</span>
             <svg viewBox="0 0 100 10" preserveAspectRatio="none" aria-hidden="true">

@@ -1,4 +1,5 @@
 /** The null search: one sentence, the curve, the series with its turns, and how it is done. */
+import { EYES } from '../../../../kernel/eye.ts';
 import { EMPTY_POLARIZERS, type NullSetting, type Polarizers } from '../../../../contract/polarizers.ts';
 import type { FoundNullSearch } from '../../../../record/null-search.ts';
 import type { ScreenProps } from '../../host/use-workspace.ts';
@@ -113,7 +114,7 @@ function Settings({ host, setting }: { readonly host: ScreenProps['host']; reado
         label={translate('polarizers.lens')}
         value={setting.lens}
         onChange={(lens) => change({ lens })}
-        options={(['left', 'right'] as const).map((value) => ({ value, label: translate(`polarizers.lens-${value}`) }))}
+        options={EYES.map((value) => ({ value, label: translate(`polarizers.lens-${value}`) }))}
       />
       <Choice
         label={translate('polarizers.turned')}

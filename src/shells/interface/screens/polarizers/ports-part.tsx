@@ -1,7 +1,7 @@
 /** The ports: one sentence, both photographs with what was found in them, and what each port keeps of its light. */
 import { ADDRESSES } from '../../../../contract/addresses.ts';
 import { EMPTY_POLARIZERS, type AddedPhotograph } from '../../../../contract/polarizers.ts';
-import type { Eye } from '../../../../kernel/eye.ts';
+import { type Eye, EYES } from '../../../../kernel/eye.ts';
 import type { ComparedPortShots } from '../../../../record/port-shots.ts';
 import { formatDarkTo, formatKept, namePort } from '../../../../wording/polarizers.ts';
 import { translate } from '../../../../wording/translate.ts';
@@ -37,7 +37,7 @@ export function PortsPart({ host, workspace, sending }: PortsPartProps) {
       {shots && <PortsTable shots={shots} />}
       {shots && <AnswerOfCheck host={host} workspace={workspace} shots={shots} />}
       <div className="polarizers-pair">
-        {(['left', 'right'] as const).map((lens) => (
+        {EYES.map((lens) => (
           <PortPlace
             key={lens}
             host={host}
