@@ -1,10 +1,11 @@
 /** The uncertainty of a figure, source by source, the largest first; and what lies beyond the terms. */
 import type { FigureBudget, MeasuredReading } from '../record/reading.ts';
-import { decimalsForUncertainty, formatFigures, formatNumber } from '../wording/numbers.ts';
+import { decimalsForUncertainty, formatNumber } from '../wording/numbers.ts';
 import { nameTerm, unitOfTerm } from '../wording/terms.ts';
 import { translate } from '../wording/translate.ts';
 import {
   describeRemainder,
+  formatContribution,
   formatDegrees,
   formatShare,
   isReportedField,
@@ -52,7 +53,7 @@ export function UncertaintyBudget({ budget }: { readonly budget: FigureBudget })
                 <span className="soft">{nameBasis(line.basis)}</span>
               </th>
               <td>{line.type}</td>
-              <td className="n">{formatFigures(line.u, 2, decimals)}</td>
+              <td className="n">{formatContribution(line.u, decimals)}</td>
               <td className="share">
                 <svg viewBox="0 0 100 8" preserveAspectRatio="none" aria-hidden="true">
                   <rect width="100" height="8" fill="var(--line)" />
@@ -70,7 +71,7 @@ export function UncertaintyBudget({ budget }: { readonly budget: FigureBudget })
               <th scope="row" colSpan={2}>
                 {translate(`reading.budget-${key}`)}
               </th>
-              <td className="n">{formatFigures(amount, 2, decimals)}</td>
+              <td className="n">{formatContribution(amount, decimals)}</td>
               <td colSpan={2} />
               <td className="n">{degrees}</td>
             </tr>

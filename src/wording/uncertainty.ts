@@ -66,13 +66,19 @@ const MANY_DEGREES = 1000;
 
 /** Percent of the combined variance. */
 export function formatShare(share_pct: number): string {
-  return share_pct < 0.5 ? '< 1' : formatNumber(share_pct, 0);
+  return share_pct < 0.5 ? translate('less-than', { number: 1 }) : formatNumber(share_pct, 0);
 }
 
 export function formatDegrees(degrees: number | null): string {
   return degrees === null || degrees > MANY_DEGREES
     ? translate('degrees.unlimited')
     : formatFigures(Math.max(1, Math.floor(degrees)), 6, 0);
+}
+
+/** A contribution in two figures, in as many places as the budget needs: what is nothing beside the rest is less than one of the last. */
+export function formatContribution(u: number, decimals: number): string {
+  const shown = formatFigures(u, 2, decimals);
+  return Number(shown) === 0 ? translate('less-than', { number: formatNumber(10 ** -decimals, decimals) }) : shown;
 }
 
 /** "± 0.00026 repeatable": of what changes from one set of photographs to the next. */

@@ -7,6 +7,7 @@ import {
   describeRemainder,
   describeUncancelled,
   formatAtMost,
+  formatContribution,
   formatDegrees,
   formatLead,
   formatRepeatable,
@@ -118,12 +119,12 @@ describe('what was not cancelled', () => {
 
   it('is film, filter and the camera too in two', () => {
     expect(two({ marks: 20, 'film-jump': 80 })).toBe(
-      'Not cancelled: errors of the print, film motion between the photographs, the wedge of the filter and the camera’s own distortion.',
+      'Not cancelled: errors of the print, film motion between the photographs, the wedge of the filter, and the camera’s own distortion.',
     );
   });
 
   it('is what the ghost could not tell where it was the ruler', () => {
-    expect(two({ marks: 20, movement: 80 })).toMatch(/ghost could not tell/);
+    expect(two({ marks: 20, movement: 80 })).toMatch(/ghost does not tell/);
     expect(two({ marks: 20, movement: 80 })).not.toMatch(/wedge/);
   });
 
@@ -141,6 +142,11 @@ describe('figures of a budget', () => {
   it('rounds shares and degrees of freedom as the GUM does: downwards', () => {
     expect([formatShare(0.2), formatShare(99.6), formatShare(12.4)]).toEqual(['< 1', '100', '12']);
     expect([null, 6e9, 16.9, 0.7].map(formatDegrees)).toEqual(['∞', '∞', '16', '1']);
+  });
+
+  it('never shows a contribution as nothing', () => {
+    expect(formatContribution(0.00004, 4)).toBe('< 0.0001');
+    expect(formatContribution(0.0564, 4)).toBe('0.056');
   });
 
   it('gives the repeatable part its own two figures', () => {
