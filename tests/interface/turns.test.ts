@@ -14,7 +14,7 @@ describeInBrowser('the turns screen', () => {
 
   it('names the turns of the reading, and asks for photographs when they are made', async () => {
     const { page, complaints, close } = await openPage(browser, { situation: 'measured', screen: 'turns' });
-    await page.getByRole('heading', { level: 1, name: 'Two adjustments, then you are within tolerance.' }).waitFor();
+    await page.getByRole('heading', { level: 1, name: /^Two adjustments, then you are within tolerance\./ }).waitFor();
     await page.getByRole('img', { name: 'Lower screw: 3/32 turn clockwise' }).waitFor();
     await page
       .getByRole('img', { name: /^The attachment seen from the audience’s side. Upper screw: On top/ })
@@ -23,11 +23,11 @@ describeInBrowser('the turns screen', () => {
 
     await page.getByRole('button', { name: 'Done: Lower screw' }).focus();
     await page.keyboard.press('Enter');
-    await page.getByRole('heading', { level: 1, name: 'One turn more, then you are within tolerance.' }).waitFor();
+    await page.getByRole('heading', { level: 1, name: /^One more adjustment, then you are within tolerance\./ }).waitFor();
     // The focus stays where the hand was.
     expect(await page.evaluate('document.activeElement.getAttribute("aria-label")')).toBe('Not yet: Lower screw');
     await page.keyboard.press('Enter');
-    await page.getByRole('heading', { level: 1, name: 'Two adjustments, then you are within tolerance.' }).waitFor();
+    await page.getByRole('heading', { level: 1, name: /^Two adjustments, then you are within tolerance\./ }).waitFor();
     await page.getByRole('button', { name: 'I made these turns' }).click();
     await page.getByRole('heading', { level: 1, name: 'Turned. Now photograph again.' }).waitFor();
     await expect.poll(() => page.evaluate('document.activeElement.textContent')).toBe('Photograph again');
@@ -95,7 +95,7 @@ describeInBrowser('the turns screen', () => {
   it('offers to learn anew what a screw did that went the other way', async () => {
     const { page, close } = await openPage(browser, { situation: 'other-way', screen: 'turns' });
     await page.getByText(/^The pictures went the other way\./).waitFor();
-    await page.getByText(/^Changed as well, though these turns should not have: .*roll/).waitFor();
+    await page.getByText(/^Changed as well, though these turns should not have: .*rotation/).waitFor();
     await page.getByRole('button', { name: 'Take what it did as its effect' }).waitFor();
     await close();
   });
