@@ -185,15 +185,21 @@ describeInBrowser('trouble in the middle', () => {
   });
 
   it('a photograph that is replaced on disk between choosing and reading', async () => {
-    const [one, other] = ['closing.jpg', 'left.jpg'].map((name) => join(folder, name)) as [string, string];
+    // A name that tells nothing among them is a question, and gives time.
+    const [one, other, odd] = ['closing.jpg', 'left.jpg', 'evening.jpg'].map((name) => join(folder, name)) as [
+      string,
+      string,
+      string,
+    ];
+    copyFileSync(join(IMAGES, 'meridian-02-vertical', 'left-lens.jpg'), odd);
     copyFileSync(join(IMAGES, 'meridian-01-aligned', 'left-lens.jpg'), one);
     copyFileSync(join(IMAGES, 'meridian-01-aligned', 'right-lens.jpg'), other);
     const drag = await page.context().newCDPSession(page);
-    const data = { items: [], files: [one, other], dragOperationsMask: 1 };
+    const data = { items: [], files: [one, other, odd], dragOperationsMask: 1 };
     for (const type of ['dragEnter', 'dragOver', 'drop'] as const) {
       await drag.send('Input.dispatchDragEvent', { type, x: 640, y: 120, data });
     }
-    await page.getByRole('dialog').getByText('Which of these 2 files are the photographs?').waitFor();
+    await page.getByRole('dialog').getByText('Which of these 3 files are the photographs?').waitFor();
     writeFileSync(other, 'something else altogether');
     await page.getByRole('button', { name: 'Take these' }).click();
     const told = notice(page, '“left.jpg” can no longer be read.');

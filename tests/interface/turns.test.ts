@@ -23,7 +23,9 @@ describeInBrowser('the turns screen', () => {
 
     await page.getByRole('button', { name: 'Done: Lower screw' }).focus();
     await page.keyboard.press('Enter');
-    await page.getByRole('heading', { level: 1, name: /^One more adjustment, then you are within tolerance\./ }).waitFor();
+    await page
+      .getByRole('heading', { level: 1, name: /^One more adjustment, then you are within tolerance\./ })
+      .waitFor();
     // The focus stays where the hand was.
     expect(await page.evaluate('document.activeElement.getAttribute("aria-label")')).toBe('Not yet: Lower screw');
     await page.keyboard.press('Enter');
