@@ -53,7 +53,7 @@ async function choose(page: Page, press: () => Promise<void>, path: string): Pro
 const placeOf = (page: Page, name: string) => page.getByRole('region', { name, exact: true });
 
 function add(page: Page, where: string, ...path: readonly string[]): Promise<void> {
-  const button = placeOf(page, where).getByRole('button', { name: /Drop it here|Another file/ });
+  const button = placeOf(page, where).getByRole('button', { name: /Drop it here|Replace/ });
   return choose(page, () => button.click(), join(photographs, ...path));
 }
 

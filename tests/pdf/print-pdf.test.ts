@@ -70,7 +70,7 @@ describeInBrowser('a report on paper', () => {
         'Worst vertical error',
         'Limits in force',
         'Method',
-        'Cautions',
+        'Safety',
       ])
         expect(whole).toContain(part);
       // The head of a table stands again on the next page; no row is cut: each limit's row has its verdict on its own line.

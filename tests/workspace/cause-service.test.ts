@@ -85,10 +85,10 @@ describe('answers of checks', () => {
     const bench = await openBench();
     await measureGhost(bench);
     const report = async () => requireValue(await bench.work.report(1));
-    expect(await report()).not.toContain('Computed with what checks have shown');
+    expect(await report()).not.toContain('Results of checks are taken into account');
     await bench.call('round.answer-check', { round: 1, check: 'repeat-with-known-glasses', answer: 'right-then' });
     const html = await report();
-    expect(html).toContain('Computed with what checks have shown');
+    expect(html).toContain('Results of checks are taken into account');
     expect(html).toContain('right with the other glasses');
     const [first] = (await weigh(bench)).causes;
     expect(html.indexOf(translateCause(first!))).toBeGreaterThan(html.indexOf('right with the other glasses'));
