@@ -7,7 +7,10 @@
  * errors go through the same linear fit as the places of the marks; shifts of the film enter the offsets whole, its turn
  * enters the rotation. All are carried with their covariance over the eight terms.
  *
- *   film, two exposures of n_L and n_R frames:  u^2 = u_jump^2 (1/n_L + 1/n_R),  weave: 2 u_weave^2;  one exposure: none
+ *   film, two exposures of n_L and n_R frames:  u^2 = u_jump^2 (1/n_L + 1/n_R),  weave: 2 u_weave^2
+ *   film, one exposure: both pictures move alike, and two small things are left of it. Where they differ in size or turn,
+ *   a shift s of the film changes the offset by (grad d) s; a turn phi about the middle of the frame moves pictures whose
+ *   centres are S apart by phi S past each other, sideways.
  *
  * Fulfils "A budget for each figure" and "Priors where nothing tells". References: JCGM 100 (GUM); SMPTE RP 105-2003,
  * 2.2 and 2.3, for jump (fast, upright) and weave (slow, sideways); Mitchell, International Projectionist, August 1963,
@@ -36,6 +39,8 @@ export interface BudgetPriors {
   readonly printEyes: Prior;
   /** Position of the film from frame to frame; `undefined` for one exposure, and for what does not move. */
   readonly film?: FilmMotion | undefined;
+  /** What the film does to both pictures of one exposure; `undefined` for two, and for what does not move. */
+  readonly sharedFilm?: SharedFilmMotion | undefined;
   /** The wedge of each lens of the glasses, as a shift of the view, both directions, ih; `undefined` for one exposure. */
   readonly wedge?: Prior | undefined;
   /** What a ghost told of the movement between two exposures, which was taken out: it takes the place of film and wedge. */
@@ -57,8 +62,12 @@ export interface FilmMotion {
   readonly weave: Prior;
   /** Radians; averages as jump does. */
   readonly turn: Prior;
+  /** Centre to centre of the two pictures on the film, ih: a turn about the middle of the frame shifts each sideways. */
+  readonly apart_ih: number;
   readonly frames: { readonly left: number; readonly right: number };
 }
+
+export type SharedFilmMotion = Omit<FilmMotion, 'frames'>;
 
 export interface MisalignmentBudget {
   readonly terms: Readonly<Record<Term, UncertaintyBudget>>;
@@ -73,6 +82,8 @@ const PRINT_MARK_IH = 5e-5;
 const PRINT_LENGTH_IH = 0.4;
 /** A shift of the film at one of two guides a frame (19 mm) apart turns the picture by as much. */
 const GUIDE_MM = 19;
+/** Centre to centre of the two pictures on the film: 0.375 in. */
+const CENTRES_MM = 9.525;
 const FRAMES_PER_SECOND = 24;
 const MAX_EXPOSURE_S = 60;
 /** Nearest usual place of a camera, picture heights: the view of one turned by s / d is moved by s (1 + x^2 / d^2). */
@@ -93,22 +104,30 @@ export function framesOfExposure(exposure_s: number | undefined, framesPerSecond
  * @param pictureHeight_mm height of one picture on the film.
  * @param exposures `one` for both pictures in one photograph; otherwise the frames that each exposure holds.
  * @param wedge_ih shift of the view by the wedge of a lens of the glasses, where it is known.
+ * @param centres_mm centre to centre of the two pictures on the film.
  */
 export function defaultPriors(
   pictureHeight_mm: number,
   exposures: 'one' | { readonly left: number; readonly right: number },
   wedge_ih?: number,
+  centres_mm = CENTRES_MM,
 ): BudgetPriors {
   const source = 'default';
   const motion = { u: MM.motion / pictureHeight_mm, source };
+  const apart_ih = centres_mm / pictureHeight_mm;
+  const turn = { u: (Math.SQRT2 * MM.motion) / GUIDE_MM, source: 'assumption' };
   return {
     printMark: { u: PRINT_MARK_IH, length_ih: PRINT_LENGTH_IH, source },
     printEyes: { u: MM.printEyes / pictureHeight_mm, source },
+    ...(exposures === 'one' && {
+      sharedFilm: { jump: motion, weave: motion, turn, apart_ih },
+    }),
     ...(exposures !== 'one' && {
       film: {
         jump: motion,
         weave: motion,
-        turn: { u: (Math.SQRT2 * MM.motion) / GUIDE_MM, source: 'assumption' },
+        turn,
+        apart_ih,
         frames: exposures,
       },
       ...(wedge_ih !== undefined && { wedge: { u: wedge_ih, source: 'assumption' } }),
@@ -158,6 +177,7 @@ export function budgetMisalignment(
   ];
   if (priors.movement) components.push(movementComponent(priors.movement, field.worstVertical.at));
   if (priors.film && !priors.movement) components.push(...filmComponents(priors.film, field.worstVertical.at.x));
+  if (priors.sharedFilm) components.push(...sharedFilmComponents(priors.sharedFilm, field));
   if (priors.wedge && !priors.movement)
     components.push(shiftComponent('filter-wedge', priors.wedge, Math.SQRT2, false));
 
@@ -282,25 +302,50 @@ function movementComponent(movement: Movement, worst: Point): Component {
 export function movementPrior({ film, wedge }: BudgetPriors): [number, number, number, number] {
   const averaged = film ? 1 / film.frames.left + 1 / film.frames.right : 0;
   const shift = Math.SQRT2 * (wedge?.u ?? 0);
+  const turn = Math.sqrt(averaged) * (film?.turn.u ?? 0);
   return [
     Math.max(MIN_MOVEMENT, Math.hypot(Math.sqrt(averaged) * (film?.jump.u ?? 0), shift)),
-    Math.max(MIN_MOVEMENT, Math.hypot(Math.SQRT2 * (film?.weave.u ?? 0), shift)),
-    Math.max(MIN_MOVEMENT, Math.sqrt(averaged) * (film?.turn.u ?? 0)),
+    Math.max(MIN_MOVEMENT, Math.hypot(Math.SQRT2 * (film?.weave.u ?? 0), ((film?.apart_ih ?? 0) / 2) * turn, shift)),
+    Math.max(MIN_MOVEMENT, turn),
     MIN_MOVEMENT,
   ];
 }
 
-function filmComponents({ jump, weave, turn, frames }: FilmMotion, worstX: number): Component[] {
+function filmComponents({ jump, weave, turn, apart_ih, frames }: FilmMotion, worstX: number): Component[] {
   const averaged = 1 / frames.left + 1 / frames.right;
   const one = (name: string, prior: Prior, term: Term, variance: number, atWorst?: number) => {
     const covariance = createMatrix(ROWS, ROWS);
     addShift(covariance, term, variance, atWorst);
     return component(name, 'B', covariance, prior.degreesOfFreedom, prior.source, true);
   };
+  const turned = one('film-turn', turn, 'rotation', averaged * turn.u ** 2, worstX);
+  addShift(turned.covariance, 'horizontalOffset', averaged * ((apart_ih / 2) * turn.u) ** 2);
   return [
     one('film-jump', jump, 'verticalOffset', averaged * jump.u ** 2),
     one('film-weave', weave, 'horizontalOffset', 2 * weave.u ** 2),
-    one('film-turn', turn, 'rotation', averaged * turn.u ** 2, worstX),
+    turned,
+  ];
+}
+
+const GRADIENT_STEP_IH = 0.05;
+
+function sharedFilmComponents(
+  { jump, weave, turn, apart_ih }: SharedFilmMotion,
+  { fieldAt }: MeasuredField,
+): Component[] {
+  const slope = (dx: number, dy: number): Point => {
+    const [far, near] = [fieldAt({ x: dx, y: dy }), fieldAt({ x: -dx, y: -dy })];
+    return { x: (far.x - near.x) / (2 * GRADIENT_STEP_IH), y: (far.y - near.y) / (2 * GRADIENT_STEP_IH) };
+  };
+  const [byX, byY] = [slope(GRADIENT_STEP_IH, 0), slope(0, GRADIENT_STEP_IH)];
+  const scaled = createMatrix(ROWS, ROWS);
+  addShift(scaled, 'verticalOffset', (byX.y * weave.u) ** 2 + (byY.y * jump.u) ** 2);
+  addShift(scaled, 'horizontalOffset', (byX.x * weave.u) ** 2 + (byY.x * jump.u) ** 2);
+  const turned = createMatrix(ROWS, ROWS);
+  addShift(turned, 'horizontalOffset', (apart_ih * turn.u) ** 2);
+  return [
+    component('film-shift-scaled', 'B', scaled, jump.degreesOfFreedom, jump.source, true),
+    component('film-turn', 'B', turned, turn.degreesOfFreedom, turn.source, true),
   ];
 }
 

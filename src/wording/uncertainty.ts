@@ -27,6 +27,7 @@ const REMEDIES: Readonly<Record<string, string>> = {
   'film-jump': 'bare',
   'film-weave': 'bare',
   'film-turn': 'bare',
+  'film-shift-scaled': 'repeat',
   'filter-wedge': 'bare',
   movement: 'bare',
   rounding: 'none',
@@ -35,8 +36,10 @@ const REMEDIES: Readonly<Record<string, string>> = {
 /** The one thing that would shrink the uncertainty most: sources with the same remedy count together. Null where nothing is known. */
 export function suggestShrinking({ lines }: FigureBudget): string | null {
   const shares = new Map<string, number>();
+  // What the film does within one exposure another photograph shows anew.
+  const isOneExposure = lines.some(({ source }) => source === 'film-shift-scaled');
   for (const { source, share_pct } of lines) {
-    const remedy = REMEDIES[source];
+    const remedy = isOneExposure && source === 'film-turn' ? 'repeat' : REMEDIES[source];
     if (remedy !== undefined) shares.set(remedy, (shares.get(remedy) ?? 0) + share_pct);
   }
   const [lead] = [...shares].toSorted(([, a], [, b]) => b - a);

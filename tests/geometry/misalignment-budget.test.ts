@@ -10,6 +10,7 @@ import {
   movementPrior,
 } from '../../src/geometry/misalignment-budget.ts';
 import { elementAt } from '../../src/kernel/linear-algebra.ts';
+import type { Point } from '../../src/kernel/point.ts';
 import { createRandom } from '../../src/kernel/random.ts';
 import { ASPECT, seeWarped } from './warped-views.ts';
 
@@ -23,9 +24,38 @@ const lineOf = (budget: { lines: readonly { component: string; u: number }[] }, 
 describe('budgetMisalignment of one exposure', () => {
   const budget = budgetMisalignment(fit, field, defaultPriors(H, 'one'));
 
-  it('holds no film and no filter', () => {
+  it('holds of the film what does not cancel, and no filter', () => {
     const names = budget.terms.verticalOffset.lines.map(({ component }) => component).sort();
-    expect(names).toEqual(['marks', 'print-eyes', 'print-marks', 'shared-errors']);
+    expect(names).toEqual(['film-shift-scaled', 'film-turn', 'marks', 'print-eyes', 'print-marks', 'shared-errors']);
+  });
+
+  it('has for a turn of the film the shift of two pictures that lie one above the other', () => {
+    const phi = (Math.SQRT2 * 0.005) / 19;
+    expect(lineOf(budget.terms.horizontalOffset, 'film-turn')).toBeCloseTo((phi * 9.525) / H, 9);
+    expect(lineOf(budget.terms.verticalOffset, 'film-turn')).toBe(0);
+    expect(lineOf(budget.terms.rotation, 'film-turn')).toBe(0);
+    const apart = budgetMisalignment(fit, field, defaultPriors(H, 'one', undefined, 9.2));
+    expect(lineOf(apart.terms.horizontalOffset, 'film-turn')).toBeCloseTo((phi * 9.2) / H, 9);
+  });
+
+  it('has for a shift of the film what pictures of unequal size and turn make of it', () => {
+    const motion = 0.005 / H;
+    const flat = (turn: number, size: number) => ({
+      ...field,
+      fieldAt: ({ x, y }: Point) => ({ x: 0.001 - turn * y + size * x, y: 0.002 + turn * x + size * y }),
+    });
+    const of = (turn: number, size: number) => {
+      const { verticalOffset, horizontalOffset } = budgetMisalignment(
+        fit,
+        flat(turn, size),
+        defaultPriors(H, 'one'),
+      ).terms;
+      return [verticalOffset, horizontalOffset].map((term) => lineOf(term, 'film-shift-scaled')!);
+    };
+    for (const u of of(0, 0.01)) expect(u).toBeCloseTo(0.01 * motion, 12);
+    for (const u of of(0.003, 0)) expect(u).toBeCloseTo(0.003 * motion, 12);
+    for (const u of of(0.003, 0.004)) expect(u).toBeCloseTo(0.005 * motion, 12);
+    for (const u of of(0, 0)) expect(u).toBeCloseTo(0, 12);
   });
 
   it('has 0.056 % of the height for 0.005 mm on the film', () => {
@@ -38,7 +68,8 @@ describe('budgetMisalignment of one exposure', () => {
     for (const term of TERMS) {
       const { lines, u, uRepeat } = budget.terms[term];
       expect(Math.hypot(...lines.map((line) => line.u))).toBeCloseTo(u, 12);
-      expect(uRepeat).toBeCloseTo(lineOf(budget.terms[term], 'marks')!, 12);
+      const repeating = ['marks', 'film-shift-scaled', 'film-turn'].map((name) => lineOf(budget.terms[term], name)!);
+      expect(uRepeat).toBeCloseTo(Math.hypot(...repeating), 12);
       expect(uRepeat).toBeLessThan(u);
     }
     TERMS.forEach((term, k) => {
@@ -120,6 +151,9 @@ describe('budgetMisalignment of two exposures', () => {
     expect(lineOf(budget.terms.verticalOffset, 'film-jump')).toBeCloseTo(frame * Math.sqrt(2 / 6), 9);
     expect(lineOf(budget.terms.horizontalOffset, 'film-weave')).toBeCloseTo(frame * Math.SQRT2, 9);
     expect(lineOf(budget.terms.rotation, 'film-turn')).toBeGreaterThan(1e-4);
+    // Each picture stands half their distance from the middle of its frame, and turns with its own.
+    const sideways = lineOf(budget.terms.horizontalOffset, 'film-turn')!;
+    expect(sideways).toBeCloseTo(lineOf(budget.terms.rotation, 'film-turn')! * (9.525 / H / 2), 9);
     expect(lineOf(budget.worstVertical, 'film-turn')).toBeGreaterThan(1e-5);
     expect(lineOf(budget.terms.size, 'film-jump')).toBe(0);
   });

@@ -2,7 +2,13 @@
  * What no photograph shows, and has to be known beforehand: how far film moves in the gate, how well the target is
  * printed, how far a lens of the glasses bends the view. The house says it, or a default stands for it.
  */
-import { type BudgetPriors, defaultPriors, framesOfExposure } from '../../geometry/misalignment-budget.ts';
+import {
+  type BudgetPriors,
+  defaultPriors,
+  type FilmMotion,
+  framesOfExposure,
+  type Prior,
+} from '../../geometry/misalignment-budget.ts';
 import { radiansFromDegrees } from '../../kernel/angles.ts';
 import { describeViewing } from '../../limits/viewing.ts';
 import type { CameraFacts } from '../../photo/photo.ts';
@@ -14,6 +20,7 @@ const PICTURE_WIDTH_MM = 20.95;
 const WEDGE_ARCMIN = 1;
 const MICROMETRES_PER_MM = 1000;
 const ARCMIN_PER_DEGREE = 60;
+const MM_PER_INCH = 25.4;
 
 /** Of both pictures in one exposure, or of one photograph through each lens, with what their cameras wrote. */
 export type Exposures = 'one' | { readonly left: CameraFacts; readonly right: CameraFacts };
@@ -34,6 +41,7 @@ export function knownBeforehand(house: House | undefined, aspect: number, exposu
     height_mm,
     frames,
     wedge_rad * describeViewing(house, aspect).distance_ih['reference-seat'],
+    film && film.centre_to_centre_in * MM_PER_INCH,
   );
   const stated = (um: number) => ({ u: um / MICROMETRES_PER_MM / height_mm, source: 'house' });
   const motion = film?.motion_um;
@@ -44,14 +52,16 @@ export function knownBeforehand(house: House | undefined, aspect: number, exposu
     }),
     ...(film?.print_eyes_um !== undefined && { printEyes: stated(film.print_eyes_um) }),
     ...(priors.wedge && arcmin !== undefined && { wedge: { ...priors.wedge, source: 'house' } }),
-    ...(priors.film &&
-      motion !== undefined && {
-        film: {
-          ...priors.film,
-          jump: stated(motion),
-          weave: stated(motion),
-          turn: { u: priors.film.turn.u * (stated(motion).u / priors.film.jump.u), source: 'house' },
-        },
-      }),
+    ...(motion !== undefined && priors.film && { film: { ...priors.film, ...moving(priors.film, stated(motion)) } }),
+    ...(motion !== undefined &&
+      priors.sharedFilm && { sharedFilm: { ...priors.sharedFilm, ...moving(priors.sharedFilm, stated(motion)) } }),
   };
+}
+
+/** The turn grows as the shift does, of which it is a part. */
+function moving(
+  { jump, turn }: Pick<FilmMotion, 'jump' | 'turn'>,
+  stated: Prior,
+): Pick<FilmMotion, 'jump' | 'weave' | 'turn'> {
+  return { jump: stated, weave: stated, turn: { u: turn.u * (stated.u / jump.u), source: stated.source } };
 }

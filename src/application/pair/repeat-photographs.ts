@@ -144,7 +144,7 @@ function nameOutlier({ outlier }: CombinedRepeats, shown: readonly ShownPicture[
   return { role, number: before.length + 1, file: photo.file, chance: outlier.chance };
 }
 
-const REPLACED = new Set(['marks', 'film-jump', 'film-weave', 'film-turn', 'movement']);
+const REPLACED = new Set(['marks', 'film-jump', 'film-weave', 'film-turn', 'film-shift-scaled', 'movement']);
 
 /** The combined values in the place of one photograph's, and their scatter in the place of what it claimed. */
 function applyCombined(
