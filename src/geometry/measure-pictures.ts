@@ -13,7 +13,8 @@ import { fitJointViews, type JointFit, type JointRefusal } from './fit-joint-vie
 import type { PhotoSize, SeenMark } from './fit-views.ts';
 import { type MeasuredField, measureField, type TakenOut } from './measure-field.ts';
 import { TERMS } from './misalignment.ts';
-import { type BudgetPriors, budgetMisalignment, type MisalignmentBudget } from './misalignment-budget.ts';
+import type { BudgetPriors } from './budget-priors.ts';
+import { budgetMisalignment, type MisalignmentBudget } from './misalignment-budget.ts';
 
 /** The marks of one bare photograph, or of a pair through the two lenses. */
 export interface PictureMarks {

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { projectJoint } from '../../src/geometry/fit-joint-views.ts';
 import { type MeasuredPictures, measurePictures } from '../../src/geometry/measure-pictures.ts';
 import { TERMS } from '../../src/geometry/misalignment.ts';
-import { type BudgetPriors, defaultPriors } from '../../src/geometry/misalignment-budget.ts';
+import { type BudgetPriors, defaultPriors } from '../../src/geometry/budget-priors.ts';
 import { createRandom } from '../../src/kernel/random.ts';
 import { chiSquaredUpperTail } from '../../src/kernel/statistics.ts';
 import { ASPECT, seeWarped } from './warped-views.ts';

@@ -3,12 +3,8 @@ import { estimateMovement } from '../../src/geometry/estimate-movement.ts';
 import { fitJointViews, type JointFit } from '../../src/geometry/fit-joint-views.ts';
 import { measureField } from '../../src/geometry/measure-field.ts';
 import { TERMS } from '../../src/geometry/misalignment.ts';
-import {
-  budgetMisalignment,
-  defaultPriors,
-  framesOfExposure,
-  movementPrior,
-} from '../../src/geometry/misalignment-budget.ts';
+import { defaultPriors, framesOfExposure, movementPrior } from '../../src/geometry/budget-priors.ts';
+import { budgetMisalignment } from '../../src/geometry/misalignment-budget.ts';
 import { elementAt } from '../../src/kernel/linear-algebra.ts';
 import type { Point } from '../../src/kernel/point.ts';
 import { createRandom } from '../../src/kernel/random.ts';

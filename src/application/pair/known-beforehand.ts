@@ -8,7 +8,7 @@ import {
   type FilmMotion,
   framesOfExposure,
   type Prior,
-} from '../../geometry/misalignment-budget.ts';
+} from '../../geometry/budget-priors.ts';
 import { radiansFromDegrees } from '../../kernel/angles.ts';
 import { describeViewing } from '../../limits/viewing.ts';
 import type { CameraFacts } from '../../photo/photo.ts';

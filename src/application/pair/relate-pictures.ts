@@ -17,13 +17,8 @@ import { fitJointViews, type JointFit } from '../../geometry/fit-joint-views.ts'
 import { fitViews, type PhotoSize, type SeenMark } from '../../geometry/fit-views.ts';
 import { type MeasuredField, measureField, type TakenOut } from '../../geometry/measure-field.ts';
 import { type Misalignment, TERMS } from '../../geometry/misalignment.ts';
-import {
-  type BudgetPriors,
-  budgetMisalignment,
-  type MisalignmentBudget,
-  movementPrior,
-  type Prior,
-} from '../../geometry/misalignment-budget.ts';
+import { type BudgetPriors, movementPrior, type Prior } from '../../geometry/budget-priors.ts';
+import { budgetMisalignment, type MisalignmentBudget } from '../../geometry/misalignment-budget.ts';
 import { type Eye, EYES } from '../../kernel/eye.ts';
 import type { Homography } from '../../kernel/homography.ts';
 import { elementAt } from '../../kernel/linear-algebra.ts';
