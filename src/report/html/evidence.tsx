@@ -55,7 +55,7 @@ export function Misalignment({ reading }: ReadingProps) {
             { key: 'value', head: translate('report.head-value'), figure: value },
             {
               key: 'u',
-              head: '95 %, and repeatable',
+              head: translate('report.column-interval'),
               figure: (field) => <Doubt {...misalignment[field]} decimals={decimalsOf(field)} />,
             },
             { key: 'interval', head: translate('report.head-interval'), figure: interval },

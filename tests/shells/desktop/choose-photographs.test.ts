@@ -76,7 +76,7 @@ it('the dialog is refused to everybody but our own page, without a dialog', asyn
   expect((await choose()).failure!.code).toBe('not-our-page');
   mainFrame.url = url;
   for (const payload of [[{}], ['/etc/passwd'], [null], [undefined, 1]]) {
-    expect((await choose(...payload)).failure!.code).toBe('invalid-input');
+    expect((await choose(...payload)).failure!.code).toBe('unknown-payload');
   }
   expect(runtime.asked.length).toBe(asked);
 });
