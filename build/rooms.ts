@@ -31,6 +31,13 @@ export const ROOMS: Readonly<Record<string, Room>> = {
     packages: [],
     runtime: 'any',
   },
+  record: {
+    holds:
+      'what is kept: schemas of house, reading, logbook entry and bundle, migrations, canonical JSON. Never imports an algorithm',
+    rooms: ['kernel'],
+    packages: whole('canonicalize', 'zod'),
+    runtime: 'any',
+  },
   imaging: {
     holds: 'pixels, rasters, linear light, sampling, exposure',
     rooms: ['kernel'],
@@ -64,33 +71,26 @@ export const ROOMS: Readonly<Record<string, Room>> = {
   light: {
     holds:
       'which eye sees which picture, how much leaks, where a polarizer has its null, which port is dark to which eye, how even the light is and what is left of it',
-    rooms: ['kernel'],
+    rooms: ['record', 'kernel'],
     packages: [],
     runtime: 'any',
   },
   limits: {
     holds: 'limits in force with their sources, from where the picture is judged, verdicts',
-    rooms: ['geometry', 'light', 'kernel'],
+    rooms: ['geometry', 'light', 'record', 'kernel'],
     packages: [],
     runtime: 'any',
   },
   diagnosis: {
     holds: 'what can be behind the findings: causes with their likelihoods, and the check that tells most',
-    rooms: ['limits', 'geometry', 'light', 'kernel'],
+    rooms: ['limits', 'geometry', 'light', 'record', 'kernel'],
     packages: [],
     runtime: 'any',
   },
   turns: {
     holds: 'model of the attachment, effects of adjustments, solver, advice',
-    rooms: ['limits', 'geometry', 'kernel'],
+    rooms: ['limits', 'geometry', 'record', 'kernel'],
     packages: [],
-    runtime: 'any',
-  },
-  record: {
-    holds:
-      'what is kept: schemas of house, reading, logbook entry and bundle, migrations, canonical JSON. Never imports an algorithm',
-    rooms: ['kernel'],
-    packages: whole('canonicalize', 'zod'),
     runtime: 'any',
   },
   wording: {

@@ -5,15 +5,15 @@ import { fitJointViews } from '../geometry/fit-joint-views.ts';
 import { measureField } from '../geometry/measure-field.ts';
 import type { Pixels, Raster } from '../imaging/pixels.ts';
 import { srgbFromLinear } from '../imaging/srgb.ts';
-import type { Eye } from '../kernel/eye.ts';
+import { DEFAULT_ASPECT } from '../kernel/aspect.ts';
+import { EYES, type Eye } from '../kernel/eye.ts';
 import { encodePng } from '../photo/write-photo.ts';
 import { type Chart, layoutChart } from '../target/chart.ts';
 import { drawPicture } from '../target/draw-picture.ts';
 import { formOfPicture, rasterise } from '../target/rasterise.ts';
 import { compareShots } from './pair/compare-shots.ts';
-import { examineQuickly, seenMarks } from './shot/examine-shot.ts';
 import type { ShotPair } from './pair/observe-pictures.ts';
-import { DEFAULT_ASPECT } from '../kernel/aspect.ts';
+import { examineQuickly, seenMarks } from './shot/examine-shot.ts';
 
 const HEIGHT_PX = 300;
 /** Light of the drawn marks: short of burning out. */
@@ -31,9 +31,7 @@ export async function warmUp(): Promise<undefined> {
   await coding;
   if (shots.left.outcome === 'refused' || shots.right.outcome === 'refused') throw new Error('the drawn pictures fail');
   compareShots(shots as ShotPair, chart);
-  const seen = (['left', 'right'] as const).flatMap((eye) =>
-    seenMarks((shots as ShotPair)[eye].marks).filter((mark) => mark.eye === eye),
-  );
+  const seen = EYES.flatMap((eye) => seenMarks((shots as ShotPair)[eye].marks).filter((mark) => mark.eye === eye));
   const fit = fitJointViews(seen, pictures.left, chart.aspect);
   if (fit.outcome === 'refused') throw new Error('the drawn pictures have no view');
   measureField(fit);

@@ -6,34 +6,34 @@
  * a frame, which the light's weighing looks at with the vertical offset. A cause is `undecided` below `DECIDED_FROM`:
  * what was measured does not tell it from others, and the text has to say so.
  */
+import { predictHalfFrameOffset } from '../geometry/film-frame.ts';
 import { fieldOfTerms, type Misalignment, type Term, type TermVector } from '../geometry/misalignment.ts';
-import { EYES, type Eye } from '../kernel/eye.ts';
+import { EYES, type Eye, otherEye } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
 import { type Eyes, invertRatio } from '../light/eyes.ts';
 import type { CrosstalkSurvey } from '../light/survey-crosstalk.ts';
-import type { CauseCode, CheckCode, Hazard, ShapeTerm, Way } from './cause-row.ts';
+import type { Finding } from '../limits/judge.ts';
+import { type FindingCode, limitTerms, TOLERANCES } from '../limits/tolerances.ts';
 import {
   type DiagnosedReading,
   type EvidenceItem,
-  type LookedAtReading,
   explainedByLight,
   explainedByShape,
+  type LookedAtReading,
   listLightEvidence,
   listShapeEvidence,
   listStrayEvidence,
 } from './cause-evidence.ts';
+import type { CauseCode, CheckCode, Hazard, ShapeTerm, Way } from './cause-row.ts';
 import {
+  applyAnswers,
   CHECK_ROWS,
   type CheckAnswer,
   type ChosenCheck,
   chooseCheck,
   type WeightedCodes,
-  applyAnswers,
 } from './choose-check.ts';
-import { predictHalfFrameOffset } from '../geometry/film-frame.ts';
-import type { Finding } from '../limits/judge.ts';
-import { limitTerms, type FindingCode, TOLERANCES } from '../limits/tolerances.ts';
-import { type Node, LIGHT_FAULTS, type Fault } from './forecast-light.ts';
+import { type Fault, LIGHT_FAULTS, type Node } from './forecast-light.ts';
 import {
   type Hypothesis,
   type LightObservations,
@@ -132,7 +132,7 @@ export function diagnoseRefusal(
 ): Diagnosis {
   const way = WAY_OF_REFUSAL[code];
   if (way === undefined) return NO_DIAGNOSIS;
-  const missing = shown === undefined ? (way === 'one-photograph-dark' ? lens : undefined) : opposite(shown);
+  const missing = shown === undefined ? (way === 'one-photograph-dark' ? lens : undefined) : otherEye(shown);
   const light = lightPosterior({ way, ...(missing && { missing }) });
   const named = (eye: Eye | undefined) => (eye ? [{ name: 'missing_picture', value: eye }] : []);
   return composeDiagnosis(light, [], answers, {
@@ -147,8 +147,6 @@ const WAY_OF_REFUSAL: Readonly<Record<string, Way>> = {
   'same-eye-twice': 'one-picture',
   underexposed: 'one-photograph-dark',
 };
-
-const opposite = (eye: Eye): Eye => EYES.find((other) => other !== eye)!;
 
 const LIGHT_FINDINGS: readonly FindingCode[] = [
   'no-polarization',

@@ -2,6 +2,7 @@
  * Displacement as arrows: from a point of the left-eye picture towards the same point of the right-eye picture, a stated
  * number of times as long. The tip is projected like the foot, so that an oblique view and the camera lens bend both alike.
  */
+import type { Eye } from '../kernel/eye.ts';
 import type { Point } from '../kernel/point.ts';
 import { pixelsPerHeight, project, type View } from '../kernel/view.ts';
 import type { FieldEvidence, MeasuredReading, ReadingEvidence, ReadingStray } from '../record/reading.ts';
@@ -15,7 +16,7 @@ export interface Arrow {
 }
 
 /** How the camera saw the picture of one eye. */
-export function viewOf({ photo_from_chart, distortion }: ReadingEvidence, eye: 'left' | 'right'): View {
+export function viewOf({ photo_from_chart, distortion }: ReadingEvidence, eye: Eye): View {
   const [x, y] = distortion.centre_px;
   const { k1, k2, radius_px } = distortion;
   return { photoFromChart: photo_from_chart[eye], lens: { centre: { x, y }, radius_px, k1, k2 } };
@@ -64,7 +65,7 @@ export function outlinePicture(view: View, aspect: number, by: Point = { x: 0, y
 
 /** Where a copy of a picture lies in the photographs: the border of that eye's picture, displaced. */
 export interface StrayOutline {
-  readonly eye: 'left' | 'right';
+  readonly eye: Eye;
   /** Photo px. */
   readonly outline: readonly Point[];
   /** Where its words stand: its upper left corner. */

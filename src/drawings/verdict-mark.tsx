@@ -1,10 +1,9 @@
 /** A verdict as a shape that reads without colour: ring = within, filled triangle = outside, half-filled diamond = undecided. */
 import type { TermChange } from '../record/comparison.ts';
 import type { Drift } from '../record/trend.ts';
+import type { Verdict } from '../record/values.ts';
 import { nameDrift, translateChange } from '../wording/comparison.ts';
 import { translate } from '../wording/translate.ts';
-
-export type Verdict = 'within' | 'outside' | 'undecided';
 
 const SHAPES = {
   within: <circle cx="10" cy="10" r="7.2" fill="none" stroke="currentColor" strokeWidth="2.4" />,

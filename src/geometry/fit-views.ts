@@ -17,7 +17,7 @@
  * What is known of lenses beforehand is stated as a normal prior, so that few marks, or marks far from the corners,
  * cannot bend the picture at will.
  */
-import type { Eye } from '../kernel/eye.ts';
+import { EYES, type Eye } from '../kernel/eye.ts';
 import type { Homography } from '../kernel/homography.ts';
 import {
   fitLeastSquares,
@@ -100,7 +100,7 @@ export function fitViews(
   size: PhotoSize,
   earlier?: Pick<FittedViews, 'eyes' | 'parameters'>,
 ): FittedViews | ViewRefusal {
-  const eyes = (['left', 'right'] as const).filter((eye) => marks.some((mark) => mark.eye === eye));
+  const eyes = EYES.filter((eye) => marks.some((mark) => mark.eye === eye));
   const frame = frameOf(size);
   const start = (earlier && startFromEarlier(earlier, eyes)) ?? startParameters(marks, eyes, frame);
   if (!start || eyes.length === 0)

@@ -9,6 +9,7 @@
  */
 import { type Homography, transfer } from '../kernel/homography.ts';
 import { choleskySolve, createMatrix, elementAt, type Matrix, propagateCovariance } from '../kernel/linear-algebra.ts';
+import type { Measured } from '../kernel/measured.ts';
 import type { Point } from '../kernel/point.ts';
 import { fieldOfTerms, type Misalignment, TERMS, type Term, type TermVector } from './misalignment.ts';
 import { chartFromMean, pictureGrid } from './rectify-mean.ts';
@@ -53,7 +54,7 @@ export function measureMisalignment(pair: EyePair, aspect: number): Misalignment
   const u = (r: number) => Math.sqrt(Math.max(0, elementAt(covariance, r, r)));
   const terms = Object.fromEntries(TERMS.map((term, r) => [term, { value: values[r], u: u(r) }]));
   return {
-    terms: terms as Record<Term, { value: number; u: number }>,
+    terms: terms as Record<Term, Measured>,
     covariance: TERMS.map((_, r) => TERMS.map((__, c) => elementAt(covariance, r, c))),
     worstVertical: { value: Math.abs(field[worst].y), u: u(TERMS.length), at: grid[worst] },
   };

@@ -10,7 +10,8 @@
 import type { Eye } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
 import type { Point } from '../kernel/point.ts';
-import { PLACES, type PlaceName, placePoint } from './evenness.ts';
+import { LIGHT_PLACES, type LightPlace } from '../record/light-codes.ts';
+import { placePoint } from './evenness.ts';
 import { basisAt, evaluate, exponential, type LightSurface, termsOf } from './light-surface.ts';
 
 export type Channel = 'red' | 'green' | 'blue';
@@ -23,7 +24,7 @@ export interface EyeLight {
 export interface Balance {
   /** Right-eye picture's light over the left-eye picture's, mean over the picture and place by place. */
   readonly rightOverLeft: Measured;
-  readonly places: Readonly<Record<PlaceName, Measured>>;
+  readonly places: Readonly<Record<LightPlace, Measured>>;
   /** How much redder or bluer, against green, the right-eye picture is: 1 is alike. Null without channels. */
   readonly colour: { readonly red: Measured; readonly blue: Measured } | null;
 }
@@ -36,13 +37,13 @@ export interface Balance {
  */
 export function balanceEyes(eyes: Readonly<Record<Eye, EyeLight>>, exposureU = 0): Balance {
   const { left, right } = eyes;
-  const places = PLACES.map((place) => {
+  const places = LIGHT_PLACES.map((place) => {
     const at = placePoint(place, left.luminance.aspect);
     return [place, balanceAt(left.luminance, right.luminance, at, exposureU)];
   });
   return {
     rightOverLeft: widen(compare(left.luminance, right.luminance, meanRow), exposureU),
-    places: Object.fromEntries(places) as Record<PlaceName, Measured>,
+    places: Object.fromEntries(places) as Record<LightPlace, Measured>,
     colour: left.channels && right.channels ? compareColour(left.channels, right.channels) : null,
   };
 }

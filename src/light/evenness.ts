@@ -8,32 +8,20 @@
  * Places are chart points in ih, x right and y up as seen from the audience.
  */
 import { degreesFromRadians } from '../kernel/angles.ts';
-import { type Measured, scaleMeasured } from '../kernel/measured.ts';
-import type { Point } from '../kernel/point.ts';
-import { basisAt, evaluate, exponential, type LightSurface, lightRatio, termsOf } from './light-surface.ts';
-import { CD_M2_PER_FOOTLAMBERT } from './photometry.ts';
-import type { VignettingMethod } from './vignetting.ts';
 import {
+  elementAt,
+  invertSymmetric,
   matrixFromRows,
   multiply,
   propagateCovariance,
   scale,
-  invertSymmetric,
-  elementAt,
 } from '../kernel/linear-algebra.ts';
-
-export const PLACES = [
-  'centre',
-  'left',
-  'right',
-  'top',
-  'bottom',
-  'top-left',
-  'top-right',
-  'bottom-left',
-  'bottom-right',
-] as const;
-export type PlaceName = (typeof PLACES)[number];
+import { type Measured, scaleMeasured } from '../kernel/measured.ts';
+import type { Point } from '../kernel/point.ts';
+import { LIGHT_PLACES, type LightPlace } from '../record/light-codes.ts';
+import { basisAt, evaluate, exponential, type LightSurface, lightRatio, termsOf } from './light-surface.ts';
+import { CD_M2_PER_FOOTLAMBERT } from './photometry.ts';
+import type { VignettingMethod } from './vignetting.ts';
 
 /** Sides and corners are judged this part of the picture's width and height inside its edges. Our own definition. */
 export const EDGE_INSET = 0.05;
@@ -55,8 +43,8 @@ export interface HotSpot {
 
 export interface Evenness {
   /** Light over the light in the centre; the centre itself is 1. */
-  readonly ofCentre: Readonly<Record<PlaceName, Measured>>;
-  readonly least: { readonly place: PlaceName; readonly ofCentre: Measured };
+  readonly ofCentre: Readonly<Record<LightPlace, Measured>>;
+  readonly least: { readonly place: LightPlace; readonly ofCentre: Measured };
   readonly hotSpot: HotSpot;
   /** Mean light (geometric) of the right half over the left half, of the top half over the bottom half. */
   readonly rightOverLeft: Measured;
@@ -64,7 +52,7 @@ export interface Evenness {
   readonly notes: readonly EvennessNote[];
 }
 
-export function placePoint(place: PlaceName, aspect: number): Point {
+export function placePoint(place: LightPlace, aspect: number): Point {
   const reach = 0.5 - EDGE_INSET;
   const side = (low: string, high: string) => (place.includes(high) ? 1 : place.includes(low) ? -1 : 0);
   return { x: side('left', 'right') * reach * aspect, y: side('bottom', 'top') * reach };
@@ -81,9 +69,11 @@ export function describeEvenness(surface: LightSurface, vignetting: VignettingMe
   const { aspect } = surface;
   const centre = { x: 0, y: 0 };
   const ofCentre = Object.fromEntries(
-    PLACES.map((place) => [place, lightRatio(surface, placePoint(place, aspect), centre)]),
-  ) as Record<PlaceName, Measured>;
-  const darkest = PLACES.reduce((least, place) => (ofCentre[place].value < ofCentre[least].value ? place : least));
+    LIGHT_PLACES.map((place) => [place, lightRatio(surface, placePoint(place, aspect), centre)]),
+  ) as Record<LightPlace, Measured>;
+  const darkest = LIGHT_PLACES.reduce((least, place) =>
+    ofCentre[place].value < ofCentre[least].value ? place : least,
+  );
   const hotSpot = describeHotSpot(surface);
   const notes: EvennessNote[] = ['gain-depends-on-seat'];
   if (vignetting === 'assumed') notes.push('vignetting-assumed');
@@ -144,14 +134,14 @@ export interface PlaceLuminance {
 export function spreadLuminance(
   surface: LightSurface,
   reading: MeterReading,
-): Readonly<Record<PlaceName, PlaceLuminance>> {
+): Readonly<Record<LightPlace, PlaceLuminance>> {
   const { value, u } = reading.luminance_cd_m2;
-  const entries = PLACES.map((place): [PlaceName, PlaceLuminance] => {
+  const entries = LIGHT_PLACES.map((place): [LightPlace, PlaceLuminance] => {
     const ratio = lightRatio(surface, placePoint(place, surface.aspect), reading.at);
     const cd_m2 = { value: value * ratio.value, u: Math.hypot(u * ratio.value, value * ratio.u) };
     return [place, { cd_m2, fL: scaleMeasured(cd_m2, 1 / CD_M2_PER_FOOTLAMBERT) }];
   });
-  return Object.fromEntries(entries) as Record<PlaceName, PlaceLuminance>;
+  return Object.fromEntries(entries) as Record<LightPlace, PlaceLuminance>;
 }
 
 /**

@@ -11,36 +11,8 @@
  * Reference: GUM 5.1.6, relative uncertainty of a product of independent quantities.
  */
 import type { Measured } from '../kernel/measured.ts';
+import type { Effort, FactorBasis, StepCode } from '../record/light-codes.ts';
 import { footlambertsFromLuminance, transmittanceOfDensity } from './photometry.ts';
-
-/** `other`: a step that only this house has, with a name of its own. */
-export const STEP_CODES = [
-  'aperture-area',
-  'picture-area',
-  'film-base',
-  'polarizer',
-  'attachment',
-  'port-glass',
-  'screen-gain',
-  'glasses',
-  'other',
-] as const;
-export type StepCode = (typeof STEP_CODES)[number];
-
-/** `house`: measured or stated by the house. */
-export const FACTOR_BASES = [
-  'published',
-  'as-reported',
-  'computed',
-  'common-practice',
-  'from-memory',
-  'house',
-] as const;
-export type FactorBasis = (typeof FACTOR_BASES)[number];
-
-/** What it takes to better a step; the later ones cost more. */
-export const EFFORTS = ['cleaning', 'setting', 'part', 'installation'] as const;
-export type Effort = (typeof EFFORTS)[number];
 
 /** The best that a step can realistically become, and what is assumed by saying so. */
 export interface Improvement {

@@ -9,8 +9,9 @@
  */
 import { type Measured, scaleMeasured } from '../kernel/measured.ts';
 import type { Balance } from '../light/balance-eyes.ts';
-import type { Evenness, PlaceName } from '../light/evenness.ts';
-import type { Verdict } from './judge.ts';
+import type { Evenness } from '../light/evenness.ts';
+import type { LightLimitBasis, LightLimitCode, LightPlace, LitPicture } from '../record/light-codes.ts';
+import type { Verdict } from '../record/values.ts';
 
 /**
  * What standards and practice ask of the light on the screen, each with its source.
@@ -19,18 +20,6 @@ import type { Verdict } from './judge.ts';
  * darker eye's picture lacks, as a part of the brighter one. The standards differ in how they measure, and say so
  * themselves, so a value is only comparable where place, seat and method are.
  */
-
-export type LightLimitCode =
-  | 'centre-film-open-gate'
-  | 'centre-film-older-british'
-  | 'centre-digital'
-  | 'at-the-eye'
-  | 'edge-film'
-  | 'sides-digital'
-  | 'balance-comfort'
-  | 'balance-depth';
-
-export type LightLimitBasis = 'published' | 'as-reported' | 'from-memory';
 
 export interface LightLimit {
   readonly code: LightLimitCode;
@@ -128,15 +117,11 @@ export function placeInLimit(limit: LightLimit, value: number): 'below' | 'withi
   return limit.most !== null && value > limit.most ? 'above' : 'within';
 }
 
-/** `left-eye`, `right-eye`: from the target. The others: the whole light of an open gate, through a lens or none. */
-export const LIT_PICTURES = ['left-eye', 'right-eye', 'left-lens', 'right-lens', 'bare'] as const;
-export type LitPicture = (typeof LIT_PICTURES)[number];
-
 export interface LightFinding {
   readonly code: LightLimitCode;
   /** Null where it is of both eyes, or of no photograph. */
   readonly picture: LitPicture | null;
-  readonly place: PlaceName | null;
+  readonly place: LightPlace | null;
   readonly verdict: Verdict;
   readonly value: number;
   readonly u: number;
@@ -182,7 +167,7 @@ export function judgeLimit(
   code: LightLimitCode,
   measured: Measured,
   picture: LitPicture | null,
-  place: PlaceName | null,
+  place: LightPlace | null,
 ): LightFinding {
   const limit = lightLimit(code);
   const isLuminance = limit.quantity === 'luminance_cd_m2';

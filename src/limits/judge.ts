@@ -10,6 +10,8 @@ import type { Eye } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
 import type { Eyes } from '../light/eyes.ts';
 import type { CrosstalkSurvey } from '../light/survey-crosstalk.ts';
+import type { House } from '../record/house.ts';
+import type { Verdict } from '../record/values.ts';
 import {
   type Basis,
   type FindingCode,
@@ -18,9 +20,7 @@ import {
   tolerancesInForce,
   type Unit,
 } from './tolerances.ts';
-import { angleAtSeat, describeViewing, type HouseFacts, SEATS, type Seat, type Viewing } from './viewing.ts';
-
-export type Verdict = 'within' | 'outside' | 'undecided';
+import { angleAtSeat, describeViewing, SEATS, type Seat, type Viewing } from './viewing.ts';
 
 export interface Finding {
   readonly code: FindingCode;
@@ -62,7 +62,7 @@ export interface JudgedReading {
   readonly crosstalkSurvey?: CrosstalkSurvey | undefined;
   /** The strongest first. */
   readonly strays?: readonly SeenStray[] | undefined;
-  readonly house: HouseFacts | undefined;
+  readonly house: House | undefined;
   /** Width over height of the measured picture. */
   readonly aspect: number;
 }

@@ -5,8 +5,9 @@
  * quarter 8.6 arcmin. For stretch, shear and keystone no published threshold is known; the vertical disparity that
  * they make is judged with the worst place in the picture.
  */
-import { type HouseTolerances, describeViewing, type HouseFacts, lengthAtSeat } from './viewing.ts';
 import { TERMS, type Term, type TermVector } from '../geometry/misalignment.ts';
+import type { House } from '../record/house.ts';
+import { describeViewing, lengthAtSeat } from './viewing.ts';
 
 export const FINDING_CODES = [
   'eyes-exchanged',
@@ -201,12 +202,12 @@ export const TOLERANCES: readonly Tolerance[] = [
 ];
 
 /** The table with the house's own limits in place of the working limits. */
-export function tolerancesInForce(house: HouseTolerances | undefined): readonly Tolerance[] {
+export function tolerancesInForce(house: House['tolerances'] | undefined): readonly Tolerance[] {
   if (!house) return TOLERANCES;
   return TOLERANCES.map((row) => (row.level === 'working' ? replaceLimit(row, house) : row));
 }
 
-function replaceLimit(row: Tolerance, house: HouseTolerances): Tolerance {
+function replaceLimit(row: Tolerance, house: House['tolerances']): Tolerance {
   const basis = 'house';
   switch (row.code) {
     case 'vertical-offset':
@@ -246,7 +247,7 @@ export interface TermLimits {
   readonly worstVertical: number;
 }
 
-export function limitTerms(house: HouseFacts | undefined, aspect: number): TermLimits {
+export function limitTerms(house: House | undefined, aspect: number): TermLimits {
   const { distance_ih } = describeViewing(house, aspect);
   const distance = Math.min(distance_ih['nearest-row'], distance_ih['reference-seat']);
   const rows = tolerancesInForce(house?.tolerances);

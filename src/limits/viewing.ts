@@ -5,42 +5,11 @@
  *
  * The distance that counts is viewer to screen, not projector to screen.
  */
-import type { FilmFacts } from '../geometry/film-frame.ts';
 import type { Measured } from '../kernel/measured.ts';
+import type { House } from '../record/house.ts';
 
 export const SEATS = ['nearest-row', 'reference-seat'] as const;
 export type Seat = (typeof SEATS)[number];
-
-/** What limits and diagnosis need of a House; a House file read by the record room has this shape. */
-export interface HouseFacts {
-  readonly screen: { readonly picture_width_m: number; readonly picture_aspect: number };
-  readonly throw_m: number;
-  readonly seats: { readonly nearest_row_m: number; readonly reference_seat_m: number };
-  readonly film: FilmFacts;
-  readonly tolerances: HouseTolerances;
-}
-
-/** Limits of the house in place of the built-in working limits. */
-export interface HouseTolerances {
-  readonly 'vertical-offset'?: AngleLimit | undefined;
-  readonly 'worst-vertical'?: AngleLimit | undefined;
-  readonly rotation?: AngleLimit | undefined;
-  readonly size?: PercentLimit | undefined;
-  readonly 'horizontal-offset'?:
-    | { readonly limit_uncrossed_arcmin: number; readonly limit_crossed_arcmin: number; readonly source: string }
-    | undefined;
-  readonly crosstalk?: PercentLimit | undefined;
-}
-
-export interface AngleLimit {
-  readonly limit_arcmin: number;
-  readonly source: string;
-}
-
-export interface PercentLimit {
-  readonly limit_pct: number;
-  readonly source: string;
-}
 
 export interface Viewing {
   /** Width over height of the picture that was measured. */
@@ -55,7 +24,7 @@ export interface Viewing {
 export const ASSUMED_DISTANCE_IH: Readonly<Record<Seat, number>> = { 'nearest-row': 1.5, 'reference-seat': 3 };
 
 /** The viewing distances of a house; `aspect` is that of the measured picture. */
-export function describeViewing(house: HouseFacts | undefined, aspect: number): Viewing {
+export function describeViewing(house: House | undefined, aspect: number): Viewing {
   if (!house) return { aspect, distance_ih: ASSUMED_DISTANCE_IH, assumed: true };
   const height_m = house.screen.picture_width_m / house.screen.picture_aspect;
   return {

@@ -1,10 +1,11 @@
 /** An entry in short: what lists, searches and trends need, without the photographs' evidence. */
 import { z } from 'zod';
+import type { Measured } from '../kernel/measured.ts';
 import { type Entry, recordId } from './entry.ts';
 import { limitBands, type TrendField } from './limit-bands.ts';
 import { REPORTED_FIELDS } from './term-fields.ts';
+import { measured, verdict } from './values.ts';
 import { judgeWorkingLevel } from './working-verdict.ts';
-import { measured } from './values.ts';
 
 export const TREND_FIELDS: readonly TrendField[] = [...REPORTED_FIELDS, 'crosstalk_left_pct', 'crosstalk_right_pct'];
 
@@ -23,7 +24,7 @@ export const entrySummary = z.object({
   /** The reading's sentence, or the refusal's. */
   sentence: z.string(),
   /** By the working limits; null where refused. */
-  verdict: z.enum(['within', 'outside', 'undecided']).nullable(),
+  verdict: verdict.nullable(),
   version: z.string(),
   follows: recordId.nullable(),
   replaces: recordId.nullable(),
@@ -35,7 +36,7 @@ export const entrySummary = z.object({
   limits: z.record(z.string(), band),
 });
 export type EntrySummary = Omit<z.infer<typeof entrySummary>, 'terms' | 'limits'> & {
-  readonly terms: Partial<Record<TrendField, { readonly value: number; readonly u: number }>>;
+  readonly terms: Partial<Record<TrendField, Measured>>;
   readonly limits: Partial<Record<TrendField, { readonly low: number | null; readonly high: number | null }>>;
 };
 

@@ -5,14 +5,15 @@
  * every `u` is a standard uncertainty (GUM, k = 1) in the unit of its value.
  */
 import { z } from 'zod';
-import { lightFinding, litPicture, place, PLACE_NAMES } from './light-finding.ts';
+import { LIGHT_PLACES } from './light-codes.ts';
+import { lightFinding, litPicture, place } from './light-finding.ts';
 import { lightRole } from './roles.ts';
 import { facts, list, luminance, measured, pair, sha256, software } from './values.ts';
 
 export const EVENNESS_SCHEMA = 'twinplumb.evenness/1';
 
 const everyPlace = <T extends z.ZodType>(item: T) =>
-  z.object(Object.fromEntries(PLACE_NAMES.map((name) => [name, item])) as Record<(typeof PLACE_NAMES)[number], T>);
+  z.object(Object.fromEntries(LIGHT_PLACES.map((name) => [name, item])) as Record<(typeof LIGHT_PLACES)[number], T>);
 
 /** What the photographs show: the alignment target, or light alone. */
 export const lightSubject = z.enum(['target', 'open-gate']);

@@ -6,6 +6,8 @@
  * Positions are counted from the middle of the travel, clockwise positive.
  */
 import { z } from 'zod';
+import { EYES } from '../kernel/eye.ts';
+import { eye } from './values.ts';
 
 const positive = (most: number) => z.number().positive().max(most);
 
@@ -34,15 +36,16 @@ const handTravel = {
   smallest_useful_deg: positive(10).default(0.1),
 };
 
-const picture = z.enum(['left', 'right']);
-const direction = z.enum(['up', 'down', 'left', 'right']);
+/** `apart`: both pictures, each by half, in opposite directions. */
+export const movedPicture = z.enum([...EYES, 'apart']);
+export const screenDirection = z.enum(['up', 'down', 'left', 'right']);
 
 /** A screw that tilts a mirror. Effect from geometry: 2 D p / (a H) per turn. */
 const mirrorTilt = z.strictObject({
   kind: z.literal('mirror-tilt'),
   ...identity,
-  moves: picture,
-  clockwise_moves: direction,
+  moves: eye,
+  clockwise_moves: screenDirection,
   pitch_mm: positive(10),
   /** From the screw to the axis about which the mirror tilts. */
   lever_mm: positive(1000),
@@ -54,8 +57,8 @@ const mirrorTilt = z.strictObject({
 const lensShift = z.strictObject({
   kind: z.literal('lens-shift'),
   ...identity,
-  moves: picture,
-  clockwise_moves: direction,
+  moves: eye,
+  clockwise_moves: screenDirection,
   pitch_mm: positive(10),
   ...screwTravel,
   ...knowledge,
@@ -87,9 +90,9 @@ const attachmentScrew = z.strictObject({
 const wedgeRotation = z.strictObject({
   kind: z.literal('wedge-rotation'),
   ...identity,
-  moves: picture,
+  moves: eye,
   /** Where the picture goes when the wedge is turned a little clockwise from the middle of its travel. */
-  clockwise_moves: direction,
+  clockwise_moves: screenDirection,
   wedge_deg: positive(10),
   refractive_index: z.number().min(1.3).max(2).default(1.517),
   ...handTravel,
@@ -102,8 +105,8 @@ const term = z.number().optional();
 const stated = z.strictObject({
   kind: z.literal('stated'),
   ...identity,
-  /** `apart`: both pictures, each by half, in opposite directions; the effect is then stated as right minus left. */
-  moves: z.enum(['left', 'right', 'apart']),
+  /** With `apart` the effect is stated as right minus left. */
+  moves: movedPicture,
   effect_per_turn: z
     .strictObject({
       vertical_pct: term,
@@ -124,7 +127,7 @@ const stated = z.strictObject({
 const unknown = z.strictObject({
   kind: z.literal('unknown'),
   ...identity,
-  moves: z.enum(['left', 'right', 'apart']),
+  moves: movedPicture,
   affects: z.enum(['vertical', 'horizontal', 'rotation', 'size']),
   ...screwTravel,
 });
@@ -160,3 +163,16 @@ export const adjustmentSchema = anyAdjustment.superRefine((adjustment, context) 
 });
 
 export type HouseAdjustment = z.infer<typeof adjustmentSchema>;
+export type AdjustmentKind = HouseAdjustment['kind'];
+
+/** In the order in which they are offered. */
+export const ADJUSTMENT_KINDS: readonly AdjustmentKind[] = anyAdjustment.options.map(({ shape }) => shape.kind.value);
+
+/** An adjustment whose effect is known, from geometry or because it is stated. */
+export type KnownAdjustment = Exclude<HouseAdjustment, UnknownAdjustment>;
+export type StatedEffect = StatedAdjustment['effect_per_turn'];
+export type MovedPicture = z.infer<typeof movedPicture>;
+export type ScreenDirection = z.infer<typeof screenDirection>;
+export type StatedAdjustment = Extract<HouseAdjustment, { kind: 'stated' }>;
+export type UnknownAdjustment = Extract<HouseAdjustment, { kind: 'unknown' }>;
+export type MirrorTilt = Extract<HouseAdjustment, { kind: 'mirror-tilt' }>;

@@ -6,10 +6,11 @@
  * replaced silently by its default. Every field is explained in src/manual/house.md.
  */
 import { z } from 'zod';
+import { ASPECT_RANGE, DEFAULT_ASPECT } from '../kernel/aspect.ts';
 import { type Refusal, refuse } from '../kernel/refusal.ts';
 import { describeProblems, factsOfProblems } from './describe-problems.ts';
 import { adjustmentSchema } from './house-adjustments.ts';
-import { ASPECT_RANGE, DEFAULT_ASPECT } from '../kernel/aspect.ts';
+import { eye } from './values.ts';
 
 export const HOUSE_SCHEMA = 'twinplumb.house/1';
 
@@ -36,7 +37,7 @@ const attachment = z
   .strictObject({
     name: z.string().min(1).max(120).optional(),
     /** Which eye's picture leaves by the upper port. Right is common practice, without a published source. */
-    upper_port_shows: z.enum(['left', 'right']).default('right'),
+    upper_port_shows: eye.default('right'),
     /** What stays where it is on the screen while the pictures are brought together. */
     keep_in_place: z.enum(['pair-centre', 'left-picture', 'right-picture']).default('pair-centre'),
     adjustments: z.array(adjustmentSchema).max(24).default([]),

@@ -1,6 +1,6 @@
 /** A light budget as `budget --json` prints it: the chain reckoned through, `twinplumb.budget/1`. */
 import { z } from 'zod';
-import { CHAIN_BASES, CHAIN_EFFORTS, CHAIN_STEPS } from './light-chain.ts';
+import { EFFORTS, FACTOR_BASES, STEP_CODES } from './light-codes.ts';
 import { lightFinding } from './light-finding.ts';
 import { list, luminance, measured } from './values.ts';
 
@@ -9,11 +9,11 @@ export const BUDGET_SCHEMA = 'twinplumb.budget/1';
 const step = z.object({
   /** From 1. */
   order: z.int().positive(),
-  code: z.enum(CHAIN_STEPS),
+  code: z.enum(STEP_CODES),
   label: z.string().nullable(),
   factor: measured,
   source: z.string(),
-  basis: z.enum(CHAIN_BASES),
+  basis: z.enum(FACTOR_BASES),
   /** False where the factor is from memory and nobody has confirmed it. */
   confirmed: z.boolean(),
   /** Light behind the step. */
@@ -24,9 +24,9 @@ const step = z.object({
 const gain = z.object({
   /** Of the step. */
   order: z.int().positive(),
-  code: z.enum(CHAIN_STEPS),
+  code: z.enum(STEP_CODES),
   label: z.string().nullable(),
-  effort: z.enum(CHAIN_EFFORTS),
+  effort: z.enum(EFFORTS),
   assumption: z.string(),
   /** Light at the eye over what it is now. */
   gain: measured,

@@ -8,23 +8,9 @@
 import { z } from 'zod';
 import { type Refusal, refuse } from '../kernel/refusal.ts';
 import { describeProblems, factsOfProblems } from './describe-problems.ts';
+import { EFFORTS, FACTOR_BASES, STEP_CODES } from './light-codes.ts';
 
 export const LIGHT_CHAIN_SCHEMA = 'twinplumb.light-chain/1';
-
-/** Codes of steps, bases and efforts as `src/light` knows them; a test holds the two lists together. */
-export const CHAIN_STEPS = [
-  'aperture-area',
-  'picture-area',
-  'film-base',
-  'polarizer',
-  'attachment',
-  'port-glass',
-  'screen-gain',
-  'glasses',
-  'other',
-] as const;
-export const CHAIN_BASES = ['published', 'as-reported', 'computed', 'common-practice', 'from-memory', 'house'] as const;
-export const CHAIN_EFFORTS = ['cleaning', 'setting', 'part', 'installation'] as const;
 
 const reading = (most: number) =>
   z.strictObject({ value: z.number().min(0.01).max(most), u: z.number().min(0).max(most) });
@@ -48,13 +34,13 @@ const start = z
 
 const chainStep = z
   .strictObject({
-    code: z.enum(CHAIN_STEPS),
+    code: z.enum(STEP_CODES),
     /** Needed for `other`. */
     label: z.string().min(1).max(80).optional(),
     factor: z.strictObject({ value: factor, u: z.number().min(0).max(100) }),
     source: text,
-    basis: z.enum(CHAIN_BASES),
-    improvement: z.strictObject({ factor, effort: z.enum(CHAIN_EFFORTS), assumption: text }).optional(),
+    basis: z.enum(FACTOR_BASES),
+    improvement: z.strictObject({ factor, effort: z.enum(EFFORTS), assumption: text }).optional(),
   })
   .superRefine(({ code, label }, context) => {
     if (code === 'other' && label === undefined) {

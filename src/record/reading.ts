@@ -14,9 +14,10 @@ import { READING_SCHEMA, TERM_FIELDS } from './term-fields.ts';
 
 export { READING_SCHEMA, REPORTED_FIELDS, type ReportedField, TERM_FIELDS, type TermField } from './term-fields.ts';
 
+import { movedPicture } from './house-adjustments.ts';
 import { budget, misalignment, predictedAfter } from './misalignment.ts';
 import { lensRole, photographRole, shotRole } from './roles.ts';
-import { eye, facts, list, measured, pair, sha256, software, uncertainty } from './values.ts';
+import { eye, facts, list, measured, pair, sha256, software, uncertainty, verdict } from './values.ts';
 
 const count = z.int().nonnegative();
 
@@ -130,7 +131,7 @@ const finding = z.object({
   code: z.string(),
   /** Working limit: what to adjust to. Maximum: beyond it the show suffers. */
   level: z.enum(['working', 'maximum']),
-  verdict: z.enum(['within', 'outside', 'undecided']),
+  verdict,
   /** Signed, in `unit`. */
   value: z.number(),
   u: uncertainty,
@@ -148,15 +149,12 @@ const finding = z.object({
   seat_assumed: z.boolean(),
 });
 
-/** Which picture an adjustment moves; `apart`: both, each by half, in opposite directions. */
-const moves = z.enum(['left', 'right', 'apart']);
-
 const turn = z.object({
   /** Code of the adjustment in the house file. */
   adjustment: z.string(),
   /** The adjustment's name for people, as the house calls it. */
   label: z.string(),
-  moves,
+  moves: movedPicture,
   direction,
   /** Amount, rounded to what a hand can do; always positive. 360 degrees are one turn for what is turned as a whole. */
   turns: z.number().positive(),
@@ -179,7 +177,7 @@ const turn = z.object({
 const trialTurn = z.object({
   adjustment: z.string(),
   label: z.string(),
-  moves,
+  moves: movedPicture,
   /** The term on which it is believed to act. */
   term: z.enum(TERM_FIELDS),
   direction,

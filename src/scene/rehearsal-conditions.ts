@@ -2,6 +2,7 @@
  * What a practice set may have beside its misalignment: film that moves, further photographs in time, a curved screen, lenses
  * and glasses that bend, a print that is not exact, a camera that processes. Without any of it a set is what it was.
  */
+import { EYES } from '../kernel/eye.ts';
 import { createRandom, type RandomSource } from '../kernel/random.ts';
 import type { Processing } from './develop-photograph.ts';
 import { type Film, type FilmMotion, USUAL_FILM } from './film-motion.ts';
@@ -41,7 +42,7 @@ const CONDITIONS_FORK = 23;
 export function planRehearsalSeries(set: SceneSet, conditions: RehearsalConditions): SeriesPhotograph[] | undefined {
   const { bareCount = 0, order, filmMotion_um = 0, framesPerExposure } = conditions;
   if (bareCount === 0 && order === undefined && filmMotion_um === 0) return undefined;
-  const lenses = order ?? ['left', 'right'];
+  const lenses = order ?? EYES;
   if (!lenses.includes('left') || !lenses.includes('right')) {
     throw new RangeError('a rehearsal has at least one photograph through each lens');
   }

@@ -2,7 +2,7 @@
 import type { Term, TermVector } from '../geometry/misalignment.ts';
 import type { Eye } from '../kernel/eye.ts';
 import type { Measured } from '../kernel/measured.ts';
-import type { MovedPicture } from './attachment.ts';
+import type { MovedPicture } from '../record/house-adjustments.ts';
 import type { Predicted } from './predict.ts';
 
 /**

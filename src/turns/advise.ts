@@ -7,24 +7,20 @@
  * corrected with it, so that the next reading does not stand just inside the limit. What its own uncertainty could explain
  * is left alone.
  */
-import { judgeValue } from '../limits/judge.ts';
-import { limitTerms, type TermLimits, isInside, VERTICAL_TERMS } from '../limits/tolerances.ts';
 import { type Misalignment, TERMS, type Term, type TermVector } from '../geometry/misalignment.ts';
+import { judgeValue } from '../limits/judge.ts';
+import { isInside, limitTerms, type TermLimits, VERTICAL_TERMS } from '../limits/tolerances.ts';
+import type { House } from '../record/house.ts';
+import type { KnownAdjustment, UnknownAdjustment } from '../record/house-adjustments.ts';
 import {
   type Advice,
   type ImageMotion,
-  type TrialTurn,
-  type Turn,
   type IncurableTerm,
   MECHANICAL_REASONS,
+  type TrialTurn,
+  type Turn,
 } from './advice.ts';
-import {
-  type AttachedHouse,
-  type Attachment,
-  describeTravel,
-  type KnownAdjustment,
-  type UnknownAdjustment,
-} from './attachment.ts';
+import { type Attachment, describeTravel } from './attachment.ts';
 import { changeMisalignment, describeOptics, type Movement, rateOfMotion, termVector } from './effects.ts';
 import { type Predicted, predictAfter, uncertaintyOfTurns } from './predict.ts';
 import { roundTurns, solveTurns } from './solve-turns.ts';
@@ -32,7 +28,7 @@ import { type Lever, makeLever, strengthOf, type TurnsProblem } from './turns-pr
 
 export interface AdviceRequest {
   readonly misalignment: Misalignment;
-  readonly house: AttachedHouse | undefined;
+  readonly house: House | undefined;
   /** Width over height of the measured picture. */
   readonly aspect: number;
   readonly eyesExchanged: boolean;

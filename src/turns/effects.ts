@@ -23,7 +23,8 @@ import { separatePictures } from '../geometry/film-frame.ts';
 import { TERMS, type Term, type TermVector } from '../geometry/misalignment.ts';
 import type { Eye } from '../kernel/eye.ts';
 import type { Point } from '../kernel/point.ts';
-import type { AttachedHouse, KnownAdjustment, MovedPicture, ScreenDirection, StatedEffect } from './attachment.ts';
+import type { House } from '../record/house.ts';
+import type { KnownAdjustment, MovedPicture, ScreenDirection, StatedEffect } from '../record/house-adjustments.ts';
 
 const RAD_PER_DEG = Math.PI / 180;
 
@@ -38,7 +39,7 @@ export interface Optics {
   readonly upperPortShows: Eye;
 }
 
-export function describeOptics(house: AttachedHouse): Optics {
+export function describeOptics(house: House): Optics {
   const { picture_width_m, picture_aspect } = house.screen;
   const pictureHeight_mm = (1000 * picture_width_m) / picture_aspect;
   return {

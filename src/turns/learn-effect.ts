@@ -18,7 +18,8 @@
 import { TERMS, type Term, type TermVector } from '../geometry/misalignment.ts';
 import type { Measured } from '../kernel/measured.ts';
 import { type Refusal, refuse } from '../kernel/refusal.ts';
-import type { MovedPicture, Travel } from './attachment.ts';
+import type { MovedPicture } from '../record/house-adjustments.ts';
+import type { Travel } from './attachment.ts';
 
 /**
  * A change counts from three times its uncertainty on: eight terms are looked at together, and the chance that chance

@@ -13,7 +13,8 @@
  */
 import { TERMS, type TermVector } from '../geometry/misalignment.ts';
 import type { Eye } from '../kernel/eye.ts';
-import { ASSUMED_EFFECT_U, type Attachment, describeTravel, type KnownAdjustment, type Travel } from './attachment.ts';
+import type { KnownAdjustment } from '../record/house-adjustments.ts';
+import { ASSUMED_EFFECT_U, type Attachment, describeTravel, type Travel } from './attachment.ts';
 import {
   changeMisalignment,
   describeMovement,

@@ -29,8 +29,6 @@ export function describeFinding(code: string): { readonly name: string; readonly
   return { name: translateCode(`finding.${code}`), field: FIELDS[code] ?? null };
 }
 
-export type Verdict = ReadingFinding['verdict'];
-
 /** "inside", "outside", "too close", or the finding's own word. */
 export function formatVerdict({ code, verdict }: Pick<ReadingFinding, 'code' | 'verdict'>): string {
   const own = `finding.${code}.${verdict}`;

@@ -1,4 +1,5 @@
 /** Lengths as the operator wants them: metric, or feet and inches. What is kept and measured stays metric. */
+import type { Measured } from '../kernel/measured.ts';
 import type { ReadingHouse } from '../record/reading.ts';
 import type { ReportedField } from '../record/term-fields.ts';
 import { formatFigures, formatGiven } from './numbers.ts';
@@ -80,7 +81,7 @@ interface Expressed {
 /** Null where the screen's size is not known, for lengths. */
 export function expressTerm(
   field: ReportedField,
-  { value, u, u_repeat }: { readonly value: number; readonly u: number; readonly u_repeat?: number | undefined },
+  { value, u, u_repeat }: Measured & { readonly u_repeat?: number | undefined },
   unit: TermUnit,
   house: ReadingHouse,
   distance_ih: number,

@@ -6,7 +6,8 @@ import type {
   UnwordedMeasuredEvenness,
 } from '../record/evenness.ts';
 import type { BudgetGain, BudgetStepRecord, RecordedBudget, UnwordedBudget } from '../record/light-budget.ts';
-import type { LightPlace, LitPictureName, RecordedLightFinding } from '../record/light-finding.ts';
+import type { LightPlace, LitPicture } from '../record/light-codes.ts';
+import type { RecordedLightFinding } from '../record/light-finding.ts';
 import { openTopic } from './catalogue.ts';
 import { chooseCautions, lampCaution } from './cautions.ts';
 import messages from './en/light.json' with { type: 'json' };
@@ -25,12 +26,12 @@ export function namePlace(place: LightPlace): string {
   return translate(`place.${place}`);
 }
 
-export function nameLitPicture(picture: LitPictureName): string {
+export function nameLitPicture(picture: LitPicture): string {
   return translate(`picture.${picture}`);
 }
 
 /** For columns of tables. */
-export function shortenLitPicture(picture: LitPictureName): string {
+export function shortenLitPicture(picture: LitPicture): string {
   return translate(`picture-short.${picture}`);
 }
 

@@ -2,6 +2,7 @@
  * Why no honest answer is possible, and what to do: one sentence each. Numbers come from the refusal's facts; where
  * one is missing the sentence does without it.
  */
+import type { PhotographRole } from '../record/roles.ts';
 import { type MessageAndRemedy, openTopic } from './catalogue.ts';
 import files from './en/files.json' with { type: 'json' };
 import messages from './en/refusals.json' with { type: 'json' };
@@ -11,7 +12,7 @@ const refusals = openTopic(messages);
 const ofFiles = openTopic(files);
 
 export type Facts = Readonly<Record<string, number | string>>;
-export type RefusedShot = 'left-lens' | 'right-lens' | 'closing' | 'bare' | null;
+export type RefusedShot = PhotographRole | null;
 
 /** Codes of one kind: those whose keys begin with `prefix`, without what stands beside them. */
 const codesUnder = (prefix: string): string[] =>

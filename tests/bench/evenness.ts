@@ -8,15 +8,16 @@
  * is about as widely as the assumption of an unknown lens allows for.
  */
 import { parseArgs } from 'node:util';
+import type { EvennessRequest, LightSource } from '../../src/application/light/lit-pictures.ts';
 import { measureEvenness } from '../../src/application/light/measure-evenness.ts';
 import { createRandom, type RandomSource } from '../../src/kernel/random.ts';
 import { median, percentile } from '../../src/kernel/statistics.ts';
-import { PLACES, placePoint } from '../../src/light/evenness.ts';
+import { placePoint } from '../../src/light/evenness.ts';
+import { LIGHT_PLACES } from '../../src/record/light-codes.ts';
 import { renderFlatField } from '../../src/scene/render-shot.ts';
 import { MERIDIAN_SCENE, type Scene, type Shot } from '../../src/scene/scene.ts';
 import { Darkroom, type HallCamera, shotOf, trueRatio } from '../application/light/photograph-hall.ts';
 import { formatTable } from './format-table.ts';
-import type { EvennessRequest, LightSource } from '../../src/application/light/lit-pictures.ts';
 
 const { values: options } = parseArgs({
   options: { scenes: { type: 'string', default: '20' }, seed: { type: 'string', default: '1' } },
@@ -47,7 +48,7 @@ async function tell(way: string, request: EvennessRequest, scene: Scene, shot: S
     refused.set(way, (refused.get(way) ?? 0) + 1);
     return;
   }
-  for (const place of PLACES) {
+  for (const place of LIGHT_PLACES) {
     if (place === 'centre') continue;
     const { value, u } = result.pictures[0].evenness.ofCentre[place];
     const truth = trueRatio(scene, shot, 'left', placePoint(place, scene.aspect));

@@ -2,8 +2,8 @@ import { describe, expect, it } from 'vitest';
 import type { Point } from '../../src/kernel/point.ts';
 import type { RandomSource } from '../../src/kernel/random.ts';
 import { balanceEyes, type EyeLight } from '../../src/light/balance-eyes.ts';
-import { PLACES } from '../../src/light/evenness.ts';
 import { fitLightSurface, type LightSurface } from '../../src/light/light-surface.ts';
+import { LIGHT_PLACES } from '../../src/record/light-codes.ts';
 import { coverageOf } from './coverage.ts';
 import { ASPECT, gainAt, LEFT_MARKS, RIGHT_MARKS, SEATS, samplesOf } from './seen-light.ts';
 
@@ -29,7 +29,7 @@ describe('balanceEyes', () => {
       right: eye(RIGHT_MARKS, [0.85, 0.8, 0.78]),
     });
     expect(rightOverLeft.value).toBeCloseTo(0.8, 3);
-    for (const place of PLACES) expect(places[place].value, place).toBeCloseTo(0.8, 2);
+    for (const place of LIGHT_PLACES) expect(places[place].value, place).toBeCloseTo(0.8, 2);
     expect(colour!.red.value).toBeCloseTo(0.85 / 0.8, 2);
     expect(colour!.blue.value).toBeCloseTo(0.78 / 0.8, 2);
   });

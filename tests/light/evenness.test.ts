@@ -1,18 +1,12 @@
 import { describe, expect, it } from 'vitest';
+import type { Point } from '../../src/kernel/point.ts';
 import { createRandom } from '../../src/kernel/random.ts';
-import {
-  describeEvenness,
-  EDGE_INSET,
-  PLACES,
-  placePoint,
-  spreadLuminance,
-  findHotSpot,
-} from '../../src/light/evenness.ts';
+import { describeEvenness, EDGE_INSET, findHotSpot, placePoint, spreadLuminance } from '../../src/light/evenness.ts';
 import { fitLightSurface, type LightSurface } from '../../src/light/light-surface.ts';
+import { LIGHT_PLACES } from '../../src/record/light-codes.ts';
 import { hotSpot } from '../../src/scene/light.ts';
 import { coverageOf } from './coverage.ts';
 import { ASPECT, gainAt, LEFT_MARKS, SEATS, samplesOf } from './seen-light.ts';
-import type { Point } from '../../src/kernel/point.ts';
 
 function surfaceOf(...args: Parameters<typeof samplesOf>): LightSurface {
   const surface = fitLightSurface(samplesOf(...args), ASPECT);
@@ -34,7 +28,7 @@ describe('describeEvenness', () => {
   it('gives sides and corners against the centre within 0.5 % without noise', () => {
     const lightAt = gainAt(SEATS[1]);
     const { ofCentre, least } = describeEvenness(surfaceOf(LEFT_MARKS, lightAt, 0.003), 'flat-field');
-    for (const place of PLACES) {
+    for (const place of LIGHT_PLACES) {
       const truth = lightAt(placePoint(place, ASPECT)) / lightAt({ x: 0, y: 0 });
       expect(Math.abs(ofCentre[place].value / truth - 1), place).toBeLessThan(0.005);
     }

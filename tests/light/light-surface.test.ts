@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { Point } from '../../src/kernel/point.ts';
-import { placePoint, PLACES } from '../../src/light/evenness.ts';
+import { placePoint } from '../../src/light/evenness.ts';
 import { fitLightSurface, type LightSurface, lightRatio, termsOf } from '../../src/light/light-surface.ts';
+import { LIGHT_PLACES } from '../../src/record/light-codes.ts';
 import { coverageOf } from './coverage.ts';
 import { ASPECT, gainAt, LEFT_MARKS, SEATS, samplesOf } from './seen-light.ts';
 
@@ -21,7 +22,7 @@ describe('fitLightSurface', () => {
       const lightAt = gainAt(seat);
       const surface = fitted(samplesOf(LEFT_MARKS, lightAt, 0.003), ASPECT);
       expect(surface.order).toBe(4);
-      for (const place of PLACES) {
+      for (const place of LIGHT_PLACES) {
         const at = placePoint(place, ASPECT);
         const truth = lightAt(at) / lightAt(CENTRE);
         expect(Math.abs(lightRatio(surface, at, CENTRE).value / truth - 1), place).toBeLessThan(0.005);

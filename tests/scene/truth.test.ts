@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { compose, transfer } from '../../src/kernel/homography.ts';
 import { createRandom } from '../../src/kernel/random.ts';
-import { PLACES, placePoint } from '../../src/light/evenness.ts';
+import { placePoint } from '../../src/light/evenness.ts';
+import { LIGHT_PLACES } from '../../src/record/light-codes.ts';
 import { photoFromScreen } from '../../src/scene/camera.ts';
 import { placeCamera } from '../../src/scene/place-camera.ts';
 import { type Projector, screenFromChart } from '../../src/scene/projector.ts';
@@ -103,8 +104,8 @@ const shot = shotOf(MERIDIAN_SCENE, 'left', { azimuth_deg: 6 });
 describe('computeTrueEvenness_pct', () => {
   it('names the places that a measurement names, and puts them where it does', () => {
     const truth = computeTrueEvenness_pct(MERIDIAN_SCENE, shot, ['left']);
-    expect(Object.keys(truth).toSorted()).toEqual([...PLACES].toSorted());
-    for (const place of PLACES) {
+    expect(Object.keys(truth).toSorted()).toEqual([...LIGHT_PLACES].toSorted());
+    for (const place of LIGHT_PLACES) {
       const ratio = trueRatio(MERIDIAN_SCENE, shot, 'left', placePoint(place, MERIDIAN_SCENE.aspect));
       expect(truth[place].value).toBeCloseTo(100 * ratio, 10);
     }

@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { judge } from '../../src/limits/judge.ts';
-import { limitTerms } from '../../src/limits/tolerances.ts';
 import { TERMS, type TermVector } from '../../src/geometry/misalignment.ts';
 import { createRandom } from '../../src/kernel/random.ts';
-import { advise, termsWorthATurn } from '../../src/turns/advise.ts';
+import { judge } from '../../src/limits/judge.ts';
+import { limitTerms } from '../../src/limits/tolerances.ts';
+import type { House } from '../../src/record/house.ts';
 import type { Advice } from '../../src/turns/advice.ts';
-import type { AttachedHouse } from '../../src/turns/attachment.ts';
+import { advise, termsWorthATurn } from '../../src/turns/advise.ts';
 import { ASPECT, eyesOf, meridian, misalignmentOf } from '../limits/reading-of.ts';
 import { houseWith, MIRROR_PER_TURN, mirror, stated, wholeAttachment } from './house-of.ts';
 
@@ -14,7 +14,7 @@ const S = (0.375 * 25.4) / (20.95 / 2.35);
 
 function adviceFor(
   terms: Partial<TermVector>,
-  house: AttachedHouse | undefined,
+  house: House | undefined,
   { u = 1e-6, eyesExchanged = false } = {},
 ): Advice {
   return advise({ misalignment: misalignmentOf(terms, u), house, aspect: ASPECT, eyesExchanged });

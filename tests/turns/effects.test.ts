@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { TERMS } from '../../src/geometry/misalignment.ts';
-import type { KnownAdjustment } from '../../src/turns/attachment.ts';
+import type { KnownAdjustment } from '../../src/record/house-adjustments.ts';
 import {
   changeMisalignment,
   describeMovement,

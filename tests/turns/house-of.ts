@@ -1,20 +1,19 @@
 /** Houses with attachments of the tests' own. */
-import { limitTerms } from '../../src/limits/tolerances.ts';
 import type { TermVector } from '../../src/geometry/misalignment.ts';
-import {
-  type Adjustment,
-  type AttachedHouse,
-  type Attachment,
-  describeTravel,
-  type KnownAdjustment,
-  type MirrorTilt,
-  type StatedAdjustment,
-} from '../../src/turns/attachment.ts';
+import { limitTerms } from '../../src/limits/tolerances.ts';
+import type { House } from '../../src/record/house.ts';
+import type {
+  HouseAdjustment,
+  KnownAdjustment,
+  MirrorTilt,
+  StatedAdjustment,
+} from '../../src/record/house-adjustments.ts';
+import { type Attachment, describeTravel } from '../../src/turns/attachment.ts';
 import { describeMovement, describeOptics, termVector } from '../../src/turns/effects.ts';
 import type { TurnsProblem } from '../../src/turns/turns-problem.ts';
 import { ASPECT, meridian } from '../limits/reading-of.ts';
 
-export function houseWith(adjustments: readonly Adjustment[], some: Partial<Attachment> = {}): AttachedHouse {
+export function houseWith(adjustments: HouseAdjustment[], some: Partial<Attachment> = {}): House {
   const attachment: Attachment = { upper_port_shows: 'right', keep_in_place: 'pair-centre', adjustments, ...some };
   return { ...meridian(), attachment };
 }
@@ -64,7 +63,7 @@ export const wholeAttachment = {
 export const MIRROR_PER_TURN = (2 * 27_000 * 0.5) / (160 * (10_400 / 2.35));
 
 /** The solver's problem for a house all of whose adjustments have a known effect. */
-export function problemOf(house: AttachedHouse, wanted: Partial<TermVector>): TurnsProblem {
+export function problemOf(house: House, wanted: Partial<TermVector>): TurnsProblem {
   const optics = describeOptics(house);
   return {
     levers: house.attachment!.adjustments.map((a) => {

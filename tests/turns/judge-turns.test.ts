@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { limitTerms } from '../../src/limits/tolerances.ts';
 import type { TermVector } from '../../src/geometry/misalignment.ts';
-import type { KnownAdjustment } from '../../src/turns/attachment.ts';
+import { limitTerms } from '../../src/limits/tolerances.ts';
+import type { KnownAdjustment } from '../../src/record/house-adjustments.ts';
 import { describeOptics } from '../../src/turns/effects.ts';
 import { judgeTurns } from '../../src/turns/judge-turns.ts';
 import { makeLever } from '../../src/turns/turns-problem.ts';

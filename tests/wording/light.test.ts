@@ -1,12 +1,14 @@
 /** Light in words: places, evenness, budget, and in short. */
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
 import { computeBudget } from '../../src/application/light/compute-budget.ts';
+import { defaultChain, readingOf } from '../../src/application/light/default-chain.ts';
 import { describeLight } from '../../src/application/light/describe-light.ts';
-import { readingOf, defaultChain } from '../../src/application/light/default-chain.ts';
+import { EVENNESS_CODES } from '../../src/application/light/lit-pictures.ts';
 import { judgeLimit } from '../../src/limits/judge-light.ts';
 import type { UnwordedMeasuredEvenness } from '../../src/record/evenness.ts';
-import { CHAIN_EFFORTS, CHAIN_STEPS } from '../../src/record/light-chain.ts';
-import { LIGHT_FINDING_CODES, litPicture } from '../../src/record/light-finding.ts';
-import { PLACE_NAMES } from '../../src/record/light-places.ts';
+import { EFFORTS, LIGHT_LIMIT_CODES, LIGHT_PLACES, STEP_CODES } from '../../src/record/light-codes.ts';
+import { litPicture } from '../../src/record/light-finding.ts';
 import type { Reading } from '../../src/record/reading.ts';
 import { renderHtmlReport } from '../../src/report/html/render-html.tsx';
 import { lampCaution } from '../../src/wording/cautions.ts';
@@ -30,9 +32,6 @@ import {
 } from '../../src/wording/light.ts';
 import { LIGHT_REFUSAL_CODES, translateLightRefusal } from '../../src/wording/refusals.ts';
 import { sampleReading } from '../report/sample-reading.ts';
-import { join } from 'node:path';
-import { describe, expect, it } from 'vitest';
-import { EVENNESS_CODES } from '../../src/application/light/lit-pictures.ts';
 
 describe('light', () => {
   const edge = (value: number, u = 0.005) => judgeLimit('edge-film', { value, u }, 'left-eye', 'top-left');
@@ -40,11 +39,11 @@ describe('light', () => {
   describe('words of light', () => {
     it('name every place, picture and limit', () => {
       const names = [
-        ...PLACE_NAMES.map(namePlace),
+        ...LIGHT_PLACES.map(namePlace),
         ...litPicture.options.map(nameLitPicture),
-        ...LIGHT_FINDING_CODES.map(nameLightFinding),
+        ...LIGHT_LIMIT_CODES.map(nameLightFinding),
       ];
-      expect(new Set(names).size).toBe(PLACE_NAMES.length + litPicture.options.length + LIGHT_FINDING_CODES.length);
+      expect(new Set(names).size).toBe(LIGHT_PLACES.length + litPicture.options.length + LIGHT_LIMIT_CODES.length);
     });
 
     it('give the 95 % interval, and footlamberts beside', () => {
@@ -128,7 +127,7 @@ describe('evenness', () => {
     });
   });
 
-  const everywhere = <T>(item: T) => Object.fromEntries(PLACE_NAMES.map((place) => [place, item])) as never;
+  const everywhere = <T>(item: T) => Object.fromEntries(LIGHT_PLACES.map((place) => [place, item])) as never;
   const hotSpot = {
     at: [0.2, 0.2] as const,
     u_ih: [0.01, 0.01] as const,
@@ -282,8 +281,8 @@ describe('a budget', () => {
   });
 
   it('every step and every effort has a name', () => {
-    for (const code of CHAIN_STEPS) expect(nameBudgetStep({ code, label: null })).toMatch(/^[A-Z]/);
-    for (const effort of CHAIN_EFFORTS) expect(formatEffort(effort)).toMatch(/^[a-z]/);
+    for (const code of STEP_CODES) expect(nameBudgetStep({ code, label: null })).toMatch(/^[A-Z]/);
+    for (const effort of EFFORTS) expect(formatEffort(effort)).toMatch(/^[a-z]/);
     expect(nameBudgetStep({ code: 'other', label: 'Heat filter' })).toBe('Heat filter');
   });
 });

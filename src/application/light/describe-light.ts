@@ -1,28 +1,28 @@
 /** Light measured from files, as the record of it: units at the edge of the program. Words are made elsewhere. */
-import { judgeEvenness, type JudgedPicture } from '../../limits/judge-light.ts';
+import { DEFAULT_ASPECT } from '../../kernel/aspect.ts';
 import { type Measured, scaleMeasured } from '../../kernel/measured.ts';
 import type { Balance } from '../../light/balance-eyes.ts';
-import { type HotSpot, PLACES, type PlaceName, placePoint } from '../../light/evenness.ts';
+import { type HotSpot, placePoint } from '../../light/evenness.ts';
 import { type LightSurface, lightRatio } from '../../light/light-surface.ts';
 import { CD_M2_PER_FOOTLAMBERT } from '../../light/photometry.ts';
 import type { Vignetting } from '../../light/vignetting.ts';
+import { type JudgedPicture, judgeEvenness } from '../../limits/judge-light.ts';
+import type { Photo } from '../../photo/photo.ts';
 import {
   EVENNESS_SCHEMA,
   type EvennessPicture,
   type UnwordedEvenness,
   type UnwordedMeasuredEvenness,
 } from '../../record/evenness.ts';
-import type { LitPictureName } from '../../record/light-finding.ts';
-import type { Photo } from '../../photo/photo.ts';
-import { type MeasuredEvenness, measureEvenness, type PictureEvenness } from './measure-evenness.ts';
+import { LIGHT_PLACES, type LightPlace, type LitPicture } from '../../record/light-codes.ts';
 import type { LightRole } from '../../record/roles.ts';
-import { DEFAULT_ASPECT } from '../../kernel/aspect.ts';
 import type { EvennessRequest } from './lit-pictures.ts';
+import { type MeasuredEvenness, measureEvenness, type PictureEvenness } from './measure-evenness.ts';
 
 /** One reading of a meter, as somebody states it. */
 export interface StatedReading {
-  readonly of: LitPictureName;
-  readonly place: PlaceName;
+  readonly of: LitPicture;
+  readonly place: LightPlace;
   readonly luminance_cd_m2: Measured;
   /** The meter looked through the same lens of the glasses: it is the light at the eye. */
   readonly throughGlasses: boolean;
@@ -176,8 +176,8 @@ function describeBalance({ rightOverLeft, places, colour }: Balance) {
   };
 }
 
-function overPlaces<T>(of: (place: PlaceName) => T): Record<PlaceName, T> {
-  return Object.fromEntries(PLACES.map((place) => [place, of(place)])) as Record<PlaceName, T>;
+function overPlaces<T>(of: (place: LightPlace) => T): Record<LightPlace, T> {
+  return Object.fromEntries(LIGHT_PLACES.map((place) => [place, of(place)])) as Record<LightPlace, T>;
 }
 
 function inPercent(part: Measured): Measured {

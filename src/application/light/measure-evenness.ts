@@ -7,35 +7,29 @@
  * from a further photograph of the same picture with the camera panned; otherwise it is assumed, and the uncertainty
  * says so. Words are made elsewhere.
  */
-import type { LitPicture } from '../../limits/judge-light.ts';
+import { DEFAULT_ASPECT } from '../../kernel/aspect.ts';
 import { scaleMeasured } from '../../kernel/measured.ts';
 import { refuse } from '../../kernel/refusal.ts';
 import { type Balance, balanceAt, balanceEyes, type EyeLight } from '../../light/balance-eyes.ts';
-import {
-  describeEvenness,
-  type Evenness,
-  type PlaceLuminance,
-  type PlaceName,
-  spreadLuminance,
-} from '../../light/evenness.ts';
+import { describeEvenness, type Evenness, type PlaceLuminance, spreadLuminance } from '../../light/evenness.ts';
+import type { LightPlace, LitPicture } from '../../record/light-codes.ts';
 import { compareExposures, judgeTones } from '../shot/judge-camera.ts';
-import { measureOpenGate } from './measure-open-gate.ts';
-import { measureTargetLight } from './measure-target-light.ts';
-import { DEFAULT_ASPECT } from '../../kernel/aspect.ts';
 import {
-  isSameSize,
-  type LightRefusal,
-  type MeterOfPicture,
-  type EvennessRequest,
   EVENNESS_CODES,
   type EvennessCode,
+  type EvennessRequest,
+  isSameSize,
+  type LightRefusal,
   type LitPictureLight,
   type LitPictures,
+  type MeterOfPicture,
 } from './lit-pictures.ts';
+import { measureOpenGate } from './measure-open-gate.ts';
+import { measureTargetLight } from './measure-target-light.ts';
 
 export interface PictureEvenness extends LitPictureLight {
   readonly evenness: Evenness;
-  readonly luminance: Readonly<Record<PlaceName, PlaceLuminance>> | null;
+  readonly luminance: Readonly<Record<LightPlace, PlaceLuminance>> | null;
 }
 
 export interface MeasuredEvenness extends Omit<LitPictures, 'outcome' | 'pictures'> {
@@ -100,7 +94,7 @@ function spreadReading(
   pictures: readonly LitPictureLight[],
   meter: MeterOfPicture | undefined,
   exposureU: number | undefined,
-): (Readonly<Record<PlaceName, PlaceLuminance>> | null)[] {
+): (Readonly<Record<LightPlace, PlaceLuminance>> | null)[] {
   const read = meter && pictures.find(({ picture }) => picture === meter.of)?.light.luminance;
   return pictures.map(({ picture, light: { luminance } }) => {
     if (!meter || !read) return null;

@@ -1,8 +1,6 @@
 /** From the rooms' own types to the record: units at the edge of the program, names as in the file. */
 import type { Diagnosis } from '../../diagnosis/diagnose.ts';
-import type { Finding } from '../../limits/judge.ts';
-import { describeViewing } from '../../limits/viewing.ts';
-import { type Term, TERMS } from '../../geometry/misalignment.ts';
+import { TERMS, type Term } from '../../geometry/misalignment.ts';
 import { pictureGrid } from '../../geometry/rectify-mean.ts';
 import { degreesFromRadians } from '../../kernel/angles.ts';
 import type { Eye } from '../../kernel/eye.ts';
@@ -12,6 +10,8 @@ import type { Refusal } from '../../kernel/refusal.ts';
 import { project } from '../../kernel/view.ts';
 import { type EyeMatrix, MAP_COLUMNS, MAP_ROWS } from '../../light/eye-matrix.ts';
 import type { Eyes } from '../../light/eyes.ts';
+import type { Finding } from '../../limits/judge.ts';
+import { describeViewing } from '../../limits/viewing.ts';
 import type { House } from '../../record/house.ts';
 import type {
   MarkEvidence,
@@ -22,19 +22,19 @@ import type {
   UnwordedMeasured,
   UnwordedRefused,
 } from '../../record/reading.ts';
+import type { PhotographRole } from '../../record/roles.ts';
 import { READING_SCHEMA, type TermField } from '../../record/term-fields.ts';
 import type { Chart } from '../../target/chart.ts';
 import type { Advice } from '../../turns/advice.ts';
 import type { ExaminedPhotograph } from '../shot/examine-shot.ts';
+import { exposureOf } from '../shot/judge-camera.ts';
+import { NEARLY_ALL } from '../shot/judge-shot.ts';
 import type { RolePhoto } from '../shot/read-photographs.ts';
 import type { ComparedLenses } from './compare-lenses.ts';
 import { describeDiagnosis, describeRefusalCauses } from './describe-causes.ts';
 import type { Stray } from './find-strays.ts';
-import { exposureOf } from '../shot/judge-camera.ts';
-import { NEARLY_ALL } from '../shot/judge-shot.ts';
 import type { PictureRelation } from './relate-pictures.ts';
 import { fieldOf, toFileUnit } from './terms-of-reading.ts';
-import type { PhotographRole } from '../../record/roles.ts';
 
 /** Grid on which the misalignment field is recorded. */
 const FIELD_COLUMNS = 13;
@@ -166,7 +166,7 @@ function inFileUnit(term: Term, { value, u }: Measured): Measured {
   return { value: toFileUnit(term, value), u: toFileUnit(term, u) };
 }
 
-function inPercent({ value, u }: Measured): { value: number; u: number } {
+function inPercent({ value, u }: Measured): Measured {
   return { value: 100 * value, u: 100 * u };
 }
 

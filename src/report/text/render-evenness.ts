@@ -1,6 +1,7 @@
 /** Evenness for the terminal: the sentence, the field of each picture, the eyes, limits, notes, cautions. */
+import type { Measured } from '../../kernel/measured.ts';
 import type { EvennessPicture, EvennessRecord, MeasuredEvennessRecord } from '../../record/evenness.ts';
-import type { LightPlace } from '../../record/light-finding.ts';
+import type { LightPlace } from '../../record/light-codes.ts';
 import { formatHotSpot, formatLuminance, formatPercent, nameLitPicture, namePlace } from '../../wording/light.ts';
 import { translate } from '../../wording/translate.ts';
 import { alignColumns, wrapText } from './lay-out.ts';
@@ -82,7 +83,7 @@ function tabulatePicture({
 
 function describeBalance(balance: MeasuredEvennessRecord['balance']): string | null {
   if (!balance) return null;
-  const places = Object.entries(balance.places_pct) as [LightPlace, { value: number; u: number }][];
+  const places = Object.entries(balance.places_pct) as [LightPlace, Measured][];
   const [least, most] = [
     places.reduce((a, b) => (b[1].value < a[1].value ? b : a)),
     places.reduce((a, b) => (b[1].value > a[1].value ? b : a)),

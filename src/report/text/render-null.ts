@@ -1,4 +1,5 @@
 /** A null search for the terminal: the sentence first, then the ghosts turn by turn, then cautions. */
+import type { Measured } from '../../kernel/measured.ts';
 import type { FoundNullSearch, NullSearchRecord } from '../../record/null-search.ts';
 import { decimalsForUncertainty, formatNumber, formatSigned } from '../../wording/numbers.ts';
 import { formatLeak } from '../../wording/polarizers.ts';
@@ -49,7 +50,7 @@ function tabulateShots({ shots, lens }: NullSearchRecord): string | null {
 function describeNull(search: FoundNullSearch): string {
   const { null_deg, further_deg, further_steps, step_deg, least_leak_pct, is_between } = search;
   const rows: string[][] = [];
-  const tell = (name: string, { value, u }: { value: number; u: number }, unit: string) => {
+  const tell = (name: string, { value, u }: Measured, unit: string) => {
     const decimals = Math.min(2, decimalsForUncertainty(u));
     rows.push([name, `${formatSigned(value, decimals)} ${unit}`, `± ${formatNumber(2 * u, decimals)}`]);
   };

@@ -1,4 +1,5 @@
 /** A reading for the terminal: the one sentence first, then the numbers, then turns, causes, cautions. */
+import type { Measured } from '../../kernel/measured.ts';
 import type { EvennessRecord } from '../../record/evenness.ts';
 import type { MeasuredReading, Reading, ReadingCause, ReadingNextCheck, RefusedReading } from '../../record/reading.ts';
 import { REPORTED_FIELDS } from '../../record/term-fields.ts';
@@ -22,6 +23,7 @@ import { expressTerm } from '../../wording/lengths.ts';
 import { summariseLight } from '../../wording/light.ts';
 import { decimalsForUncertainty, formatAmountWithin, formatFigures, formatNumber } from '../../wording/numbers.ts';
 import { formatTerm, nameTerm, unitOfTerm } from '../../wording/terms.ts';
+import { translate } from '../../wording/translate.ts';
 import {
   formatIncurableTerm,
   formatMotion,
@@ -37,7 +39,6 @@ import {
   isAmountNearZero,
   suggestShrinking,
 } from '../../wording/uncertainty.ts';
-import { translate } from '../../wording/translate.ts';
 import { alignColumns, wrapText } from './lay-out.ts';
 
 /** `light`: of the same photographs, where it was measured. */
@@ -141,7 +142,7 @@ function describeUncertainty(reading: MeasuredReading): string | null {
 }
 
 function describeEyes({ eyes }: MeasuredReading): string {
-  const leak = ({ value, u }: { value: number; u: number }) => {
+  const leak = ({ value, u }: Measured) => {
     const decimals = decimalsForUncertainty(u);
     return `${formatNumber(value, decimals)} ± ${formatNumber(2 * u, decimals)} %`;
   };

@@ -2,14 +2,15 @@
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { EvennessRequest, LightSource } from '../../../src/application/light/lit-pictures.ts';
 import {
   type MeasuredEvenness,
   measureEvenness,
   type PictureEvenness,
 } from '../../../src/application/light/measure-evenness.ts';
-import type { EvennessRequest, LightSource } from '../../../src/application/light/lit-pictures.ts';
-import { type Eye, EYES } from '../../../src/kernel/eye.ts';
-import { PLACES, placePoint } from '../../../src/light/evenness.ts';
+import { EYES, type Eye } from '../../../src/kernel/eye.ts';
+import { placePoint } from '../../../src/light/evenness.ts';
+import { LIGHT_PLACES } from '../../../src/record/light-codes.ts';
 import { hotSpot } from '../../../src/scene/light.ts';
 import { projectorPosition } from '../../../src/scene/projector.ts';
 import { renderFlatField } from '../../../src/scene/render-shot.ts';
@@ -62,7 +63,7 @@ function ofEye({ pictures: found }: MeasuredEvenness, eye: Eye): PictureEvenness
 /** Largest error of any place of any eye: as a part of the truth, and in its own standard uncertainty. */
 function worst(result: MeasuredEvenness, shot: Shot) {
   const errors = EYES.flatMap((eye) =>
-    PLACES.flatMap((place) => {
+    LIGHT_PLACES.flatMap((place) => {
       const found = ofEye(result, eye)?.evenness.ofCentre[place];
       if (!found || place === 'centre') return [];
       const off = found.value - trueRatio(scene, shot, eye, placePoint(place, ASPECT));

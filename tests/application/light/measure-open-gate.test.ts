@@ -1,14 +1,15 @@
 /** Light of an open gate: no film, so only the bright rectangle on the screen. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { EvennessRequest, LightSource } from '../../../src/application/light/lit-pictures.ts';
 import { measureEvenness } from '../../../src/application/light/measure-evenness.ts';
-import { placeInFrame } from '../../../src/application/shot/sample-light.ts';
 import { sampleOpenGate } from '../../../src/application/light/measure-open-gate.ts';
+import { placeInFrame } from '../../../src/application/shot/sample-light.ts';
 import { transfer } from '../../../src/kernel/homography.ts';
-import { PLACES, placePoint } from '../../../src/light/evenness.ts';
+import { placePoint } from '../../../src/light/evenness.ts';
+import { LIGHT_PLACES } from '../../../src/record/light-codes.ts';
 import { renderFlatField, renderShot } from '../../../src/scene/render-shot.ts';
 import { MERIDIAN_SCENE, type Scene, type Shot } from '../../../src/scene/scene.ts';
 import { Darkroom, type HallCamera, shotOf, trueRatio } from './photograph-hall.ts';
-import type { EvennessRequest, LightSource } from '../../../src/application/light/lit-pictures.ts';
 
 const ASPECT = MERIDIAN_SCENE.aspect;
 const scene: Scene = { ...MERIDIAN_SCENE, openGate: true, brightness: { left: 1, right: 0.8 } };
@@ -37,7 +38,7 @@ async function measured(request: Omit<EvennessRequest, 'subject'>) {
 }
 
 function worst(picture: { evenness: { ofCentre: Record<string, { value: number; u: number }> } }, shot: Shot) {
-  const errors = PLACES.filter((place) => place !== 'centre').map((place) => {
+  const errors = LIGHT_PLACES.filter((place) => place !== 'centre').map((place) => {
     const { value, u } = picture.evenness.ofCentre[place];
     const off = Math.abs(value - trueRatio(scene, shot, 'left', placePoint(place, ASPECT)));
     return { relative: off / value, deviations: off / u };

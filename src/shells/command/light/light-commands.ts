@@ -1,6 +1,6 @@
 /** `evenness`, `budget`, `null` and `ports`: the commands about light and polarizers, and their options. Work is loaded when called. */
 import { type Command, Option } from 'commander';
-import { PLACE_NAMES } from '../../../record/light-places.ts';
+import { LIGHT_PLACES } from '../../../record/light-codes.ts';
 import type { CommandWorld } from '../command-world.ts';
 import type { ExitStatus } from '../exit-status.ts';
 import { aspectOption, DEFAULTS, houseOption, jsonOption, leftOption, parseDecimal, rightOption } from '../options.ts';
@@ -19,7 +19,7 @@ export function describeLight(program: Command, world: CommandWorld, finish: (st
     .option('--meter <luminance>', 'one reading of a luminance meter on the screen', parseDecimal)
     .option('--meter-u <number>', 'its standard uncertainty, in the same unit', parseDecimal)
     .addOption(new Option('--unit <unit>', 'unit of the meter').choices(['cd/m2', 'fL']))
-    .addOption(new Option('--meter-at <place>', 'where it was read, as the audience sees it').choices(PLACE_NAMES))
+    .addOption(new Option('--meter-at <place>', 'where it was read, as the audience sees it').choices(LIGHT_PLACES))
     .addOption(new Option('--meter-of <picture>', 'whose picture was read').choices(['left', 'right', 'bare']))
     .option('--through-glasses', 'the meter looked through the same lens of the glasses: it is the light at the eye')
     .addOption(houseOption(': the shape of the picture'))

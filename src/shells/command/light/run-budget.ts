@@ -1,10 +1,11 @@
 /** `budget`: a light chain, from a file or the usual one -> what is left at the eye. */
 import { writeFile } from 'node:fs/promises';
 import { computeBudget } from '../../../application/light/compute-budget.ts';
-import { readingOf, defaultChain } from '../../../application/light/default-chain.ts';
-import { CHAIN_STEPS, type ChainStep, type LightChain, readLightChain } from '../../../record/light-chain.ts';
-import { listLightChainProblems, translateInvalidLightChain } from '../../../wording/refusals.ts';
+import { defaultChain, readingOf } from '../../../application/light/default-chain.ts';
+import { type ChainStep, type LightChain, readLightChain } from '../../../record/light-chain.ts';
+import { STEP_CODES } from '../../../record/light-codes.ts';
 import { translateBudget } from '../../../wording/light.ts';
+import { listLightChainProblems, translateInvalidLightChain } from '../../../wording/refusals.ts';
 import { blameNamedPlace, EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
 import { readHouseFile, readJsonFile } from '../read-house-file.ts';
 
@@ -96,7 +97,7 @@ function changeSteps(chain: LightChain, { set = [], without = [] }: BudgetOption
   const factors = new Map(
     set.map((text) => {
       const [, code, value, u] = /^([a-z-]+)=(\d+(?:\.\d+)?)(?::(\d+(?:\.\d+)?))?$/.exec(text) ?? [];
-      if (code === undefined || !CHAIN_STEPS.some((known) => known === code)) {
+      if (code === undefined || !STEP_CODES.some((known) => known === code)) {
         throw new UsageError(
           `--set is a step, its factor and perhaps its standard uncertainty, such as polarizer=0.36:0.01, not ${text}`,
         );

@@ -1,11 +1,11 @@
 /** `evenness`: photographs of the target or of the open gate -> how even the light is, and what both eyes get. */
-import type { LightRequest, StatedReading } from '../../../application/light/describe-light.ts';
 import { inCandela, readingOf } from '../../../application/light/default-chain.ts';
+import type { LightRequest, StatedReading } from '../../../application/light/describe-light.ts';
+import { ASPECT_RANGE } from '../../../kernel/aspect.ts';
 import type { UnwordedEvenness } from '../../../record/evenness.ts';
-import type { LightPlace, LitPictureName } from '../../../record/light-finding.ts';
+import type { LightPlace, LitPicture } from '../../../record/light-codes.ts';
 import { translateEvenness } from '../../../wording/light.ts';
 import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
-import { ASPECT_RANGE } from '../../../kernel/aspect.ts';
 
 export interface EvennessOptions {
   readonly left?: string;
@@ -97,7 +97,7 @@ function readMeter(order: EvennessOptions): StatedReading | undefined {
 }
 
 /** Of the target an eye's picture was read, of the open gate the light through a lens or none. */
-function pictureRead({ left, right, bare, meterOf, openGate }: EvennessOptions): LitPictureName {
+function pictureRead({ left, right, bare, meterOf, openGate }: EvennessOptions): LitPicture {
   const given = [left && 'left', right && 'right', bare && 'bare'].filter(Boolean) as ('left' | 'right' | 'bare')[];
   const of = meterOf ?? (given.length === 1 ? given[0] : undefined);
   if (of === undefined || (of === 'bare' && !openGate)) {

@@ -1,11 +1,10 @@
 /** `logbook …`: the commands of the archive and their options. Their work is loaded when it is called. */
 import { type Command, Option } from 'commander';
+import { VERDICTS } from '../../../record/values.ts';
 import type { CommandWorld } from '../command-world.ts';
 import type { ExitStatus } from '../exit-status.ts';
-import { photographOptions } from '../photographs.ts';
 import { aspectOption, houseOption, jsonOption, paperOption, parseWhole, reportOption } from '../options.ts';
-
-const VERDICTS = ['within', 'outside', 'undecided'] as const;
+import { photographOptions } from '../photographs.ts';
 
 export function describeLogbook(program: Command, world: CommandWorld, finish: (status: ExitStatus) => void): void {
   const logbook = program

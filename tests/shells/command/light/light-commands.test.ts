@@ -1,9 +1,10 @@
 /** Both commands about light on photographs of a simulated hall, from the words to the truth. */
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { PLACES, placePoint } from '../../../../src/light/evenness.ts';
+import { placePoint } from '../../../../src/light/evenness.ts';
 import { evenness, type MeasuredEvennessRecord } from '../../../../src/record/evenness.ts';
 import { lightBudget } from '../../../../src/record/light-budget.ts';
+import { LIGHT_PLACES } from '../../../../src/record/light-codes.ts';
 import { hotSpot } from '../../../../src/scene/light.ts';
 import { projectorPosition } from '../../../../src/scene/projector.ts';
 import { renderFlatField } from '../../../../src/scene/render-shot.ts';
@@ -56,7 +57,7 @@ describe('evenness', () => {
     );
     expect(record.pictures.map(({ picture }) => picture)).toEqual(['left-eye', 'right-eye']);
     for (const { of_centre_pct, hot_spot, field } of record.pictures) {
-      for (const place of PLACES) {
+      for (const place of LIGHT_PLACES) {
         const truth = 100 * trueRatio(scene, left, 'left', placePoint(place, scene.aspect));
         expect(Math.abs(of_centre_pct[place].value / truth - 1), place).toBeLessThan(0.02);
       }

@@ -1,10 +1,9 @@
 /** What the booth view shows now: one thing, the most urgent one. */
 import type { Round, Workspace } from '../../../../contract/workspace.ts';
-import type { MeasuredReading, Reading, ReadingFinding } from '../../../../record/reading.ts';
+import type { MeasuredReading, Reading } from '../../../../record/reading.ts';
+import type { Verdict } from '../../../../record/values.ts';
 import { isPredictedInside } from '../../../../wording/sentence.ts';
 import { listSteps, nextStep, type Step } from '../turns/turn-steps.ts';
-
-type Verdict = ReadingFinding['verdict'];
 
 export type BoothContent =
   | { readonly kind: 'measuring'; readonly fraction: number }

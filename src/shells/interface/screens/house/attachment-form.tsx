@@ -1,22 +1,21 @@
 /** The attachment and its adjustments, each described as its kind asks for. */
 import { useState } from 'react';
-import { Button } from '../../parts/button.tsx';
-import { Choice, ListChoice } from '../../parts/field.tsx';
-import { Disclosure } from '../../parts/dialog.tsx';
-import { Notice } from '../../parts/notice.tsx';
+import { ADJUSTMENT_KINDS, type AdjustmentKind } from '../../../../record/house-adjustments.ts';
 import { type MessageKey, translate } from '../../../../wording/translate.ts';
+import { Button } from '../../parts/button.tsx';
+import { Disclosure } from '../../parts/dialog.tsx';
+import { Choice, ListChoice } from '../../parts/field.tsx';
+import { Notice } from '../../parts/notice.tsx';
+import { choose, formatProblem, type Tree, valueAt } from './house-draft.ts';
 import {
   ADJUSTMENT_FIELDS,
-  ADJUSTMENT_KINDS,
   ADJUSTMENTS,
   type AdjustmentField,
-  type AdjustmentKind,
   addAdjustment,
   adjustmentsOf,
   changeKind,
   removeAdjustment,
 } from './house-fields.ts';
-import { choose, formatProblem, type Tree, valueAt } from './house-draft.ts';
 import { type FormProps, HouseField } from './house-forms.tsx';
 
 /** As many as the schema takes. */

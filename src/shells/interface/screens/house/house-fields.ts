@@ -3,21 +3,9 @@
  * schema.
  */
 import { EYES } from '../../../../kernel/eye.ts';
-import type { HouseAdjustment } from '../../../../record/house-adjustments.ts';
+import { type AdjustmentKind, movedPicture, screenDirection } from '../../../../record/house-adjustments.ts';
 import { choose, type Draft, type Tree, valueAt } from './house-draft.ts';
 import type { Quantity } from './units.ts';
-
-export type AdjustmentKind = HouseAdjustment['kind'];
-
-export const ADJUSTMENT_KINDS: readonly AdjustmentKind[] = [
-  'mirror-tilt',
-  'lens-shift',
-  'attachment-rotation',
-  'attachment-screw',
-  'wedge-rotation',
-  'stated',
-  'unknown',
-];
 
 export type AdjustmentField =
   | { readonly key: string; readonly quantity: Quantity; readonly isNeeded: boolean }
@@ -27,8 +15,8 @@ const needed = (key: string, quantity: Quantity): AdjustmentField => ({ key, qua
 const optional = (key: string, quantity: Quantity): AdjustmentField => ({ key, quantity, isNeeded: false });
 
 const ONE_PICTURE: AdjustmentField = { key: 'moves', options: EYES };
-const ANY_PICTURE: AdjustmentField = { key: 'moves', options: ['left', 'right', 'apart'] };
-const WAY: AdjustmentField = { key: 'clockwise_moves', options: ['up', 'down', 'left', 'right'] };
+const ANY_PICTURE: AdjustmentField = { key: 'moves', options: movedPicture.options };
+const WAY: AdjustmentField = { key: 'clockwise_moves', options: screenDirection.options };
 
 const SCREW: readonly AdjustmentField[] = [
   needed('range_turns', 'turns'),

@@ -1,12 +1,12 @@
 /** Evenness: the sentence, the field of each eye's picture, what both eyes get, limits, and what was photographed. */
 import { useEffect, useState } from 'react';
 import { EMPTY_LIGHT, type Light, type MeterInput } from '../../../../contract/light.ts';
-import { type LightPlace, PLACE_NAMES } from '../../../../record/light-finding.ts';
+import { LIGHT_PLACES, type LightPlace } from '../../../../record/light-codes.ts';
 import { nameLitPicture, namePlace } from '../../../../wording/light.ts';
 import { translate } from '../../../../wording/translate.ts';
-import type { ScreenProps } from '../../host/use-workspace.ts';
 import { formatJob } from '../../frame/running-job.tsx';
 import type { Host } from '../../host/host.ts';
+import type { ScreenProps } from '../../host/use-workspace.ts';
 import { Button } from '../../parts/button.tsx';
 import { Disclosure } from '../../parts/dialog.tsx';
 import { Choice, Field, ListChoice } from '../../parts/field.tsx';
@@ -107,7 +107,7 @@ function MeterForm({ host, light }: { readonly host: Host; readonly light: Light
         />
         <ListChoice<LightPlace>
           label={translate('light.meter-place')}
-          options={PLACE_NAMES.map((value) => ({ value, label: namePlace(value) }))}
+          options={LIGHT_PLACES.map((value) => ({ value, label: namePlace(value) }))}
           value={draft.place}
           onChange={(place) => edit({ place })}
         />

@@ -2,10 +2,10 @@
  * The recorded field of light as a drawing: bands of equal light, contour lines at round percentages, and the places whose
  * numbers are written. Drawing units: one picture height is 1000; x right, y down from the picture's upper left corner.
  */
+import { colourOfLight, cssColour, findBand, findContour, type Nodes } from '../../../../drawings/field-map.ts';
 import type { Point } from '../../../../kernel/point.ts';
 import type { EvennessPicture } from '../../../../record/evenness.ts';
-import { type LightPlace, PLACE_NAMES } from '../../../../record/light-finding.ts';
-import { colourOfLight, cssColour, findBand, findContour, type Nodes } from '../../../../drawings/field-map.ts';
+import { LIGHT_PLACES, type LightPlace } from '../../../../record/light-codes.ts';
 
 export const HEIGHT = 1000;
 /** Percent of the centre's light. */
@@ -52,7 +52,7 @@ export function layoutField({ field, hot_spot }: EvennessPicture, aspect: number
       .filter((level) => level > low)
       .map((level) => ({ level, path: findContour(nodes, level).map(open).join('') })),
     asked: findContour(nodes, ASKED).map(open).join(''),
-    places: PLACE_NAMES.map((place) => ({ place, ...placeAt(place, width) })),
+    places: LIGHT_PLACES.map((place) => ({ place, ...placeAt(place, width) })),
     hotSpot: { x: (hot_spot.at[0] / aspect + 0.5) * width, y: (0.5 - hot_spot.at[1]) * HEIGHT },
     range: [low, high],
   };

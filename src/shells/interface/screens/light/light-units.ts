@@ -1,7 +1,7 @@
 /** What light is shown in, and how its numbers are written. */
 import type { LitPhotographs, MeterInput } from '../../../../contract/light.ts';
 import type { LightSubject } from '../../../../record/evenness.ts';
-import type { LightPlace, LitPictureName } from '../../../../record/light-finding.ts';
+import type { LightPlace, LitPicture } from '../../../../record/light-codes.ts';
 import { decimalsForUncertainty, formatFigures, formatNumber } from '../../../../wording/numbers.ts';
 
 export const LIGHT_UNITS = ['cd_m2', 'fL'] as const;
@@ -49,7 +49,7 @@ export interface MeterDraft {
   readonly reading: string;
   readonly unit: LightUnit;
   readonly place: LightPlace;
-  readonly of: LitPictureName;
+  readonly of: LitPicture;
   readonly isThroughGlasses: boolean;
 }
 
@@ -57,7 +57,7 @@ export interface MeterDraft {
 const METER_PART = 0.04;
 
 /** Whose light can have been read, by what lies there. */
-export function picturesOf(subject: LightSubject, photographs: LitPhotographs): readonly LitPictureName[] {
+export function picturesOf(subject: LightSubject, photographs: LitPhotographs): readonly LitPicture[] {
   const { bare, 'left-lens': left, 'right-lens': right } = photographs;
   if (subject === 'open-gate') {
     return [
@@ -73,7 +73,7 @@ export function picturesOf(subject: LightSubject, photographs: LitPhotographs): 
       : ['left-eye', 'right-eye'];
 }
 
-export function meterDraftOf(meter: MeterInput | null, pictures: readonly LitPictureName[]): MeterDraft {
+export function meterDraftOf(meter: MeterInput | null, pictures: readonly LitPicture[]): MeterDraft {
   return {
     reading: meter === null ? '' : formatFigures(meter.cd_m2, 4, 3),
     unit: 'cd_m2',
@@ -85,7 +85,7 @@ export function meterDraftOf(meter: MeterInput | null, pictures: readonly LitPic
 
 export function readMeter(
   { reading, unit, place, of, isThroughGlasses }: MeterDraft,
-  pictures: readonly LitPictureName[],
+  pictures: readonly LitPicture[],
 ): { readonly meter?: MeterInput; readonly problem?: 'not-a-number' | 'too-small' | 'too-large' } {
   if (reading.trim() === '') return {};
   const value = readNumber(reading);

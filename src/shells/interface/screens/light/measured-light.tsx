@@ -1,13 +1,14 @@
 /** The light that was measured: one map for each picture, with what its numbers mean, and what both eyes get. */
-import { EYES } from '../../../../kernel/eye.ts';
 import { useState } from 'react';
+import { colourOfLight, cssColour } from '../../../../drawings/field-map.ts';
+import { EYES } from '../../../../kernel/eye.ts';
+import type { Measured } from '../../../../kernel/measured.ts';
 import type { EvennessPicture, MeasuredEvennessRecord } from '../../../../record/evenness.ts';
-import type { LightPlace } from '../../../../record/light-finding.ts';
+import type { LightPlace } from '../../../../record/light-codes.ts';
 import { formatHotSpot, formatPercent, nameLitPicture, namePlace } from '../../../../wording/light.ts';
 import { formatNumber } from '../../../../wording/numbers.ts';
 import { translate } from '../../../../wording/translate.ts';
 import { Choice } from '../../parts/field.tsx';
-import { colourOfLight, cssColour } from '../../../../drawings/field-map.ts';
 import { ASKED, HEIGHT, layoutField } from './field-layout.ts';
 import type { UnitProps } from './light-findings.tsx';
 import { type LightUnit, UNIT_SIGN, writeInterval, writeLuminance } from './light-units.ts';
@@ -164,7 +165,7 @@ type Balance = NonNullable<MeasuredEvennessRecord['balance']>;
 
 function EyesBalance({ balance }: { readonly balance: Balance }) {
   const { right_over_left_pct: ratio, places_pct, colour } = balance;
-  const places = Object.entries(places_pct) as [LightPlace, { value: number; u: number }][];
+  const places = Object.entries(places_pct) as [LightPlace, Measured][];
   const least = places.reduce((a, b) => (b[1].value < a[1].value ? b : a));
   const most = places.reduce((a, b) => (b[1].value > a[1].value ? b : a));
   const shares = { left: 100 / Math.max(100, ratio.value), right: ratio.value / Math.max(100, ratio.value) };

@@ -4,6 +4,8 @@ import { ADDRESSES } from '../../../../contract/addresses.ts';
 import type { Failure } from '../../../../contract/failures.ts';
 import type { LogbookList, LogbookOverview } from '../../../../contract/logbook.ts';
 import type { Workspace } from '../../../../contract/workspace.ts';
+import { VerdictMark } from '../../../../drawings/verdict-mark.tsx';
+import { VERDICTS } from '../../../../record/values.ts';
 import { formatDateTime } from '../../../../wording/date-time.ts';
 import { translate } from '../../../../wording/translate.ts';
 import type { Host } from '../../host/host.ts';
@@ -11,10 +13,9 @@ import { Button } from '../../parts/button.tsx';
 import { Field, ListChoice } from '../../parts/field.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { SaveButtons } from '../../parts/save-buttons.tsx';
-import { VerdictMark } from '../../../../drawings/verdict-mark.tsx';
 import { KeepForm } from './keep-form.tsx';
-import { useAnswer } from './use-logbook.ts';
 import { addressOfPlace, asQuery, EMPTY_QUERY, isAsking, listOffers, type QueryForm } from './logbook-place.ts';
+import { useAnswer } from './use-logbook.ts';
 
 interface EntriesPageProps {
   readonly host: Host;
@@ -122,7 +123,7 @@ function Search({ form, overview, onChange }: SearchProps) {
         label={translate('logbook.verdict')}
         options={[
           { value: '', label: translate('logbook.every-verdict') },
-          ...(['within', 'outside', 'undecided'] as const).map((value) => ({
+          ...VERDICTS.map((value) => ({
             value,
             label: translate(`parts.${value}`),
           })),

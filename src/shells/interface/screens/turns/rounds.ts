@@ -1,5 +1,6 @@
 /** The rounds as points of a plot: what was measured, how certain, and what had been expected of the turns before. */
 import type { Round, Workspace } from '../../../../contract/workspace.ts';
+import type { Measured } from '../../../../kernel/measured.ts';
 import type { HouseAdjustment } from '../../../../record/house-adjustments.ts';
 import { SHOT_ROLES } from '../../../../record/roles.ts';
 import type { ReportedField } from '../../../../record/term-fields.ts';
@@ -22,7 +23,7 @@ export function listPlotted(rounds: readonly Round[], field: ReportedField): Plo
   });
 }
 
-function valueIn(round: Round, field: ReportedField): { value: number; u: number } | null {
+function valueIn(round: Round, field: ReportedField): Measured | null {
   if (field !== 'worst_vertical_pct') return round.terms?.[field] ?? null;
   const worst = round.worst_vertical_pct;
   return worst && { value: Math.abs(worst.value), u: worst.u };

@@ -8,20 +8,21 @@ import { decimalsForUncertainty, formatFigures, formatNumber } from '../../../..
 import { formatTerm, nameTerm, unitOfTerm } from '../../../../wording/terms.ts';
 import { translate } from '../../../../wording/translate.ts';
 import { capitalise, shortenLabel } from '../../../../wording/turns.ts';
-import { type ScreenProps, useCauses, useReading } from '../../host/use-workspace.ts';
 import type { Host } from '../../host/host.ts';
+import { type ScreenProps, useCauses, useReading } from '../../host/use-workspace.ts';
 import { Button } from '../../parts/button.tsx';
 import { Dialog, Disclosure } from '../../parts/dialog.tsx';
 import { Choice, Field } from '../../parts/field.tsx';
 import { StatusLine } from '../../parts/notice.tsx';
 import { Advice, GoTo, Incurable } from './advice.tsx';
 import { listLeft } from './left-after.ts';
-import { RoundsPlot } from './rounds-plot.tsx';
 import { findRelearning, findTrial } from './rounds.ts';
+import { RoundsPlot } from './rounds-plot.tsx';
 import { isMeasuring, LearnButton, TrialPanel } from './trial-panel.tsx';
 import { makeLines, type NoteLine, readLine, readLines } from './turn-steps.ts';
 import { formatHeadline } from './turn-words.ts';
 import './turns.css';
+import type { Measured } from '../../../../kernel/measured.ts';
 
 export function TurnsScreen({ host, workspace }: ScreenProps) {
   const round = workspace.rounds.at(-1);
@@ -192,7 +193,7 @@ function formatVerdict({ verdict, part }: TurnsOutcome): string {
 }
 
 /** "−0.55 ± 0.03 %": 95 %. */
-function formatMeasured(term: TermField, { value, u }: { readonly value: number; readonly u: number }): string {
+function formatMeasured(term: TermField, { value, u }: Measured): string {
   const decimals = Math.min(4, decimalsForUncertainty(2 * u));
   const unit = unitOfTerm(term) === '°' ? '°' : ' %';
   return `${formatTerm(term, value, decimals)} ± ${formatNumber(2 * u, decimals)}${unit}`;

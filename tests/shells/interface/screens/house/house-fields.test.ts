@@ -1,14 +1,16 @@
 /** Where a half would not do. */
 import { describe, expect, it } from 'vitest';
 import { TOLERANCES } from '../../../../../src/limits/tolerances.ts';
-import { adjustmentSchema } from '../../../../../src/record/house-adjustments.ts';
 import { houseSchema, readHouse } from '../../../../../src/record/house.ts';
-import { BLANK_DRAFT, draftOf } from '../../../../../src/shells/interface/screens/house/house-draft.ts';
 import {
-  addAdjustment,
-  ADJUSTMENT_FIELDS,
   ADJUSTMENT_KINDS,
   type AdjustmentKind,
+  adjustmentSchema,
+} from '../../../../../src/record/house-adjustments.ts';
+import { BLANK_DRAFT, draftOf } from '../../../../../src/shells/interface/screens/house/house-draft.ts';
+import {
+  ADJUSTMENT_FIELDS,
+  addAdjustment,
   adjustmentsOf,
   changeKind,
   removeAdjustment,
