@@ -9,6 +9,4 @@ export const failure = z.object({
 export type Failure = z.infer<typeof failure>;
 
 /** What every procedure answers. */
-export const outcomeOf = <T extends z.ZodType>(value: T) =>
-  z.discriminatedUnion('ok', [z.object({ ok: z.literal(true), value }), z.object({ ok: z.literal(false), failure })]);
 export type Outcome<T> = { readonly ok: true; readonly value: T } | { readonly ok: false; readonly failure: Failure };

@@ -8,7 +8,7 @@
  *
  * `prior`: odds of the fault against its absence in a house that photographs its target.
  */
-import type { CauseRow, LightChange, LightRow, ShapeRow, Spread } from './cause-row.ts';
+import type { LightChange, LightRow, ShapeRow, Spread } from './cause-row.ts';
 
 /** Where nothing is in one place: what makes a survey of the leak err, and floors that differ over the picture. */
 export const EVEN_CROSSTALK = { even: 0.985, smooth: 0.012, patch: 0.003 } as const;
@@ -325,5 +325,3 @@ export const SHAPE_ROWS: readonly ShapeRow[] = [
     hazards: ['projector', 'port'],
   },
 ];
-
-export const CAUSE_ROWS: readonly CauseRow[] = [...LIGHT_ROWS, ...SHAPE_ROWS];

@@ -31,7 +31,7 @@ import { median } from '../kernel/statistics.ts';
 import type { View } from '../kernel/view.ts';
 import { findConsensus, type PointPair } from './find-consensus.ts';
 
-export const HOMOGRAPHY_PARAMETERS = 8;
+const HOMOGRAPHY_PARAMETERS = 8;
 export const LENS_PARAMETERS = 4;
 
 /** Standard deviations of k1, k2, o_x, o_y before measurement; r = 1 in the photograph's corners. */

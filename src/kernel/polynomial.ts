@@ -9,7 +9,7 @@ export interface Polynomial {
   readonly y: ArrayLike<number>;
 }
 
-export const POLYNOMIAL_DEGREE = 4;
+const POLYNOMIAL_DEGREE = 4;
 
 /** Exponents of x and y in the order of the coefficients, lowest total degree first. */
 export const POWERS: readonly (readonly [number, number])[] = Array.from(

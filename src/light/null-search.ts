@@ -70,13 +70,6 @@ export interface FoundNull extends NullFit {
 
 export type NullRefusal = Refusal<'too-few-shots' | 'same-angle' | 'steps-alias' | 'no-modulation'>;
 
-/**
- * Turns that find a null within 0.3 degrees, nineteen times in twenty, where it lies up to 8 degrees from their middle,
- * the leaks are known to 1 % of themselves and 0.03 % of the signal and the turns to 0.25 degrees. Five over 20 degrees
- * do it only for a null within 3 degrees of their middle.
- */
-export const ADVISED_TURNS_DEG: readonly number[] = [-15, -10, -5, 0, 5, 10, 15];
-
 const PARAMETERS = 3;
 /** Turns closer than this are one and the same. */
 const SAME_WITHIN_DEG = 0.05;

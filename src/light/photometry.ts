@@ -1,20 +1,15 @@
 /**
  * Photometric units of the trade and of the SI.
  *
- *   1 fL = 1/pi cd/ft^2,   1 fc = 1 lm/ft^2,   1 ft = 0.3048 m exactly
+ *   1 fL = 1/pi cd/ft^2,   1 ft = 0.3048 m exactly
  *
- * A surface of gain g under the illuminance E sends back the luminance L = g E / pi; in the trade's units L[fL] = g E[fc].
+ * A surface of gain g under the illuminance E sends back the luminance L = g E / pi.
  *
  * Source of the foot: international yard and pound agreement of 1959. Definition of the footlambert: 1/pi candela per
  * square foot.
  */
-const SQUARE_METRES_PER_SQUARE_FOOT = 0.3048 ** 2;
-
 /** 3.4262591 cd/m2. */
-export const CD_M2_PER_FOOTLAMBERT = 1 / (Math.PI * SQUARE_METRES_PER_SQUARE_FOOT);
-
-/** 10.763910 lx. */
-const LUX_PER_FOOTCANDLE = 1 / SQUARE_METRES_PER_SQUARE_FOOT;
+export const CD_M2_PER_FOOTLAMBERT = 1 / (Math.PI * 0.3048 ** 2);
 
 export function footlambertsFromLuminance(luminance_cd_m2: number): number {
   return luminance_cd_m2 / CD_M2_PER_FOOTLAMBERT;
@@ -22,14 +17,6 @@ export function footlambertsFromLuminance(luminance_cd_m2: number): number {
 
 export function luminanceFromFootlamberts(luminance_fL: number): number {
   return luminance_fL * CD_M2_PER_FOOTLAMBERT;
-}
-
-export function footcandlesFromLux(illuminance_lx: number): number {
-  return illuminance_lx / LUX_PER_FOOTCANDLE;
-}
-
-export function luxFromFootcandles(illuminance_fc: number): number {
-  return illuminance_fc * LUX_PER_FOOTCANDLE;
 }
 
 /** Luminance in cd/m2 of a surface of gain `gain` (1 = matt white without loss) under `illuminance_lx`. */

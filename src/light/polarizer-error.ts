@@ -65,23 +65,6 @@ export function angleOfSquaredSine(squaredSine: number): number {
   return degreesFromRadians(Math.asin(Math.sqrt(Math.min(1, Math.max(0, squaredSine)))));
 }
 
-/** Floor of light of which the part `depolarization` has lost its polarization: half of it leaks, half of it is signal. */
-export function floorOfDepolarization(depolarization: number, extinction = 0): number {
-  const unpolarized = (depolarization * (1 + extinction)) / 2;
-  const kept = 1 - depolarization;
-  return (kept * extinction + unpolarized) / (kept + unpolarized);
-}
-
-/**
- * Light through crossed polarizers with a retarder between them (strained glass), as a fraction of what parallel ones
- * pass: sin^2(2 theta) sin^2(pi retardance / wavelength). `axis_deg` is theta, from the polarizer to the strain.
- */
-export function leakOfRetarder(retardance_nm: number, wavelength_nm: number, axis_deg: number): number {
-  if (!(wavelength_nm > 0)) throw new RangeError(`a wavelength of ${wavelength_nm} nm`);
-  const across = Math.sin(2 * radiansFromDegrees(axis_deg));
-  return across ** 2 * Math.sin((Math.PI * retardance_nm) / wavelength_nm) ** 2;
-}
-
 function requireFloor(floor: number): void {
   if (!(floor >= 0 && floor < 1)) throw new RangeError(`a floor of ${floor}`);
 }
@@ -139,14 +122,6 @@ export function findPolarizerError(
   floor: FloorKnowledge,
 ): SeparatedError | BoundedError | PolarizerErrorRefusal {
   return floor.kind === 'measured' ? fromMeasuredFloor(leak, floor.floor) : fromBoundedFloor(leak, floor);
-}
-
-/**
- * The bound that the other lens sets on the floor: what it leaks is its own angle and the same floor, so the floor is
- * not above it. Two standard uncertainties are allowed for.
- */
-export function floorBelow(otherLeak: Measured): FloorKnowledge {
-  return { kind: 'bounded', least: 0, most: Math.max(0, otherLeak.value + 2 * otherLeak.u) };
 }
 
 function fromMeasuredFloor(leak: Measured, floor: Measured): SeparatedError | PolarizerErrorRefusal {

@@ -111,12 +111,6 @@ export function lightLimit(code: LightLimitCode): LightLimit {
   return LIGHT_LIMITS.find((limit) => limit.code === code)!;
 }
 
-/** Where a value lies, without regard to its uncertainty; the verdict is for the findings. */
-export function placeInLimit(limit: LightLimit, value: number): 'below' | 'within' | 'above' {
-  if (value < limit.least) return 'below';
-  return limit.most !== null && value > limit.most ? 'above' : 'within';
-}
-
 export interface LightFinding {
   readonly code: LightLimitCode;
   /** Null where it is of both eyes, or of no photograph. */

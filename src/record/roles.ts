@@ -19,7 +19,7 @@ export function shownRoles(reading: {
 }
 
 /** Of a reading. `closing`: through the left lens again, after the others, to show whether the camera kept still. */
-export const PHOTOGRAPH_ROLES = [...LENS_ROLES, 'closing', 'bare'] as const;
+const PHOTOGRAPH_ROLES = [...LENS_ROLES, 'closing', 'bare'] as const;
 export const photographRole = z.enum(PHOTOGRAPH_ROLES);
 export type PhotographRole = z.infer<typeof photographRole>;
 

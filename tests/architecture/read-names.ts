@@ -24,6 +24,8 @@ function readTaken(path: string, source: string): Map<string, Set<string>> {
     listed.add(moduleRequest.value);
     take(moduleRequest.value, importName.name ?? '*');
   }
+  for (const { moduleRequest } of module.dynamicImports)
+    take(source.slice(moduleRequest.start + 1, moduleRequest.end - 1), '*');
   for (const { specifier } of readImports(path, source))
     if (specifier !== undefined && !listed.has(specifier)) take(specifier, '*');
   return taken;

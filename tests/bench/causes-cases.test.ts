@@ -2,12 +2,14 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { CAUSE_CODES } from '../../src/diagnosis/cause-row.ts';
-import { CAUSE_ROWS } from '../../src/diagnosis/decision-table.ts';
+import { LIGHT_ROWS, SHAPE_ROWS } from '../../src/diagnosis/decision-table.ts';
 import { predictHalfFrameOffset } from '../../src/geometry/film-frame.ts';
 import { readHouse } from '../../src/record/house.ts';
 import { FAULTS } from '../../src/scene/faults.ts';
 import { setUpRehearsal } from '../../src/scene/rehearsal-set.ts';
 import { observeCase, setUpCase } from './causes-cases.ts';
+
+const CAUSE_ROWS = [...LIGHT_ROWS, ...SHAPE_ROWS];
 
 const read = readHouse(JSON.parse(readFileSync('test-images/meridian.house.json', 'utf8')));
 if (read.outcome === 'refused') throw new Error('the house file cannot be read');

@@ -1,14 +1,16 @@
 import { describe, expect, it } from 'vitest';
-import { CAUSE_CODES } from '../../src/diagnosis/cause-row.ts';
 import { angleOfLeak } from '../../src/diagnosis/cause-evidence.ts';
-import { type Cause, DECIDED_FROM, diagnose, diagnoseRefusal } from '../../src/diagnosis/diagnose.ts';
+import { CAUSE_CODES } from '../../src/diagnosis/cause-row.ts';
 import type { CheckAnswer } from '../../src/diagnosis/choose-check.ts';
-import { CAUSE_ROWS } from '../../src/diagnosis/decision-table.ts';
+import { LIGHT_ROWS, SHAPE_ROWS } from '../../src/diagnosis/decision-table.ts';
+import { type Cause, DECIDED_FROM, diagnose, diagnoseRefusal } from '../../src/diagnosis/diagnose.ts';
 import { predictHalfFrameOffset } from '../../src/geometry/film-frame.ts';
-import { judge, type SeenStray } from '../../src/limits/judge.ts';
 import type { Eyes } from '../../src/light/eyes.ts';
 import type { CrosstalkShape, CrosstalkSurvey } from '../../src/light/survey-crosstalk.ts';
+import { judge, type SeenStray } from '../../src/limits/judge.ts';
 import { ASPECT, eyesOf, meridian, misalignmentOf } from '../limits/reading-of.ts';
+
+const CAUSE_ROWS = [...LIGHT_ROWS, ...SHAPE_ROWS];
 
 const good = eyesOf(0.003, 0.002);
 

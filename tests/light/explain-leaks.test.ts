@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { explainLeaks, type LeakCause, type PolarizationErrors, predictLeaks } from '../../src/light/explain-leaks.ts';
-import { floorOfDepolarization, leakOfAngle } from '../../src/light/polarizer-error.ts';
+import { leakOfAngle } from '../../src/light/polarizer-error.ts';
 import { GOOD_POLARIZATION, passage } from '../../src/scene/polarization.ts';
 import { coverageOf } from './coverage.ts';
+import { floorOfDepolarization } from './floor-of-depolarization.ts';
 
 const FLOOR = 0.003;
 const u = (leak: number) => Math.hypot(0.01 * leak, 0.0003);

@@ -2,15 +2,15 @@ import { describe, expect, it } from 'vitest';
 import type { RandomSource } from '../../src/kernel/random.ts';
 import { percentile } from '../../src/kernel/statistics.ts';
 import { predictLeaks } from '../../src/light/explain-leaks.ts';
-import {
-  ADVISED_TURNS_DEG,
-  findNull,
-  type FoundNull,
-  leakOnCurve,
-  type NullSearch,
-  wrapHalfTurn,
-} from '../../src/light/null-search.ts';
+import { type FoundNull, findNull, leakOnCurve, type NullSearch, wrapHalfTurn } from '../../src/light/null-search.ts';
 import { coverageOf } from './coverage.ts';
+
+/**
+ * The turns that the manual advises: they find a null within 0.3 degrees, nineteen times in twenty, where it lies up to 8 degrees from their middle,
+ * the leaks are known to 1 % of themselves and 0.03 % of the signal and the turns to 0.25 degrees. Five over 20 degrees
+ * do it only for a null within 3 degrees of their middle.
+ */
+const ADVISED_TURNS_DEG: readonly number[] = [-15, -10, -5, 0, 5, 10, 15];
 
 const FLOOR = 0.003;
 const leakU = (leak: number) => Math.hypot(0.01 * leak, 0.0003);

@@ -1,20 +1,18 @@
 import { describe, expect, it } from 'vitest';
 import type { RandomSource } from '../../src/kernel/random.ts';
 import {
-  leakOfAngle,
   type AngleRange,
+  angleOfSquaredSine,
   type FloorKnowledge,
   findPolarizerError,
-  floorBelow,
+  leakOfAngle,
   planSeparatingShots,
-  angleOfSquaredSine,
-  floorOfDepolarization,
-  leakOfRetarder,
   squaredSineOfLeak,
   squaredSineSlopes,
 } from '../../src/light/polarizer-error.ts';
-import { coverageOf } from './coverage.ts';
 import { GOOD_POLARIZATION, passage } from '../../src/scene/polarization.ts';
+import { coverageOf } from './coverage.ts';
+import { floorOfDepolarization } from './floor-of-depolarization.ts';
 
 const angleOfLeak = (leak: number, floor = 0) => angleOfSquaredSine(squaredSineOfLeak(leak, floor));
 
@@ -96,22 +94,6 @@ describe('squaredSineOfLeak', () => {
       expect(byFloor).toBeCloseTo((squaredSineOfLeak(q, f + d) - squaredSineOfLeak(q, f - d)) / (2 * d), 6);
     }
   });
-});
-
-describe('leakOfRetarder', () => {
-  // sin^2(2 theta) sin^2(delta / 2) between crossed polarizers. COMPUTED
-  it.each([
-    [10, 0.326],
-    [30, 2.9],
-  ])('%d nm at 550 nm, 45 degrees, leaks %d %%', (nm, expected) => {
-    expect(100 * leakOfRetarder(nm, 550, 45)).toBeCloseTo(expected, nm === 10 ? 3 : 1);
-  });
-  it('leaks nothing along the axes and everything at half a wave', () => {
-    expect(leakOfRetarder(30, 550, 0)).toBeCloseTo(0, 12);
-    expect(leakOfRetarder(30, 550, 90)).toBeCloseTo(0, 12);
-    expect(leakOfRetarder(275, 550, 45)).toBeCloseTo(1, 12);
-  });
-  it('throws without a wavelength', () => expect(() => leakOfRetarder(10, 0, 45)).toThrow(RangeError));
 });
 
 describe('floorOfDepolarization', () => {
@@ -212,10 +194,7 @@ describe('findPolarizerError with a bounded floor', () => {
   });
 
   it('a large leak over a floor that the other lens bounds is separated', () => {
-    const result = findPolarizerError(
-      { value: leakOfAngle(15, 0.003), u: 0.0008 },
-      floorBelow({ value: 0.003, u: 0.0003 }),
-    );
+    const result = findPolarizerError({ value: leakOfAngle(15, 0.003), u: 0.0008 }, bounded(0.0036));
     const angle = separated(result);
     expect(angle.value_deg).toBeGreaterThan(14.5);
     expect(angle.value_deg).toBeLessThan(15.5);
@@ -237,11 +216,6 @@ describe('findPolarizerError with a bounded floor', () => {
     // At either end of the floor's bound one side of the interval counts: 97.7 %.
     expect(share).toBeGreaterThan(0.95);
     expect(share).toBeLessThan(0.99);
-  });
-
-  it('the other lens bounds the floor by its own leak', () => {
-    expect(floorBelow({ value: 0.004, u: 0.0005 })).toEqual({ kind: 'bounded', least: 0, most: 0.005 });
-    expect(floorBelow({ value: -0.004, u: 0.0005 })).toMatchObject({ most: 0 });
   });
 
   it('throws for bounds that are none', () => {

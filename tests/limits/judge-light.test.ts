@@ -1,16 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import {
-  imbalanceOf,
-  judgeEvenness,
-  judgeLimit,
-  LIGHT_LIMITS,
-  lightLimit,
-  placeInLimit,
-} from '../../src/limits/judge-light.ts';
 import { describeEvenness } from '../../src/light/evenness.ts';
 import { fitLightSurface, type LightSurface } from '../../src/light/light-surface.ts';
-import { ASPECT, LEFT_MARKS, samplesOf } from '../light/seen-light.ts';
 import { luminanceFromFootlamberts } from '../../src/light/photometry.ts';
+import { imbalanceOf, judgeEvenness, judgeLimit, LIGHT_LIMITS, lightLimit } from '../../src/limits/judge-light.ts';
+import { ASPECT, LEFT_MARKS, samplesOf } from '../light/seen-light.ts';
 
 const edge = (value: number, u: number) => judgeLimit('edge-film', { value, u }, 'left-eye', 'top-left');
 
@@ -95,19 +88,19 @@ describe('judgeEvenness', () => {
 describe('light limits', () => {
   // SMPTE RP 51-1995 quoting ANSI/SMPTE 196M; SMPTE EG 3-1994, 4.1. VERIFIED
   it.each([
-    [47.9, 'below'],
-    [55, 'within'],
-    [62.1, 'above'],
-  ])('film, open gate, centre: %d cd/m2 is %s', (value, place) => {
-    expect(placeInLimit(lightLimit('centre-film-open-gate'), value)).toBe(place);
+    [47.9, 'outside', 'at-least'],
+    [55, 'within', 'at-least'],
+    [62.1, 'outside', 'at-most'],
+  ])('film, open gate, centre: %d cd/m2 is %s', (value, verdict, side) => {
+    expect(judgeLimit('centre-film-open-gate', { value, u: 0 }, null, 'centre')).toMatchObject({ verdict, side });
   });
 
   // SMPTE EG 3-1994, 4.2. VERIFIED
   it.each([
-    [0.74, 'below'],
+    [0.74, 'outside'],
     [0.76, 'within'],
-  ])('an edge of %d of the centre is %s', (value, place) => {
-    expect(placeInLimit(lightLimit('edge-film'), value)).toBe(place);
+  ])('an edge of %d of the centre is %s', (value, verdict) => {
+    expect(judgeLimit('edge-film', { value, u: 0 }, null, null).verdict).toBe(verdict);
   });
 
   // 16 +- 2 fL, 8 and 16 fL, 4.5 fL in cd/m2. COMPUTED

@@ -3,7 +3,8 @@ import { EYES, type Eye, otherEye } from '../../src/kernel/eye.ts';
 import { BRIGHT_AXIS_DEG, type Chart, layoutChart, MARK_PROPORTIONS, type Place } from '../../src/target/chart.ts';
 import { drawMark, drawPicture, litRuns } from '../../src/target/draw-picture.ts';
 import { formOfPicture, rasterise } from '../../src/target/rasterise.ts';
-import { areaOf, flatten, type Shape } from '../../src/target/shapes.ts';
+import { flatten, type Shape } from '../../src/target/shapes.ts';
+import { areaOf } from './area-of.ts';
 
 const NAMED_SHAPES = [1.33, 1.37, 1.66, 1.85, 2.2, 2.35, 2.39, 2.6];
 

@@ -3,7 +3,8 @@ import { createRandom } from '../../src/kernel/random.ts';
 import { layoutChart, type Mark } from '../../src/target/chart.ts';
 import { drawGreySteps, drawMark, drawPicture, greyCells } from '../../src/target/draw-picture.ts';
 import { formOfPicture, rasterise } from '../../src/target/rasterise.ts';
-import { areaOf, type Contour, rectangle, reversed, type Shape, sector } from '../../src/target/shapes.ts';
+import { type Contour, rectangle, reversed, type Shape, sector } from '../../src/target/shapes.ts';
+import { areaOf } from './area-of.ts';
 
 const white = (...contours: Contour[]): Shape => ({ part: 'test', level: 1, contours });
 const asIs = (width: number, height: number) => ({ width, height, toPixel: (p: { x: number; y: number }) => p });

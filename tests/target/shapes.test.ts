@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { areaOf, flatten, place, rectangle, reversed, sector } from '../../src/target/shapes.ts';
+import { flatten, place, rectangle, reversed, sector } from '../../src/target/shapes.ts';
+import { areaOf } from './area-of.ts';
 
 const centre = { x: 0.3, y: -0.2 };
 

@@ -3,8 +3,8 @@
  * lens of the glasses one of them, or a ghost beside it.
  */
 import { EYES, otherEye } from '../../kernel/eye.ts';
-import { median } from '../../kernel/statistics.ts';
 import { type Refusal, refuse } from '../../kernel/refusal.ts';
+import { median } from '../../kernel/statistics.ts';
 import type { PhotographRole } from '../../record/roles.ts';
 import type { ExaminedPhotograph, ExaminedShot } from './examine-shot.ts';
 
@@ -30,7 +30,7 @@ export function judgeRoles(
 }
 
 /** Light of the weaker picture over that of the stronger one; 0 where only one was found. */
-export function balanceOf({ fit, marks }: ExaminedShot): number {
+function balanceOf({ fit, marks }: ExaminedShot): number {
   if (!fit.views.left || !fit.views.right) return 0;
   const [l, r] = EYES.map((eye) => median(marks[eye].map(({ contrast }) => contrast))) as [number, number];
   return Math.min(l, r) / Math.max(l, r);

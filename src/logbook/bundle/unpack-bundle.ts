@@ -2,8 +2,8 @@
  * A bundle -> the logbook. Everything is verified first, the whole of it; only then something is kept, photographs before
  * records and records before those that point at them. What is there already is told and left as it is.
  */
+import { type BundleManifest, MANIFEST_NAME, REPORT_NAME, readManifest } from '../../record/bundle.ts';
 import type { Addition, Entry } from '../../record/entry.ts';
-import { type BundleManifest, MANIFEST_NAME, readManifest, REPORT_NAME } from '../../record/bundle.ts';
 import { hashBytes } from '../hash.ts';
 import type { Logbook, LogbookRefusal } from '../logbook.ts';
 import { judgeRecord } from '../read-record.ts';
@@ -49,22 +49,10 @@ export async function unpackBundle(logbook: Logbook, path: string, options: Unpa
   }
 }
 
-/** The same check without a logbook: whether a bundle is whole. */
-export async function checkBundle(path: string): Promise<{ manifest?: BundleManifest; problems: BundleProblem[] }> {
-  const zip = await inspectZip(path);
-  try {
-    const problems = [...zip.problems];
-    const bundle = problems.length > 0 ? undefined : await readBundle(zip, problems);
-    return { ...(bundle && { manifest: bundle.manifest }), problems };
-  } finally {
-    zip.close();
-  }
-}
-
 async function readBundle(
   zip: InspectedZip,
   problems: BundleProblem[],
-  { signal, onProgress }: UnpackOptions = {},
+  { signal, onProgress }: UnpackOptions,
 ): Promise<ReadBundle | undefined> {
   const manifest = await readList(zip, problems);
   if (!manifest) return undefined;

@@ -97,8 +97,3 @@ export function troubleOf(error: unknown): Trouble {
   const name = error instanceof Object && 'name' in error ? String(error.name) : '';
   return TROUBLE_OF_ERROR[name] ?? 'unknown';
 }
-
-/** Troubles that may pass by themselves; the camera stays on. */
-export function isPassing(trouble: Trouble): boolean {
-  return trouble === 'muted' || trouble === 'silent';
-}

@@ -1,13 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import {
-  isPassing,
   keepChoice,
   nameOfSize,
   offerSizes,
   recallChoice,
   sizeOfName,
-  troubleOf,
   TROUBLES,
+  troubleOf,
 } from '../../../../src/shells/interface/camera/camera-choice.ts';
 import words from '../../../../src/wording/en/screens/camera.json' with { type: 'json' };
 
@@ -93,9 +92,5 @@ describe('every trouble', () => {
   it.each(TROUBLES)('%s has a sentence and a remedy', (trouble) => {
     expect(words).toHaveProperty([`camera.trouble-${trouble}`]);
     expect(words).toHaveProperty([`camera.trouble-${trouble}-remedy`]);
-  });
-
-  it('passes by itself where the camera stays on', () => {
-    expect(TROUBLES.filter(isPassing)).toEqual(['muted', 'silent']);
   });
 });
