@@ -95,3 +95,13 @@ export function chooseExaggeration(longest: number, room: number): number {
     EXAGGERATIONS.findLastIndex((factor) => factor <= most * (1 + 1e-9)),
   );
 }
+
+/** Half width of the line of a limit, in limits. */
+const SHOWN_LIMITS = 2;
+
+/** Where an amount stands on a line of 100 whose middle is nothing; what lies beyond stands at its end. */
+export function placeOnLine(value: number, limit: number): { readonly at: number; readonly isBeyond: boolean } {
+  const part = value / limit / SHOWN_LIMITS;
+  const clipped = Math.max(-1, Math.min(1, part));
+  return { at: 50 + 50 * clipped, isBeyond: Math.abs(part) > 1 };
+}

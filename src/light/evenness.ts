@@ -17,10 +17,10 @@ import {
   scale,
 } from '../kernel/linear-algebra.ts';
 import { type Measured, scaleMeasured } from '../kernel/measured.ts';
+import { CD_M2_PER_FOOTLAMBERT } from '../kernel/photometry.ts';
 import type { Point } from '../kernel/point.ts';
 import { LIGHT_PLACES, type LightPlace } from '../record/light-codes.ts';
 import { basisAt, evaluate, exponential, type LightSurface, lightRatio, termsOf } from './light-surface.ts';
-import { CD_M2_PER_FOOTLAMBERT } from './photometry.ts';
 import type { VignettingMethod } from './vignetting.ts';
 
 /** Sides and corners are judged this part of the picture's width and height inside its edges. Our own definition. */

@@ -11,8 +11,8 @@
  * Reference: GUM 5.1.6, relative uncertainty of a product of independent quantities.
  */
 import type { Measured } from '../kernel/measured.ts';
+import { footlambertsFromLuminance, transmittanceOfDensity } from '../kernel/photometry.ts';
 import type { Effort, FactorBasis, StepCode } from '../record/light-codes.ts';
-import { footlambertsFromLuminance, transmittanceOfDensity } from './photometry.ts';
 
 /** The best that a step can realistically become, and what is assumed by saying so. */
 export interface Improvement {

@@ -13,10 +13,10 @@ import { normalCdf } from '../kernel/statistics.ts';
 import type { Comparison, ComparisonDoubt, TermChange } from '../record/comparison.ts';
 import type { Entry } from '../record/entry.ts';
 import { TREND_FIELDS } from '../record/entry-summary.ts';
+import { judgeWorkingLevel } from '../record/judge-reading.ts';
 import { type LimitBand, limitBands, type TrendField } from '../record/limit-bands.ts';
 import type { MeasuredReading } from '../record/reading.ts';
 import { compareMasking } from './compare-masking.ts';
-import { judgeWorkingLevel } from '../record/working-verdict.ts';
 
 const SIGNIFICANCE = 0.05;
 

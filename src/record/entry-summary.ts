@@ -2,10 +2,10 @@
 import { z } from 'zod';
 import type { Measured } from '../kernel/measured.ts';
 import { type Entry, recordId } from './entry.ts';
+import { judgeWorkingLevel } from './judge-reading.ts';
 import { limitBands, type TrendField } from './limit-bands.ts';
 import { REPORTED_FIELDS } from './term-fields.ts';
 import { measured, verdict } from './values.ts';
-import { judgeWorkingLevel } from './working-verdict.ts';
 
 export const TREND_FIELDS: readonly TrendField[] = [...REPORTED_FIELDS, 'crosstalk_left_pct', 'crosstalk_right_pct'];
 

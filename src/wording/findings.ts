@@ -1,4 +1,5 @@
 /** The findings in words: what was judged, and which term of the misalignment it judges. */
+import { FIELD_OF_FINDING } from '../record/judge-reading.ts';
 import type { ReadingFinding } from '../record/reading.ts';
 import type { ReportedField } from '../record/term-fields.ts';
 import { openTopic } from './catalogue.ts';
@@ -7,26 +8,11 @@ import { formatFigures, formatGiven } from './numbers.ts';
 
 const { has, translate, translateCode } = openTopic(messages);
 
-/** The term that a finding judges; null for what is no displacement. */
-const FIELDS: Readonly<Record<string, ReportedField | null>> = {
-  'eyes-exchanged': null,
-  'no-polarization': null,
-  'vertical-offset': 'vertical_offset_pct',
-  'worst-vertical': 'worst_vertical_pct',
-  'horizontal-offset': 'horizontal_offset_pct',
-  rotation: 'rotation_deg',
-  size: 'size_pct',
-  'crosstalk-left': null,
-  'crosstalk-right': null,
-  'stray-image': null,
-  'local-ghost': null,
-};
-
-export const FINDING_CODES: readonly string[] = Object.keys(FIELDS);
+export const FINDING_CODES: readonly string[] = Object.keys(FIELD_OF_FINDING);
 
 /** Throws RangeError on an unknown code, as `translateRefusal` does. */
 export function describeFinding(code: string): { readonly name: string; readonly field: ReportedField | null } {
-  return { name: translateCode(`finding.${code}`), field: FIELDS[code] ?? null };
+  return { name: translateCode(`finding.${code}`), field: FIELD_OF_FINDING[code] ?? null };
 }
 
 /** "inside", "outside", "too close", or the finding's own word. */
@@ -56,21 +42,6 @@ export function formatFinding(finding: ReadingFinding): string {
     seat: seat ? nameSeat(seat) : undefined,
     assumed: seat ? (seat_assumed ? 'yes' : 'no') : undefined,
   });
-}
-
-/** How far out a finding lies: amount over limit. */
-export function severityOf(finding: ReadingFinding): number {
-  return Math.abs(finding.value) / finding.limit;
-}
-
-/** One finding for each code, the most severe (the nearest row, where a code is judged at several seats). */
-export function mostSevereByCode(findings: readonly ReadingFinding[]): ReadingFinding[] {
-  const worst = new Map<string, ReadingFinding>();
-  for (const finding of findings) {
-    const known = worst.get(finding.code);
-    if (!known || severityOf(finding) > severityOf(known)) worst.set(finding.code, finding);
-  }
-  return [...worst.values()];
 }
 
 /** The source, with the flag that a limit from memory or from common practice always carries. */

@@ -2,11 +2,12 @@
  * The one sentence for the operator: what is wrong with the largest consequence, and what to do now.
  * Order of urgency: lost polarization, exchanged eyes, geometry, ghost, nothing.
  */
+import { isPredictedInside, mostSevereByCode, severityOf } from '../record/judge-reading.ts';
 import type { ReadingFinding, UnwordedMeasured } from '../record/reading.ts';
 import type { ReportedField } from '../record/term-fields.ts';
 import { openTopic, type Values } from './catalogue.ts';
 import messages from './en/reading.json' with { type: 'json' };
-import { describeFinding, mostSevereByCode, severityOf } from './findings.ts';
+import { describeFinding } from './findings.ts';
 import { formatFigures } from './numbers.ts';
 import { describeTerm, formatAmount, formatPlace } from './terms.ts';
 import { formatDirection, formatTurnAmount, formatTurnShortly, lowerFirst, shortenLabel } from './turns.ts';
@@ -103,20 +104,6 @@ function formatAction(
 function formatEnd(reading: UnwordedMeasured, ghost: readonly ReadingFinding[]): string {
   if (!isPredictedInside(reading)) return put(reading.incurable.length > 0 ? 'end.rest' : 'end.again');
   return ghost.length > 0 ? put('end.ghost', { ghost: formatGhost(ghost) }) : put('end.within');
-}
-
-/**
- * Whether every judged term lies inside its working limit after the turns. Angles at a seat are proportional to the
- * displacement to better than 1 in 10 000 here, so the found value is scaled by predicted over present term.
- */
-export function isPredictedInside({ findings, misalignment, predicted_after }: UnwordedMeasured): boolean {
-  return findings.every((finding) => {
-    const { field } = describeFinding(finding.code);
-    if (finding.level !== 'working' || field === null) return true;
-    const present = misalignment[field].value;
-    if (present === 0) return finding.verdict === 'within';
-    return Math.abs((finding.value * predicted_after[field]) / present) <= finding.limit;
-  });
 }
 
 function formatGhost(ghost: readonly ReadingFinding[]): string {

@@ -4,6 +4,7 @@ import {
   chooseMeasure,
   chooseScale,
   EXAGGERATIONS,
+  placeOnLine,
   roundUp,
   ticksBetween,
 } from '../../src/drawings/scale.ts';
@@ -105,4 +106,12 @@ it('does not fail where everything is nothing', () => {
 it('has round ticks between two values', () => {
   expect(ticksBetween(-0.03, 1.04, 4)).toEqual([0, 0.2, 0.4, 0.6, 0.8, 1]);
   expect(ticksBetween(0, 6, 6)).toEqual([0, 1, 2, 3, 4, 5, 6]);
+});
+
+it('draws limits at a quarter and three quarters of the line, and stops at its ends', () => {
+  expect(placeOnLine(0, 0.4)).toEqual({ at: 50, isBeyond: false });
+  expect(placeOnLine(0.4, 0.4).at).toBeCloseTo(75, 9);
+  expect(placeOnLine(-0.4, 0.4).at).toBeCloseTo(25, 9);
+  expect(placeOnLine(2, 0.4)).toEqual({ at: 100, isBeyond: true });
+  expect(placeOnLine(-2, 0.4)).toEqual({ at: 0, isBeyond: true });
 });

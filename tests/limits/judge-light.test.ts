@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { luminanceFromFootlamberts } from '../../src/kernel/photometry.ts';
 import { describeEvenness } from '../../src/light/evenness.ts';
 import { fitLightSurface, type LightSurface } from '../../src/light/light-surface.ts';
-import { luminanceFromFootlamberts } from '../../src/light/photometry.ts';
 import { imbalanceOf, judgeEvenness, judgeLimit, LIGHT_LIMITS, lightLimit } from '../../src/limits/judge-light.ts';
 import { ASPECT, LEFT_MARKS, samplesOf } from '../light/seen-light.ts';
 

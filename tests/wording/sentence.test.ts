@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { isPredictedInside } from '../../src/record/judge-reading.ts';
 import type { MeasuredReading, ReadingFinding } from '../../src/record/reading.ts';
-import { composeSentence, isPredictedInside } from '../../src/wording/sentence.ts';
+import { composeSentence } from '../../src/wording/sentence.ts';
 import { sampleFinding, sampleReading } from '../report/sample-reading.ts';
 
 const turn = sampleReading.turns[0]!;

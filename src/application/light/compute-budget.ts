@@ -1,10 +1,10 @@
 /** A light chain reckoned through: what is left at the eye, how surely, and what would give most for least. */
-import { judgeLimit, type LightFinding } from '../../limits/judge-light.ts';
 import { type Measured, scaleMeasured } from '../../kernel/measured.ts';
+import { CD_M2_PER_FOOTLAMBERT, luminanceFromIlluminance } from '../../kernel/photometry.ts';
 import { addUpLight, type BudgetStep } from '../../light/light-budget.ts';
-import { CD_M2_PER_FOOTLAMBERT, luminanceFromIlluminance } from '../../light/photometry.ts';
-import type { LightChain } from '../../record/light-chain.ts';
+import { judgeLimit, type LightFinding } from '../../limits/judge-light.ts';
 import { BUDGET_SCHEMA, type UnwordedBudget } from '../../record/light-budget.ts';
+import type { LightChain } from '../../record/light-chain.ts';
 
 export function computeBudget(chain: LightChain, softwareVersion: string): UnwordedBudget {
   const { start, quantity } = readStart(chain.start);

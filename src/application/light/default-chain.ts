@@ -1,10 +1,10 @@
 /** The light chain of a usual house, to be replaced step by step by what the house knows better. */
+import { DEFAULT_ASPECT } from '../../kernel/aspect.ts';
 import type { Measured } from '../../kernel/measured.ts';
+import { luminanceFromFootlamberts } from '../../kernel/photometry.ts';
 import { usualSteps } from '../../light/light-budget.ts';
-import { luminanceFromFootlamberts } from '../../light/photometry.ts';
 import type { House } from '../../record/house.ts';
 import { LIGHT_CHAIN_SCHEMA, type LightChain } from '../../record/light-chain.ts';
-import { DEFAULT_ASPECT } from '../../kernel/aspect.ts';
 
 export interface ChainOptions {
   /** As it was read, in its unit. */

@@ -1,10 +1,10 @@
 /** Light measured from files, as the record of it: units at the edge of the program. Words are made elsewhere. */
 import { DEFAULT_ASPECT } from '../../kernel/aspect.ts';
 import { type Measured, scaleMeasured } from '../../kernel/measured.ts';
+import { CD_M2_PER_FOOTLAMBERT } from '../../kernel/photometry.ts';
 import type { Balance } from '../../light/balance-eyes.ts';
 import { type HotSpot, placePoint } from '../../light/evenness.ts';
 import { type LightSurface, lightRatio } from '../../light/light-surface.ts';
-import { CD_M2_PER_FOOTLAMBERT } from '../../light/photometry.ts';
 import type { Vignetting } from '../../light/vignetting.ts';
 import { type JudgedPicture, judgeEvenness } from '../../limits/judge-light.ts';
 import type { Photo } from '../../photo/photo.ts';

@@ -1,4 +1,5 @@
 /** Whether the turns made between two readings did what the house says they do, with names and units of the reading. */
+import type { Measured } from '../../kernel/measured.ts';
 import { limitTerms } from '../../limits/tolerances.ts';
 import type { House } from '../../record/house.ts';
 import type { UnwordedMeasured } from '../../record/reading.ts';
@@ -6,13 +7,8 @@ import type { TermField } from '../../record/term-fields.ts';
 import { describeOptics } from '../../turns/effects.ts';
 import { judgeTurns, type TurnsVerdict } from '../../turns/judge-turns.ts';
 import { makeLever } from '../../turns/turns-problem.ts';
-import type { MadeTurn } from './learn-trial.ts';
 import { fieldOf, repeatableTermsOf, toFileUnit } from '../pair/terms-of-reading.ts';
-
-interface Measured {
-  readonly value: number;
-  readonly u: number;
-}
+import type { MadeTurn } from './learn-trial.ts';
 
 export interface TurnsOutcome {
   readonly verdict: TurnsVerdict;

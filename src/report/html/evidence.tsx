@@ -4,17 +4,12 @@ import { TermsTable } from '../../drawings/terms-table.tsx';
 import { Remainder, UncertaintyBudget } from '../../drawings/uncertainty-budget.tsx';
 import { VerdictMark } from '../../drawings/verdict-mark.tsx';
 import { type Slant, slantOf } from '../../kernel/view.ts';
+import { mostSevereByCode } from '../../record/judge-reading.ts';
 import type { MeasuredReading, Reading, ReadingFinding } from '../../record/reading.ts';
 import { type PhotographRole, SHOT_ROLES } from '../../record/roles.ts';
 import type { ReportedField } from '../../record/term-fields.ts';
 import { formatMarks } from '../../wording/eyes.ts';
-import {
-  describeFinding,
-  formatFinding,
-  formatVerdict,
-  mostSevereByCode,
-  sourceOfLimit,
-} from '../../wording/findings.ts';
+import { describeFinding, formatFinding, formatVerdict, sourceOfLimit } from '../../wording/findings.ts';
 import { expressTerm } from '../../wording/lengths.ts';
 import { decimalsForUncertainty, formatAmountWithin, formatFigures, formatNumber } from '../../wording/numbers.ts';
 import { formatTerm, unitOfTerm } from '../../wording/terms.ts';

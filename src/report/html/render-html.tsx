@@ -5,10 +5,11 @@
 import { Overlay } from '../../drawings/overlay.tsx';
 import { VerdictShape } from '../../drawings/verdict-mark.tsx';
 import type { EvennessRecord } from '../../record/evenness.ts';
+import { mostSevereByCode } from '../../record/judge-reading.ts';
 import type { MeasuredReading, Reading, RefusedReading } from '../../record/reading.ts';
 import type { AnsweredCheck } from '../../wording/causes.ts';
 import { formatMoment } from '../../wording/date-time.ts';
-import { describeFinding, formatFinding, formatVerdict, mostSevereByCode } from '../../wording/findings.ts';
+import { describeFinding, formatFinding, formatVerdict } from '../../wording/findings.ts';
 import { summariseLight } from '../../wording/light.ts';
 import { translate } from '../../wording/translate.ts';
 import { Causes, Incurable, Turns } from './advice.tsx';

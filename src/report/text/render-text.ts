@@ -1,6 +1,7 @@
 /** A reading for the terminal: the one sentence first, then the numbers, then turns, causes, cautions. */
 import type { Measured } from '../../kernel/measured.ts';
 import type { EvennessRecord } from '../../record/evenness.ts';
+import { mostSevereByCode } from '../../record/judge-reading.ts';
 import type { MeasuredReading, Reading, ReadingCause, ReadingNextCheck, RefusedReading } from '../../record/reading.ts';
 import { REPORTED_FIELDS } from '../../record/term-fields.ts';
 import {
@@ -12,13 +13,7 @@ import {
   translateCause,
 } from '../../wording/causes.ts';
 import { formatAssignment, formatMarks } from '../../wording/eyes.ts';
-import {
-  describeFinding,
-  formatFinding,
-  formatVerdict,
-  mostSevereByCode,
-  sourceOfLimit,
-} from '../../wording/findings.ts';
+import { describeFinding, formatFinding, formatVerdict, sourceOfLimit } from '../../wording/findings.ts';
 import { expressTerm } from '../../wording/lengths.ts';
 import { summariseLight } from '../../wording/light.ts';
 import { decimalsForUncertainty, formatAmountWithin, formatFigures, formatNumber } from '../../wording/numbers.ts';

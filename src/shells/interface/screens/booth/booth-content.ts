@@ -1,8 +1,8 @@
 /** What the booth view shows now: one thing, the most urgent one. */
 import type { Round, Workspace } from '../../../../contract/workspace.ts';
-import type { MeasuredReading, Reading } from '../../../../record/reading.ts';
+import { isPredictedInside, judgeWhole } from '../../../../record/judge-reading.ts';
+import type { Reading } from '../../../../record/reading.ts';
 import type { Verdict } from '../../../../record/values.ts';
-import { isPredictedInside } from '../../../../wording/sentence.ts';
 import { listSteps, nextStep, type Step } from '../turns/turn-steps.ts';
 
 export type BoothContent =
@@ -20,12 +20,6 @@ export type BoothContent =
     }
   | { readonly kind: 'turned' }
   | { readonly kind: 'sentence'; readonly sentence: string; readonly verdict: Verdict };
-
-/** Within only where nothing at all is outside, exchanged eyes and lost polarization included. */
-function judgeWhole({ findings }: MeasuredReading): Verdict {
-  if (findings.some(({ verdict }) => verdict === 'outside')) return 'outside';
-  return findings.some(({ verdict, level }) => verdict === 'undecided' && level === 'working') ? 'undecided' : 'within';
-}
 
 /** `reading` is that of the last round; undefined while it is on its way. */
 export function chooseContent({ jobs, rounds }: Workspace, reading: Reading | undefined): BoothContent {

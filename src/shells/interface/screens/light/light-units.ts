@@ -1,5 +1,7 @@
 /** What light is shown in, and how its numbers are written. */
 import type { LitPhotographs, MeterInput } from '../../../../contract/light.ts';
+import type { Measured } from '../../../../kernel/measured.ts';
+import { footlambertsFromLuminance, luminanceFromFootlamberts } from '../../../../kernel/photometry.ts';
 import type { LightSubject } from '../../../../record/evenness.ts';
 import type { LightPlace, LitPicture } from '../../../../record/light-codes.ts';
 import { decimalsForUncertainty, formatFigures, formatNumber } from '../../../../wording/numbers.ts';
@@ -7,10 +9,6 @@ import { decimalsForUncertainty, formatFigures, formatNumber } from '../../../..
 export const LIGHT_UNITS = ['cd_m2', 'fL'] as const;
 export type LightUnit = (typeof LIGHT_UNITS)[number];
 
-interface Measured {
-  readonly value: number;
-  readonly u: number;
-}
 type Luminance = Readonly<Record<LightUnit, Measured>>;
 
 export const UNIT_SIGN: Readonly<Record<LightUnit, string>> = { cd_m2: 'cd/m²', fL: 'fL' };
@@ -26,15 +24,13 @@ export function writeInterval({ value, u }: Measured): string {
   return u > 0 ? `${formatNumber(value, decimals)} ± ${formatNumber(2 * u, decimals)}` : formatNumber(value, decimals);
 }
 
-/** 1/pi cd/ft2 with the foot of 0.3048 m: for numbers that are typed; what was measured comes in both units. */
-const CD_M2_PER_FL = 1 / (Math.PI * 0.3048 ** 2);
-
+/** For numbers that are typed; what was measured comes in both units. */
 export function toCandela(amount: number, unit: LightUnit): number {
-  return unit === 'fL' ? amount * CD_M2_PER_FL : amount;
+  return unit === 'fL' ? luminanceFromFootlamberts(amount) : amount;
 }
 
 export function fromCandela(cd_m2: number, unit: LightUnit): number {
-  return unit === 'fL' ? cd_m2 / CD_M2_PER_FL : cd_m2;
+  return unit === 'fL' ? footlambertsFromLuminance(cd_m2) : cd_m2;
 }
 
 /** A number as somebody types it, with a point or a comma; null where it is none. */

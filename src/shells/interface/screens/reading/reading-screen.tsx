@@ -2,28 +2,28 @@
 import { useMemo, useState } from 'react';
 import { ADDRESSES } from '../../../../contract/addresses.ts';
 import type { Round, Settings } from '../../../../contract/workspace.ts';
+import { mapVerticalError } from '../../../../drawings/error-map.ts';
+import { VerdictMark } from '../../../../drawings/verdict-mark.tsx';
 import type { MarkEvidence, MeasuredReading, Reading, RefusedReading } from '../../../../record/reading.ts';
 import { formatLocalDateTime } from '../../../../wording/date-time.ts';
-import { translate } from '../../../../wording/translate.ts';
-import { type ScreenProps, useCauses, useReading } from '../../host/use-workspace.ts';
-import type { Host } from '../../host/host.ts';
 import type { Units } from '../../../../wording/lengths.ts';
+import { translate } from '../../../../wording/translate.ts';
+import type { Host } from '../../host/host.ts';
+import { type ScreenProps, useCauses, useReading } from '../../host/use-workspace.ts';
 import { ListChoice } from '../../parts/field.tsx';
 import { SaveButtons } from '../../parts/save-buttons.tsx';
-import { VerdictMark } from '../../../../drawings/verdict-mark.tsx';
 import { CausesPanel } from './details/causes-panel.tsx';
-import { chooseFinding } from './details/limits.tsx';
 import { Cautions, Steadiness, StraysPanel, Warnings } from './details/circumstances.tsx';
+import { chooseFinding } from './details/limits.tsx';
 import { MarkEvidencePanel } from './details/mark-evidence.tsx';
+import { EyesSection, TermsPanel } from './details/measured-panels.tsx';
 import {
   distanceOfSeat,
   nameSeatChoice,
   SeatField,
-  seatOfFindings,
   type SeatSelection,
+  seatOfFindings,
 } from './details/seat-choice.tsx';
-import { EyesSection, TermsPanel } from './details/measured-panels.tsx';
-import { mapVerticalError } from './layers/error-map.ts';
 import { usePhotographs } from './viewer/use-photographs.ts';
 import { Viewer } from './viewer/viewer.tsx';
 import './reading.css';

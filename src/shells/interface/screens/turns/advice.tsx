@@ -1,23 +1,24 @@
 /** What is advised: steps with their dials, or, where no screw is to be turned, what to do instead. */
 import { useEffect, useRef } from 'react';
 import type { Round, TurnMade } from '../../../../contract/workspace.ts';
+import { VerdictMark } from '../../../../drawings/verdict-mark.tsx';
 import type { House } from '../../../../record/house.ts';
 import type { MeasuredReading } from '../../../../record/reading.ts';
-import { formatIncurableTerm, formatMotion, translateIncurable } from '../../../../wording/turns.ts';
+import type { Units } from '../../../../wording/lengths.ts';
 import { decimalsForUncertainty } from '../../../../wording/numbers.ts';
 import { formatTerm, nameTerm, unitOfTerm } from '../../../../wording/terms.ts';
 import { translate } from '../../../../wording/translate.ts';
+import { formatIncurableTerm, formatMotion, translateIncurable } from '../../../../wording/turns.ts';
 import { addressOf, type ScreenName } from '../../frame/screens.ts';
-import type { Units } from '../../../../wording/lengths.ts';
 import { Button } from '../../parts/button.tsx';
 import { Choice } from '../../parts/field.tsx';
 import { Cautions } from '../../parts/notice.tsx';
-import { VerdictMark } from '../../../../drawings/verdict-mark.tsx';
-import { type LeftTerm, listLeft, placeOnLine } from './left-after.ts';
 import { StepCard } from './step-card.tsx';
 import { listSteps, nextStep, noteSteps, type Step } from './turn-steps.ts';
 import { listMotions, type Standpoint, useStandpoint } from './turn-words.ts';
 import '../../parts/parts.css';
+import { placeOnLine } from '../../../../drawings/scale.ts';
+import { type LeftTerm, listLeftAfterTurns } from '../../../../record/judge-reading.ts';
 
 interface AdviceProps {
   readonly reading: MeasuredReading;
@@ -155,7 +156,7 @@ function MotionOnly({ reading }: { readonly reading: MeasuredReading }) {
 /** Predicted result after the turns, each term on a line with its limits; and what no adjustment cures. */
 
 function Outlook({ reading }: { readonly reading: MeasuredReading }) {
-  const left = listLeft(reading);
+  const left = listLeftAfterTurns(reading);
   const isTurned = left.some((term) => term.isTurned);
   return (
     <section className="turns-outlook" aria-labelledby="turns-outlook">

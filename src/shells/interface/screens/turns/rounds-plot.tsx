@@ -1,14 +1,14 @@
 /** How the rounds converge: each with its 95 % bar, what was expected as a hollow mark, the band of what is allowed. */
 import { useState } from 'react';
+import { listPlotted, type PlottedRound } from '../../../../contract/rounds.ts';
 import type { Round } from '../../../../contract/workspace.ts';
+import { chooseScale, type PlotScale } from '../../../../drawings/scale.ts';
 import { REPORTED_FIELDS, type ReportedField } from '../../../../record/term-fields.ts';
 import { decimalsForUncertainty, formatGiven, formatNumber } from '../../../../wording/numbers.ts';
 import { formatTerm, nameTerm, unitOfTerm } from '../../../../wording/terms.ts';
-import { ListChoice } from '../../parts/field.tsx';
-import { Disclosure } from '../../parts/dialog.tsx';
 import { translate } from '../../../../wording/translate.ts';
-import { listPlotted, type PlottedRound } from './rounds.ts';
-import { chooseScale, type PlotScale } from '../../../../drawings/scale.ts';
+import { Disclosure } from '../../parts/dialog.tsx';
+import { ListChoice } from '../../parts/field.tsx';
 import './turns.css';
 
 export interface RoundsPlotProps {

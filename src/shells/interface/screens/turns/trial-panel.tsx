@@ -1,15 +1,15 @@
 /** Learning what an unknown adjustment does from a trial turn, and what has been learnt. */
 import { useState } from 'react';
 import type { Failure } from '../../../../contract/failures.ts';
+import type { TrialState } from '../../../../contract/rounds.ts';
 import type { Workspace } from '../../../../contract/workspace.ts';
 import type { HouseAdjustment } from '../../../../record/house-adjustments.ts';
 import { formatFigures } from '../../../../wording/numbers.ts';
+import { isMessageKey, translate } from '../../../../wording/translate.ts';
 import { shortenLabel } from '../../../../wording/turns.ts';
 import type { Host } from '../../host/host.ts';
 import { Button } from '../../parts/button.tsx';
 import { Notice } from '../../parts/notice.tsx';
-import { isMessageKey, translate } from '../../../../wording/translate.ts';
-import type { TrialState } from './rounds.ts';
 
 export interface TrialPanelProps {
   readonly host: Host;

@@ -1,12 +1,12 @@
 /** What is said of one turn: how to copy it, how to take up the play, what follows from it. */
 import { useState } from 'react';
 import type { Round } from '../../../../contract/workspace.ts';
+import { isPredictedInside } from '../../../../record/judge-reading.ts';
 import type { MeasuredReading, ReadingTrialTurn, ReadingTurn } from '../../../../record/reading.ts';
-import { formatFigures, formatGiven } from '../../../../wording/numbers.ts';
-import { capitalise, formatTurnAmount, shortenLabel } from '../../../../wording/turns.ts';
-import { isPredictedInside } from '../../../../wording/sentence.ts';
-import { translate } from '../../../../wording/translate.ts';
 import { formatLength, MM_PER_INCH, type Units } from '../../../../wording/lengths.ts';
+import { formatFigures, formatGiven } from '../../../../wording/numbers.ts';
+import { translate } from '../../../../wording/translate.ts';
+import { capitalise, formatTurnAmount, shortenLabel } from '../../../../wording/turns.ts';
 import {
   clockHand,
   isByHand,

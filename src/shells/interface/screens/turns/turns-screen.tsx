@@ -1,5 +1,6 @@
 /** Turns: which adjustment, which way, how far; what became of it, and what to do when no screw helps. */
 import { type ReactNode, useState } from 'react';
+import { findRelearning, findTrial } from '../../../../contract/rounds.ts';
 import type { Round, TurnMade, TurnsOutcome, Workspace } from '../../../../contract/workspace.ts';
 import type { HouseAdjustment } from '../../../../record/house-adjustments.ts';
 import type { MeasuredReading, Reading } from '../../../../record/reading.ts';
@@ -15,14 +16,13 @@ import { Dialog, Disclosure } from '../../parts/dialog.tsx';
 import { Choice, Field } from '../../parts/field.tsx';
 import { StatusLine } from '../../parts/notice.tsx';
 import { Advice, GoTo, Incurable } from './advice.tsx';
-import { listLeft } from './left-after.ts';
-import { findRelearning, findTrial } from './rounds.ts';
 import { RoundsPlot } from './rounds-plot.tsx';
 import { isMeasuring, LearnButton, TrialPanel } from './trial-panel.tsx';
 import { makeLines, type NoteLine, readLine, readLines } from './turn-steps.ts';
 import { formatHeadline } from './turn-words.ts';
 import './turns.css';
 import type { Measured } from '../../../../kernel/measured.ts';
+import { listLeftAfterTurns } from '../../../../record/judge-reading.ts';
 
 export function TurnsScreen({ host, workspace }: ScreenProps) {
   const round = workspace.rounds.at(-1);
@@ -81,7 +81,7 @@ function MeasuredRound({ host, workspace, round, reading: measured }: MeasuredRo
     setNoting(false);
   };
   const limits = new Map(
-    listLeft(reading).flatMap(({ field, limit }) => (limit === null ? [] : [[field, limit] as const])),
+    listLeftAfterTurns(reading).flatMap(({ field, limit }) => (limit === null ? [] : [[field, limit] as const])),
   );
   const headline = formatHeadline(reading, round);
   return (

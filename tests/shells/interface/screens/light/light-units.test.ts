@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { readingOf } from '../../../../../src/application/light/default-chain.ts';
 import { EMPTY_LIGHT, type LitPhotographs } from '../../../../../src/contract/light.ts';
-import { luminanceFromFootlamberts } from '../../../../../src/light/photometry.ts';
+import { luminanceFromFootlamberts } from '../../../../../src/kernel/photometry.ts';
 import {
   fromCandela,
   meterDraftOf,

@@ -1,14 +1,9 @@
 /** One line for what was judged against a limit, and on demand every limit with its source. */
 import { VerdictMark } from '../../../../../drawings/verdict-mark.tsx';
+import { severityOf } from '../../../../../record/judge-reading.ts';
 import type { ReadingFinding } from '../../../../../record/reading.ts';
 import type { ReportedField } from '../../../../../record/term-fields.ts';
-import {
-  describeFinding,
-  formatFinding,
-  formatVerdict,
-  severityOf,
-  sourceOfLimit,
-} from '../../../../../wording/findings.ts';
+import { describeFinding, formatFinding, formatVerdict, sourceOfLimit } from '../../../../../wording/findings.ts';
 import { formatGiven } from '../../../../../wording/numbers.ts';
 import { translate } from '../../../../../wording/translate.ts';
 import { Disclosure } from '../../../parts/dialog.tsx';

@@ -1,10 +1,10 @@
 /** The map of the vertical error over the photographs: shaded bands, hatched where negative, contours with their numbers. */
+import type { Contour, ErrorMap } from '../../../../../drawings/error-map.ts';
+import { cssColour } from '../../../../../drawings/field-map.ts';
+import { type Size, screenFromPhoto, type Viewport } from '../../../../../drawings/overlay-geometry.ts';
+import { trace, writeOver } from '../../../../../drawings/overlay-layers.ts';
 import type { Point } from '../../../../../kernel/point.ts';
 import { formatNumber, formatSigned } from '../../../../../wording/numbers.ts';
-import { screenFromPhoto, type Size, type Viewport } from '../../../../../drawings/overlay-geometry.ts';
-import { cssColour } from '../../../../../drawings/field-map.ts';
-import { trace, writeOver } from '../../../../../drawings/overlay-layers.ts';
-import type { Contour, ErrorMap } from './error-map.ts';
 
 /** Shows the photographs through. */
 const SHADE = 0.78;

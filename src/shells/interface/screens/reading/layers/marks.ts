@@ -1,5 +1,6 @@
 /** Marks in the order in which one reads, how to go from one to another, which is meant by a place, and what it is worth. */
 import type { Point } from '../../../../../kernel/point.ts';
+import { type MarkWorth, rateMark } from '../../../../../record/judge-reading.ts';
 import type { MarkEvidence } from '../../../../../record/reading.ts';
 import { formatFigures, formatNumber } from '../../../../../wording/numbers.ts';
 import { formatPlace } from '../../../../../wording/terms.ts';
@@ -60,31 +61,6 @@ export function markNear(marks: readonly MarkEvidence[], p: Point, within_px: nu
     if (off <= least) [best, least] = [mark, off];
   }
   return best;
-}
-
-/** `left-out`: not in the fit; `stands-out`: used, though further from its place than its uncertainty explains. */
-type Standing = 'left-out' | 'stands-out' | 'usual';
-
-/** Of the places of a mark that is as uncertain as it says, 99 % lie within this many standard uncertainties. */
-const STANDS_OUT = Math.sqrt(-2 * Math.log(0.01));
-
-interface MarkWorth {
-  readonly standing: Standing;
-  readonly residual_px: number;
-  /** Root of the mean of both axes' variances. */
-  readonly u_px: number;
-  /** The residual in units of its uncertainty, along each axis in its own. */
-  readonly ratio: number;
-}
-
-export function rateMark({ residual_px: [rx, ry], u_px: [ux, uy], used }: MarkEvidence): MarkWorth {
-  const ratio = Math.hypot(rx / ux, ry / uy);
-  return {
-    standing: used ? (ratio > STANDS_OUT ? 'stands-out' : 'usual') : 'left-out',
-    residual_px: Math.hypot(rx, ry),
-    u_px: Math.sqrt((ux * ux + uy * uy) / 2),
-    ratio,
-  };
 }
 
 /** A mark in words, for its card and for those who have it read to them. */

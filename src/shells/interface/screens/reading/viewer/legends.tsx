@@ -1,11 +1,11 @@
 /** How long what is drawn really is: an arrow and a residual of a round amount, in words. */
+import type { ErrorMap } from '../../../../../drawings/error-map.ts';
+import { cssColour } from '../../../../../drawings/field-map.ts';
+import { chooseMeasure } from '../../../../../drawings/scale.ts';
 import type { ReadingHouse } from '../../../../../record/reading.ts';
 import { formatLength, millimetresOnScreen, type Units } from '../../../../../wording/lengths.ts';
 import { formatGiven, formatNumber, formatSigned } from '../../../../../wording/numbers.ts';
 import { translate } from '../../../../../wording/translate.ts';
-import { cssColour } from '../../../../../drawings/field-map.ts';
-import type { ErrorMap } from '../layers/error-map.ts';
-import { chooseMeasure } from '../../../../../drawings/scale.ts';
 import { factorAt, type ViewSettings } from './view-settings.ts';
 
 interface ScaleLegendProps {

@@ -1,7 +1,6 @@
 /** Draws the stage when something changed, once for each frame of the screen at most. */
 import { type RefObject, useEffect, useMemo } from 'react';
-import type { Point } from '../../../../../kernel/point.ts';
-import type { MarkEvidence } from '../../../../../record/reading.ts';
+import type { ErrorMap } from '../../../../../drawings/error-map.ts';
 import type { Arrow, StrayOutline, Viewport } from '../../../../../drawings/overlay-geometry.ts';
 import {
   drawAim,
@@ -12,8 +11,9 @@ import {
   drawWorst,
   labelWorst,
 } from '../../../../../drawings/overlay-layers.ts';
+import type { Point } from '../../../../../kernel/point.ts';
+import type { MarkEvidence } from '../../../../../record/reading.ts';
 import { drawMap, drawMapNumbers } from '../layers/draw-map.ts';
-import type { ErrorMap } from '../layers/error-map.ts';
 import { createPainter } from './paint-photographs.ts';
 import type { Photographs } from './use-photographs.ts';
 import type { StageSize } from './use-viewport.ts';

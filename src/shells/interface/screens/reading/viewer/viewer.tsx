@@ -1,12 +1,6 @@
 /** The two photographs of a reading, laid over each other, with what was measured drawn on them: the screen's main thing. */
 import { type KeyboardEvent, useCallback, useEffect, useId, useMemo, useRef, useState } from 'react';
-import type { Point } from '../../../../../kernel/point.ts';
-import { project } from '../../../../../kernel/view.ts';
-import type { MarkEvidence, MeasuredReading } from '../../../../../record/reading.ts';
-import { arcminutesFrom, type Units } from '../../../../../wording/lengths.ts';
-import { formatFigures } from '../../../../../wording/numbers.ts';
-import { Progress } from '../../../parts/notice.tsx';
-import { translate } from '../../../../../wording/translate.ts';
+import type { ErrorMap } from '../../../../../drawings/error-map.ts';
 import {
   makeArrow,
   outlinePicture,
@@ -16,23 +10,29 @@ import {
   screenFromPhoto,
   viewOf,
 } from '../../../../../drawings/overlay-geometry.ts';
-import type { ErrorMap } from '../layers/error-map.ts';
+import type { Point } from '../../../../../kernel/point.ts';
+import { project } from '../../../../../kernel/view.ts';
+import type { MarkEvidence, MeasuredReading } from '../../../../../record/reading.ts';
+import { arcminutesFrom, type Units } from '../../../../../wording/lengths.ts';
+import { formatFigures } from '../../../../../wording/numbers.ts';
+import { translate } from '../../../../../wording/translate.ts';
+import { Progress } from '../../../parts/notice.tsx';
 import {
   formatMark,
   keyOfMark,
-  markNear,
   type Move,
+  markNear,
   moveAmongMarks,
   orderMarks,
   readMarkOut,
 } from '../layers/marks.ts';
-import { BlinkControl, Divider, LayerTools, ViewTools } from './viewer-tools.tsx';
 import { MapLegend, ScaleLegend } from './legends.tsx';
 import { MarkCard, MarkList } from './mark-list.tsx';
-import { actionOfKey, chooseSettings, factorAt, type ViewSettings } from './view-settings.ts';
 import { useDrawing } from './use-drawing.ts';
 import { listShown, type PhotographsState } from './use-photographs.ts';
 import { usePointer, useReducedMotion, useStageSize, useViewport } from './use-viewport.ts';
+import { actionOfKey, chooseSettings, factorAt, type ViewSettings } from './view-settings.ts';
+import { BlinkControl, Divider, LayerTools, ViewTools } from './viewer-tools.tsx';
 import { photoFromScreen } from './viewport.ts';
 import './viewer.css';
 

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { mapVerticalError } from '../../../../../../src/drawings/error-map.ts';
 import type { MeasuredReading } from '../../../../../../src/record/reading.ts';
 import { drawMap, drawMapNumbers } from '../../../../../../src/shells/interface/screens/reading/layers/draw-map.ts';
-import { mapVerticalError } from '../../../../../../src/shells/interface/screens/reading/layers/error-map.ts';
 import { sampleReading } from '../../../../../report/sample-reading.ts';
 
 const quiet = () => new Proxy({}, { get: () => () => undefined, set: () => true });

@@ -7,7 +7,6 @@ import {
   moveAmongMarks,
   orderMarks,
   readMarkOut,
-  rateMark,
 } from '../../../../../../src/shells/interface/screens/reading/layers/marks.ts';
 import { sampleReading } from '../../../../../report/sample-reading.ts';
 
@@ -74,22 +73,6 @@ it('means the nearest mark, and none that is too far', () => {
   expect(markNear(marks, { x: 1007, y: 500 }, 14)?.id).toBe('b');
   expect(markNear(marks, { x: 1004, y: 500 }, 14)?.id).toBe('a');
   expect(markNear(marks, { x: 1004, y: 520 }, 14)).toBeUndefined();
-});
-
-describe('the worth of a mark', () => {
-  it('weighs each axis in its own uncertainty', () => {
-    const worth = rateMark(mark('a', 0, 0, { residual_px: [0.03, 0.08] }));
-    expect(worth.ratio).toBeCloseTo(5, 12);
-    expect(worth.residual_px).toBeCloseTo(Math.hypot(0.03, 0.08), 12);
-    expect(worth.u_px).toBeCloseTo(Math.sqrt((0.0001 + 0.0004) / 2), 12);
-  });
-
-  it('stands out beyond what 99 of 100 stay within, and is left out only where the fit says so', () => {
-    // 99 % of a two-dimensional normal distribution lie within 3.035 standard deviations.
-    expect(rateMark(mark('a', 0, 0, { residual_px: [0.0303, 0] })).standing).toBe('usual');
-    expect(rateMark(mark('a', 0, 0, { residual_px: [0.0304, 0] })).standing).toBe('stands-out');
-    expect(rateMark(mark('a', 0, 0, { used: false })).standing).toBe('left-out');
-  });
 });
 
 it('says which mark it is, where, how far off and why it stands out', () => {

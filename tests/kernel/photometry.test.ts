@@ -4,7 +4,7 @@ import {
   luminanceFromFootlamberts,
   luminanceFromIlluminance,
   transmittanceOfDensity,
-} from '../../src/light/photometry.ts';
+} from '../../src/kernel/photometry.ts';
 
 describe('footlamberts', () => {
   // Definition: 1 fL = 1/pi cd/ft2. VERIFIED

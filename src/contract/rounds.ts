@@ -1,9 +1,9 @@
 /** The rounds as points of a plot: what was measured, how certain, and what had been expected of the turns before. */
-import type { Round, Workspace } from '../../../../contract/workspace.ts';
-import type { Measured } from '../../../../kernel/measured.ts';
-import type { HouseAdjustment } from '../../../../record/house-adjustments.ts';
-import { SHOT_ROLES } from '../../../../record/roles.ts';
-import type { ReportedField } from '../../../../record/term-fields.ts';
+import type { Measured } from '../kernel/measured.ts';
+import type { HouseAdjustment } from '../record/house-adjustments.ts';
+import { SHOT_ROLES } from '../record/roles.ts';
+import type { ReportedField } from '../record/term-fields.ts';
+import type { Round, Workspace } from './workspace.ts';
 
 export interface PlottedRound {
   readonly number: number;

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import type { Round, TurnsOutcome, Workspace } from '../../../../../src/contract/workspace.ts';
-import { findRelearning, findTrial, listPlotted } from '../../../../../src/shells/interface/screens/turns/rounds.ts';
-import { meridian } from '../../../../limits/reading-of.ts';
-import { roundWith } from './turns-work.ts';
+import { findRelearning, findTrial, listPlotted } from '../../src/contract/rounds.ts';
+import type { Round, TurnsOutcome, Workspace } from '../../src/contract/workspace.ts';
+import { meridian } from '../limits/reading-of.ts';
+import { roundWith } from '../shells/interface/screens/turns/turns-work.ts';
 
 const made = [{ adjustment: 'upper-screw', direction: 'clockwise', turns: 0.125 }] as const;
 const after = (part: number | null): Round['after_turns'] => ({

@@ -1,0 +1,126 @@
+/** What follows from a reading's own numbers: verdicts for the whole, what is left after its turns, what a mark is worth. */
+import type { MarkEvidence, MeasuredReading, ReadingFinding, UnwordedMeasured } from './reading.ts';
+import type { ReportedField } from './term-fields.ts';
+import type { Verdict } from './values.ts';
+
+/** One limit broken breaks the whole, one undecided leaves it undecided. */
+export function judgeWorkingLevel({ findings }: Pick<MeasuredReading, 'findings'>): Verdict {
+  const verdicts = new Set(findings.filter(({ level }) => level === 'working').map(({ verdict }) => verdict));
+  if (verdicts.has('outside')) return 'outside';
+  return verdicts.has('undecided') ? 'undecided' : 'within';
+}
+
+/** Within only where nothing at all is outside, exchanged eyes and lost polarization included. */
+export function judgeWhole({ findings }: MeasuredReading): Verdict {
+  if (findings.some(({ verdict }) => verdict === 'outside')) return 'outside';
+  return findings.some(({ verdict, level }) => verdict === 'undecided' && level === 'working') ? 'undecided' : 'within';
+}
+
+/** The term that a finding judges; null for what is no displacement. */
+export const FIELD_OF_FINDING: Readonly<Record<string, ReportedField | null>> = {
+  'eyes-exchanged': null,
+  'no-polarization': null,
+  'vertical-offset': 'vertical_offset_pct',
+  'worst-vertical': 'worst_vertical_pct',
+  'horizontal-offset': 'horizontal_offset_pct',
+  rotation: 'rotation_deg',
+  size: 'size_pct',
+  'crosstalk-left': null,
+  'crosstalk-right': null,
+  'stray-image': null,
+  'local-ghost': null,
+};
+
+/** How far out a finding lies: amount over limit. */
+export function severityOf(finding: ReadingFinding): number {
+  return Math.abs(finding.value) / finding.limit;
+}
+
+/** One finding for each code, the most severe (the nearest row, where a code is judged at several seats). */
+export function mostSevereByCode(findings: readonly ReadingFinding[]): ReadingFinding[] {
+  const worst = new Map<string, ReadingFinding>();
+  for (const finding of findings) {
+    const known = worst.get(finding.code);
+    if (!known || severityOf(finding) > severityOf(known)) worst.set(finding.code, finding);
+  }
+  return [...worst.values()];
+}
+
+export interface LeftTerm {
+  readonly field: ReportedField;
+  /** In the unit of the field; the worst place is an amount. */
+  readonly now: number;
+  readonly u: number;
+  readonly after: number;
+  /** Null where the term is exactly nothing, so that no limit can be carried over. */
+  readonly limit: number | null;
+  readonly verdict: ReadingFinding['verdict'];
+  readonly isInsideAfter: boolean;
+  readonly isTurned: boolean;
+}
+
+/**
+ * Predicted result after the turns, against the limits: one line for each judged term, at the seat that judges it most
+ * closely.
+ */
+export function listLeftAfterTurns(reading: MeasuredReading): LeftTerm[] {
+  const { findings, misalignment, predicted_after } = reading;
+  return mostSevereByCode(findings.filter(({ level }) => level === 'working')).flatMap((finding) => {
+    const field = FIELD_OF_FINDING[finding.code];
+    if (!field) return [];
+    const { value: now, u } = misalignment[field];
+    const after = predicted_after[field];
+    const limit = now === 0 ? null : Math.abs((finding.limit * now) / finding.value);
+    const isInsideAfter = isInsideAfterTurns(finding, field, reading);
+    return [
+      { field, now, u, after, limit, verdict: finding.verdict, isInsideAfter, isTurned: Math.abs(after - now) > 1e-9 },
+    ];
+  });
+}
+
+/** Whether every judged term lies inside its working limit after the turns. */
+export function isPredictedInside(reading: UnwordedMeasured): boolean {
+  return reading.findings.every((finding) => {
+    const field = FIELD_OF_FINDING[finding.code];
+    return finding.level !== 'working' || !field || isInsideAfterTurns(finding, field, reading);
+  });
+}
+
+/**
+ * Angles at a seat are proportional to the displacement to better than 1 in 10 000 here, so the found value is scaled by
+ * predicted over present term.
+ */
+function isInsideAfterTurns(
+  { value, limit, verdict }: ReadingFinding,
+  field: ReportedField,
+  { misalignment, predicted_after }: Pick<UnwordedMeasured, 'misalignment' | 'predicted_after'>,
+): boolean {
+  const present = misalignment[field].value;
+  if (present === 0) return verdict === 'within';
+  return Math.abs((value * predicted_after[field]) / present) <= limit;
+}
+
+/** `left-out`: not in the fit; `stands-out`: used, though further from its place than its uncertainty explains. */
+type Standing = 'left-out' | 'stands-out' | 'usual';
+
+/** Of the places of a mark that is as uncertain as it says, 99 % lie within this many standard uncertainties. */
+const STANDS_OUT = Math.sqrt(-2 * Math.log(0.01));
+
+export interface MarkWorth {
+  readonly standing: Standing;
+  readonly residual_px: number;
+  /** Root of the mean of both axes' variances. */
+  readonly u_px: number;
+  /** The residual in units of its uncertainty, along each axis in its own. */
+  readonly ratio: number;
+}
+
+export function rateMark({ residual_px: [rx, ry], u_px: [ux, uy], used }: MarkEvidence): MarkWorth {
+  const ratio = Math.hypot(rx / ux, ry / uy);
+  return {
+    standing: used ? (ratio > STANDS_OUT ? 'stands-out' : 'usual') : 'left-out',
+    residual_px: Math.hypot(rx, ry),
+    u_px: Math.sqrt((ux * ux + uy * uy) / 2),
+    ratio,
+  };
+}
