@@ -9,11 +9,12 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { TruthRecord } from '../src/scene/truth-record.ts';
 import { writeSet } from '../src/shells/command/rehearse.ts';
-import { folderName, IMAGE_SETS, type ImageSet, setUpImages, TEST_IMAGES } from './scene/test-image-sets.ts';
+import { folderName, IMAGE_SETS, type ImageSet, planImages, TEST_IMAGES } from './scene/test-image-sets.ts';
 
-async function render(set: ImageSet): Promise<void> {
-  await writeSet(setUpImages(set), join(TEST_IMAGES, folderName(set)));
-  console.log(folderName(set));
+async function render(images: ImageSet): Promise<void> {
+  const { set, series } = planImages(images);
+  await writeSet(set, join(TEST_IMAGES, folderName(images)), { series });
+  console.log(folderName(images));
 }
 
 function describeFolder(): string {

@@ -82,7 +82,10 @@ export function budgetMisalignment(
     component('print-marks', 'B', print, priors.printMark.degreesOfFreedom, priors.printMark.source, false),
     shiftComponent('print-eyes', priors.printEyes, 1, false),
   ];
-  if (priors.movement) components.push(movementComponent(priors.movement, field.worstVertical.at));
+  if (priors.movement) {
+    components.push(movementComponent(priors.movement, field.worstVertical.at));
+    if (priors.film) components.push(...sharedFilmComponents(besideMovement(priors.film), field));
+  }
   if (priors.film && !priors.movement) components.push(...filmComponents(priors.film, field.worstVertical.at.x));
   if (priors.sharedFilm) components.push(...sharedFilmComponents(priors.sharedFilm, field));
   if (priors.wedge && !priors.movement)
@@ -219,6 +222,16 @@ function filmComponents({ jump, weave, turn, apart_ih, frames }: FilmMotion, wor
     one('film-weave', weave, 'horizontalOffset', 2 * weave.u ** 2),
     turned,
   ];
+}
+
+/**
+ * What a ghost cannot show of the film. A turn phi_i in exposure i moves the two pictures past each other by phi_i S; what
+ * both photographs have of it alike, (phi_1 + phi_2) S / 2, moves no ghost against its picture. Where one ghost alone shows,
+ * phi_2 S is left, which is as large as this or larger.
+ */
+function besideMovement({ jump, weave, turn, apart_ih, frames }: FilmMotion): SharedFilmMotion {
+  const averaged = Math.sqrt((1 / frames.left + 1 / frames.right) / 2);
+  return { jump, weave, turn: { ...turn, u: averaged * turn.u }, apart_ih };
 }
 
 const GRADIENT_STEP_IH = 0.05;

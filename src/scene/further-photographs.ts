@@ -6,10 +6,11 @@ import type { Pixels } from '../imaging/pixels.ts';
 import { EYES, type Eye, otherEye } from '../kernel/eye.ts';
 import type { Point } from '../kernel/point.ts';
 import { createRandom, type RandomSource } from '../kernel/random.ts';
+import { exposeFilm, type FilmMotion, USUAL_FILM } from './film-motion.ts';
 import { leakThrough, planNullSeries, turnLeakingPolarizer } from './null-series.ts';
 import { passage } from './polarization.ts';
 import { composePortScene, portPassage, renderPorts } from './render-ports.ts';
-import { bareShot } from './photograph-series.ts';
+import { bareShot, USUAL_FRAMES_PER_EXPOSURE } from './photograph-series.ts';
 import { renderFlatField, renderShot } from './render-shot.ts';
 import { type SceneSet, type Shot, shotSeed } from './scene.ts';
 import { computeTrueEvenness_pct, type TrueEvenness } from './truth.ts';
@@ -71,6 +72,11 @@ export interface FurtherRequest {
   readonly kinds: readonly FurtherKind[];
   /** Standard deviation of the film's place in the gate from shot to shot. */
   readonly weave_ih?: number;
+  /** How the film moves from frame to frame; it stands still where left out. */
+  readonly motion?: FilmMotion | undefined;
+  readonly framesPerExposure?: number | undefined;
+  /** Where the set's own photographs hold one without glasses already, under the same name. */
+  readonly isBareTaken?: boolean;
   readonly upperPortShows?: Eye;
 }
 
@@ -98,18 +104,19 @@ export function planFurtherPhotographs(set: SceneSet, request: FurtherRequest): 
 type Plan = (set: SceneSet, random: RandomSource, request: FurtherRequest) => FurtherPhotographs;
 
 const PLANS: Readonly<Record<FurtherKind, Plan>> = {
-  bare: (set) => {
-    const shot = bareShot(set);
+  bare: (set, random, { isBareTaken = false, ...request }) => {
+    const shot = onFilm(set, bareShot(set), random, request);
     const photograph = { name: 'bare', render: () => renderShot(set.scene, shot, noiseSeed(set, 0)).pixels };
     return {
-      photographs: [photograph],
+      photographs: isBareTaken ? [] : [photograph],
       truth: { evenness: evennessOf(set), bare: { file: fileOf('bare'), exposure: shot.exposure } },
     };
   },
-  closing: (set, random, { weave_ih = 0 }) => {
+  closing: (set, random, request) => {
     // Whatever was touched between the photographs of the pair stays as it is now.
     const { left, right } = set.shots;
-    const shot = { ...left, camera: right.camera, weave_ih: drawWeave(random, weave_ih) };
+    const weave_ih = drawWeave(random, request.weave_ih);
+    const shot = onFilm(set, { ...left, camera: right.camera, weave_ih }, random, request);
     const photograph = { name: 'closing', render: () => renderShot(set.scene, shot, noiseSeed(set, 1)).pixels };
     return {
       photographs: [photograph],
@@ -154,13 +161,12 @@ const PLANS: Readonly<Record<FurtherKind, Plan>> = {
     const files = { left: fileOf(nameOf('left')), right: fileOf(nameOf('right')) };
     return { photographs, truth: { ports: { files, ports } } };
   },
-  'null-series': (set, random, { weave_ih = 0 }) => {
+  'null-series': (set, random, request) => {
     const { lens, turns_deg, null_deg } = planNullSeries(set, random);
-    const shotThrough = (through: Eye): Shot => ({
-      ...set.shots.left,
-      lens: through,
-      weave_ih: drawWeave(random, weave_ih),
-    });
+    const shotThrough = (through: Eye): Shot => {
+      const weave_ih = drawWeave(random, request.weave_ih);
+      return onFilm(set, { ...set.shots.left, lens: through, weave_ih }, random, request);
+    };
     const reference = shotThrough(otherEye(lens));
     const turned = turns_deg.map((turn_deg) => {
       const scene = turnLeakingPolarizer(set.scene, lens, turn_deg);
@@ -206,8 +212,18 @@ function noiseSeed(set: SceneSet, index: number): number {
   return shotSeed(set, 'left') + (index + 1) * 2 ** 20;
 }
 
-function drawWeave(random: RandomSource, weave_ih: number): Point {
+function drawWeave(random: RandomSource, weave_ih = 0): Point {
   return weave_ih === 0 ? { x: 0, y: 0 } : { x: weave_ih * random.normal(), y: weave_ih * random.normal() };
+}
+
+/** The shot as the film stands in the gate while it is taken. */
+function onFilm({ scene }: SceneSet, shot: Shot, random: RandomSource, { motion, framesPerExposure }: FurtherRequest): Shot {
+  if (!motion) return shot;
+  const frames = framesPerExposure ?? USUAL_FRAMES_PER_EXPOSURE;
+  // Each photograph has a run of the film of its own.
+  const run = random.fork(Math.floor(2 ** 31 * random.uniform()));
+  const [exposed] = exposeFilm(scene.film ?? USUAL_FILM, motion, [{ start_s: 0, frames }], run);
+  return { ...shot, frames: exposed };
 }
 
 /** That one lens was photographed twice is a slip of the pair alone. */

@@ -24,7 +24,7 @@ export interface SeriesOptions {
 
 export interface SeriesPhotograph extends ExposureTime {
   readonly role: SeriesRole;
-  /** Its file, without the ending: `left-lens`, `left-lens-2`, `bare-1`. */
+  /** Its file, without the ending: `left-lens`, `left-lens-2`, `bare`. */
   readonly name: string;
   readonly shot: Shot;
   readonly noiseSeed: number;
@@ -32,11 +32,14 @@ export interface SeriesPhotograph extends ExposureTime {
 
 /** Drawn apart from the set, which stays as it is without it. */
 const SERIES_FORK = 19;
-const USUAL = { framesPerExposure: 6, interval_s: 8 };
+/** A quarter of a second. */
+export const USUAL_FRAMES_PER_EXPOSURE = 6;
+const USUAL_INTERVAL_S = 8;
 
 /** The same set and options give the same photographs. */
 export function planSeries(set: SceneSet, options: SeriesOptions): SeriesPhotograph[] {
-  const { order, motion, framesPerExposure = USUAL.framesPerExposure, interval_s = USUAL.interval_s } = options;
+  const { order, motion } = options;
+  const { framesPerExposure = USUAL_FRAMES_PER_EXPOSURE, interval_s = USUAL_INTERVAL_S } = options;
   const random = createRandom(set.seed).fork(SERIES_FORK);
   const times = order.map((_, i): ExposureTime => ({ start_s: i * interval_s, frames: framesPerExposure }));
   const film = set.scene.film ?? USUAL_FILM;
@@ -49,11 +52,17 @@ export function planSeries(set: SceneSet, options: SeriesOptions): SeriesPhotogr
     return {
       ...times[i]!,
       role,
-      name: role === 'bare' ? `bare-${count.bare}` : `${role}-lens${isFirst ? '' : `-${count[role]}`}`,
+      name: `${role === 'bare' ? role : `${role}-lens`}${isFirst ? '' : `-${count[role]}`}`,
       shot: exposed ? { ...shot, frames: exposed[i]! } : shot,
       noiseSeed: role !== 'bare' && isFirst ? shotSeed(set, role) : shotSeed(set, 'left') + (i + 64) * 2 ** 20,
     };
   });
+}
+
+/** The set whose pair are the first photographs of a series through each lens. */
+export function withPairOf(set: SceneSet, series: readonly SeriesPhotograph[]): SceneSet {
+  const first = (lens: Eye) => series.find(({ role }) => role === lens)!.shot;
+  return { ...set, shots: { left: first('left'), right: first('right') } };
 }
 
 /** Without glasses, the light of both pictures comes together: as bright as the brighter photograph of the pair. */

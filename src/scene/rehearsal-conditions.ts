@@ -18,7 +18,7 @@ export interface RehearsalConditions {
   readonly bareCount?: number | undefined;
   /** What is photographed, in the order of time; a left and a right one, in this order, where left out. */
   readonly order?: readonly SeriesRole[] | undefined;
-  /** Standard deviation of the film's place in each direction: jump up and down, weave sideways. */
+  /** Standard deviation of the film's place in each direction: jump up and down, weave sideways; the film turns with it. */
   readonly filmMotion_um?: number | undefined;
   readonly framesPerExposure?: number | undefined;
   /** The camera stands so far to the right of the screen's normal. */
@@ -46,10 +46,18 @@ export function planRehearsalSeries(set: SceneSet, conditions: RehearsalConditio
   if (!lenses.includes('left') || !lenses.includes('right')) {
     throw new RangeError('a rehearsal has at least one photograph through each lens');
   }
-  const mm = filmMotion_um / 1000;
-  const motion: FilmMotion | undefined = filmMotion_um === 0 ? undefined : { jump_mm: mm, weave_mm: mm };
   const bare = Array.from({ length: bareCount }, () => 'bare' as const);
-  return planSeries(set, { order: [...lenses, ...bare], motion, framesPerExposure });
+  return planSeries(set, { order: [...lenses, ...bare], motion: motionOf(filmMotion_um), framesPerExposure });
+}
+
+/** The film is guided at two places a frame apart: where it stands off at one of them and not at the other, it is turned. */
+const GUIDE_MM = 19;
+
+/** Of film that stands off its place by so much in each direction; undefined where it stands still. */
+export function motionOf(film_um: number): FilmMotion | undefined {
+  if (film_um === 0) return undefined;
+  const mm = film_um / 1000;
+  return { jump_mm: mm, weave_mm: mm, turn_deg: (Math.SQRT2 * mm * 180) / (GUIDE_MM * Math.PI) };
 }
 
 /** The scene with what bends it; the same one where nothing does. `film`: the house's, where its facts are known. */

@@ -1,9 +1,12 @@
-/** What README.md says that the demo prints is what it prints. Figures may differ from machine to machine by rounding. */
+/** What README.md says that is printed, and stated of the photographs that come with it, is so. Figures may differ from machine to machine by rounding. */
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { runCommandLine } from '../../src/shells/command/command-line.ts';
+import { measurePhotographs } from '../../src/application/measure-photographs.ts';
+import type { PhotographRole } from '../../src/record/roles.ts';
+import { meridian } from '../limits/reading-of.ts';
 import { readText, ROOT } from './source-files.ts';
 
 let folder = '';
@@ -36,5 +39,24 @@ it('shows the demo line by line; … stands for lines left out', () => {
     const found = printed.indexOf(withoutFigures(line), at);
     expect(found, `"${line.trim()}" is printed, after what stands before it`).toBeGreaterThanOrEqual(0);
     at = found + 1;
+  }
+});
+
+it('states what repeats how well as it is measured, to the digits it has', async () => {
+  const table = /<!-- holds:begin -->\n([\s\S]*?)<!-- holds:end -->/.exec(readText('README.md'))![1]!;
+  const rows = table.split('\n').filter((line) => line.includes('`meridian-'));
+  expect(rows).toHaveLength(3);
+  for (const row of rows) {
+    const set = /`(meridian-[\w-]+)`/.exec(row)![1]!;
+    const stated = /± ([\d.]+) %/.exec(row)![1]!;
+    const roles: readonly PhotographRole[] = row.includes('without glasses') ? ['bare'] : ['left-lens', 'right-lens'];
+    const reading = await measurePhotographs({
+      photographs: roles.map((role) => ({ role, path: join(ROOT, 'test-images', set, `${role}.jpg`), name: role })),
+      house: meridian(),
+      softwareVersion: '0',
+    });
+    if (reading.outcome === 'refused') throw new Error(reading.refusal.code);
+    const expanded = 2 * reading.misalignment.vertical_offset_pct.u_repeat!;
+    expect(expanded.toFixed(stated.split('.')[1]!.length), row).toBe(stated);
   }
 });

@@ -27,7 +27,7 @@ async function rehearse(name: string, ...wishes: readonly string[]): Promise<voi
   const terminal = { print: () => undefined, remark: (text: string) => remarks.push(text), trace: true };
   const words = ['--out', join(photographs, name), '--house', HOUSE, '--width', '2400', '--aligned'];
   const status = await runCommandLine(
-    ['rehearse', ...words, '--bare', '1', '--film-motion', '5', ...wishes],
+    ['rehearse', ...words, ...wishes],
     terminal,
     { root: '.', version: '9.9.9' },
   );
@@ -106,7 +106,7 @@ describeInBrowser('the operator, with photographs without glasses on moving film
     await choose(page, () => page.getByRole('button', { name: /^Open a House file/ }).click(), HOUSE);
     await h1(page, 'The Meridian');
     await go(page, 'Shots');
-    await add(page, 'Without glasses', 'first', 'bare-1.jpg');
+    await add(page, 'Without glasses', 'first', 'bare.jpg');
     await placeOf(page, 'Without glasses').getByText('shows both pictures alike', { exact: true }).waitFor();
     await h1(page, /^The photograph without glasses can be measured\. One through each lens/);
     await expectAccessible(page);
@@ -133,7 +133,7 @@ describeInBrowser('the operator, with photographs without glasses on moving film
   it('takes one photograph for the next round, and ends inside tolerance', async () => {
     await go(page, 'Shots');
     await h1(page, 'Measured. After turning, one photograph without glasses is enough.');
-    await add(page, 'Without glasses', 'second', 'bare-1.jpg');
+    await add(page, 'Without glasses', 'second', 'bare.jpg');
     await h1(page, 'The photograph without glasses can be measured.');
     await measure();
     await h1(page, 'Within tolerance: leave it.');

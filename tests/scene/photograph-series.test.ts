@@ -16,7 +16,7 @@ describe('planSeries', () => {
       'right-lens',
       'right-lens-2',
       'left-lens-2',
-      'bare-1',
+      'bare',
       'bare-2',
     ]);
     expect(series.map(({ start_s }) => start_s)).toEqual([0, 5, 10, 15, 20, 25]);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { planRehearsalSeries } from '../../src/scene/rehearsal-conditions.ts';
+import { motionOf, planRehearsalSeries } from '../../src/scene/rehearsal-conditions.ts';
 import { setUpRehearsal } from '../../src/scene/rehearsal-set.ts';
 import { recordTruth } from '../../src/scene/truth-record.ts';
 
@@ -27,10 +27,16 @@ describe('a rehearsal with conditions', () => {
     expect(series.map(({ role }) => role)).toEqual(['left', 'right', 'bare', 'bare']);
     const { series: listed } = recordTruth(set, files, undefined, series);
     expect(new Set(listed!.map(({ film_place }) => film_place.left.y_ih)).size).toBe(4);
-    expect(listed!.map(({ file }) => file)).toEqual(['left-lens.jpg', 'right-lens.jpg', 'bare-1.jpg', 'bare-2.jpg']);
+    expect(listed!.map(({ file }) => file)).toEqual(['left-lens.jpg', 'right-lens.jpg', 'bare.jpg', 'bare-2.jpg']);
     const order = ['bare', 'right', 'left', 'left', 'right'] as const;
     expect(planRehearsalSeries(set, { order })!.map(({ role }) => role)).toEqual(order);
     expect(() => planRehearsalSeries(set, { order: ['left', 'bare'] })).toThrow(RangeError);
+  });
+  it('turns the film as its shift at one of two guides would', () => {
+    expect(motionOf(0)).toBeUndefined();
+    const { jump_mm, weave_mm, turn_deg } = motionOf(5)!;
+    expect([jump_mm, weave_mm]).toEqual([0.005, 0.005]);
+    expect((turn_deg! * Math.PI) / 180).toBeCloseTo(Math.hypot(0.005, 0.005) / 19, 12);
   });
   it('keeps what was asked for, moved by what the lens does to the two pictures', () => {
     const asked = { ...aligned, vertical_pct: 0.3 };

@@ -1,17 +1,23 @@
 /** The sets of photographs in test-images/, and how each is set up. */
 import { fileURLToPath } from 'node:url';
+import { type SeriesPhotograph, withPairOf } from '../../src/scene/photograph-series.ts';
+import { planRehearsalSeries } from '../../src/scene/rehearsal-conditions.ts';
 import { type RehearsalOptions, setUpRehearsal } from '../../src/scene/rehearsal-set.ts';
 import type { SceneSet } from '../../src/scene/scene.ts';
 
 export const TEST_IMAGES = fileURLToPath(new URL('../../test-images', import.meta.url));
 const SIX_MEGAPIXELS = { width_px: 3000, height_px: 2000 };
-const QUALITY = 90;
+const QUALITY = 85;
+/** As film usually stands in a gate, and a quarter of a second for each photograph. */
+const FILM_UM = 5;
 
 export interface ImageSet {
   readonly name: string;
   /** What is wrong, for people. */
   readonly fault: string;
   readonly options: RehearsalOptions;
+  /** A pair through the glasses alone: what is wrong is looked for through them. */
+  readonly glassesOnly?: true;
 }
 
 /** A good house leaks a little. */
@@ -39,21 +45,25 @@ export const IMAGE_SETS: readonly ImageSet[] = [
   },
   {
     name: 'swapped',
+    glassesOnly: true,
     fault: 'each eye gets the other one’s picture',
     options: { ...aligned, vertical_pct: -0.2, polarizers: 'exchanged' },
   },
   {
     name: 'rotated-polarizer',
+    glassesOnly: true,
     fault: 'the right-eye picture’s polarizer is turned by 12 degrees',
     options: { start: 'aligned', polarizerError_deg: { right: 12 } },
   },
   {
     name: 'ghost',
+    glassesOnly: true,
     fault: 'both lenses leak: the screen depolarizes',
     options: { start: 'aligned', vertical_pct: 0.06, depolarization_pct: 13 },
   },
   {
     name: 'no-polarizers',
+    glassesOnly: true,
     fault: 'no polarizers: both pictures in both photographs',
     options: { start: 'aligned', vertical_pct: 0.3, polarizers: 'missing' },
   },
@@ -90,7 +100,22 @@ export function folderName(set: ImageSet): string {
   return `meridian-${String(IMAGE_SETS.indexOf(set) + 1).padStart(2, '0')}-${set.name}`;
 }
 
-export function setUpImages(set: ImageSet): SceneSet {
-  const seed = 101 + IMAGE_SETS.indexOf(set);
-  return setUpRehearsal(seed, { ...set.options, photo: SIX_MEGAPIXELS, jpegQuality: QUALITY });
+export interface PlannedImages {
+  /** With the pair as the film stands in it. */
+  readonly set: SceneSet;
+  readonly series: readonly SeriesPhotograph[];
+}
+
+export function planImages(images: ImageSet): PlannedImages {
+  const seed = 101 + IMAGE_SETS.indexOf(images);
+  const options = {
+    ...images.options,
+    photo: SIX_MEGAPIXELS,
+    jpegQuality: QUALITY,
+    filmMotion_um: FILM_UM,
+    bareCount: images.glassesOnly ? 0 : 1,
+  };
+  const still = setUpRehearsal(seed, options);
+  const series = planRehearsalSeries(still, options)!;
+  return { set: withPairOf(still, series), series };
 }

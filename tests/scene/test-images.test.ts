@@ -5,9 +5,10 @@ import { readPhoto } from '../../src/photo/read-photo.ts';
 import { renderShot } from '../../src/scene/render-shot.ts';
 import { shotSeed } from '../../src/scene/scene.ts';
 import { recordTruth } from '../../src/scene/truth-record.ts';
-import { folderName, IMAGE_SETS, setUpImages, TEST_IMAGES } from './test-image-sets.ts';
+import { folderName, IMAGE_SETS, type ImageSet, planImages, TEST_IMAGES } from './test-image-sets.ts';
 
-const files = { left: 'left-lens.jpg', right: 'right-lens.jpg' };
+const pair = { left: 'left-lens.jpg', right: 'right-lens.jpg' };
+const filesOf = ({ glassesOnly }: ImageSet) => [...Object.values(pair), ...(glassesOnly ? [] : ['bare.jpg'])];
 
 /** Numbers alike to 1e-9, everything else the same: the mathematics of two machines may differ in the last digit. */
 function expectAlike(actual: unknown, expected: unknown, path = ''): void {
@@ -26,11 +27,14 @@ describe('test-images', () => {
 
   it.each(IMAGE_SETS)('$name: the truth is what the scene says today', (set) => {
     const stored = JSON.parse(readFileSync(join(TEST_IMAGES, folderName(set), 'truth.json'), 'utf8'));
-    expectAlike(stored, JSON.parse(JSON.stringify(recordTruth(setUpImages(set), files))));
+    const planned = planImages(set);
+    expectAlike(stored, JSON.parse(JSON.stringify(recordTruth(planned.set, pair, undefined, planned.series))));
   });
 
-  it.each(IMAGE_SETS)('$name: both photographs are there, about six megapixels', async (set) => {
-    for (const file of Object.values(files)) {
+  it.each(IMAGE_SETS)('$name: all photographs are there, about six megapixels', async (set) => {
+    const { series } = planImages(set);
+    expect(series.map(({ name }) => `${name}.jpg`)).toEqual(filesOf(set));
+    for (const file of filesOf(set)) {
       const path = join(TEST_IMAGES, folderName(set), file);
       expect(existsSync(path)).toBe(true);
       const result = await readPhoto(path);
@@ -41,9 +45,9 @@ describe('test-images', () => {
 
   it('the photographs are what the scene renders today, but for JPEG', async () => {
     const set = IMAGE_SETS.find((s) => s.name === 'mixed')!;
-    const { scene, shots, ...rest } = setUpImages(set);
-    const rendered = renderShot(scene, shots.left, shotSeed({ scene, shots, ...rest }, 'left')).pixels;
-    const stored = await readPhoto(join(TEST_IMAGES, folderName(set), files.left));
+    const { set: house } = planImages(set);
+    const rendered = renderShot(house.scene, house.shots.left, shotSeed(house, 'left')).pixels;
+    const stored = await readPhoto(join(TEST_IMAGES, folderName(set), pair.left));
     if (stored.outcome !== 'read') throw new Error('the photograph cannot be read');
     const { pixels } = stored.photo;
     let [difference, bright] = [0, 0];

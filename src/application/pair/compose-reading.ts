@@ -1,5 +1,6 @@
 /** From the rooms' own types to the record: units at the edge of the program, names as in the file. */
 import type { Diagnosis } from '../../diagnosis/diagnose.ts';
+import { movementPrior } from '../../geometry/budget-priors.ts';
 import { TERMS, type Term } from '../../geometry/misalignment.ts';
 import { pictureGrid } from '../../geometry/rectify-mean.ts';
 import { degreesFromRadians } from '../../kernel/angles.ts';
@@ -33,6 +34,7 @@ import type { RolePhoto } from '../shot/read-photographs.ts';
 import type { ComparedLenses } from './compare-lenses.ts';
 import { describeDiagnosis, describeRefusalCauses } from './describe-causes.ts';
 import type { Stray } from './find-strays.ts';
+import { knownBeforehand } from './known-beforehand.ts';
 import type { PictureRelation } from './relate-pictures.ts';
 import { fieldOf, toFileUnit } from './terms-of-reading.ts';
 
@@ -346,6 +348,18 @@ function pairOfPoint({ x, y }: Point): [number, number] {
   return [x, y];
 }
 
+/** So many standard uncertainties of what film and glasses do are no matter of film any more. */
+const UNLIKE_FILM = 3;
+
+function isBeyondFilm({ movement_ih, photographs: { left, right } }: ComparedLenses, parts: MeasuredParts): boolean {
+  const exposures = { left: left.photo.camera, right: right.photo.camera };
+  const { wedge, ...film } = knownBeforehand(parts.house, parts.chart.aspect, exposures);
+  // The closing photograph is taken through the lens of the first one.
+  const isClosed = parts.photographs.some(({ role }) => role === 'closing');
+  const [up, sideways] = movementPrior(isClosed ? film : { ...film, wedge });
+  return movement_ih > UNLIKE_FILM * Math.max(up, sideways);
+}
+
 function listWarnings(parts: MeasuredParts): UnwordedMeasured['warnings'] {
   const { relation, compared, house } = parts;
   const warnings: { code: string; facts: Record<string, number | string> }[] = [];
@@ -364,7 +378,7 @@ function listWarnings(parts: MeasuredParts): UnwordedMeasured['warnings'] {
     warnings.push({ code: 'photograph-apart', facts: { role: role.replace('-lens', ''), number, file } });
   }
   if (relation.from === 'two-exposures') warnings.push({ code: 'two-exposures', facts: {} });
-  if (compared && compared.movement_ih > 0 && compared.steadiness) {
+  if (compared?.steadiness && isBeyondFilm(compared, parts)) {
     warnings.push({ code: 'camera-crept', facts: { moved_px: compared.steadiness.movement_px.value } });
   }
   if (!house) warnings.push({ code: 'house-assumed', facts: {} });

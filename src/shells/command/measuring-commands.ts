@@ -144,6 +144,7 @@ async function runDemo(report: string, { terminal: { print }, software }: Comman
   ]);
   const shipped = (...name: string[]) => join(software.root, 'test-images', ...name);
   const options = {
+    bare: [shipped(SET, 'bare.jpg')],
     left: [shipped(SET, 'left-lens.jpg')],
     right: [shipped(SET, 'right-lens.jpg')],
     house: shipped('meridian.house.json'),

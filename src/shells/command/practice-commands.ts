@@ -9,17 +9,18 @@ export interface PracticePlace {
   readonly house?: string;
 }
 
-/** None where the pair stands alone: what to run on it is known. */
-export function namePracticeCommands({ shots, scene, further }: TruthRecord, { out, house }: PracticePlace): string[] {
-  if (!further) return [];
-  const { closing, bare, flat, open_gate, ports, null_series } = further;
+/** None where a pair stands alone: what to run on it is known. */
+export function namePracticeCommands(truth: TruthRecord, { out, house }: PracticePlace): string[] {
+  const { shots, scene, series, further } = truth;
+  if (!further && !series) return [];
+  const { closing, bare, flat, open_gate, ports, null_series } = further ?? {};
   const at = (file: string) => join(out, file);
   const inHouse = house === undefined ? [] : ['--house', house];
   const [left, right] = shots.map(({ file }) => at(file)) as [string, string];
   const pair = ['--left', left, '--right', right];
   const evened = flat ? ['--flat', at(flat.file)] : [];
   const commands = [
-    closing && ['measure', ...pair, '--closing', at(closing.file), ...inHouse],
+    (series || closing) && ['measure', ...namePhotographs(truth, at), ...inHouse],
     flat && ['evenness', ...pair, ...evened, ...inHouse],
     bare && ['evenness', '--bare', at(bare.file), ...evened, ...inHouse],
     open_gate && ['evenness', '--bare', at(open_gate.file), '--open-gate', ...evened, ...inHouse],
@@ -34,6 +35,22 @@ export function namePracticeCommands({ shots, scene, further }: TruthRecord, { o
   ];
   return commands.flatMap((words) => (words ? [['twinplumb', ...words.map(quote)].join(' ')] : []));
 }
+
+/** All photographs of the target, and their order where it is not the usual one. */
+function namePhotographs({ shots, series, further }: TruthRecord, at: (file: string) => string): string[] {
+  const taken = (series ?? shots).map(({ role, file }) => ({ role: role.replace('-lens', ''), file }));
+  const closing = further?.closing;
+  if (closing) taken.push({ role: 'closing', file: closing.file });
+  const words = ['bare', 'left', 'right', 'closing'].flatMap((role) => {
+    const files = taken.flatMap((one) => (one.role === role ? [at(one.file)] : []));
+    return files.length === 0 ? [] : [`--${role}`, ...files];
+  });
+  const order = taken.map(({ role }) => role).join(',');
+  return USUAL_ORDER.test(order) ? words : [...words, '--order', order];
+}
+
+/** As `measure` takes them to be, where nothing else is said. */
+const USUAL_ORDER = /^left,right(,right,left)?(,bare)*(,closing)?$/;
 
 /** As a command line takes it: names with spaces and the like stand between double quotes. */
 function quote(word: string): string {

@@ -100,7 +100,11 @@ export const REHEARSAL_OPTIONS: readonly RehearsalOption[] = [
   { flags: '--shake <px>', value: 'decimal', description: 'camera shake during each exposure' },
   { flags: '--camera-move <px>', value: 'decimal', description: 'the camera is touched between the photographs' },
   { flags: '--weave <percent>', value: 'decimal', description: 'unsteadiness of the film from shot to shot' },
-  { flags: '--bare <count>', value: 'whole', description: 'photographs without glasses, after the others' },
+  {
+    flags: '--bare <count>',
+    value: 'whole',
+    description: 'photographs without glasses, after the others; one where left out',
+  },
   {
     flags: '--order <roles...>',
     value: SERIES_WORDS,
@@ -109,8 +113,9 @@ export const REHEARSAL_OPTIONS: readonly RehearsalOption[] = [
   {
     flags: '--film-motion <um>',
     value: 'decimal',
-    description: 'unsteadiness of the film in the gate from frame to frame, in micrometres on the film',
+    description: 'unsteadiness of the film in the gate from frame to frame, in micrometres on the film; 5 where left out',
   },
+  { flags: '--still', value: 'none', description: 'the film stands still in the gate, as a slide does' },
   {
     flags: '--exposure-frames <number>',
     value: 'whole',
@@ -170,6 +175,7 @@ export interface GivenRehearsalOptions {
   readonly bare?: number;
   readonly order?: readonly (typeof SERIES_WORDS)[number][];
   readonly filmMotion?: number;
+  readonly still?: boolean;
   readonly exposureFrames?: number;
   readonly cameraAside?: number;
   readonly curve?: number;
@@ -182,10 +188,13 @@ export interface GivenRehearsalOptions {
   readonly quality?: number;
 }
 
+/** As in a house whose film runs, photographed as the manual recommends. */
+const USUAL = { filmMotion_um: 5, bareCount: 1 } as const;
 const WIDTH_RANGE_PX = { least: 640, most: 9000 } as const;
 
-/** Throws RangeError for a number that no rehearsal can have. */
+/** Throws RangeError for a number that no rehearsal can have, and for film that moves and stands still. */
 export function wishOf(given: GivenRehearsalOptions): RehearsalOptions {
+  if (given.still && given.filmMotion) throw new RangeError('--still and --film-motion exclude each other');
   requireRange('--width', given.width, WIDTH_RANGE_PX.least, WIDTH_RANGE_PX.most);
   requireRange('--quality', given.quality, 1, 100);
   requireRange('--balance', given.balance, 0.05, 20);
@@ -227,9 +236,9 @@ export function wishOf(given: GivenRehearsalOptions): RehearsalOptions {
     shake_px: given.shake,
     cameraMove_px: given.cameraMove,
     weave_pct: given.weave,
-    bareCount: given.bare,
+    bareCount: given.bare ?? USUAL.bareCount,
     order: given.order,
-    filmMotion_um: given.filmMotion,
+    filmMotion_um: given.still ? 0 : (given.filmMotion ?? USUAL.filmMotion_um),
     framesPerExposure: given.exposureFrames,
     cameraAside_deg: given.cameraAside,
     curve_widths: given.curve,

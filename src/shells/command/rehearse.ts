@@ -1,11 +1,11 @@
 /** Renders the photographs of a simulated projector with their exact truth, and writes them. */
 import { join } from 'node:path';
-import { EYES, type Eye } from '../../kernel/eye.ts';
+import { EYES } from '../../kernel/eye.ts';
 import { encodeJpeg, encodePng } from '../../photo/write-photo.ts';
 import type { House } from '../../record/house.ts';
 import { type FurtherKind, type FurtherPhotographs, planFurtherPhotographs } from '../../scene/further-photographs.ts';
-import type { SeriesPhotograph } from '../../scene/photograph-series.ts';
-import { planRehearsalSeries } from '../../scene/rehearsal-conditions.ts';
+import { type SeriesPhotograph, withPairOf } from '../../scene/photograph-series.ts';
+import { motionOf, planRehearsalSeries } from '../../scene/rehearsal-conditions.ts';
 import { type RehearsalOptions, setUpRehearsal } from '../../scene/rehearsal-set.ts';
 import { renderShot } from '../../scene/render-shot.ts';
 import { type SceneSet, shotSeed } from '../../scene/scene.ts';
@@ -39,10 +39,17 @@ export async function rehearse(order: RehearsalRequest): Promise<Rehearsal> {
   const { seed, house, wish = {}, also = [], png = false } = order;
   const still = setUpRehearsal(seed, wish, house && factsOfHouse(house));
   const series = planRehearsalSeries(still, wish);
-  const set = series ? withPairOf(series, still) : still;
+  const set = series ? withPairOf(still, series) : still;
   const weave_ih = (wish.weave_pct ?? 0) / 100;
   const upperPortShows = house?.attachment?.upper_port_shows;
-  const further = planFurtherPhotographs(still, { kinds: also, weave_ih, ...(upperPortShows && { upperPortShows }) });
+  const further = planFurtherPhotographs(still, {
+    kinds: also,
+    weave_ih,
+    motion: motionOf(wish.filmMotion_um ?? 0),
+    framesPerExposure: wish.framesPerExposure,
+    isBareTaken: series?.some(({ role }) => role === 'bare') ?? false,
+    ...(upperPortShows && { upperPortShows }),
+  });
   return writeSet(set, order.out, { png, ...(series && { series }), ...(also.length > 0 && { further }) });
 }
 
@@ -51,12 +58,6 @@ interface WrittenBeside {
   readonly further?: FurtherPhotographs;
   /** All photographs through the lenses and without them, the pair among them. */
   readonly series?: readonly SeriesPhotograph[];
-}
-
-/** The set whose pair are the first photographs of a series through each lens. */
-function withPairOf(series: readonly SeriesPhotograph[], set: SceneSet): SceneSet {
-  const first = (lens: Eye) => series.find(({ role }) => role === lens)!.shot;
-  return { ...set, shots: { left: first('left'), right: first('right') } };
 }
 
 /** Renders and writes a set under the fixed names. */

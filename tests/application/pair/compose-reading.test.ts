@@ -314,7 +314,7 @@ describe('warnings', () => {
     expect(codesOf({ shots: { left: shotOf('left', 1), right: nearly } })).not.toContain('marks-missing');
   });
 
-  it('of a camera that crept', () => {
+  it('of a camera that crept farther than film does', () => {
     const { compared } = partsOf();
     const crept = {
       ...compared!,
@@ -325,12 +325,16 @@ describe('warnings', () => {
         chance: 1e-9,
         chanceOfWeave: 1e-9,
       },
-      movement_ih: 1e-4,
+      movement_ih: 5e-3,
     };
     expect(composeMeasured(partsOf({ compared: crept })).warnings).toContainEqual({
       code: 'camera-crept',
       facts: { moved_px: 0.2 },
     });
+    const asFilm = { ...crept, movement_ih: 1e-3 };
+    expect(codesOf({ compared: asFilm })).not.toContain('camera-crept');
+    const slides = { ...meridian(), film: { ...meridian().film, motion_um: 0 }, glasses: { wedge_arcmin: 0 } };
+    expect(codesOf({ compared: asFilm, house: slides })).toContain('camera-crept');
     expect(composeMeasured(partsOf({ compared: { ...compared!, steadiness: undefined } })).steadiness).toBeNull();
   });
 

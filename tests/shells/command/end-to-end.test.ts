@@ -110,9 +110,20 @@ describe('rehearse', () => {
       '-0.8',
     );
     expect(made.status).toBe(0);
-    expect(made.printed.trim().split('\n')).toHaveLength(3);
-    const found = await run('measure', '--left', join(out, 'left-lens.jpg'), '--right', join(out, 'right-lens.jpg'));
+    const lines = made.printed.trim().split('\n');
+    expect(lines).toHaveLength(4 + 1);
+    const files = { bare: join(out, 'bare.jpg'), left: join(out, 'left-lens.jpg'), right: join(out, 'right-lens.jpg') };
+    expect(lines.at(-1)).toBe(`twinplumb measure --bare ${files.bare} --left ${files.left} --right ${files.right}`);
+    const found = await run('measure', ...Object.entries(files).flatMap(([role, file]) => [`--${role}`, file]));
     expect(found.printed).toMatch(/^Right-eye picture is 0\.80 % too low\./);
+    // The film moved between the photographs, but not between the two pictures of one of them.
+    expect(found.printed).not.toContain('two exposures');
+    const pair = await run('measure', '--left', files.left, '--right', files.right, '--json');
+    const record = reading.parse(JSON.parse(pair.printed));
+    const alone = reading.parse(JSON.parse((await run('measure', '--bare', files.bare, '--json')).printed));
+    if (record.outcome === 'refused' || alone.outcome === 'refused') throw new Error('refused');
+    const [two, one] = [record, alone].map(({ misalignment }) => misalignment.vertical_offset_pct.u_repeat!);
+    expect(two! / one!).toBeGreaterThan(5);
   });
 });
 

@@ -44,6 +44,7 @@ const everything: Required<GivenRehearsalOptions> = {
   bare: 2,
   order: ['left', 'right', 'right', 'left'],
   filmMotion: 5,
+  still: false,
   exposureFrames: 12,
   cameraAside: 14,
   curve: 2.5,
@@ -112,8 +113,12 @@ describe('wishOf', () => {
     expect(shots.left.processing).toMatchObject({ mosaic: true });
     expect(wishOf(everything)).toMatchObject({ bareCount: 2, filmMotion_um: 5, framesPerExposure: 12 });
   });
-  it('without options leaves everything to the seed', () => {
-    expect(setUpRehearsal(5, wishOf({}))).toEqual(setUpRehearsal(5));
+  it('without options leaves everything to the seed, on film that moves, with a photograph without glasses', () => {
+    expect(wishOf({})).toMatchObject({ filmMotion_um: 5, bareCount: 1 });
+    const { scene, shots } = setUpRehearsal(5);
+    expect(setUpRehearsal(5, wishOf({}))).toMatchObject({ scene, shots });
+    expect(setUpRehearsal(5, wishOf({ still: true, bare: 0 }))).toEqual(setUpRehearsal(5));
+    expect(() => wishOf({ still: true, filmMotion: 5 })).toThrow('--still');
   });
   it.each([
     { width: 100 },
