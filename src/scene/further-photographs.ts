@@ -8,9 +8,9 @@ import type { Point } from '../kernel/point.ts';
 import { createRandom, type RandomSource } from '../kernel/random.ts';
 import { exposeFilm, type FilmMotion, USUAL_FILM } from './film-motion.ts';
 import { leakThrough, planNullSeries, turnLeakingPolarizer } from './null-series.ts';
+import { bareShot, USUAL_FRAMES_PER_EXPOSURE } from './photograph-series.ts';
 import { passage } from './polarization.ts';
 import { composePortScene, portPassage, renderPorts } from './render-ports.ts';
-import { bareShot, USUAL_FRAMES_PER_EXPOSURE } from './photograph-series.ts';
 import { renderFlatField, renderShot } from './render-shot.ts';
 import { type SceneSet, type Shot, shotSeed } from './scene.ts';
 import { computeTrueEvenness_pct, type TrueEvenness } from './truth.ts';
@@ -217,7 +217,12 @@ function drawWeave(random: RandomSource, weave_ih = 0): Point {
 }
 
 /** The shot as the film stands in the gate while it is taken. */
-function onFilm({ scene }: SceneSet, shot: Shot, random: RandomSource, { motion, framesPerExposure }: FurtherRequest): Shot {
+function onFilm(
+  { scene }: SceneSet,
+  shot: Shot,
+  random: RandomSource,
+  { motion, framesPerExposure }: FurtherRequest,
+): Shot {
   if (!motion) return shot;
   const frames = framesPerExposure ?? USUAL_FRAMES_PER_EXPOSURE;
   // Each photograph has a run of the film of its own.

@@ -6,9 +6,9 @@ import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { measurePhotographs } from '../../src/application/measure-photographs.ts';
+import type { UnwordedReading } from '../../src/record/reading.ts';
 import { meridian } from '../limits/reading-of.ts';
 import { photographsOf } from './name-photographs.ts';
-import type { UnwordedReading } from '../../src/record/reading.ts';
 
 /** Largest errors, absolute: about three times what was found when the pairs were made. 2.8 megapixels, not 12. */
 const LIMITS = {

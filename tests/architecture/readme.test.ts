@@ -3,11 +3,11 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { runCommandLine } from '../../src/shells/command/command-line.ts';
 import { measurePhotographs } from '../../src/application/measure-photographs.ts';
 import type { PhotographRole } from '../../src/record/roles.ts';
+import { runCommandLine } from '../../src/shells/command/command-line.ts';
 import { meridian } from '../limits/reading-of.ts';
-import { readText, ROOT } from './source-files.ts';
+import { ROOT, readText } from './source-files.ts';
 
 let folder = '';
 let printed: string[] = [];

@@ -13,7 +13,7 @@ import type { TruthRecord } from '../../src/scene/truth-record.ts';
 import { runCommandLine } from '../../src/shells/command/command-line.ts';
 import { describeInBrowser, launchBrowser } from '../interface/launch-browser.ts';
 import { expectAccessible, expectNoSidewaysScrolling } from '../interface/open-page.ts';
-import { removeFolder, type RunningHost, startHost } from './run-browser-host.ts';
+import { type RunningHost, removeFolder, startHost } from './run-browser-host.ts';
 
 const HOUSE = join(import.meta.dirname, '..', '..', 'test-images', 'meridian.house.json');
 /** Loaded machines draw slowly. */
@@ -26,11 +26,7 @@ async function rehearse(name: string, ...wishes: readonly string[]): Promise<voi
   const remarks: string[] = [];
   const terminal = { print: () => undefined, remark: (text: string) => remarks.push(text), trace: true };
   const words = ['--out', join(photographs, name), '--house', HOUSE, '--width', '2400', '--aligned'];
-  const status = await runCommandLine(
-    ['rehearse', ...words, ...wishes],
-    terminal,
-    { root: '.', version: '9.9.9' },
-  );
+  const status = await runCommandLine(['rehearse', ...words, ...wishes], terminal, { root: '.', version: '9.9.9' });
   expect([status, remarks.join('')]).toEqual([0, '']);
 }
 

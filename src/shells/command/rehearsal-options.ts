@@ -113,7 +113,8 @@ export const REHEARSAL_OPTIONS: readonly RehearsalOption[] = [
   {
     flags: '--film-motion <um>',
     value: 'decimal',
-    description: 'unsteadiness of the film in the gate from frame to frame, in micrometres on the film; 5 where left out',
+    description:
+      'unsteadiness of the film in the gate from frame to frame, in micrometres on the film; 5 where left out',
   },
   { flags: '--still', value: 'none', description: 'the film stands still in the gate, as a slide does' },
   {
