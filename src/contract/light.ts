@@ -3,10 +3,9 @@
  * the eye is reckoned. A result stands until what it rests on is changed.
  */
 import { z } from 'zod';
-import { evenness, lightSubject } from '../record/evenness.ts';
+import { evenness, lightSubject, litPicture, place } from '../record/evenness.ts';
 import { sha256 } from '../record/values.ts';
 import { lightChain } from '../record/light-chain.ts';
-import { litPicture, place } from '../record/light-finding.ts';
 import { LIGHT_ROLES, type LightRole, lightRole } from '../record/roles.ts';
 
 const laidOut = z.object({

@@ -5,10 +5,30 @@
  * every `u` is a standard uncertainty (GUM, k = 1) in the unit of its value.
  */
 import { z } from 'zod';
-import { LIGHT_PLACES } from './light-codes.ts';
-import { lightFinding, litPicture, place } from './light-finding.ts';
+import { LIGHT_PLACES, LIGHT_LIMIT_BASES, LIGHT_LIMIT_CODES, LIT_PICTURES } from './light-codes.ts';
 import { lightRole } from './roles.ts';
-import { facts, list, luminance, measured, pair, sha256, software } from './values.ts';
+import { facts, list, luminance, measured, pair, sha256, software, verdict } from './values.ts';
+
+/** A limit of light with its verdict, as evenness and light budgets carry it. Parts are in percent. */
+export const litPicture = z.enum(LIT_PICTURES);
+export const place = z.enum(LIGHT_PLACES);
+
+export const lightFinding = z.object({
+  code: z.enum(LIGHT_LIMIT_CODES),
+  picture: litPicture.nullable(),
+  place: place.nullable(),
+  verdict,
+  value: z.number(),
+  u: z.number().nonnegative(),
+  limit: z.number(),
+  side: z.enum(['at-least', 'at-most']),
+  unit: z.enum(['pct', 'cd_m2']),
+  source: z.string(),
+  basis: z.enum(LIGHT_LIMIT_BASES),
+  /** False where the limit is from memory and nobody has confirmed it. */
+  confirmed: z.boolean(),
+});
+export type RecordedLightFinding = z.infer<typeof lightFinding>;
 
 export const EVENNESS_SCHEMA = 'twinplumb.evenness/1';
 

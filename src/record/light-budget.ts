@@ -1,8 +1,8 @@
 /** A light budget as `budget --json` prints it: the chain reckoned through, `twinplumb.budget/1`. */
 import { z } from 'zod';
 import { EFFORTS, FACTOR_BASES, STEP_CODES } from './light-codes.ts';
-import { lightFinding } from './light-finding.ts';
 import { list, luminance, measured } from './values.ts';
+import { lightFinding } from './evenness.ts';
 
 export const BUDGET_SCHEMA = 'twinplumb.budget/1';
 

@@ -19,7 +19,8 @@ import type { Paper } from '../report/html/style.ts';
 import type { ReportPictures } from '../report/html/pictures.ts';
 import { renderHtmlReport, type ReportOptions } from '../report/html/render-html.tsx';
 import { renderTrendsReport } from '../report/html/trends-report.tsx';
-import type { ComparedPair } from './compare-pair.ts';
+import { compareEntries } from '../logbook/compare-entries.ts';
+import type { Comparison } from '../record/comparison.ts';
 
 export type MakePictures = (request: PicturesRequest) => Promise<Pictures>;
 
@@ -123,4 +124,26 @@ async function drawPictures(
   makePictures: MakePictures,
 ): Promise<ReportPictures> {
   return embedPictures(await makePictures({ photographs, reading }));
+}
+
+/** Before and after: two entries of the logbook, looked up and compared. */
+export interface ComparedPair {
+  readonly outcome: 'compared';
+  readonly comparison: Comparison;
+  readonly before: FoundEntry;
+  readonly after: FoundEntry;
+}
+
+/** `not-measured`: the entry of that identity holds a refusal. */
+export async function comparePair(
+  logbook: Logbook,
+  before: string,
+  after: string,
+): Promise<ComparedPair | { readonly outcome: 'not-measured'; readonly id: string } | LogbookRefusal> {
+  const [first, second] = [await logbook.find(before), await logbook.find(after)];
+  if (first.outcome === 'refused') return first;
+  if (second.outcome === 'refused') return second;
+  const comparison = compareEntries(first, second);
+  if (comparison.outcome === 'not-measured') return comparison;
+  return { outcome: 'compared', comparison, before: first, after: second };
 }

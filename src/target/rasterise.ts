@@ -7,11 +7,12 @@
  *
  * Pixels are squares about their centres: pixel (i, j) covers i - 1/2 to i + 1/2, j - 1/2 to j + 1/2.
  */
-import type { Raster } from '../imaging/pixels.ts';
+import type { Raster, Pixels } from '../imaging/pixels.ts';
 import type { Point } from '../kernel/point.ts';
 import type { Chart } from './chart.ts';
 import type { FilmFrame } from './film-frame.ts';
 import { flatten, type Shape } from './shapes.ts';
+import { srgbFromLinear } from '../imaging/srgb.ts';
 
 /** How far the chords that stand for an arc may leave it, in the unit of the shapes (ih or mm). */
 const ARC_TOLERANCE = 1e-7;
@@ -152,4 +153,20 @@ function createCoverage(columns: number, rows: number) {
     }
   };
   return { cells, addEdge };
+}
+
+/** A raster of linear light as 8-bit grey pixels, sRGB-coded and rounded to the nearest code. */
+export function codePicture({ width, height, data }: Raster): Pixels {
+  const codes = new Uint8Array(data.length);
+  // Almost all pixels are plain black or white, in runs.
+  let light = 0;
+  let code = 0;
+  data.forEach((value, i) => {
+    if (value !== light) {
+      light = value;
+      code = Math.round(255 * srgbFromLinear(Math.min(1, Math.max(0, value))));
+    }
+    codes[i] = code;
+  });
+  return { width, height, channels: 1, data: codes };
 }

@@ -4,10 +4,10 @@ import type {
   EvennessRecord,
   UnwordedEvenness,
   UnwordedMeasuredEvenness,
+  RecordedLightFinding,
 } from '../record/evenness.ts';
 import type { BudgetGain, BudgetStepRecord, RecordedBudget, UnwordedBudget } from '../record/light-budget.ts';
 import type { LightPlace, LitPicture } from '../record/light-codes.ts';
-import type { RecordedLightFinding } from '../record/light-finding.ts';
 import { openTopic } from './catalogue.ts';
 import { chooseCautions, lampCaution } from './cautions.ts';
 import messages from './en/light.json' with { type: 'json' };

@@ -5,18 +5,17 @@ import type { LogbookQuery, Paper, WaitingPhotograph } from '../contract/logbook
 import type { Engine } from '../engine/engine.ts';
 import { findSoundPhotograph } from '../logbook/find-sound-photograph.ts';
 import { SHA256_PATTERN } from '../record/values.ts';
-import { renderEntriesCsv } from '../report/csv/entries-csv.ts';
-import { renderTrendsCsv } from '../report/csv/trends-csv.ts';
 import { nameEntryFile } from '../services/exchange.ts';
 import { composeEntryReport, composePairReport, composeTrendsReport, type MakePictures } from '../services/reports.ts';
 import { translateFailure } from '../wording/failures.ts';
 import { translateRefusal } from '../wording/refusals.ts';
-import { cleanName } from './clean-name.ts';
 import { translateNotKept } from './current-state.ts';
 import type { LogbookJobs } from './logbook-jobs.ts';
 import { type LogbookService, refuseInWords } from './logbook-service.ts';
 import type { PhotographStore } from './photograph-store.ts';
 import type { ExportedFile, LogbookPort, PrintPdf, ShownPhotograph } from './work.ts';
+import { cleanName } from './import-photograph.ts';
+import { renderEntriesCsv, renderTrendsCsv } from '../report/render-csv.ts';
 
 export interface LogbookFilesOptions {
   readonly logbook: LogbookService;

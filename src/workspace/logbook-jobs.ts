@@ -15,8 +15,8 @@ import { translateFailure } from '../wording/failures.ts';
 import type { MakePictures } from '../services/reports.ts';
 import { type CurrentState, translateNotKept } from './current-state.ts';
 import { FailedWork } from './job-list.ts';
-import { cleanName } from './clean-name.ts';
 import { type LogbookService, refuseInWords } from './logbook-service.ts';
+import { cleanName } from './import-photograph.ts';
 
 export interface LogbookJobsOptions {
   /** Of the work: what comes and goes lies there for a while. */

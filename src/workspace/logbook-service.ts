@@ -18,8 +18,13 @@ import type { Query } from '../logbook/search.ts';
 import { defaultLogbookFolder } from '../logbook/layout.ts';
 import type { EntrySummary } from '../record/entry-summary.ts';
 import { summariseEntry } from '../record/entry-summary.ts';
-import { type ComparedPair, comparePair } from '../services/compare-pair.ts';
-import { describeTrends, listNames, type TrendsOfEntries } from '../services/reports.ts';
+import {
+  describeTrends,
+  listNames,
+  type TrendsOfEntries,
+  comparePair,
+  type ComparedPair,
+} from '../services/reports.ts';
 import { translateFailure, translateLogbook } from '../wording/failures.ts';
 import type { CurrentState } from './current-state.ts';
 

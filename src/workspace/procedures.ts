@@ -5,7 +5,6 @@ import type { Workspace } from '../contract/workspace.ts';
 import { readHouse } from '../record/house.ts';
 import { translateFailure } from '../wording/failures.ts';
 import { translateRefusal } from '../wording/refusals.ts';
-import type { Handlers } from './answer-call.ts';
 import { type CurrentState, type StateChange, translateNotKept } from './current-state.ts';
 import { answerCheck, updateCauses } from './cause-service.ts';
 import { EMPTY_STATE } from './stored-state.ts';
@@ -16,6 +15,12 @@ import { clearArchived, archiveWork } from './archive.ts';
 import type { ReadingStore } from './reading-store.ts';
 import type { RoundService } from './round-service.ts';
 import type { ShotService } from './shot-service.ts';
+import { PROCEDURES, type Checked, type Output, type ProcedureName } from '../contract/procedures.ts';
+import { addNote } from '../services/keep-entry.ts';
+import type { PhotographStore } from './photograph-store.ts';
+import { keepRound, type KeptWork, type KeptRecord } from './keep-round.ts';
+import type { LogbookJobs } from './logbook-jobs.ts';
+import { refuseInWords, translateNotices } from './logbook-service.ts';
 
 export interface Desk {
   readonly folder: string;
@@ -133,4 +138,81 @@ async function startOver({ folder, state, shots, readings, now }: Desk): Promise
   await clearArchived(folder, place);
   await readings.countFrom([]);
   return { ok: true, value: state.view() };
+}
+
+/** A call by name with any input -> the answer of its handler. What is not as the contract says never reaches one. */
+export type Handlers = {
+  readonly [P in ProcedureName]: (input: Checked<P>) => Outcome<Output<P>> | Promise<Outcome<Output<P>>>;
+};
+
+export async function answerCall(handlers: Handlers, name: string, input: unknown): Promise<Outcome<unknown>> {
+  if (!isProcedure(name)) return { ok: false, failure: translateFailure('unknown-procedure') };
+  const checked = PROCEDURES[name].input.safeParse(input);
+  if (checked.success) return (handlers[name] as (input: unknown) => Promise<Outcome<unknown>>)(checked.data);
+  if (name === 'house.set') {
+    const refused = refuseHouse((input as { house?: unknown } | null)?.house);
+    if (refused) return refused;
+  }
+  const [issue] = checked.error.issues;
+  const detail = [issue?.path.join('.'), issue?.message].filter(Boolean).join(', ');
+  return { ok: false, failure: translateFailure('invalid-input', { detail }) };
+}
+
+function isProcedure(name: string): name is ProcedureName {
+  return Object.hasOwn(PROCEDURES, name);
+}
+
+/** Why a house cannot be used, in the words of the command line; undefined where it can. */
+function refuseHouse(house: unknown): Outcome<never> | undefined {
+  const read = readHouse(house);
+  return read.outcome === 'refused'
+    ? { ok: false, failure: { code: read.code, ...translateRefusal(read.code, read.facts, null) } }
+    : undefined;
+}
+
+/** The handlers of the contract's procedures on the logbook. */
+type LogbookHandlers = Pick<Handlers, Extract<keyof Handlers, `logbook.${string}`>>;
+
+export function listLogbookProcedures(work: KeptWork, jobs: LogbookJobs): LogbookHandlers {
+  const { logbook, photographs } = work;
+  return {
+    'logbook.read': () => logbook.overview(),
+    'logbook.choose-folder': (order) => logbook.chooseFolder(order),
+    'logbook.keep': (order) => keepRound(order, work) as Promise<Outcome<never>>,
+    'logbook.list': (query) => logbook.list(query),
+    'logbook.show': ({ id }) => logbook.show(id),
+    'logbook.add-note': async ({ entry, by, note, photographs: named }) => {
+      const given = await findWaiting(named, photographs);
+      if (!given.ok) return given;
+      const kept = await logbook.ask<KeptRecord>(async (open) => {
+        const answer = await addNote(open, { entry, by, note, photographs: given.value });
+        if (answer.outcome === 'refused') return refuseInWords(answer);
+        return { ok: true, value: { id: answer.id, notices: translateNotices(answer.notices) } };
+      });
+      return kept as Outcome<never>;
+    },
+    'logbook.compare': ({ before, after }) => logbook.compare(before, after),
+    'logbook.trends': ({ horizon_days, ...query }) => logbook.trends(query, horizon_days),
+    'logbook.verify': ({ is_quick }) => jobs.verify(is_quick),
+    'logbook.export': ({ id }) => jobs.export(id),
+    'logbook.result': ({ job }) => jobs.result(job),
+  };
+}
+
+interface Named {
+  readonly sha256: string;
+  readonly name: string;
+}
+
+async function findWaiting(
+  named: readonly Named[],
+  folder: PhotographStore,
+): Promise<Outcome<{ path: string; name: string }[]>> {
+  const found: { path: string; name: string }[] = [];
+  for (const { sha256, name } of named) {
+    const path = await folder.find(sha256);
+    if (path === undefined) return { ok: false, failure: translateFailure('photograph-missing', { name }) };
+    found.push({ path, name });
+  }
+  return { ok: true, value: found };
 }

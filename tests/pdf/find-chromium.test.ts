@@ -2,7 +2,7 @@ import { chmodSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, expect, it } from 'vitest';
-import { findChromium } from '../../src/pdf/find-chromium.ts';
+import { findChromium } from '../../src/pdf/print-pdf.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'press-'));
 afterAll(() => rmSync(folder, { recursive: true }));

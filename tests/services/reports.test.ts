@@ -2,12 +2,12 @@
 import { rmSync, writeFileSync } from 'node:fs';
 import { expect, it } from 'vitest';
 import type { FoundEntry, Logbook } from '../../src/logbook/logbook.ts';
-import { comparePair } from '../../src/services/compare-pair.ts';
 import {
   composeEntryReport,
   composePairReport,
   composeReadingReport,
   type MakePictures,
+  comparePair,
 } from '../../src/services/reports.ts';
 import { keep, newEntry, newFolder, openAt } from '../logbook/make-logbook.ts';
 import { sampleReading } from '../report/sample-reading.ts';

@@ -9,11 +9,10 @@ import { describe, expect, it } from 'vitest';
 import type { Point } from '../../src/kernel/point.ts';
 import { encodePng } from '../../src/photo/write-photo.ts';
 import { layoutChart } from '../../src/target/chart.ts';
-import { codePicture } from '../../src/target/code-picture.ts';
 import { drawLadder } from '../../src/target/draw-ladder.ts';
 import { drawMark, drawPicture } from '../../src/target/draw-picture.ts';
 import { layoutFilmFrame } from '../../src/target/film-frame.ts';
-import { formOfPicture, rasterise } from '../../src/target/rasterise.ts';
+import { formOfPicture, rasterise, codePicture } from '../../src/target/rasterise.ts';
 import { place, rectangle, type Shape } from '../../src/target/shapes.ts';
 import { GUIDE_WIDTH_MM, layoutFilmSheet } from '../../src/target/sheet.ts';
 

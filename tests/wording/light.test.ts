@@ -6,9 +6,8 @@ import { defaultChain, readingOf } from '../../src/application/light/default-cha
 import { describeLight } from '../../src/application/light/describe-light.ts';
 import { EVENNESS_CODES } from '../../src/application/light/lit-pictures.ts';
 import { judgeLimit } from '../../src/limits/judge-light.ts';
-import type { UnwordedMeasuredEvenness } from '../../src/record/evenness.ts';
+import { type UnwordedMeasuredEvenness, litPicture } from '../../src/record/evenness.ts';
 import { EFFORTS, LIGHT_LIMIT_CODES, LIGHT_PLACES, STEP_CODES } from '../../src/record/light-codes.ts';
-import { litPicture } from '../../src/record/light-finding.ts';
 import type { Reading } from '../../src/record/reading.ts';
 import { renderHtmlReport } from '../../src/report/html/render-html.tsx';
 import { lampCaution } from '../../src/wording/cautions.ts';

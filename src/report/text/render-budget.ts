@@ -12,8 +12,7 @@ import {
 } from '../../wording/light.ts';
 import { decimalsForUncertainty, formatFigures, formatNumber } from '../../wording/numbers.ts';
 import { translate } from '../../wording/translate.ts';
-import { alignColumns, wrapText } from './lay-out.ts';
-import { plainText } from './plain-text.ts';
+import { alignColumns, wrapText, plainText } from './lay-out.ts';
 
 export function renderTextBudget(budget: RecordedBudget): string {
   const blocks = [

@@ -4,8 +4,7 @@ import type { EvennessPicture, EvennessRecord, MeasuredEvennessRecord } from '..
 import type { LightPlace } from '../../record/light-codes.ts';
 import { formatHotSpot, formatLuminance, formatPercent, nameLitPicture, namePlace } from '../../wording/light.ts';
 import { translate } from '../../wording/translate.ts';
-import { alignColumns, wrapText } from './lay-out.ts';
-import { plainText } from './plain-text.ts';
+import { alignColumns, wrapText, plainText } from './lay-out.ts';
 import { tabulateLightFindings } from './render-budget.ts';
 
 export function renderTextEvenness(record: EvennessRecord): string {

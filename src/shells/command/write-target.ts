@@ -6,12 +6,11 @@ import { join } from 'node:path';
 import { EYES, type Eye } from '../../kernel/eye.ts';
 import { encodePng } from '../../photo/write-photo.ts';
 import { layoutChart } from '../../target/chart.ts';
-import { codePicture } from '../../target/code-picture.ts';
 import { describeTarget, filmFrameFiles } from '../../target/describe-target.ts';
 import { drawPicture } from '../../target/draw-picture.ts';
 import { drawSvg } from '../../target/draw-svg.ts';
 import { layoutFilmFrame } from '../../target/film-frame.ts';
-import { formOfFilmFrame, formOfPicture, rasterise } from '../../target/rasterise.ts';
+import { formOfFilmFrame, formOfPicture, rasterise, codePicture } from '../../target/rasterise.ts';
 import { layoutFilmSheet, layoutPictureSheet } from '../../target/sheet.ts';
 import { writeAtomically } from '../../storage/write-atomically.ts';
 

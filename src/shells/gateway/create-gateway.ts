@@ -9,11 +9,12 @@ import { frameHeader } from '../../contract/live.ts';
 import { photographPlace } from '../../contract/shots.ts';
 import type { Work } from '../../workspace/work.ts';
 import { answerLogbook } from './answer-logbook.ts';
-import { listInterfaceFiles, sendInterfaceFile } from './interface-files.ts';
 import { REPORT_POLICY } from './policy.ts';
 import { readBody, readPaper, viewWidth, wholeNumber } from './read-request.ts';
 import { FOR_EVER, reply, replyFailure, replyOutcome, refuseBody, refuseRequest } from './reply.ts';
-import { streamEvents } from './stream-events.ts';
+import type { Event } from '../../contract/events.ts';
+import { readdir, readFile } from 'node:fs/promises';
+import { extname, join, relative, sep } from 'node:path';
 
 export interface GatewayOptions {
   readonly work: Work;
@@ -184,4 +185,91 @@ async function sendRound(work: Work, url: URL, number: string, file: string | un
     return reply(outcome.value, 'application/json', as('json'));
   }
   return refuseRequest(404, 'not-found');
+}
+
+/**
+ * Events as one JSON object per line, for as long as somebody listens. A page that reads slowly hears the newest state
+ * of each kind and not all that came before it, so nothing piles up.
+ */
+type Subscribe = (listener: (event: Event) => void) => () => void;
+
+function streamEvents(subscribe: Subscribe): ReadableStream<Uint8Array> {
+  const newest = new Map<Event['type'], Event>();
+  const encoder = new TextEncoder();
+  let stop = () => {};
+  let wake = () => {};
+  return new ReadableStream({
+    start() {
+      stop = subscribe((event) => {
+        newest.set(event.type, event);
+        wake();
+      });
+    },
+    async pull(controller) {
+      if (newest.size === 0) {
+        await new Promise<void>((resolve) => {
+          wake = resolve;
+        });
+      }
+      const lines = [...newest.values()].map((event) => `${JSON.stringify(event)}\n`).join('');
+      newest.clear();
+      controller.enqueue(encoder.encode(lines));
+    },
+    cancel: () => stop(),
+  });
+}
+
+/**
+ * The interface's own files: an exact list of what lies in its folder when the shell starts. An address is looked up in
+ * the list and never made into a path, so that no address leads out of the folder.
+ */
+interface InterfaceFile {
+  readonly path: string;
+  readonly type: string;
+  readonly caching: string;
+}
+
+type InterfaceFiles = ReadonlyMap<string, InterfaceFile>;
+
+const TYPES: Readonly<Record<string, string>> = {
+  '.html': 'text/html; charset=utf-8',
+  '.js': 'text/javascript; charset=utf-8',
+  '.css': 'text/css; charset=utf-8',
+  '.json': 'application/json',
+  '.map': 'application/json',
+  '.svg': 'image/svg+xml',
+  '.png': 'image/png',
+  '.jpg': 'image/jpeg',
+  '.ico': 'image/x-icon',
+  '.wasm': 'application/wasm',
+  '.woff2': 'font/woff2',
+  '.mp3': 'audio/mpeg',
+  '.wav': 'audio/wav',
+};
+
+/** The build gives the files below here names with their hash. */
+const HASHED = '/assets/';
+const FIRST_PAGE = '/index.html';
+
+/** Address -> file. Throws where the folder holds no first page: the interface has not been built. */
+async function listInterfaceFiles(folder: string): Promise<InterfaceFiles> {
+  const files = new Map<string, InterfaceFile>();
+  for (const entry of await readdir(folder, { recursive: true, withFileTypes: true })) {
+    if (!entry.isFile()) continue;
+    const path = join(entry.parentPath, entry.name);
+    const address = `/${relative(folder, path).split(sep).join('/')}`;
+    const type = TYPES[extname(entry.name)] ?? 'application/octet-stream';
+    files.set(address, { path, type, caching: address.startsWith(HASHED) ? FOR_EVER : 'no-cache' });
+  }
+  const first = files.get(FIRST_PAGE);
+  if (first === undefined) throw new Error(`${folder} holds no ${FIRST_PAGE.slice(1)}: the interface is not built`);
+  return files.set('/', first);
+}
+
+async function sendInterfaceFile({ path, type, caching }: InterfaceFile, isHead: boolean): Promise<Response> {
+  const bytes = await readFile(path);
+  return reply(isHead ? null : new Uint8Array(bytes), type, {
+    'cache-control': caching,
+    'content-length': bytes.length,
+  });
 }

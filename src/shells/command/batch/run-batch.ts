@@ -16,8 +16,7 @@ import { readHouseFile } from '../read-house-file.ts';
 import { findSets, type PhotographSet } from './find-sets.ts';
 import { readManifest } from './read-manifest.ts';
 import { BATCH_SCHEMA, ResultsFile, type SetResult } from './results-file.ts';
-import { isInShard, readShard, type Shard } from './shard.ts';
-import { formatProgress } from './format-progress.ts';
+import { createHash } from 'node:crypto';
 
 export interface BatchOptions {
   readonly shard?: string;
@@ -161,4 +160,52 @@ class Houses {
     this.#read.set(path, house);
     return house;
   }
+}
+
+/**
+ * The share of one machine among several: shard 3/20 is the third of twenty. A set belongs to the shard that the hash of
+ * its name says, so that the shares neither overlap nor change while other sets come and go.
+ */
+export interface Shard {
+  /** From 1 to `of`. */
+  readonly number: number;
+  readonly of: number;
+}
+
+export function readShard(text: string): Shard | undefined {
+  const [, number, of] = /^(\d{1,6})\/(\d{1,6})$/.exec(text) ?? [];
+  const shard = { number: Number(number), of: Number(of) };
+  return shard.number >= 1 && shard.number <= shard.of ? shard : undefined;
+}
+
+export function isInShard(name: string, { number, of }: Shard): boolean {
+  // Forty-eight bits: exact as a number, and far more than shards.
+  const hash = createHash('sha256').update(name.normalize('NFC')).digest().readUIntBE(0, 6);
+  return hash % of === number - 1;
+}
+
+/** How far a batch is, as one line of a terminal: a bar, counts, and the time that is left at the pace so far. */
+export interface BatchProgress {
+  readonly done: number;
+  readonly of: number;
+  readonly refused: number;
+  readonly failed: number;
+  readonly elapsed_s: number;
+}
+
+const BAR = 24;
+
+export function formatProgress({ done, of, refused, failed, elapsed_s }: BatchProgress): string {
+  const filled = of === 0 ? BAR : Math.floor((BAR * done) / of);
+  const bar = `${'#'.repeat(filled)}${'.'.repeat(BAR - filled)}`;
+  const faults = [refused > 0 && `${refused} refused`, failed > 0 && `${failed} failed`].filter(Boolean).join(', ');
+  const left = done === 0 || done === of ? '' : `, ${formatDuration((elapsed_s / done) * (of - done))} left`;
+  return `[${bar}] ${done} of ${of}${faults && `, ${faults}`}${left}`;
+}
+
+export function formatDuration(seconds: number): string {
+  const whole = Math.max(1, Math.round(seconds));
+  if (whole < 100) return `${whole} s`;
+  const minutes = Math.round(whole / 60);
+  return minutes < 100 ? `${minutes} min` : `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
 }

@@ -3,8 +3,7 @@ import { type NullSearchRequest, searchNull } from '../../../application/polariz
 import { reportPorts } from '../../../application/polarizers/describe-ports.ts';
 import type { SeriesShot } from '../../../application/polarizers/find-null.ts';
 import { ASPECT_RANGE } from '../../../kernel/aspect.ts';
-import { renderNullSearch } from '../../../report/text/render-null.ts';
-import { renderPortShots } from '../../../report/text/render-ports.ts';
+import { renderNullSearch, renderPortShots } from '../../../report/text/render-polarizers.ts';
 import { translateNullSearch, translatePortShots } from '../../../wording/polarizers.ts';
 import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
 import type { CommandWorld } from '../command-world.ts';

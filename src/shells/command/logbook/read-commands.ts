@@ -4,13 +4,9 @@ import type { Query } from '../../../logbook/search.ts';
 import type { Comparison } from '../../../record/comparison.ts';
 import type { EntrySummary } from '../../../record/entry-summary.ts';
 import type { Trend } from '../../../record/trend.ts';
-import { renderEntriesCsv } from '../../../report/csv/entries-csv.ts';
-import { renderTrendsCsv } from '../../../report/csv/trends-csv.ts';
 import type { Paper } from '../../../report/html/style.ts';
-import { plainText } from '../../../report/text/plain-text.ts';
 import { renderTextReport } from '../../../report/text/render-text.ts';
-import { comparePair } from '../../../services/compare-pair.ts';
-import type { LogbookReport } from '../../../services/reports.ts';
+import { type LogbookReport, comparePair } from '../../../services/reports.ts';
 import { type TranslatedProblem, translateProblem, verifyEntries } from '../../../services/verify-entries.ts';
 import {
   describeComparisonMethod,
@@ -29,6 +25,8 @@ import type { CommandWorld } from '../command-world.ts';
 import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
 import { makePictures, writeDocument } from '../write-report.ts';
 import { openForCommand, requireDone, translateRefused } from './open-for-command.ts';
+import { renderEntriesCsv, renderTrendsCsv } from '../../../report/render-csv.ts';
+import { plainText } from '../../../report/text/lay-out.ts';
 
 export interface SearchOptions {
   readonly folder?: string;

@@ -6,6 +6,12 @@ import { reading } from '../../../../src/record/reading.ts';
 import { runCommandLine } from '../../../../src/shells/command/command-line.ts';
 import { findPackage } from '../../../../src/storage/find-package.ts';
 import { requireBuiltWorker } from '../../../engine/built-worker.ts';
+import {
+  isInShard,
+  readShard,
+  formatDuration,
+  formatProgress,
+} from '../../../../src/shells/command/batch/run-batch.ts';
 
 const place = mkdtempSync(join(tmpdir(), 'batch-'));
 const photographs = join(place, 'photographs');
@@ -136,4 +142,53 @@ describe('batch', () => {
     expect((await run('batch', 'src/manual')).remarks).toMatch(/there are no sets/);
     expect((await run('batch', join(place, 'missing'))).remarks).toMatch(/cannot be read \(ENOENT\)/);
   });
+});
+
+describe('a shard', () => {
+  it.each(['3/20', '1/1', '20/20'])('is read (%s)', (text) => {
+    expect(readShard(text)).toEqual({ number: Number(text.split('/')[0]), of: Number(text.split('/')[1]) });
+  });
+
+  it.each(['0/3', '4/3', '1/0', '1', 'a/b', '1/2/3', '-1/3', '1.5/3', ''])('is not read (%s)', (text) => {
+    expect(readShard(text)).toBeUndefined();
+  });
+
+  const names = Array.from({ length: 2000 }, (_, i) => `house ${i}/set`);
+
+  it('shares sets out so that each has one place', () => {
+    const counts = [1, 2, 3, 4, 5, 6, 7].map(
+      (number) => names.filter((name) => isInShard(name, { number, of: 7 })).length,
+    );
+    expect(counts.reduce((sum, count) => sum + count)).toBe(names.length);
+    // 2000/7 = 286 with a standard deviation of 16.
+    for (const count of counts) expect(Math.abs(count - 286)).toBeLessThan(80);
+  });
+
+  it('is the same on every machine and does not depend on other sets', () => {
+    expect(
+      names
+        .slice(0, 12)
+        .map((name) => [1, 2, 3].find((number) => isInShard(name, { number, of: 3 })))
+        .join(''),
+    ).toBe('122133322222');
+    expect(isInShard('Caf\u00e9', { number: 1, of: 2 })).toBe(isInShard('Cafe\u0301', { number: 1, of: 2 }));
+  });
+});
+
+it('shows how far it is, what went wrong, and the time left at the pace so far', () => {
+  const progress = { done: 30, of: 120, refused: 2, failed: 1, elapsed_s: 60 };
+  expect(formatProgress(progress)).toBe('[######..................] 30 of 120, 2 refused, 1 failed, 3 min left');
+  expect(formatProgress({ ...progress, done: 0, refused: 0, failed: 0 })).toBe('[........................] 0 of 120');
+  expect(formatProgress({ ...progress, done: 120, refused: 0, failed: 0 })).toBe(
+    '[########################] 120 of 120',
+  );
+});
+
+it.each([
+  [0.2, '1 s'],
+  [99.4, '99 s'],
+  [130, '2 min'],
+  [3 * 3600 + 25 * 60, '3 h 25 min'],
+])('%d seconds are %s', (seconds, words) => {
+  expect(formatDuration(seconds)).toBe(words);
 });

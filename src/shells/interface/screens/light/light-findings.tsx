@@ -1,5 +1,4 @@
 /** What was judged against a limit, each with its source and the flag that the source carries. */
-import type { RecordedLightFinding } from '../../../../record/light-finding.ts';
 import {
   formatLightFinding,
   formatLightSource,
@@ -13,6 +12,7 @@ import { Choice } from '../../parts/field.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { VerdictMark } from '../../../../drawings/verdict-mark.tsx';
 import { LIGHT_UNITS, type LightUnit, UNIT_SIGN } from './light-units.ts';
+import type { RecordedLightFinding } from '../../../../record/evenness.ts';
 
 export function LightFindings({ findings }: { readonly findings: readonly RecordedLightFinding[] }) {
   const areSeveral = new Set(findings.map(({ picture }) => picture)).size > 1;

@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import { overlayPhotographs } from '../../../../../../src/application/pictures/overlay-photographs.ts';
 import { linearFromSrgb, srgbFromLinear } from '../../../../../../src/imaging/srgb.ts';
 import { OVERLAY_LEFT, OVERLAY_RIGHT } from '../../../../../../src/drawings/overlay-layers.ts';
 import {
@@ -13,6 +12,7 @@ import {
   TINT_ORANGE,
   writeLuminance,
 } from '../../../../../../src/shells/interface/screens/reading/viewer/luminance-plane.ts';
+import { overlayPhotographs } from '../../../../../../src/application/pictures/make-pictures.ts';
 
 const planeOf = (width: number, codes: readonly number[]): Plane => ({
   width,

@@ -2,7 +2,6 @@ import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type ClosingMovement, compareClosing, joinClosing } from '../../../src/application/pair/compare-closing.ts';
 import type { ComparedShots } from '../../../src/application/pair/compare-shots.ts';
 import type { ExaminedShot } from '../../../src/application/shot/examine-shot.ts';
 import { examineQuickly } from '../../../src/application/shot/examine-shot.ts';
@@ -14,6 +13,7 @@ import type { MeasuredReading, UnwordedReading } from '../../../src/record/readi
 import { translateReading } from '../../../src/wording/reading.ts';
 import { CHART } from '../../vision/photograph-chart.ts';
 import { type Exposure, photographChart } from '../photograph-chart.ts';
+import { compareClosing, joinClosing, type ClosingMovement } from '../../../src/application/pair/compare-lenses.ts';
 
 function look(exposure: Exposure): ExaminedShot {
   const shot = examineQuickly(photographChart(exposure), CHART);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { cleanName } from '../../src/workspace/clean-name.ts';
+import { cleanName } from '../../src/workspace/import-photograph.ts';
 
 describe('the name of a file', () => {
   it.each(['left.jpg', 'DSC_0001 (2).JPG', 'öffnung “links”.tif', '右.png', '👓.jpg', 'a<b>&"c.jpg', '.hidden'])(

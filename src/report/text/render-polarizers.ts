@@ -2,10 +2,10 @@
 import type { Measured } from '../../kernel/measured.ts';
 import type { FoundNullSearch, NullSearchRecord } from '../../record/null-search.ts';
 import { decimalsForUncertainty, formatNumber, formatSigned } from '../../wording/numbers.ts';
-import { formatLeak } from '../../wording/polarizers.ts';
+import { formatLeak, formatDarkTo, formatKept, namePort } from '../../wording/polarizers.ts';
 import { translate } from '../../wording/translate.ts';
-import { alignColumns, wrapText } from './lay-out.ts';
-import { plainText } from './plain-text.ts';
+import { alignColumns, wrapText, plainText } from './lay-out.ts';
+import type { ComparedPortShots, PortShotsRecord } from '../../record/port-shots.ts';
 
 export function renderNullSearch(search: NullSearchRecord): string {
   const blocks =
@@ -27,7 +27,7 @@ export function renderNullSearch(search: NullSearchRecord): string {
   return `${plainText(text).replaceAll('−', '-')}\n`;
 }
 
-function listNotes({ notes }: FoundNullSearch): string | null {
+function listNotes({ notes }: FoundNullSearch | ComparedPortShots): string | null {
   return block(
     translate('report.notes'),
     notes.map(({ message }) => wrapText(message, '  - ')),
@@ -63,7 +63,7 @@ function describeNull(search: FoundNullSearch): string {
   return [translate('report.null'), alignColumns('lrr', rows), ...place, wrapText(left, '  ')].join('\n');
 }
 
-function listCautions({ cautions }: FoundNullSearch): string | null {
+function listCautions({ cautions }: FoundNullSearch | PortShotsRecord): string | null {
   return block(
     translate('report.cautions'),
     cautions.map((caution) => wrapText(caution, '  - ')),
@@ -72,4 +72,23 @@ function listCautions({ cautions }: FoundNullSearch): string | null {
 
 function block(title: string, lines: readonly string[]): string | null {
   return lines.length === 0 ? null : [title, ...lines].join('\n');
+}
+
+/** Port shots for the terminal: the sentence first, then each port, then cautions. */
+export function renderPortShots(shots: PortShotsRecord): string {
+  const blocks =
+    shots.outcome === 'compared'
+      ? [wrapText(shots.sentence), listNotes(shots), tabulatePorts(shots)]
+      : [wrapText(shots.refusal.message), wrapText(shots.refusal.remedy)];
+  const text = [...blocks, listCautions(shots)].filter((block) => block !== null).join('\n\n');
+  return `${text.replaceAll('−', '-')}\n`;
+}
+
+function tabulatePorts({ ports }: ComparedPortShots): string {
+  const rows = ports.map((port) => [
+    namePort(port),
+    formatDarkTo(port),
+    translate('report.port-keeps', { kept: formatKept(port), lens: port.darker_through }),
+  ]);
+  return [translate('report.ports'), alignColumns('lll', rows)].join('\n');
 }
