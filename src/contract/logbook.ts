@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { comparison } from '../record/comparison.ts';
 import { additionSchema, entrySchema, recordId } from '../record/entry.ts';
 import { entrySummary } from '../record/entry-summary.ts';
-import { verdict } from '../record/values.ts';
+import { overallVerdict } from '../record/values.ts';
 import { failure } from './failures.ts';
 
 const line = z.string().max(400);
@@ -36,7 +36,7 @@ export const logbookQuery = z.strictObject({
   /** Calendar days, both included. */
   from: day.optional(),
   to: day.optional(),
-  verdict: verdict.optional(),
+  verdict: overallVerdict.optional(),
   text: line.optional(),
   /** With entries that were corrected by others. */
   with_replaced: z.boolean().optional(),

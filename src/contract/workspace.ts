@@ -8,7 +8,7 @@ import { houseSchema } from '../record/house.ts';
 import { direction } from '../record/reading.ts';
 import { photographRole } from '../record/roles.ts';
 import { TERM_FIELDS } from '../record/term-fields.ts';
-import { measured, verdict } from '../record/values.ts';
+import { measured, overallVerdict } from '../record/values.ts';
 import { failure } from './failures.ts';
 import { light } from './light.ts';
 import { polarizers } from './polarizers.ts';
@@ -67,7 +67,7 @@ export const round = z.object({
   worst_vertical_pct: measured.nullable(),
   /** What the reading said would be left after its turns, of the worst place. */
   predicted_worst_vertical_pct: z.number().nullable(),
-  verdict: verdict.nullable(),
+  verdict: overallVerdict.nullable(),
   /** Photographs by their hash. */
   shots: z.partialRecord(photographRole, z.string()),
   /** What was turned after this round; null until somebody says. */

@@ -1,12 +1,16 @@
-/** A verdict as a shape that reads without colour: ring = within, filled triangle = outside, half-filled diamond = undecided. */
+/**
+ * A verdict as a shape that reads without colour: ring = within, ring that is open below = geometry alone within, filled
+ * triangle = outside, half-filled diamond = undecided.
+ */
 import type { TermChange } from '../record/comparison.ts';
 import type { Drift } from '../record/trend.ts';
-import type { Verdict } from '../record/values.ts';
+import type { OverallVerdict } from '../record/values.ts';
 import { nameDrift, translateChange } from '../wording/comparison.ts';
 import { translate } from '../wording/translate.ts';
 
 const SHAPES = {
   within: <circle cx="10" cy="10" r="7.2" fill="none" stroke="currentColor" strokeWidth="2.4" />,
+  'geometry-within': <path d="M5.4 15.5A7.2 7.2 0 1 1 14.6 15.5" fill="none" stroke="currentColor" strokeWidth="2.4" />,
   outside: <path d="M10 1.5 19 18H1Z" fill="currentColor" />,
   undecided: (
     <>
@@ -17,7 +21,7 @@ const SHAPES = {
 } as const;
 
 export interface VerdictMarkProps {
-  readonly verdict: Verdict;
+  readonly verdict: OverallVerdict;
   /** What stands beside the shape, where it is not the verdict's usual word. */
   readonly words?: string;
   /** The word is for screen readers only. */
@@ -36,7 +40,12 @@ export function VerdictMark({ verdict, words = translate(`parts.${verdict}`), is
 /** The shape alone, where its word stands beside it already. */
 export function VerdictShape({ verdict }: Pick<VerdictMarkProps, 'verdict'>) {
   return (
-    <svg className="verdict-shape" viewBox="0 0 20 20" aria-hidden="true" color={`var(--${verdict})`}>
+    <svg
+      className="verdict-shape"
+      viewBox="0 0 20 20"
+      aria-hidden="true"
+      color={`var(--${verdict === 'geometry-within' ? 'within' : verdict})`}
+    >
       {SHAPES[verdict]}
     </svg>
   );

@@ -13,7 +13,7 @@ import { normalCdf } from '../kernel/statistics.ts';
 import type { Comparison, ComparisonDoubt, TermChange } from '../record/comparison.ts';
 import type { Entry } from '../record/entry.ts';
 import { TREND_FIELDS } from '../record/entry-summary.ts';
-import { judgeWorkingLevel } from '../record/judge-reading.ts';
+import { judgeOverall } from '../record/judge-reading.ts';
 import { type LimitBand, limitBands, type TrendField } from '../record/limit-bands.ts';
 import type { MeasuredReading } from '../record/reading.ts';
 import { compareMasking } from './compare-masking.ts';
@@ -44,8 +44,8 @@ export function compareEntries(
     outcome: 'compared',
     terms,
     verdict: judgeWhole(terms, second),
-    before: judgeWorkingLevel(first),
-    after: judgeWorkingLevel(second),
+    before: judgeOverall(first),
+    after: judgeOverall(second),
     turns_made: after.entry.turns_made,
     doubts: findDoubts(before, after, first, second),
     masking: compareMasking(first, second),

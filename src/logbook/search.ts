@@ -1,4 +1,5 @@
 /** Which entries a question means. */
+import type { OverallVerdict } from '../record/values.ts';
 import type { EntrySummary } from '../record/entry-summary.ts';
 
 export interface Query {
@@ -8,7 +9,7 @@ export interface Query {
   /** Calendar days or moments, both included; a day is one of universal time. */
   readonly from?: string;
   readonly to?: string;
-  readonly verdict?: 'within' | 'outside' | 'undecided';
+  readonly verdict?: OverallVerdict;
   /** Every word must occur somewhere in what people wrote or read. */
   readonly text?: string;
   /** Entries that were corrected by others are left out unless asked for. */

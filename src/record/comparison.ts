@@ -2,7 +2,7 @@
 import { z } from 'zod';
 import { direction } from './reading.ts';
 import { trendField } from './trend.ts';
-import { eye, measured, verdict } from './values.ts';
+import { eye, measured, overallVerdict } from './values.ts';
 
 export const termChange = z.object({
   field: trendField,
@@ -59,8 +59,8 @@ export const comparison = z.object({
   terms: z.array(termChange).readonly(),
   /** Led by the worst vertical error, in which all terms come together; `mixed` where another got worse, and not harmlessly. */
   verdict: z.enum(['improved', 'worsened', 'mixed', 'no-significant-change']),
-  before: verdict,
-  after: verdict,
+  before: overallVerdict,
+  after: overallVerdict,
   turns_made: z.array(z.object({ adjustment: z.string(), direction, turns: z.number().positive() })).readonly(),
   doubts: z.array(comparisonDoubt).readonly(),
   /** What masking did; null where neither reading holds a stray copy. */

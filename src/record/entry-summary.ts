@@ -2,10 +2,10 @@
 import { z } from 'zod';
 import type { Measured } from '../kernel/measured.ts';
 import { type Entry, recordId } from './entry.ts';
-import { judgeWorkingLevel } from './judge-reading.ts';
+import { judgeOverall } from './judge-reading.ts';
 import { limitBands, type TrendField } from './limit-bands.ts';
 import { REPORTED_FIELDS } from './term-fields.ts';
-import { measured, verdict } from './values.ts';
+import { measured, overallVerdict } from './values.ts';
 
 export const TREND_FIELDS: readonly TrendField[] = [...REPORTED_FIELDS, 'crosstalk_left_pct', 'crosstalk_right_pct'];
 
@@ -23,8 +23,8 @@ export const entrySummary = z.object({
   outcome: z.enum(['measured', 'refused']),
   /** The reading's sentence, or the refusal's. */
   sentence: z.string(),
-  /** By the working limits; null where refused. */
-  verdict: verdict.nullable(),
+  /** Of the whole, eyes included; null where refused. */
+  verdict: overallVerdict.nullable(),
   version: z.string(),
   follows: recordId.nullable(),
   replaces: recordId.nullable(),
@@ -53,7 +53,7 @@ export function summariseEntry(id: string, entry: Entry): EntrySummary {
     house: entry.house?.name ?? null,
     outcome: reading.outcome,
     sentence: isMeasured ? reading.sentence : reading.refusal.message,
-    verdict: isMeasured ? judgeWorkingLevel(reading) : null,
+    verdict: isMeasured ? judgeOverall(reading) : null,
     version: entry.software.version,
     follows,
     replaces: replaces?.entry ?? null,

@@ -1,19 +1,22 @@
 /** What follows from a reading's own numbers: verdicts for the whole, what is left after its turns, what a mark is worth. */
 import type { MarkEvidence, MeasuredReading, ReadingFinding, UnwordedMeasured } from './reading.ts';
 import type { ReportedField } from './term-fields.ts';
-import type { Verdict } from './values.ts';
+import type { OverallVerdict } from './values.ts';
 
-/** One limit broken breaks the whole, one undecided leaves it undecided. */
-export function judgeWorkingLevel({ findings }: Pick<MeasuredReading, 'findings'>): Verdict {
-  const verdicts = new Set(findings.filter(({ level }) => level === 'working').map(({ verdict }) => verdict));
-  if (verdicts.has('outside')) return 'outside';
-  return verdicts.has('undecided') ? 'undecided' : 'within';
-}
+/** What of a reading its verdict follows from. */
+type Judged = Pick<MeasuredReading, 'findings' | 'eyes'>;
 
-/** Within only where nothing at all is outside, exchanged eyes and lost polarization included. */
-export function judgeWhole({ findings }: MeasuredReading): Verdict {
+/**
+ * The one verdict for the whole. One limit broken breaks it, swapped or missing eyes included; what is undecided leaves it
+ * undecided, eyes included; and where nobody has looked at the eyes it says so, however good the geometry is.
+ */
+export function judgeOverall({ findings, eyes }: Judged): OverallVerdict {
   if (findings.some(({ verdict }) => verdict === 'outside')) return 'outside';
-  return findings.some(({ verdict, level }) => verdict === 'undecided' && level === 'working') ? 'undecided' : 'within';
+  const seen = eyes.matrix?.class;
+  if (eyes.assignment === 'swapped' || seen === 'swapped' || seen === 'one-eye-missing') return 'outside';
+  if (findings.some(({ verdict, level }) => verdict === 'undecided' && level === 'working')) return 'undecided';
+  if (eyes.assignment === 'undetermined' || seen === 'undecided' || seen === 'both-in-both') return 'undecided';
+  return eyes.assignment === 'not-looked-at' ? 'geometry-within' : 'within';
 }
 
 /** The term that a finding judges; null for what is no displacement. */

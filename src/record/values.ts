@@ -13,10 +13,14 @@ export const pair = z.tuple([z.number(), z.number()]).readonly();
 /** Numbers and names behind a code, with their unit in the key. */
 export const facts = z.record(z.string(), z.union([z.number(), z.string()])).readonly();
 export const eye = z.enum(EYES);
-/** Of a value against a limit; by the same words, of a whole reading. */
+/** Of a value against a limit. */
 export const VERDICTS = ['within', 'outside', 'undecided'] as const;
 export const verdict = z.enum(VERDICTS);
 export type Verdict = z.infer<typeof verdict>;
+/** Of a whole reading: `geometry-within` where everything measured is within and nobody has looked at the eyes. */
+export const OVERALL_VERDICTS = [...VERDICTS, 'geometry-within'] as const;
+export const overallVerdict = z.enum(OVERALL_VERDICTS);
+export type OverallVerdict = z.infer<typeof overallVerdict>;
 export const software = z.object({ name: z.literal('twinplumb'), version: z.string().min(1) });
 
 /** Photographs and records are named by the SHA-256 of their content, in small hexadecimal digits. */

@@ -52,7 +52,7 @@ export function composeSentence(reading: UnwordedMeasured): string {
   if (reading.eyes.assignment === 'undetermined') {
     return put('undetermined');
   }
-  return put('within');
+  return put(reading.eyes.assignment === 'not-looked-at' ? 'geometry-within' : 'within');
 }
 
 /** The one or two faults with the largest consequence. The worst place is named only when nothing else explains it. */

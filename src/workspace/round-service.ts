@@ -9,7 +9,7 @@ import type { Round, TurnMade, Workspace } from '../contract/workspace.ts';
 import type { Engine, JobOptions } from '../engine/engine.ts';
 import type { MeasureRequest } from '../engine/jobs.ts';
 import type { House } from '../record/house.ts';
-import { judgeWorkingLevel } from '../record/judge-reading.ts';
+import { judgeOverall } from '../record/judge-reading.ts';
 import type { Reading } from '../record/reading.ts';
 import type { PhotographRole } from '../record/roles.ts';
 import { TERM_FIELDS } from '../record/term-fields.ts';
@@ -206,6 +206,6 @@ function describeRound(reading: Reading, facts: RoundFacts): Round {
     terms: Object.fromEntries(TERM_FIELDS.map((field) => [field, misalignment[field]])) as Round['terms'],
     worst_vertical_pct: { value, u },
     predicted_worst_vertical_pct: predicted_after.worst_vertical_pct,
-    verdict: judgeWorkingLevel(reading),
+    verdict: judgeOverall(reading),
   };
 }

@@ -13,6 +13,7 @@ import { dirname, join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { openLogbook } from '../../src/logbook/open-logbook.ts';
 import { sealRecord } from '../../src/logbook/hash.ts';
+import { sampleReading } from '../report/sample-reading.ts';
 import { jpeg } from '../workspace/jpeg.ts';
 import { clock, keep, newEntry, newFolder, openAt } from './make-logbook.ts';
 
@@ -244,6 +245,20 @@ describe('records of a newer program', () => {
 });
 
 describe('the index', () => {
+  it('of an earlier version is made again from the records, so that swapped eyes are within no longer', async () => {
+    const folder = newFolder();
+    const { eyes } = sampleReading;
+    const swapped = { findings: [], eyes: { ...eyes, assignment: 'swapped' } as typeof eyes };
+    const id = await keep(await openAt(folder), newEntry(newFolder(), '1', swapped));
+    const index = join(folder, 'index.jsonl');
+    const earlier = readFileSync(index, 'utf8')
+      .replace('logbook-index/2', 'logbook-index/1')
+      .replace(/"verdict":"\w+"/, '"verdict":"within"');
+    writeFileSync(index, earlier);
+    const entries = (await openAt(folder)).list();
+    expect(entries.map((entry) => [entry.id, entry.verdict])).toEqual([[id, 'outside']]);
+  });
+
   it.each([
     ['is missing', ''],
     ['stops in the middle of a line', undefined],

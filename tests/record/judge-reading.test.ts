@@ -1,17 +1,40 @@
 import { describe, expect, it } from 'vitest';
-import { judgeWorkingLevel, listLeftAfterTurns, rateMark } from '../../src/record/judge-reading.ts';
+import { judgeOverall, listLeftAfterTurns, rateMark } from '../../src/record/judge-reading.ts';
 import { sampleFinding, sampleReading } from '../report/sample-reading.ts';
 
 const finding = (verdict: 'within' | 'outside' | 'undecided', level: 'working' | 'maximum' = 'working') =>
   sampleFinding({ code: 'size', value: 1, u: 1, limit: 1, verdict, level });
 
-it.each([
-  [[], 'within'],
-  [[finding('within'), finding('undecided')], 'undecided'],
-  [[finding('outside'), finding('undecided'), finding('within')], 'outside'],
-  [[finding('within'), finding('outside', 'maximum')], 'within'],
-])('one broken working limit breaks the whole (%#)', (findings, verdict) => {
-  expect(judgeWorkingLevel({ findings })).toBe(verdict);
+const { eyes } = sampleReading;
+const seen = { ...eyes, assignment: 'correct' as const, matrix: undefined };
+const notLookedAt = {
+  assignment: 'not-looked-at',
+  crosstalk_left_pct: null,
+  crosstalk_right_pct: null,
+  leak_left_lens_pct: null,
+  leak_right_lens_pct: null,
+} as const;
+
+describe('the verdict for the whole', () => {
+  it.each([
+    [[], 'within'],
+    [[finding('within'), finding('undecided')], 'undecided'],
+    [[finding('outside'), finding('undecided'), finding('within')], 'outside'],
+    [[finding('within'), finding('outside', 'maximum')], 'outside'],
+    [[finding('within'), finding('undecided', 'maximum')], 'within'],
+  ])('one broken limit breaks it (%#)', (findings, verdict) => {
+    expect(judgeOverall({ findings, eyes: seen })).toBe(verdict);
+  });
+
+  it.each([
+    ['swapped', { ...seen, assignment: 'swapped' as const }, 'outside'],
+    ['undetermined', { ...seen, assignment: 'undetermined' as const }, 'undecided'],
+    ['one missing', { ...seen, matrix: { ...eyes.matrix!, class: 'one-eye-missing' as const } }, 'outside'],
+    ['both in both', { ...seen, matrix: { ...eyes.matrix!, class: 'both-in-both' as const } }, 'undecided'],
+    ['not looked at', notLookedAt, 'geometry-within'],
+  ])('however good the geometry, eyes that are %s are never within', (_, of, verdict) => {
+    expect(judgeOverall({ findings: [finding('within')], eyes: of })).toBe(verdict);
+  });
 });
 
 it('carries each limit over to the unit of its term, at the nearest seat', () => {

@@ -50,6 +50,19 @@ describe('the one sentence', () => {
     );
   });
 
+  it('of a photograph without glasses says that nobody has looked at the eyes', () => {
+    const eyes = {
+      assignment: 'not-looked-at',
+      crosstalk_left_pct: null,
+      crosstalk_right_pct: null,
+      leak_left_lens_pct: null,
+      leak_right_lens_pct: null,
+    } as const;
+    expect(composeSentence(readingWith({ ...noTurns, findings: within(), advice: 'leave-alone', eyes }))).toBe(
+      'The geometry lies within tolerance: leave it. Nobody has looked through the glasses yet: photograph through each lens before the show.',
+    );
+  });
+
   it('names a ghost that is not alike all over, though the ghost of the whole is small', () => {
     const local = { ...ghost, code: 'local-ghost', value: 8.2 };
     expect(composeSentence(readingWith({ ...noTurns, findings: [...within(), local] }))).toBe(

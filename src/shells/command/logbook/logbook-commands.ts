@@ -1,6 +1,6 @@
 /** `logbook …`: the commands of the archive and their options. Their work is loaded when it is called. */
 import { type Command, Option } from 'commander';
-import { VERDICTS } from '../../../record/values.ts';
+import { OVERALL_VERDICTS } from '../../../record/values.ts';
 import type { CommandWorld } from '../command-world.ts';
 import type { ExitStatus } from '../exit-status.ts';
 import { aspectOption, houseOption, jsonOption, paperOption, parseWhole, reportOption } from '../options.ts';
@@ -45,7 +45,7 @@ export function describeLogbook(program: Command, world: CommandWorld, finish: (
       .option('--json', 'print one JSON object on each line');
 
   search('list', 'list entries, newest first')
-    .addOption(new Option('--verdict <verdict>', 'by the working limits').choices(VERDICTS))
+    .addOption(new Option('--verdict <verdict>', 'by the working limits').choices(OVERALL_VERDICTS))
     .option('--text <words>', 'words that occur in what was written or read')
     .option('--all', 'with entries that were corrected by others')
     .action(async (options) => {

@@ -1,8 +1,8 @@
 /** What the booth view shows now: one thing, the most urgent one. */
 import type { Round, Workspace } from '../../../../contract/workspace.ts';
-import { isPredictedInside, judgeWhole } from '../../../../record/judge-reading.ts';
+import { isPredictedInside, judgeOverall } from '../../../../record/judge-reading.ts';
 import type { Reading } from '../../../../record/reading.ts';
-import type { Verdict } from '../../../../record/values.ts';
+import type { OverallVerdict } from '../../../../record/values.ts';
 import { listSteps, nextStep, type Step } from '../turns/turn-steps.ts';
 
 export type BoothContent =
@@ -19,7 +19,7 @@ export type BoothContent =
       readonly after: 'next' | 'inside' | 'photograph';
     }
   | { readonly kind: 'turned' }
-  | { readonly kind: 'sentence'; readonly sentence: string; readonly verdict: Verdict };
+  | { readonly kind: 'sentence'; readonly sentence: string; readonly verdict: OverallVerdict };
 
 /** `reading` is that of the last round; undefined while it is on its way. */
 export function chooseContent({ jobs, rounds }: Workspace, reading: Reading | undefined): BoothContent {
@@ -52,7 +52,7 @@ export function chooseContent({ jobs, rounds }: Workspace, reading: Reading | un
     };
   }
   if (steps.length > 0) return { kind: 'turned' };
-  return { kind: 'sentence', sentence: reading.sentence, verdict: judgeWhole(reading) };
+  return { kind: 'sentence', sentence: reading.sentence, verdict: judgeOverall(reading) };
 }
 
 /** What is heard when a round comes in: told apart by the way the notes go, not by their pitch alone. */
@@ -81,7 +81,7 @@ export function composeMelody(outcome: Outcome): Note[] {
 
 export function outcomeOf({ outcome, verdict }: Pick<Round, 'outcome' | 'verdict'>): Outcome {
   if (outcome === 'refused') return 'refused';
-  return verdict === 'within' ? 'within' : 'not-within';
+  return verdict === 'within' || verdict === 'geometry-within' ? 'within' : 'not-within';
 }
 
 /** Which keys lead back from the booth view: any that somebody presses to say something. */

@@ -80,7 +80,7 @@ interface BoothSentenceProps {
   readonly sentence: string;
   /** What to do; it shares the room with the sentence. */
   readonly addition?: string;
-  readonly verdict?: 'within' | 'outside' | 'undecided' | 'refused';
+  readonly verdict?: keyof typeof SHAPES;
   readonly children?: ReactNode;
 }
 
@@ -98,6 +98,7 @@ function BoothSentence({ window, sentence, addition, verdict, children }: BoothS
 
 const SHAPES = {
   within: <circle cx="10" cy="10" r="7.8" fill="none" stroke="currentColor" strokeWidth="2.4" />,
+  'geometry-within': <path d="M5.1 16A7.8 7.8 0 1 1 14.9 16" fill="none" stroke="currentColor" strokeWidth="2.4" />,
   outside: <path d="M10 1.5 19 18H1Z" fill="currentColor" />,
   undecided: (
     <>

@@ -5,7 +5,7 @@ import type { Failure } from '../../../../contract/failures.ts';
 import type { LogbookList, LogbookOverview } from '../../../../contract/logbook.ts';
 import type { Workspace } from '../../../../contract/workspace.ts';
 import { VerdictMark } from '../../../../drawings/verdict-mark.tsx';
-import { VERDICTS } from '../../../../record/values.ts';
+import { OVERALL_VERDICTS } from '../../../../record/values.ts';
 import { formatDateTime } from '../../../../wording/date-time.ts';
 import { translate } from '../../../../wording/translate.ts';
 import type { Host } from '../../host/host.ts';
@@ -123,7 +123,7 @@ function Search({ form, overview, onChange }: SearchProps) {
         label={translate('logbook.verdict')}
         options={[
           { value: '', label: translate('logbook.every-verdict') },
-          ...VERDICTS.map((value) => ({
+          ...OVERALL_VERDICTS.map((value) => ({
             value,
             label: translate(`parts.${value}`),
           })),

@@ -1,4 +1,5 @@
 /** Where one is in the logbook; it stands in the page's address, so that the way back is the browser's own. */
+import type { OverallVerdict } from '../../../../record/values.ts';
 import type { LogbookQuery } from '../../../../contract/logbook.ts';
 import type { Round } from '../../../../contract/workspace.ts';
 
@@ -38,7 +39,7 @@ export interface QueryForm {
   /** Empty: all. */
   readonly house: string;
   readonly print: string;
-  readonly verdict: '' | 'within' | 'outside' | 'undecided';
+  readonly verdict: '' | OverallVerdict;
   readonly from: string;
   readonly to: string;
   readonly withReplaced: boolean;
