@@ -240,7 +240,7 @@ export const ROOMS: Readonly<Record<string, Room>> = {
   },
   'shells/browser-host': {
     holds: 'serves the interface to a browser on this machine, and to nobody else',
-    rooms: ['shells/gateway', 'workspace', 'engine', 'storage'],
+    rooms: ['shells/gateway', 'workspace', 'engine', 'storage', 'wording'],
     packages: whole('node:child_process', 'node:crypto', 'node:http', 'node:net', 'node:path', 'node:util'),
     runtime: 'node',
   },

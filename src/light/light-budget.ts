@@ -122,66 +122,68 @@ export interface UsualChain {
   readonly readFromMetallicScreen: boolean;
 }
 
-/** The usual steps, with the factors of the trade where the house has none of its own. */
+/** The factor, or what it is improved to, is the trade's own. */
+const USUAL = 'usual';
+
+/**
+ * The usual steps, with the factors of the trade where the house has none of its own. Where each comes from, and what its
+ * improvement takes for granted, is told by the words for its code: `source` and `assumption` say `usual`.
+ */
 export function usualSteps(chain: UsualChain): BudgetStep[] {
   const { readAperture_mm: read, pictureAperture_mm: picture, readArea_m2, pictureArea_m2 } = chain;
-  const computed = (code: StepCode, value: number, source: string): BudgetStep => ({
+  const computed = (code: StepCode, value: number): BudgetStep => ({
     code,
     factor: { value, u: 0.02 * value },
-    source,
+    source: USUAL,
     basis: 'computed',
   });
   const steps: BudgetStep[] = [
-    computed(
-      'aperture-area',
-      (picture.width * picture.height) / (read.width * read.height),
-      'area of one picture over the area of the aperture of the reading, the gate taken as evenly lit',
-    ),
-    computed('picture-area', readArea_m2 / pictureArea_m2, 'the same light spread over another area of the screen'),
+    computed('aperture-area', (picture.width * picture.height) / (read.width * read.height)),
+    computed('picture-area', readArea_m2 / pictureArea_m2),
     {
       code: 'film-base',
       factor: { value: transmittanceOfDensity(0.05), u: 0.02 },
-      source: 'density 0.05 of clear film, which makes 14 fL of 16 fL, as told of SMPTE 196M',
+      source: USUAL,
       basis: 'as-reported',
     },
     {
       code: 'polarizer',
       factor: { value: 0.38, u: 0.03 },
-      source: 'polarizing one projected eye view passes about 38 % of the light',
+      source: USUAL,
       basis: 'common-practice',
       improvement: {
         factor: 0.42,
         effort: 'part',
-        assumption: 'a fresh sheet of the more transparent kind, 42 %, which leaks 1 to 2 % (Smith, p. 231)',
+        assumption: USUAL,
       },
     },
     {
       code: 'attachment',
       factor: { value: 0.75, u: 0.08 },
-      source: 'two mirrors and two surfaces of glass on each path',
+      source: USUAL,
       basis: 'from-memory',
-      improvement: { factor: 0.81, effort: 'cleaning', assumption: 'dust and haze take 8 % of a neglected attachment' },
+      improvement: { factor: 0.81, effort: 'cleaning', assumption: USUAL },
     },
     {
       code: 'port-glass',
       factor: { value: 0.9, u: 0.03 },
-      source: 'an uncoated pane loses 8.2 % by Fresnel reflection at n = 1.52; some dirt',
+      source: USUAL,
       basis: 'computed',
-      improvement: { factor: 0.918, effort: 'cleaning', assumption: 'a clean uncoated pane' },
+      improvement: { factor: 0.918, effort: 'cleaning', assumption: USUAL },
     },
     {
       code: 'glasses',
       factor: { value: 0.76, u: 0.05 },
-      source: 'a sheet that passes 38 % of ordinary light passes twice that of light polarized along it',
+      source: USUAL,
       basis: 'computed',
-      improvement: { factor: 0.8, effort: 'part', assumption: 'clean glasses with lenses of 40 %' },
+      improvement: { factor: 0.8, effort: 'part', assumption: USUAL },
     },
   ];
   if (chain.readFromMetallicScreen) return steps;
   const gain: BudgetStep = {
     code: 'screen-gain',
     factor: { value: 2.5, u: 0.3 },
-    source: 'gain of a modern metallic screen over a matt white one, from the middle seats',
+    source: USUAL,
     basis: 'common-practice',
   };
   return [...steps.slice(0, -1), gain, ...steps.slice(-1)];

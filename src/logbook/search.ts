@@ -82,10 +82,20 @@ function remember<K, V>(
   return value;
 }
 
-/** Throws a RangeError for what is no date. */
+/** What was asked for as a day is none. */
+export class InvalidDate extends RangeError {
+  readonly text: string;
+
+  constructor(text: string) {
+    super(`not a date: ${text}`);
+    this.text = text;
+  }
+}
+
+/** Throws InvalidDate. */
 function startOf(text: string): number {
   const at = Date.parse(text);
-  if (Number.isNaN(at)) throw new RangeError(`not a date: ${text}`);
+  if (Number.isNaN(at)) throw new InvalidDate(text);
   return at;
 }
 

@@ -8,6 +8,7 @@
  */
 import { EYES, type Eye, otherEye } from '../kernel/eye.ts';
 import type { RandomSource } from '../kernel/random.ts';
+import { UnmetRequest } from '../kernel/unmet-request.ts';
 import { passage } from './polarization.ts';
 import type { Scene, SceneSet } from './scene.ts';
 
@@ -29,7 +30,9 @@ export function planNullSeries({ scene, shots }: SceneSet, random: RandomSource)
   const isPairSound = EYES.every((eye) => brightness[eye] > 0) && !scene.projector.filmTurnedOver;
   const areLensesTheirOwn = !(shots.left.lens === 'right' && shots.right.lens === 'left') && shots.left.lens !== 'bare';
   if (!polarization.fitted || polarization.exchanged || !areLensesTheirOwn || !isPairSound) {
-    throw new RangeError(
+    throw new UnmetRequest(
+      'no-null-to-find',
+      {},
       'a null series needs both pictures, polarizers that are fitted, and neither they nor the glasses exchanged',
     );
   }

@@ -11,6 +11,7 @@
  */
 import { type Eye, otherEye } from '../kernel/eye.ts';
 import type { Point } from '../kernel/point.ts';
+import { UnmetRequest } from '../kernel/unmet-request.ts';
 
 /** A round place on the screen that depolarizes, such as a stain; full at its middle, nothing at its rim. */
 interface DepolarizingPatch {
@@ -96,6 +97,7 @@ export function lensErrorForLeak_deg(polarization: Polarization, leak: number): 
   const floor = (polarization.depolarization * (1 + crossed)) / 2;
   // leak = (kept (s + crossed (1 - s)) + floor) / (kept (1 - s + crossed s) + floor), solved for s = sin^2 of the error.
   const sin2 = (leak * (kept + floor) - kept * crossed - floor) / (kept * (1 - crossed) * (1 + leak));
-  if (!(sin2 >= 0 && sin2 <= 1)) throw new RangeError(`no turn of a lens gives a leak of ${leak}`);
+  if (!(sin2 >= 0 && sin2 <= 1))
+    throw new UnmetRequest('leak-unreachable', { leak_pct: 100 * leak }, `no turn of a lens gives a leak of ${leak}`);
   return (Math.asin(Math.sqrt(sin2)) * 180) / Math.PI;
 }

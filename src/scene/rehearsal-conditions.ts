@@ -4,6 +4,7 @@
  */
 import { EYES } from '../kernel/eye.ts';
 import { createRandom, type RandomSource } from '../kernel/random.ts';
+import { UnmetRequest } from '../kernel/unmet-request.ts';
 import type { Processing } from './develop-photograph.ts';
 import { type Film, type FilmMotion, USUAL_FILM } from './film-motion.ts';
 import { planSeries, type SeriesPhotograph, type SeriesRole } from './photograph-series.ts';
@@ -44,7 +45,7 @@ export function planRehearsalSeries(set: SceneSet, conditions: RehearsalConditio
   if (bareCount === 0 && order === undefined && filmMotion_um === 0) return undefined;
   const lenses = order ?? EYES;
   if (!lenses.includes('left') || !lenses.includes('right')) {
-    throw new RangeError('a rehearsal has at least one photograph through each lens');
+    throw new UnmetRequest('pair-needed');
   }
   const bare = Array.from({ length: bareCount }, () => 'bare' as const);
   return planSeries(set, { order: [...lenses, ...bare], motion: motionOf(filmMotion_um), framesPerExposure });

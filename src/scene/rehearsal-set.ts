@@ -6,6 +6,7 @@
 import type { Eye } from '../kernel/eye.ts';
 import { invert, transfer } from '../kernel/homography.ts';
 import { createRandom } from '../kernel/random.ts';
+import { UnmetRequest } from '../kernel/unmet-request.ts';
 import { type Camera, imageCentre, photoFromScreen } from './camera.ts';
 import { drawFault, type FaultName, type FilmOfScene, halfFrameOffset, plantFault } from './faults.ts';
 import type { Film } from './film-motion.ts';
@@ -141,7 +142,7 @@ function requestedMisalignment(options: RehearsalOptions, drawn: SceneTerms): Sc
 function requestedPolarization(options: RehearsalOptions, drawn: Polarization): Polarization {
   const { polarizers, polarizerError_deg, leak_pct, depolarization_pct } = options;
   if (polarizers === 'missing' && (leak_pct?.left ?? leak_pct?.right) !== undefined) {
-    throw new RangeError('without polarizers there is no leak to choose');
+    throw new UnmetRequest('no-leak-without-polarizers');
   }
   const start = {
     ...drawn,

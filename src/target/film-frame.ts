@@ -17,6 +17,7 @@
  * tolerance of one pitch (0.0004 in = 10 um). The frame is laid out on the metric pitch and cc is 25.4 mm to the inch.
  */
 import { EYES, type Eye } from '../kernel/eye.ts';
+import { UnmetRequest } from '../kernel/unmet-request.ts';
 
 export const PERFORATION_PITCH_MM = 4.75;
 const PERFORATIONS_PER_FRAME = 4;
@@ -71,10 +72,20 @@ export function layoutFilmFrame(form: FilmFrameForm): FilmFrame {
     throw new RangeError(`the picture on the film must be at most ${PICTURE_WIDTH_MM} mm wide, not ${pictureWidth_mm}`);
   }
   if (!(septum_mm > 0 && frameLine_mm > 0)) {
-    const height = `${pictureHeight_mm.toFixed(2)} mm`;
+    const height_mm = pictureHeight_mm.toFixed(2);
+    const height = `${height_mm} mm`;
     const least = (pictureHeight_mm / MM_PER_INCH).toFixed(3);
     const most = ((frameHeight_mm - pictureHeight_mm) / MM_PER_INCH).toFixed(3);
-    throw new RangeError(
+    throw new UnmetRequest(
+      2 * pictureHeight_mm >= frameHeight_mm ? 'pictures-too-high' : 'pictures-overlap',
+      {
+        height_mm,
+        frame_mm: frameHeight_mm,
+        aspect: `${aspect}`,
+        min_in: least,
+        max_in: most,
+        value: `${centreToCentre_in}`,
+      },
       2 * pictureHeight_mm >= frameHeight_mm
         ? `two pictures ${height} high (shape ${aspect}) do not fit into one frame of ${frameHeight_mm} mm`
         : `with pictures ${height} high the centre-to-centre distance must lie between ${least} and ${most} in, not ${centreToCentre_in}`,

@@ -96,8 +96,8 @@ export function composeTrendsTitle(trends: readonly Trend[]): string {
   const named = (verdict: Trend['drift']['verdict']) =>
     trends.filter(({ drift }) => drift.verdict === verdict).map(({ field }) => nameFigure(field).toLowerCase());
   const [alarms, drifting] = [named('alarm'), named('drifting')];
-  if (alarms.length > 0) return `Alarm: ${alarms.join('; ')}.`;
-  if (drifting.length > 0) return `Drifting, and inside the limits for the time asked for: ${drifting.join('; ')}.`;
-  if (trends.every(({ drift }) => drift.verdict === 'too-few')) return 'Too few readings to see a drift.';
-  return 'No drift.';
+  if (alarms.length > 0) return translate('trends.alarm', { terms: alarms.join('; ') });
+  if (drifting.length > 0) return translate('trends.drifting', { terms: drifting.join('; ') });
+  if (trends.every(({ drift }) => drift.verdict === 'too-few')) return translate('trends.too-few');
+  return translate('trends.steady');
 }

@@ -7,6 +7,7 @@ import type {
   RecordedLightFinding,
 } from '../record/evenness.ts';
 import type { BudgetGain, BudgetStepRecord, RecordedBudget, UnwordedBudget } from '../record/light-budget.ts';
+import type { LightChain } from '../record/light-chain.ts';
 import type { LightPlace, LitPicture } from '../record/light-codes.ts';
 import { openTopic } from './catalogue.ts';
 import { chooseCautions, lampCaution } from './cautions.ts';
@@ -196,6 +197,27 @@ export function formatGain(gain: BudgetGain): string {
     more: formatFigures(100 * (gain.gain.value - 1), 2, 0),
     luminance: formatLuminance(gain.at_eye),
   });
+}
+
+/** A chain made of usual steps: where each factor comes from stands in it in words, to be read and edited. */
+export function translateChain(chain: LightChain): LightChain {
+  const tell = (code: string, what: 'source' | 'assumption', text: string) => {
+    const key = `usual.${code}.${what}`;
+    return text === 'usual' && has(key) ? translate(key) : text;
+  };
+  return {
+    ...chain,
+    steps: chain.steps.map((step) => ({
+      ...step,
+      source: tell(step.code, 'source', step.source),
+      ...(step.improvement && {
+        improvement: {
+          ...step.improvement,
+          assumption: tell(step.code, 'assumption', step.improvement.assumption),
+        },
+      }),
+    })),
+  };
 }
 
 export function translateBudget(budget: UnwordedBudget): RecordedBudget {

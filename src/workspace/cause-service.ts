@@ -32,7 +32,7 @@ export async function answerCheck(
   if (answer !== null && !isKnown({ check, answer })) {
     return {
       ok: false,
-      failure: translateFailure('invalid-input', { detail: `answer, none of the check "${check}"` }),
+      failure: translateFailure('invalid-input', { detail: `${check}: ${answer}` }),
     };
   }
   return state.change((before) => ({

@@ -15,7 +15,7 @@ import type { Engine, JobOptions } from '../engine/engine.ts';
 import type { LightSubject } from '../record/evenness.ts';
 import type { RecordedBudget } from '../record/light-budget.ts';
 import type { LightChain } from '../record/light-chain.ts';
-import { translateBudget, translateEvenness } from '../wording/light.ts';
+import { translateBudget, translateChain, translateEvenness } from '../wording/light.ts';
 import { translateFailure } from '../wording/failures.ts';
 import type { CurrentState } from './current-state.ts';
 import { FailedWork } from './job-list.ts';
@@ -95,7 +95,7 @@ export class LightService {
 
   usual(start: LightChain['start'], readFromMetallicScreen: boolean): LightChain {
     const { house } = this.#order.state.now;
-    return defaultChain({ start, readFromMetallicScreen, ...(house ? { house } : {}) });
+    return translateChain(defaultChain({ start, readFromMetallicScreen, ...(house ? { house } : {}) }));
   }
 
   async #measure(asked: Light, options: JobOptions): Promise<void> {

@@ -125,9 +125,8 @@ describe('usualSteps', () => {
     expect(passed.value).toBeLessThan(0.3);
   });
 
-  it('every factor names its source and what it is worth', () => {
-    for (const { source, basis } of usualSteps(MERIDIAN)) {
-      expect(source.length).toBeGreaterThan(20);
+  it('every factor says what its source is worth', () => {
+    for (const { basis } of usualSteps(MERIDIAN)) {
       expect(['as-reported', 'computed', 'common-practice', 'from-memory']).toContain(basis);
     }
   });

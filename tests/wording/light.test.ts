@@ -25,6 +25,7 @@ import {
   namePlace,
   summariseLight,
   translateBudget,
+  translateChain,
   translateEvenness,
   translateEvennessNote,
   worstLightFinding,
@@ -263,6 +264,18 @@ describe('a budget', () => {
     translateBudget(
       computeBudget(defaultChain({ start: { luminance_cd_m2: readingOf(start) }, readFromMetallicScreen: true }), '1'),
     );
+
+  it('tells where each usual factor comes from, and leaves the house’s own sources as they are', () => {
+    const usual = defaultChain({ start: { luminance_cd_m2: readingOf(55) }, readFromMetallicScreen: false });
+    expect(usual.steps.length).toBe(8);
+    for (const { source, improvement } of translateChain(usual).steps) {
+      expect(source).toMatch(/ /);
+      expect(improvement?.assumption ?? 'a b').toMatch(/ /);
+    }
+    const [first, ...others] = usual.steps;
+    const own = { ...usual, steps: [{ ...first!, source: 'measured here' }, ...others] };
+    expect(translateChain(own).steps[0]!.source).toBe('measured here');
+  });
 
   describe('translateBudget', () => {
     it.each([

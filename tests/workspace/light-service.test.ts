@@ -8,6 +8,7 @@ import type { LightChain } from '../../src/record/light-chain.ts';
 import { jpeg } from './jpeg.ts';
 import { addPair, type Bench, codeOf, openBench, requireValue } from './open-in-folder.ts';
 import type { LightRole } from '../../src/record/roles.ts';
+import { translateChain } from '../../src/wording/light.ts';
 
 const add = async ({ work }: Bench, role: LightRole, name = `${role}.jpg`) =>
   requireValue(await work.addPhotograph({ set: 'light', role }, name, jpeg(name))).light!;
@@ -117,7 +118,7 @@ describe('the budget', () => {
     const chain = requireValue(
       await bench.work.call('light.default-chain', { start, from_metallic_screen: false }),
     ) as LightChain;
-    expect(chain).toEqual(defaultChain({ start, readFromMetallicScreen: false }));
+    expect(chain).toEqual(translateChain(defaultChain({ start, readFromMetallicScreen: false })));
     const budget = requireValue(await bench.work.call('light.compute-budget', { chain })) as RecordedBudget;
     expect(lightBudget.parse(budget)).toEqual(budget);
     expect(budget.sentence).toMatch(/^At the eye /);

@@ -3,9 +3,10 @@ import { join, resolve } from 'node:path';
 import { findPackage } from '../../storage/find-package.ts';
 import { startEngine } from '../../engine/start-engine.ts';
 import { findDefaultFolder } from '../../workspace/default-folder.ts';
+import { translateCommand } from '../../wording/command.ts';
 import { openWorkspace } from '../../workspace/open-workspace.ts';
 import { hasScreen, openBrowser } from './open-browser.ts';
-import { HELP, readOptions } from './read-options.ts';
+import { listOptions, readOptions } from './read-options.ts';
 import { type BrowserHost, startBrowserHost } from './start-browser-host.ts';
 
 /** After sysexits.h: wrong usage, something that is missing or taken for now, a fault of ours. */
@@ -19,7 +20,7 @@ const remark = (text: string) => process.stderr.write(text);
 
 const reportFault = (fault: unknown) => {
   const isTraced = process.env.TWINPLUMB_TRACE === '1' && fault instanceof Error;
-  remark(`twinplumb: internal fault: ${isTraced ? fault.stack : String(fault)}\n`);
+  remark(`${translateCommand('internal-error', { message: isTraced ? fault.stack : String(fault) })}\n`);
 };
 
 process.exitCode = await run();
@@ -27,11 +28,11 @@ process.exitCode = await run();
 async function run(): Promise<number> {
   const options = readOptions(process.argv.slice(2));
   if (typeof options === 'string') {
-    remark(`twinplumb: ${options}\n`);
+    remark(`${translateCommand('error', { message: options })}\n`);
     return EXIT.usage;
   }
   if (options.help) {
-    print(HELP);
+    print(listOptions());
     return 0;
   }
 
@@ -40,7 +41,7 @@ async function run(): Promise<number> {
   const engine = startEngine({ workerPath: join(root, 'out', 'node', 'engine-worker.js') });
   const opened = await openWorkspace({ folder, engine, softwareVersion: version, onFault: reportFault });
   if (!opened.ok) {
-    remark(`twinplumb: ${opened.failure.message}\n${opened.failure.remedy}\n`);
+    remark(`${translateCommand('error', { message: opened.failure.message })}\n${opened.failure.remedy}\n`);
     await engine.close();
     return EXIT.taken;
   }
@@ -61,7 +62,7 @@ async function run(): Promise<number> {
     await end();
     // A terminal that is read would keep the process alive.
     if (process.stdin.isTTY) process.stdin.pause();
-    remark(`Twinplumb has ended; the work is kept in ${folder}\n`);
+    remark(`${translateCommand('host-ended', { place: folder })}\n`);
     return 0;
   } catch (error) {
     await end();
@@ -72,7 +73,7 @@ async function run(): Promise<number> {
 function explain(error: unknown, port: number): number {
   const code = (error as NodeJS.ErrnoException).code;
   if (code === 'EADDRINUSE' || code === 'EACCES') {
-    remark(`twinplumb: port ${port} cannot be had (${code}); leave --port out to take any that is free\n`);
+    remark(`${translateCommand('error', { message: translateCommand('host-port-taken', { port, code }) })}\n`);
     return EXIT.taken;
   }
   reportFault(error);
@@ -81,10 +82,10 @@ function explain(error: unknown, port: number): number {
 
 function invite(host: BrowserHost, isOpened: boolean): void {
   const address = host.issueAddress();
-  print(`Twinplumb is ready. Open this address in a browser on this machine:\n\n  ${address}\n\n`);
+  print(`${translateCommand('host-ready')}\n\n  ${address}\n\n`);
   if (isOpened) openBrowser(address);
   if (!process.stdin.isTTY) return;
-  print('It lets one browser in, once. Enter prints a new one, Ctrl-C ends Twinplumb.\n');
+  print(`${translateCommand('host-once')}\n`);
   process.stdin.on('data', () => print(`\n  ${host.issueAddress()}\n\n`));
 }
 

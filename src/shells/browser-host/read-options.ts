@@ -1,5 +1,6 @@
 /** The words after `browser-host` on the command line. */
 import { parseArgs } from 'node:util';
+import { type HelpKey, translateCommand, translateHelp } from '../../wording/command.ts';
 
 export interface HostOptions {
   readonly folder: string | undefined;
@@ -9,17 +10,22 @@ export interface HostOptions {
   readonly help: boolean;
 }
 
-export const HELP = `Usage: browser-host [options]
-
-Serves Twinplumb to a browser on this machine.
-
-Options:
-  --folder <folder>  where the work is kept; the system's own place for it when left out
-  --port <number>    the port to listen on; any that is free when left out
-  --open             open the system's browser, even where no screen is found
-  --no-open          do not open it
-  --help             show this
-`;
+export function listOptions(): string {
+  const row = (flags: string, key: HelpKey) => `  ${flags.padEnd(19)}${translateHelp(key)}`;
+  return [
+    `${translateHelp('usage')} browser-host [options]`,
+    '',
+    translateHelp('browser-host'),
+    '',
+    translateHelp('title-options'),
+    row('--folder <folder>', 'browser-host.folder'),
+    row('--port <number>', 'browser-host.port'),
+    row('--open', 'browser-host.open'),
+    row('--no-open', 'browser-host.no-open'),
+    row('--help', 'help'),
+    '',
+  ].join('\n');
+}
 
 /** A sentence where the words make no sense. */
 export function readOptions(words: readonly string[]): HostOptions | string {
@@ -35,11 +41,15 @@ export function readOptions(words: readonly string[]): HostOptions | string {
       },
     });
     const port = /^\d{1,5}$/.test(values.port) ? Number(values.port) : Number.NaN;
-    if (!(port <= 65535)) return `--port needs a number from 0 to 65535, not ${values.port}`;
-    if (values.folder === '') return '--folder needs the name of a folder';
+    if (!(port <= 65535)) return translateCommand('host-port-form', { value: values.port });
+    if (values.folder === '') return translateCommand('host-folder-form');
     const open = values['no-open'] ? false : values.open;
     return { folder: values.folder, port, open, help: values.help };
   } catch (error) {
-    return (error as Error).message.split('\n')[0]!;
+    const { code, message } = error as NodeJS.ErrnoException;
+    const [, name = ''] = /'(.*?)'/.exec(message) ?? [];
+    return translateCommand(code === 'ERR_PARSE_ARGS_UNKNOWN_OPTION' ? 'host-unknown-option' : 'host-bad-option', {
+      name,
+    });
   }
 }

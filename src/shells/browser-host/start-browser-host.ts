@@ -4,6 +4,8 @@
  */
 import { createServer, type IncomingMessage, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
+import { translateCommand } from '../../wording/command.ts';
+import { translate } from '../../wording/translate.ts';
 import type { Work } from '../../workspace/work.ts';
 import { createGateway } from '../gateway/create-gateway.ts';
 import { reply, refuseRequest } from '../gateway/reply.ts';
@@ -113,17 +115,16 @@ function closeServer(server: Server): Promise<void> {
 }
 
 /** What a browser sees that has not been let in. */
-const ENTRANCE_PAGE = `<!doctype html>
+function showEntrance(): Response {
+  const page = `<!doctype html>
 <html lang="en">
-<head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><title>Twinplumb</title></head>
+<head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><title>${translate('frame.name')}</title></head>
 <body>
-<h1>This browser has not been let in</h1>
-<p>Twinplumb is running, and lets in only whoever opens the address that it printed. Each address works once.</p>
-<p>Press Enter in the window in which Twinplumb was started, and open the address that it prints; or start Twinplumb again.</p>
+<h1>${translateCommand('host-entrance')}</h1>
+<p>${translateCommand('host-entrance-why')}</p>
+<p>${translateCommand('host-entrance-how')}</p>
 </body>
 </html>
 `;
-
-function showEntrance(): Response {
-  return reply(ENTRANCE_PAGE, 'text/html; charset=utf-8', { status: 403 });
+  return reply(page, 'text/html; charset=utf-8', { status: 403 });
 }

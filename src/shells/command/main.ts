@@ -1,7 +1,7 @@
 #!/usr/bin/env node
+import { findPackage } from '../../storage/find-package.ts';
 /** The command line's entry: streams and exit status; everything else is in command-line.ts. */
 import { runCommandLine } from './command-line.ts';
-import { findPackage } from '../../storage/find-package.ts';
 
 // Whoever reads our output may stop reading (`| head`): that ends the work and is no fault.
 process.stdout.on('error', (error: NodeJS.ErrnoException) => {

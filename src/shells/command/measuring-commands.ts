@@ -4,10 +4,13 @@
  */
 import { join, resolve } from 'node:path';
 import { type Command, Option } from 'commander';
+import { UnmetRequest } from '../../kernel/unmet-request.ts';
+import { type CommandKey, type HelpKey, translateCommand, translateHelp } from '../../wording/command.ts';
 import type { CommandWorld } from './command-world.ts';
-import { blameNamedPlace, EXIT, type ExitStatus, UsageError } from './exit-status.ts';
+import { blameNamedPlace, EXIT, type ExitStatus, wrongUsage } from './exit-status.ts';
 import {
   aspectOption,
+  choiceOption,
   DEFAULTS,
   houseOption,
   jsonOption,
@@ -31,36 +34,32 @@ export function describeMeasuring(program: Command, world: CommandWorld, finish:
   const { print, remark } = terminal;
   program
     .command('target')
-    .description('write the alignment target: a picture for each eye, and the 35 mm frame that holds both')
-    .requiredOption('--out <folder>', 'folder for the files; made if it does not exist')
-    .option('--aspect <ratio>', 'picture width over height', parseDecimal, DEFAULTS.aspect)
-    .option('--height <pixels>', 'height of the pictures', parseWhole, DEFAULTS.height_px)
+    .description(translateHelp('target'))
+    .requiredOption('--out <folder>', translateHelp('target.out'))
+    .option('--aspect <ratio>', translateHelp('target.aspect'), parseDecimal, DEFAULTS.aspect)
+    .option('--height <pixels>', translateHelp('target.height'), parseWhole, DEFAULTS.height_px)
     .addOption(
-      new Option('--two-up [inches]', 'add the film frame for this centre-to-centre distance')
+      new Option('--two-up [inches]', translateHelp('target.two-up'))
         .argParser(parseDecimal)
         .preset(String(DEFAULTS.centreToCentre_in)),
     )
-    .addOption(
-      new Option('--upper-eye <eye>', 'whose picture stands above on the film')
-        .choices(['left', 'right'])
-        .default(DEFAULTS.upperEye),
-    )
+    .addOption(choiceOption('--upper-eye <eye>', 'target.upper-eye', ['left', 'right']).default(DEFAULTS.upperEye))
     .action(async ({ out, aspect, height, twoUp, upperEye }) => {
       const request = { out, aspect, height, upperEye, ...(twoUp === undefined ? {} : { twoUp_in: twoUp }) };
       const { writeTarget } = await import('./write-target.ts');
       const { files } = await writeTarget(request).catch((error: unknown) => {
-        throw explainUnwritten(error, `the target cannot be written to ${out}`);
+        throw explainUnwritten(error, 'target-unwritten', out);
       });
       print(files.map((file) => `${file}\n`).join(''));
       finish(EXIT.measured);
     });
 
-  const measure = program.command('measure').description('measure photographs of the projected target');
+  const measure = program.command('measure').description(translateHelp('measure'));
   for (const option of photographOptions()) measure.addOption(option);
   measure
     .addOption(houseOption())
     .addOption(aspectOption())
-    .addOption(jsonOption('the whole reading'))
+    .addOption(jsonOption('json-reading'))
     .addOption(reportOption())
     .addOption(paperOption())
     .action(async (options) => {
@@ -88,45 +87,44 @@ export function describeMeasuring(program: Command, world: CommandWorld, finish:
 
   const rehearse = program
     .command('rehearse')
-    .description('render photographs of a simulated projector, with their exact truth, to practise with')
-    .requiredOption('--seed <number>', 'the same seed gives the same photographs', parseWhole)
-    .requiredOption('--out <folder>', 'folder for the files; made if it does not exist')
-    .addOption(houseOption('; the Meridian when left out'))
-    .option('--png', 'write each photograph as PNG as well')
-    .addOption(
-      new Option('--also <photographs...>', 'photographs for the other commands, and the lines to run on them').choices(
-        FURTHER_WORDS,
-      ),
-    )
+    .description(translateHelp('rehearse'))
+    .requiredOption('--seed <number>', translateHelp('rehearse.seed'), parseWhole)
+    .requiredOption('--out <folder>', translateHelp('rehearse.out'))
+    .addOption(houseOption('house-rehearse'))
+    .option('--png', translateHelp('rehearse.png'))
+    .addOption(choiceOption('--also <photographs...>', 'rehearse.also', FURTHER_WORDS))
     .action(async (given) => {
       print(await runRehearse(given));
       finish(EXIT.measured);
     });
-  for (const { flags, description, value } of REHEARSAL_OPTIONS) {
-    const option = new Option(flags, description);
-    if (value === 'decimal') option.argParser(parseDecimal);
-    else if (value === 'whole') option.argParser(parseWhole);
-    else if (value !== 'none') option.choices(value);
-    rehearse.addOption(option);
+  for (const { flags, value } of REHEARSAL_OPTIONS) {
+    const key = `rehearse.${/^--([a-z-]+)/.exec(flags)![1]}` as HelpKey;
+    if (Array.isArray(value)) rehearse.addOption(choiceOption(flags, key, value));
+    else {
+      const option = new Option(flags, translateHelp(key));
+      if (value === 'decimal') option.argParser(parseDecimal);
+      else if (value === 'whole') option.argParser(parseWhole);
+      rehearse.addOption(option);
+    }
   }
 
   program
     .command('demo')
-    .description('measure the photographs of the Meridian, an invented house, that come with Twinplumb')
-    .option('--report <file>', 'where to write the HTML report', DEFAULTS.demoReport)
+    .description(translateHelp('demo'))
+    .option('--report <file>', translateHelp('demo.report'), DEFAULTS.demoReport)
     .action(async ({ report }) => {
       finish(await runDemo(report, world));
     });
 
   program
     .command('batch <folder>')
-    .description('measure every set of photographs below a folder, or those that a list (JSON, CSV) names')
-    .option('--shard <number/count>', 'only this share of the sets, such as 3/20')
-    .option('--jobs <number>', 'sets measured at the same time; as many as there are cores when left out', parseWhole)
-    .addOption(houseOption(' of all sets'))
+    .description(translateHelp('batch'))
+    .option('--shard <number/count>', translateHelp('batch.shard'))
+    .option('--jobs <number>', translateHelp('batch.jobs'), parseWhole)
+    .addOption(houseOption('house-batch'))
     .addOption(aspectOption())
-    .option('--out <file>', 'results, one JSON object on each line; results.jsonl when left out')
-    .option('--again', 'measure sets again that are in the results already')
+    .option('--out <file>', translateHelp('batch.out'))
+    .option('--again', translateHelp('batch.again'))
     .action(async (folder, options) => {
       const { runBatch } = await import('./batch/run-batch.ts');
       finish(await runBatch(folder, options, world));
@@ -152,7 +150,7 @@ async function runDemo(report: string, { terminal: { print }, software }: Comman
   };
   const work = { measurePhotographs, describeLight, softwareVersion: software.version, print, remark: () => {} };
   const status = await runMeasure(options, work);
-  print(`\nThe report with the photographs: ${resolve(report)}\n`);
+  print(`\n${translateCommand('demo-report', { place: resolve(report) })}\n`);
   return status;
 }
 
@@ -178,11 +176,13 @@ async function runRehearse(given: GivenRehearsal): Promise<string> {
     const commands = namePracticeCommands(truth, { out, ...(house !== undefined && { house }) });
     return [...files, ...commands].map((line) => `${line}\n`).join('');
   } catch (error) {
-    throw explainUnwritten(error, `the rehearsal cannot be written to ${out}`);
+    throw explainUnwritten(error, 'rehearsal-unwritten', out);
   }
 }
 
-/** What was asked for is checked before anything is written, so a RangeError speaks of the options. */
-function explainUnwritten(error: unknown, what: string): unknown {
-  return error instanceof RangeError ? new UsageError(error.message) : blameNamedPlace(error, what);
+/** What was asked for is checked before anything is written. */
+function explainUnwritten(error: unknown, key: CommandKey, place: string): unknown {
+  return error instanceof UnmetRequest
+    ? wrongUsage(error.code as CommandKey, error.facts)
+    : blameNamedPlace(error, key, place);
 }

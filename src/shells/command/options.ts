@@ -2,6 +2,7 @@
 import { InvalidArgumentError, Option } from 'commander';
 import { DEFAULT_ASPECT } from '../../kernel/aspect.ts';
 import { PAPERS } from '../../report/html/style.ts';
+import { type HelpKey, translateCommand, translateHelp } from '../../wording/command.ts';
 
 /** A test compares them with what the rooms do. */
 export const DEFAULTS = {
@@ -17,36 +18,42 @@ export const DEFAULTS = {
 
 /** Plain decimals only, so that a typing error is not measured with. */
 export function parseDecimal(text: string): number {
-  if (!/^[+-]?(\d+\.?\d*|\.\d+)$/.test(text)) throw new InvalidArgumentError('A number is needed, such as 2.35.');
+  if (!/^[+-]?(\d+\.?\d*|\.\d+)$/.test(text)) throw new InvalidArgumentError(translateCommand('number-needed'));
   return Number(text);
 }
 
 export function parseWhole(text: string): number {
   const value = /^\d+$/.test(text) ? Number(text) : Number.NaN;
-  if (!Number.isSafeInteger(value)) throw new InvalidArgumentError('A whole number is needed, such as 1744.');
+  if (!Number.isSafeInteger(value)) throw new InvalidArgumentError(translateCommand('whole-number-needed'));
   return value;
 }
 
+/** An option whose value is one of `choices`, or several of them where its flags end in dots. */
+export function choiceOption(flags: string, key: HelpKey, choices: readonly string[]): Option {
+  const option = new Option(flags, translateHelp(key)).choices(choices);
+  return option.argParser((value: string, before: unknown) => {
+    if (!choices.includes(value)) {
+      throw new InvalidArgumentError(translateCommand('one-of', { choices: choices.join(', ') }));
+    }
+    if (!option.variadic) return value;
+    return Array.isArray(before) && before !== option.defaultValue ? [...before, value] : [value];
+  });
+}
+
 /** `value`: one photograph, or as many as there are (`photos...`). */
-export const leftOption = (value = 'photo') =>
-  new Option(`--left <${value}>`, 'photograph taken through the LEFT lens of the glasses');
-export const rightOption = (value = 'photo') =>
-  new Option(`--right <${value}>`, 'photograph taken through the RIGHT lens of the glasses');
+export const leftOption = (value = 'photo') => new Option(`--left <${value}>`, translateHelp('left'));
+export const rightOption = (value = 'photo') => new Option(`--right <${value}>`, translateHelp('right'));
 
-export const closingOption = () =>
-  new Option('--closing <photo>', 'photograph through the LEFT lens again, taken last: shows that nothing moved');
+export const closingOption = () => new Option('--closing <photo>', translateHelp('closing'));
 
-/** `more`: what is taken from it, or what holds without it. */
-export const houseOption = (more = '') => new Option('--house <file>', `room and machine facts (JSON)${more}`);
+/** `key`: what is taken from it, or what holds without it. */
+export const houseOption = (key: HelpKey = 'house') => new Option('--house <file>', translateHelp(key));
 
-export const aspectOption = (defaults = "the house's, otherwise 2.35") =>
-  new Option('--aspect <ratio>', `picture width over height of the target; ${defaults}`).argParser(parseDecimal);
+export const aspectOption = () => new Option('--aspect <ratio>', translateHelp('aspect')).argParser(parseDecimal);
 
-/** `what`: what is printed. */
-export const jsonOption = (what: string) => new Option('--json', `print ${what} as one JSON object`);
+/** `key`: what is printed. */
+export const jsonOption = (key: HelpKey) => new Option('--json', translateHelp(key));
 
-export const reportOption = () =>
-  new Option('--report <file>', 'also write a report: HTML, or PDF where the name ends in .pdf');
+export const reportOption = () => new Option('--report <file>', translateHelp('report'));
 
-export const paperOption = () =>
-  new Option('--paper <paper>', 'page size of a PDF report').choices(PAPERS).default('a4');
+export const paperOption = () => choiceOption('--paper <paper>', 'paper', PAPERS).default('a4');

@@ -1,7 +1,8 @@
 /** The photographs that a command names: by the way each was taken, in the order in which they were taken. */
 import { Option } from 'commander';
 import type { PhotographRole } from '../../record/roles.ts';
-import { UsageError } from './exit-status.ts';
+import { translateHelp } from '../../wording/command.ts';
+import { wrongUsage } from './exit-status.ts';
 import { closingOption, leftOption, rightOption } from './options.ts';
 
 export interface PhotographOptions {
@@ -21,11 +22,11 @@ export interface NamedPhotograph {
 
 export function photographOptions(): Option[] {
   return [
-    new Option('--bare <photos...>', 'photographs taken without glasses: both pictures in one exposure'),
+    new Option('--bare <photos...>', translateHelp('bare')),
     leftOption('photos...'),
     rightOption('photos...'),
     closingOption(),
-    new Option('--order <roles>', 'the order in which they were taken, such as left,right,right,left'),
+    new Option('--order <roles>', translateHelp('order')),
   ];
 }
 
@@ -45,12 +46,12 @@ export function listPhotographs({
   order,
 }: PhotographOptions): NamedPhotograph[] {
   if (bare.length === 0 && left.length === 0 && right.length === 0) {
-    throw new UsageError('name photographs: --bare, or --left and --right, or all three');
+    throw wrongUsage('photographs-needed');
   }
   if ((left.length === 0) !== (right.length === 0)) {
-    throw new UsageError('--left and --right belong together: a photograph through each lens of the glasses');
+    throw wrongUsage('pair-incomplete');
   }
-  if (closing !== undefined && left.length === 0) throw new UsageError('--closing needs --left and --right before it');
+  if (closing !== undefined && left.length === 0) throw wrongUsage('closing-without-pair');
   const named = { bare, left, right, closing: closing === undefined ? [] : [closing] };
   const roles = order === undefined ? usualOrder(named) : readOrder(order, named);
   const taken = { bare: 0, left: 0, right: 0, closing: 0 };
@@ -78,12 +79,10 @@ function readOrder(order: string, named: Named): Word[] {
   for (const word of Object.keys(named) as Word[]) {
     const count = roles.filter((role) => role === word).length;
     if (count !== named[word].length) {
-      throw new UsageError(
-        `--order names "${word}" ${count} times, but ${named[word].length} such photographs are given`,
-      );
+      throw wrongUsage('order-count', { role: word, named: count, given: named[word].length });
     }
   }
   const strange = roles.find((role) => !(role in named));
-  if (strange !== undefined) throw new UsageError(`--order knows left, right, bare and closing, not "${strange}"`);
+  if (strange !== undefined) throw wrongUsage('order-unknown', { role: strange });
   return roles;
 }

@@ -3,10 +3,10 @@
  * What is not wished for is drawn by the seed.
  */
 import type { RehearsalOptions } from '../../scene/rehearsal-set.ts';
+import { requireRange, wrongUsage } from './exit-status.ts';
 
 export interface RehearsalOption {
   readonly flags: string;
-  readonly description: string;
   readonly value: 'none' | 'decimal' | 'whole' | readonly string[];
 }
 
@@ -50,103 +50,42 @@ export const SERIES_WORDS = ['left', 'right', 'bare'] as const;
 export const CAMERA_WORDS = ['plain', 'sharpened', 'phone'] as const;
 
 export const REHEARSAL_OPTIONS: readonly RehearsalOption[] = [
-  {
-    flags: '--aligned',
-    value: 'none',
-    description: 'start from an aligned projector; without it all faults are drawn',
-  },
-  {
-    flags: '--vertical <percent>',
-    value: 'decimal',
-    description: 'right-eye picture higher, in percent of the picture height',
-  },
-  { flags: '--horizontal <percent>', value: 'decimal', description: 'right-eye picture further right' },
-  { flags: '--rotation <degrees>', value: 'decimal', description: 'right-eye picture turned counter-clockwise' },
-  { flags: '--size <percent>', value: 'decimal', description: 'right-eye picture larger' },
-  { flags: '--stretch <percent>', value: 'decimal', description: 'right-eye picture wider and less tall' },
-  {
-    flags: '--shear <percent>',
-    value: 'decimal',
-    description: 'right-eye picture drawn out along the rising diagonal',
-  },
-  { flags: '--keystone-h <percent>', value: 'decimal', description: 'right-eye picture larger on its right side' },
-  { flags: '--keystone-v <percent>', value: 'decimal', description: 'right-eye picture larger at its top' },
-  {
-    flags: '--polarizers <state>',
-    value: ['fitted', 'exchanged', 'missing'],
-    description: 'state of the polarizers at the projector',
-  },
-  { flags: '--polarizer-left <degrees>', value: 'decimal', description: "turn of the left-eye picture's polarizer" },
-  { flags: '--polarizer-right <degrees>', value: 'decimal', description: "turn of the right-eye picture's polarizer" },
-  { flags: '--leak-left <percent>', value: 'decimal', description: 'what the left lens shows of the wrong picture' },
-  { flags: '--leak-right <percent>', value: 'decimal', description: 'what the right lens shows of the wrong picture' },
-  {
-    flags: '--depolarization <percent>',
-    value: 'decimal',
-    description: 'part of the light that the screen depolarizes',
-  },
-  {
-    flags: '--balance <ratio>',
-    value: 'decimal',
-    description: "right-eye picture's light over the left-eye picture's",
-  },
-  {
-    flags: '--fault <cause...>',
-    value: FAULT_WORDS,
-    description: 'a fault, by the name of the cause that a reading has to find; its size is drawn',
-  },
-  { flags: '--with <what...>', value: DIFFICULTY_WORDS, description: 'what makes the photographs difficult' },
-  { flags: '--blur <px>', value: 'decimal', description: 'defocus, standard deviation in photo pixels' },
-  { flags: '--shake <px>', value: 'decimal', description: 'camera shake during each exposure' },
-  { flags: '--camera-move <px>', value: 'decimal', description: 'the camera is touched between the photographs' },
-  { flags: '--weave <percent>', value: 'decimal', description: 'unsteadiness of the film from shot to shot' },
-  {
-    flags: '--bare <count>',
-    value: 'whole',
-    description: 'photographs without glasses, after the others; one where left out',
-  },
-  {
-    flags: '--order <roles...>',
-    value: SERIES_WORDS,
-    description: 'what is photographed, in the order of time; left right where left out',
-  },
-  {
-    flags: '--film-motion <um>',
-    value: 'decimal',
-    description:
-      'unsteadiness of the film in the gate from frame to frame, in micrometres on the film; 5 where left out',
-  },
-  { flags: '--still', value: 'none', description: 'the film stands still in the gate, as a slide does' },
-  {
-    flags: '--exposure-frames <number>',
-    value: 'whole',
-    description: 'frames of film that an exposure averages; 6 where left out',
-  },
-  { flags: '--camera-aside <degrees>', value: 'decimal', description: 'how far aside of the screen the camera stands' },
-  { flags: '--curve <widths>', value: 'decimal', description: 'radius of a curved screen, in picture widths' },
-  {
-    flags: '--distortion <percent>',
-    value: 'decimal',
-    description: 'distortion of the projection lens at the corner of the frame; pincushion positive, barrel negative',
-  },
-  {
-    flags: '--wedge <px>',
-    value: 'decimal',
-    description: 'how far the lenses of the glasses shift the view against each other',
-  },
-  { flags: '--wavy <px>', value: 'decimal', description: 'what a wavy surface of the glasses does to the view' },
-  {
-    flags: '--print-errors <percent>',
-    value: 'decimal',
-    description: "errors of the target's print, mark by mark and smooth; ten times this between the two pictures",
-  },
-  { flags: '--camera <kind>', value: CAMERA_WORDS, description: 'how the camera processes its photographs' },
-  {
-    flags: '--width <px>',
-    value: 'whole',
-    description: 'width of the photographs; the height is three quarters of it',
-  },
-  { flags: '--quality <number>', value: 'whole', description: 'JPEG quality, 1 to 100' },
+  { flags: '--aligned', value: 'none' },
+  { flags: '--vertical <percent>', value: 'decimal' },
+  { flags: '--horizontal <percent>', value: 'decimal' },
+  { flags: '--rotation <degrees>', value: 'decimal' },
+  { flags: '--size <percent>', value: 'decimal' },
+  { flags: '--stretch <percent>', value: 'decimal' },
+  { flags: '--shear <percent>', value: 'decimal' },
+  { flags: '--keystone-h <percent>', value: 'decimal' },
+  { flags: '--keystone-v <percent>', value: 'decimal' },
+  { flags: '--polarizers <state>', value: ['fitted', 'exchanged', 'missing'] },
+  { flags: '--polarizer-left <degrees>', value: 'decimal' },
+  { flags: '--polarizer-right <degrees>', value: 'decimal' },
+  { flags: '--leak-left <percent>', value: 'decimal' },
+  { flags: '--leak-right <percent>', value: 'decimal' },
+  { flags: '--depolarization <percent>', value: 'decimal' },
+  { flags: '--balance <ratio>', value: 'decimal' },
+  { flags: '--fault <cause...>', value: FAULT_WORDS },
+  { flags: '--with <what...>', value: DIFFICULTY_WORDS },
+  { flags: '--blur <px>', value: 'decimal' },
+  { flags: '--shake <px>', value: 'decimal' },
+  { flags: '--camera-move <px>', value: 'decimal' },
+  { flags: '--weave <percent>', value: 'decimal' },
+  { flags: '--bare <count>', value: 'whole' },
+  { flags: '--order <roles...>', value: SERIES_WORDS },
+  { flags: '--film-motion <um>', value: 'decimal' },
+  { flags: '--still', value: 'none' },
+  { flags: '--exposure-frames <number>', value: 'whole' },
+  { flags: '--camera-aside <degrees>', value: 'decimal' },
+  { flags: '--curve <widths>', value: 'decimal' },
+  { flags: '--distortion <percent>', value: 'decimal' },
+  { flags: '--wedge <px>', value: 'decimal' },
+  { flags: '--wavy <px>', value: 'decimal' },
+  { flags: '--print-errors <percent>', value: 'decimal' },
+  { flags: '--camera <kind>', value: CAMERA_WORDS },
+  { flags: '--width <px>', value: 'whole' },
+  { flags: '--quality <number>', value: 'whole' },
 ];
 
 /** The options as the argument parser gives them back. */
@@ -193,9 +132,9 @@ export interface GivenRehearsalOptions {
 const USUAL = { filmMotion_um: 5, bareCount: 1 } as const;
 const WIDTH_RANGE_PX = { least: 640, most: 9000 } as const;
 
-/** Throws RangeError for a number that no rehearsal can have, and for film that moves and stands still. */
+/** Throws UsageError for a number that no rehearsal can have, and for film that moves and stands still. */
 export function wishOf(given: GivenRehearsalOptions): RehearsalOptions {
-  if (given.still && given.filmMotion) throw new RangeError('--still and --film-motion exclude each other');
+  if (given.still && given.filmMotion) throw wrongUsage('still-or-moving');
   requireRange('--width', given.width, WIDTH_RANGE_PX.least, WIDTH_RANGE_PX.most);
   requireRange('--quality', given.quality, 1, 100);
   requireRange('--balance', given.balance, 0.05, 20);
@@ -251,10 +190,4 @@ export function wishOf(given: GivenRehearsalOptions): RehearsalOptions {
     photo: given.width === undefined ? undefined : { width_px: given.width, height_px: Math.round(given.width * 0.75) },
     jpegQuality: given.quality,
   };
-}
-
-function requireRange(name: string, value: number | undefined, least: number, most: number): void {
-  if (value !== undefined && !(value >= least && value <= most)) {
-    throw new RangeError(`${name} must lie between ${least} and ${most}, not ${value}`);
-  }
 }

@@ -33,7 +33,7 @@ export interface Rehearsal {
 
 /**
  * Writes left-lens.jpg, right-lens.jpg, the further photographs and truth.json. The same order gives the same bytes.
- * Throws RangeError for a wish that no scene can have, before anything is written.
+ * Throws UnmetRequest for a wish that no scene can have, before anything is written.
  */
 export async function rehearse(order: RehearsalRequest): Promise<Rehearsal> {
   const { seed, house, wish = {}, also = [], png = false } = order;

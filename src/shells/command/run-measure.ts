@@ -1,14 +1,15 @@
 /** `measure`: photographs -> a reading on stdout, and a report in a file when asked for. */
 import type { LightRequest } from '../../application/light/describe-light.ts';
 import type { MeasureRequest } from '../../application/measure-photographs.ts';
+import { ASPECT_RANGE } from '../../kernel/aspect.ts';
 import type { EvennessRecord, UnwordedEvenness } from '../../record/evenness.ts';
 import type { MeasuredReading, Reading, UnwordedReading } from '../../record/reading.ts';
-import type { Paper } from '../../report/html/style.ts';
-import { translateReading } from '../../wording/reading.ts';
 import type { PhotographRole } from '../../record/roles.ts';
+import type { Paper } from '../../report/html/style.ts';
+import { translateCommand } from '../../wording/command.ts';
+import { translateReading } from '../../wording/reading.ts';
+import { EXIT, type ExitStatus, requireRange } from './exit-status.ts';
 import { listPhotographs, type NamedPhotograph, type PhotographOptions } from './photographs.ts';
-import { EXIT, type ExitStatus, UsageError } from './exit-status.ts';
-import { ASPECT_RANGE } from '../../kernel/aspect.ts';
 
 export interface MeasureOptions extends PhotographOptions {
   readonly house?: string;
@@ -37,7 +38,7 @@ export async function runMeasure(order: MeasureOptions, world: MeasureWorld): Pr
   world.print(await renderResult(reading, light, order.json === true));
   if (order.report !== undefined) {
     await writeReport(order.report, { reading, photographs, light, paper: order.paper });
-    world.remark(`Report written to ${order.report}\n`);
+    world.remark(`${translateCommand('report-written', { place: order.report })}\n`);
   }
   return reading.outcome === 'measured' ? EXIT.measured : EXIT.refused;
 }
@@ -63,9 +64,7 @@ async function measure(
   { house, aspect }: MeasureOptions,
   world: MeasureWorld,
 ): Promise<Reading> {
-  if (aspect !== undefined && !(aspect >= ASPECT_RANGE.min && aspect <= ASPECT_RANGE.max)) {
-    throw new UsageError(`--aspect must lie between ${ASPECT_RANGE.min} and ${ASPECT_RANGE.max}, not ${aspect}`);
-  }
+  requireRange('--aspect', aspect, ASPECT_RANGE.min, ASPECT_RANGE.max);
   const facts = house === undefined ? undefined : await (await import('./read-house-file.ts')).readHouseFile(house);
   const request: MeasureRequest = {
     photographs,

@@ -1,9 +1,10 @@
 /** A report in a file: HTML as it is, or pages (PDF) where the name of the file ends so; and how its pictures are made here. */
-import { writeAtomically } from '../../storage/write-atomically.ts';
+
 import { type PrintPdf, printPdf } from '../../pdf/print-pdf.ts';
-import { translateFailure } from '../../wording/failures.ts';
 import type { MakePictures } from '../../services/reports.ts';
-import { blameNamedPlace, UsageError } from './exit-status.ts';
+import { writeAtomically } from '../../storage/write-atomically.ts';
+import { translateFailure } from '../../wording/failures.ts';
+import { blameNamedPlace, wrongUsage } from './exit-status.ts';
 
 /** Where no pages can be made, the HTML is written beside them, and that is said. */
 export async function writeDocument(path: string, html: string, print: PrintPdf = printPdf): Promise<void> {
@@ -13,14 +14,14 @@ export async function writeDocument(path: string, html: string, print: PrintPdf 
   const beside = path.replace(/\.pdf$/i, '.html');
   await write(beside, html);
   const { message, remedy } = translateFailure(printing.code, printing.facts);
-  throw new UsageError(`${message} ${remedy} The report was written to ${beside} instead.`);
+  throw wrongUsage('report-written-beside', { message, remedy, place: beside });
 }
 
 async function write(path: string, content: string | Uint8Array): Promise<void> {
   try {
     await writeAtomically(path, content);
   } catch (error) {
-    throw blameNamedPlace(error, `the report cannot be written to ${path}`);
+    throw blameNamedPlace(error, 'report-unwritten', path);
   }
 }
 

@@ -3,8 +3,10 @@
  * for, the two-up film frame.
  */
 import { join } from 'node:path';
+import { ASPECT_RANGE } from '../../kernel/aspect.ts';
 import { EYES, type Eye } from '../../kernel/eye.ts';
 import { encodePng } from '../../photo/write-photo.ts';
+import { writeAtomically } from '../../storage/write-atomically.ts';
 import { layoutChart } from '../../target/chart.ts';
 import { describeTarget, filmFrameFiles } from '../../target/describe-target.ts';
 import { drawPicture } from '../../target/draw-picture.ts';
@@ -12,7 +14,7 @@ import { drawSvg } from '../../target/draw-svg.ts';
 import { layoutFilmFrame } from '../../target/film-frame.ts';
 import { formOfFilmFrame, formOfPicture, rasterise, codePicture } from '../../target/rasterise.ts';
 import { layoutFilmSheet, layoutPictureSheet } from '../../target/sheet.ts';
-import { writeAtomically } from '../../storage/write-atomically.ts';
+import { requireRange, wrongUsage } from './exit-status.ts';
 
 export const HEIGHT_RANGE_PX = { least: 200, most: 8000 } as const;
 
@@ -28,15 +30,16 @@ export interface TargetRequest {
 }
 
 /**
- * Returns the paths of the written files. Throws RangeError for an order that cannot be drawn, before anything is
+ * Returns the paths of the written files. Throws UsageError or UnmetRequest for what cannot be drawn, before anything is
  * written. Each file appears whole or not at all.
  */
 export async function writeTarget(order: TargetRequest): Promise<{ files: string[] }> {
   const { out, aspect, height, twoUp_in = [], upperEye = 'right' } = order;
   const { least, most } = HEIGHT_RANGE_PX;
   if (!(Number.isInteger(height) && height >= least && height <= most)) {
-    throw new RangeError(`the height must be a whole number of pixels from ${least} to ${most}, not ${height}`);
+    throw wrongUsage('height-range', { min: String(least), max: String(most), value: String(height) });
   }
+  requireRange('--aspect', aspect, ASPECT_RANGE.min, ASPECT_RANGE.max);
   const chart = layoutChart(aspect);
   const filmFrames = [twoUp_in]
     .flat()

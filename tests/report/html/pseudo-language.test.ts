@@ -1,28 +1,13 @@
-/** With every message of the catalogue in brackets, whatever stands outside them never passed it. */
-import { afterAll, beforeAll, expect, it } from 'vitest';
+/** Reports and failures say nothing that is not in the catalogue. */
+import { expect, it } from 'vitest';
 import { renderHtmlReport } from '../../../src/report/html/render-html.tsx';
 import { renderTextReport } from '../../../src/report/text/render-text.ts';
-import { transformMessages } from '../../../src/wording/catalogue.ts';
 import { translateFailure, FAILURE_CODES } from '../../../src/wording/failures.ts';
 import { translateReading } from '../../../src/wording/reading.ts';
+import { speakPseudoLanguage, wordsOutside } from '../../wording/pseudo-language.ts';
 import { sampleReading, sampleRefusal } from '../sample-reading.ts';
 
-beforeAll(() => transformMessages((message) => `⟦${message}⟧`));
-afterAll(() => transformMessages(null));
-
-/** What stands outside brackets, messages within messages included. */
-function outside(text: string): string {
-  let depth = 0;
-  let rest = '';
-  for (const letter of text) {
-    if (letter === '⟦') depth++;
-    else if (letter === '⟧') depth--;
-    else if (depth === 0) rest += letter;
-    if (letter === '⟧') rest += ' ';
-  }
-  expect(depth).toBe(0);
-  return rest;
-}
+speakPseudoLanguage();
 
 const visible = (html: string) =>
   html
@@ -37,13 +22,7 @@ const visible = (html: string) =>
  */
 const DATA =
   /Three-Dimensional Photography \(early 1950s\)|: a quarter prism dioptre|Theatre Catalog|SID Digest|\b(?:The Meridian|Upper screw|twinplumb[./-]reading|camera-moved|moved_px|mm|px|deg|u|SHA|twinplumb|Twinplumb|[\w-]+\.(?:jpg|png|tif)|[LR]-\d+-\d+)\b/g;
-const words = (text: string) => [
-  ...new Set(
-    outside(text)
-      .replace(DATA, ' ')
-      .match(/\p{L}{3,}/gu) ?? [],
-  ),
-];
+const words = (text: string) => wordsOutside(text, DATA);
 
 it('sees what never passed the catalogue', () => {
   expect(words('⟦Found ⟦one⟧ mark⟧ planted 3 mm left.jpg')).toEqual(['planted']);

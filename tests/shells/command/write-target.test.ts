@@ -4,6 +4,8 @@ import { basename, join } from 'node:path';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { linearFromSrgb, srgbFromLinear } from '../../../src/imaging/srgb.ts';
+import { UnmetRequest } from '../../../src/kernel/unmet-request.ts';
+import { UsageError } from '../../../src/shells/command/exit-status.ts';
 import { writeTarget } from '../../../src/shells/command/write-target.ts';
 
 let folder: string;
@@ -104,8 +106,15 @@ describe('writing the target', () => {
 
   it('refuses what cannot be drawn, before it writes anything', async () => {
     const out = join(folder, 'refused');
-    for (const wrong of [{ height: 100 }, { height: 9000 }, { height: 871.5 }, { aspect: 3 }, { twoUp_in: 0.2 }]) {
-      await expect(writeTarget({ out, aspect: 2.35, height: 872, ...wrong })).rejects.toThrow(RangeError);
+    const wrongs = [
+      [{ height: 100 }, UsageError],
+      [{ height: 9000 }, UsageError],
+      [{ height: 871.5 }, UsageError],
+      [{ aspect: 3 }, UsageError],
+      [{ twoUp_in: 0.2 }, UnmetRequest],
+    ] as const;
+    for (const [wrong, reason] of wrongs) {
+      await expect(writeTarget({ out, aspect: 2.35, height: 872, ...wrong })).rejects.toThrow(reason);
     }
     await expect(readdir(out)).rejects.toThrow(/ENOENT/);
   });

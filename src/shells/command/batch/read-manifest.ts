@@ -5,7 +5,7 @@
 import { readFile } from 'node:fs/promises';
 import { dirname, resolve } from 'node:path';
 import { z } from 'zod';
-import { UsageError } from '../exit-status.ts';
+import { wrongUsage } from '../exit-status.ts';
 import { listPhotographs } from '../photographs.ts';
 import type { PhotographSet } from './find-sets.ts';
 
@@ -27,16 +27,19 @@ export async function readManifest(path: string): Promise<PhotographSet[]> {
   try {
     text = (await readFile(path, 'utf8')).replace(/^\uFEFF/, '');
   } catch (error) {
-    throw new UsageError(`the list ${path} cannot be read (${(error as NodeJS.ErrnoException).code})`);
+    throw wrongUsage('list-unreadable', { place: path, code: (error as NodeJS.ErrnoException).code });
   }
   const parsed = z.array(row).safeParse(/^\s*\[/.test(text) ? parseJson(text, path) : parseCsv(text));
   if (!parsed.success) {
     const [issue] = parsed.error.issues;
-    throw new UsageError(`the list ${path} cannot be used: ${issue!.path.join(' ')}: ${issue!.message}`);
+    const [index, field] = issue!.path;
+    throw typeof index === 'number' && field !== undefined
+      ? wrongUsage('list-invalid', { place: path, row: index + 1, field: String(field) })
+      : wrongUsage('list-not-rows', { place: path });
   }
   const names = new Set<string>();
   return parsed.data.map(({ set, house, ...files }) => {
-    if (names.has(set)) throw new UsageError(`the list ${path} names the set ${set} twice`);
+    if (names.has(set)) throw wrongUsage('list-set-twice', { place: path, set });
     names.add(set);
     const at = (file: string) => resolve(dirname(path), file);
     const list = (file: string | undefined) => (file === undefined ? [] : [at(file)]);
@@ -54,7 +57,7 @@ function parseJson(text: string, path: string): unknown {
   try {
     return JSON.parse(text);
   } catch {
-    throw new UsageError(`the list ${path} begins like JSON and is none`);
+    throw wrongUsage('list-not-json', { place: path });
   }
 }
 

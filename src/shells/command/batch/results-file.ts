@@ -1,10 +1,10 @@
 /** One JSON line for each set, on disk before the next one is begun; what a kill left half written does not count. */
-import { open, readFile, type FileHandle } from 'node:fs/promises';
+import { type FileHandle, open, readFile } from 'node:fs/promises';
 import { basename, dirname } from 'node:path';
+import type { Reading } from '../../../record/reading.ts';
 import { lockFolder } from '../../../storage/lock-folder.ts';
 import { makeFolder } from '../../../storage/write-atomically.ts';
-import type { Reading } from '../../../record/reading.ts';
-import { blameNamedPlace, UsageError } from '../exit-status.ts';
+import { blameNamedPlace, wrongUsage } from '../exit-status.ts';
 
 export const BATCH_SCHEMA = 'twinplumb.batch/1';
 
@@ -34,8 +34,7 @@ export class ResultsFile {
       await makeFolder(dirname(path));
       const locking = await lockFolder(dirname(path), `${basename(path)}.lock`);
       if (locking.outcome === 'in-use') {
-        const who = locking.pid === undefined ? '' : ` (process ${locking.pid})`;
-        throw new UsageError(`another run writes to ${path}${who}; give each its own --out`);
+        throw wrongUsage('results-in-use', { place: path, pid: locking.pid });
       }
       release = locking.release;
       const text = await readFile(path, 'utf8').catch((error: NodeJS.ErrnoException) => {
@@ -47,7 +46,7 @@ export class ResultsFile {
       return new ResultsFile(file, listSettled(text), release);
     } catch (error) {
       await release();
-      throw blameNamedPlace(error, `the results cannot be written to ${path}`);
+      throw blameNamedPlace(error, 'results-unwritten', path);
     }
   }
 

@@ -2,21 +2,22 @@
  * `batch`: measures every set below a folder, several at a time, each in an engine of its own. A run that was broken off
  * goes on where it stopped.
  */
+import { createHash } from 'node:crypto';
 import { stat } from 'node:fs/promises';
 import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
-import { EngineFailure, type Engine } from '../../../engine/engine.ts';
+import { type Engine, EngineFailure } from '../../../engine/engine.ts';
 import { startEngine } from '../../../engine/start-engine.ts';
 import type { House } from '../../../record/house.ts';
+import { translateCommand } from '../../../wording/command.ts';
 import { translateFailure } from '../../../wording/failures.ts';
 import { translateReading } from '../../../wording/reading.ts';
-import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
 import type { CommandWorld } from '../command-world.ts';
+import { EXIT, type ExitStatus, requireRange, wrongUsage } from '../exit-status.ts';
 import { readHouseFile } from '../read-house-file.ts';
 import { findSets, type PhotographSet } from './find-sets.ts';
 import { readManifest } from './read-manifest.ts';
 import { BATCH_SCHEMA, ResultsFile, type SetResult } from './results-file.ts';
-import { createHash } from 'node:crypto';
 
 export interface BatchOptions {
   readonly shard?: string;
@@ -33,9 +34,9 @@ const EVERY_SET: Shard = { number: 1, of: 1 };
 /** `place`: a folder, or a list of sets. */
 export async function runBatch(place: string, order: BatchOptions, world: CommandWorld): Promise<ExitStatus> {
   const shard = order.shard === undefined ? EVERY_SET : readShard(order.shard);
-  if (!shard) throw new UsageError(`--shard is written number/count, such as 3/20, not ${order.shard}`);
+  if (!shard) throw wrongUsage('shard-form', { value: order.shard });
   const jobs = order.jobs ?? availableParallelism();
-  if (jobs < 1 || jobs > MAX_JOBS) throw new UsageError(`--jobs must lie between 1 and ${MAX_JOBS}, not ${jobs}`);
+  requireRange('--jobs', jobs, 1, MAX_JOBS);
   const houses = new Houses(order.house);
   await houses.read(undefined);
 
@@ -45,13 +46,8 @@ export async function runBatch(place: string, order: BatchOptions, world: Comman
     const open = order.again ? sets : sets.filter(({ name }) => !results.settled.has(name));
     const { refused, failed } = await measureAll(open, { results, houses, jobs, order }, world);
     const skipped = sets.length - open.length;
-    const counts = [
-      `${open.length} sets`,
-      `${open.length - refused - failed} measured`,
-      `${refused} refused`,
-      `${failed} failed`,
-    ];
-    world.terminal.print(`${counts.join(', ')}; ${skipped} skipped, because they were measured before\n`);
+    const counts = { sets: open.length, measured: open.length - refused - failed, refused, failed, skipped };
+    world.terminal.print(`${translateCommand('batch-done', counts)}\n`);
     if (failed > 0) return EXIT.fault;
     return refused > 0 ? EXIT.refused : EXIT.measured;
   } finally {
@@ -61,13 +57,11 @@ export async function runBatch(place: string, order: BatchOptions, world: Comman
 
 async function listSets(place: string): Promise<PhotographSet[]> {
   const found = await stat(place).catch((error: NodeJS.ErrnoException) => {
-    throw new UsageError(`${place} cannot be read (${error.code})`);
+    throw wrongUsage('place-unreadable', { place, code: error.code });
   });
   const sets = found.isDirectory() ? await findSets(place) : await readManifest(place);
   if (sets.length > 0) return sets;
-  throw new UsageError(
-    `there are no sets in ${place}: folders that hold bare, or left-lens and right-lens, as .jpg, .png or .tif`,
-  );
+  throw wrongUsage('no-sets', { place });
 }
 
 function nameResults({ number, of }: Shard): string {
@@ -198,14 +192,15 @@ const BAR = 24;
 export function formatProgress({ done, of, refused, failed, elapsed_s }: BatchProgress): string {
   const filled = of === 0 ? BAR : Math.floor((BAR * done) / of);
   const bar = `${'#'.repeat(filled)}${'.'.repeat(BAR - filled)}`;
-  const faults = [refused > 0 && `${refused} refused`, failed > 0 && `${failed} failed`].filter(Boolean).join(', ');
-  const left = done === 0 || done === of ? '' : `, ${formatDuration((elapsed_s / done) * (of - done))} left`;
-  return `[${bar}] ${done} of ${of}${faults && `, ${faults}`}${left}`;
+  const left = done === 0 || done === of ? null : formatDuration((elapsed_s / done) * (of - done));
+  return translateCommand('progress-batch', { bar, done, count: of, refused, failed, left });
 }
 
 export function formatDuration(seconds: number): string {
   const whole = Math.max(1, Math.round(seconds));
-  if (whole < 100) return `${whole} s`;
+  if (whole < 100) return translateCommand('seconds', { seconds: whole });
   const minutes = Math.round(whole / 60);
-  return minutes < 100 ? `${minutes} min` : `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
+  return minutes < 100
+    ? translateCommand('minutes', { minutes })
+    : translateCommand('hours', { hours: Math.floor(minutes / 60), minutes: minutes % 60 });
 }

@@ -4,9 +4,10 @@ import { computeBudget } from '../../../application/light/compute-budget.ts';
 import { defaultChain, readingOf } from '../../../application/light/default-chain.ts';
 import { type ChainStep, type LightChain, readLightChain } from '../../../record/light-chain.ts';
 import { STEP_CODES } from '../../../record/light-codes.ts';
-import { translateBudget } from '../../../wording/light.ts';
+import { translateCommand } from '../../../wording/command.ts';
+import { translateBudget, translateChain } from '../../../wording/light.ts';
 import { listLightChainProblems, translateInvalidLightChain } from '../../../wording/refusals.ts';
-import { blameNamedPlace, EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
+import { blameNamedPlace, EXIT, type ExitStatus, UsageError, wrongUsage } from '../exit-status.ts';
 import { readHouseFile, readJsonFile } from '../read-house-file.ts';
 
 export type StartUnit = 'cd/m2' | 'fL' | 'lx';
@@ -46,9 +47,9 @@ export async function runBudget(order: BudgetOptions, world: BudgetWorld): Promi
   }
   if (order.save !== undefined) {
     await writeFile(order.save, `${JSON.stringify(chain, null, 2)}\n`).catch((error: unknown) => {
-      throw blameNamedPlace(error, `the chain cannot be written to ${order.save}`);
+      throw blameNamedPlace(error, 'chain-unwritten', order.save!);
     });
-    world.remark(`Chain written to ${order.save}\n`);
+    world.remark(`${translateCommand('chain-written', { place: order.save })}\n`);
   }
   return EXIT.measured;
 }
@@ -58,29 +59,28 @@ async function chainOf(order: BudgetOptions): Promise<LightChain> {
   if (chain !== undefined) {
     const beside = { start, startU, unit, house, readAperture, readWidth, matt };
     if (Object.values(beside).some((given) => given !== undefined)) {
-      throw new UsageError(
-        '--chain holds its own reading and steps; beside it only --set, --without, --save and --json have a meaning',
-      );
+      throw wrongUsage('chain-stands-alone');
     }
     return readChainFile(chain);
   }
-  if (start === undefined)
-    throw new UsageError('give the reading of the meter with --start, or a whole chain with --chain');
+  if (start === undefined) throw wrongUsage('chain-or-start');
   const reading = readingOf(start, startU);
   const fields = { 'cd/m2': 'luminance_cd_m2', fL: 'luminance_fL', lx: 'illuminance_lx' } as const;
-  return defaultChain({
-    start: { [fields[unit ?? 'cd/m2']]: reading },
-    readFromMetallicScreen: unit !== 'lx' && matt !== true,
-    ...(house === undefined ? {} : { house: await readHouseFile(house) }),
-    ...(readAperture === undefined ? {} : { readAperture_mm: parseAperture(readAperture) }),
-    ...(readWidth === undefined ? {} : { readWidth_m: readWidth }),
-  });
+  return translateChain(
+    defaultChain({
+      start: { [fields[unit ?? 'cd/m2']]: reading },
+      readFromMetallicScreen: unit !== 'lx' && matt !== true,
+      ...(house === undefined ? {} : { house: await readHouseFile(house) }),
+      ...(readAperture === undefined ? {} : { readAperture_mm: parseAperture(readAperture) }),
+      ...(readWidth === undefined ? {} : { readWidth_m: readWidth }),
+    }),
+  );
 }
 
 function parseAperture(text: string): { width: number; height: number } {
   const [width, height] = (/^(\d+(?:\.\d+)?)x(\d+(?:\.\d+)?)$/.exec(text)?.slice(1) ?? []).map(Number);
   if (!(width! > 0 && height! > 0)) {
-    throw new UsageError(`--read-aperture is width x height in millimetres, such as 20.95x11.32, not ${text}`);
+    throw wrongUsage('aperture-form', { value: text });
   }
   return { width: width!, height: height! };
 }
@@ -90,7 +90,7 @@ function changeSteps(chain: LightChain, { set = [], without = [] }: BudgetOption
   const find = (code: string): ChainStep => {
     const step = chain.steps.find((other) => other.code === code);
     if (!step)
-      throw new UsageError(`the chain has no step ${code}; it has ${chain.steps.map((s) => s.code).join(', ')}`);
+      throw wrongUsage('no-such-step', { step: code, steps: chain.steps.map((other) => other.code).join(', ') });
     return step;
   };
   for (const code of without) find(code);
@@ -98,9 +98,7 @@ function changeSteps(chain: LightChain, { set = [], without = [] }: BudgetOption
     set.map((text) => {
       const [, code, value, u] = /^([a-z-]+)=(\d+(?:\.\d+)?)(?::(\d+(?:\.\d+)?))?$/.exec(text) ?? [];
       if (code === undefined || !STEP_CODES.some((known) => known === code)) {
-        throw new UsageError(
-          `--set is a step, its factor and perhaps its standard uncertainty, such as polarizer=0.36:0.01, not ${text}`,
-        );
+        throw wrongUsage('set-form', { value: text });
       }
       find(code);
       return [code, { value: Number(value), u: u === undefined ? undefined : Number(u) }] as const;
@@ -113,7 +111,7 @@ function changeSteps(chain: LightChain, { set = [], without = [] }: BudgetOption
       if (!given) return step;
       // Without an uncertainty of its own a factor is taken to be known as well, in proportion, as the one that it replaces.
       const u = given.u ?? (step.factor.u / step.factor.value) * given.value;
-      return { ...step, factor: { value: given.value, u }, source: 'given with --set', basis: 'house' };
+      return { ...step, factor: { value: given.value, u }, source: translateCommand('set-source'), basis: 'house' };
     });
   return { ...chain, steps };
 }

@@ -5,7 +5,7 @@ import { ASPECT_RANGE } from '../../../kernel/aspect.ts';
 import type { UnwordedEvenness } from '../../../record/evenness.ts';
 import type { LightPlace, LitPicture } from '../../../record/light-codes.ts';
 import { translateEvenness } from '../../../wording/light.ts';
-import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
+import { EXIT, type ExitStatus, requireRange, wrongUsage } from '../exit-status.ts';
 
 export interface EvennessOptions {
   readonly left?: string;
@@ -49,11 +49,11 @@ async function requestOf(order: EvennessOptions, softwareVersion: string): Promi
     ...(right === undefined ? [] : [{ path: right, name: right, role: 'right-lens' as const }]),
     ...(bare === undefined ? [] : [{ path: bare, name: bare, role: 'bare' as const }]),
   ];
-  if (pictures.length === 0) throw new UsageError('give at least one photograph: --left, --right or --bare');
+  if (pictures.length === 0) throw wrongUsage('photograph-needed');
   if (bare !== undefined && pictures.length > 1) {
-    throw new UsageError('--bare stands alone: light through glasses and light without them do not compare');
+    throw wrongUsage('bare-stands-alone');
   }
-  if (flat !== undefined && panned !== undefined) throw new UsageError('give --flat or --panned, not both');
+  if (flat !== undefined && panned !== undefined) throw wrongUsage('flat-or-panned');
   const aspect = await aspectOf(order);
   const meter = readMeter(order);
   return {
@@ -68,10 +68,7 @@ async function requestOf(order: EvennessOptions, softwareVersion: string): Promi
 }
 
 async function aspectOf({ aspect, house }: EvennessOptions): Promise<number | undefined> {
-  const { min: least, max: most } = ASPECT_RANGE;
-  if (aspect !== undefined && !(aspect >= least && aspect <= most)) {
-    throw new UsageError(`--aspect must lie between ${least} and ${most}, not ${aspect}`);
-  }
+  requireRange('--aspect', aspect, ASPECT_RANGE.min, ASPECT_RANGE.max);
   if (aspect !== undefined || house === undefined) return aspect;
   return (await (await import('../read-house-file.ts')).readHouseFile(house)).screen.picture_aspect;
 }
@@ -81,13 +78,11 @@ function readMeter(order: EvennessOptions): StatedReading | undefined {
   if (meter === undefined) {
     const alone = { meterU, unit, meterAt, throughGlasses, meterOf: order.meterOf };
     if (Object.values(alone).some((given) => given !== undefined)) {
-      throw new UsageError(
-        '--meter-u, --unit, --meter-at, --meter-of and --through-glasses say more of a reading: give it with --meter',
-      );
+      throw wrongUsage('meter-missing');
     }
     return undefined;
   }
-  if (!(meter > 0)) throw new UsageError(`--meter must be a luminance above zero, not ${meter}`);
+  if (!(meter > 0)) throw wrongUsage('meter-range', { value: String(meter) });
   return {
     of: pictureRead(order),
     place: meterAt ?? 'centre',
@@ -101,7 +96,7 @@ function pictureRead({ left, right, bare, meterOf, openGate }: EvennessOptions):
   const given = [left && 'left', right && 'right', bare && 'bare'].filter(Boolean) as ('left' | 'right' | 'bare')[];
   const of = meterOf ?? (given.length === 1 ? given[0] : undefined);
   if (of === undefined || (of === 'bare' && !openGate)) {
-    throw new UsageError('say with --meter-of whose picture the meter read: left or right');
+    throw wrongUsage('meter-of-missing');
   }
   if (of === 'bare') return 'bare';
   return openGate ? `${of}-lens` : `${of}-eye`;

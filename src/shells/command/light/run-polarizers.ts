@@ -4,9 +4,10 @@ import { reportPorts } from '../../../application/polarizers/describe-ports.ts';
 import type { SeriesShot } from '../../../application/polarizers/find-null.ts';
 import { ASPECT_RANGE } from '../../../kernel/aspect.ts';
 import { renderNullSearch, renderPortShots } from '../../../report/text/render-polarizers.ts';
+import { translateCommand } from '../../../wording/command.ts';
 import { translateNullSearch, translatePortShots } from '../../../wording/polarizers.ts';
-import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
 import type { CommandWorld } from '../command-world.ts';
+import { EXIT, type ExitStatus, requireRange, wrongUsage } from '../exit-status.ts';
 import { readHouseFile } from '../read-house-file.ts';
 
 export interface NullWords {
@@ -28,7 +29,8 @@ export async function runNull(words: NullWords, { terminal, software }: CommandW
   const order = readNullWords(words, software.version);
   const { isWatched, remark } = terminal;
   const count = order.shots.length;
-  const onShot = (done: number) => remark(`\r${done} of ${count} photographs${done === count ? '\n' : ''}`);
+  const onShot = (done: number) =>
+    remark(`\r${translateCommand('progress-photographs', { done, count })}${done === count ? '\n' : ''}`);
   const search = translateNullSearch(await searchNull(order, isWatched ? onShot : undefined));
   terminal.print(words.json ? `${JSON.stringify(search)}\n` : renderNullSearch(search));
   return search.outcome === 'found' ? EXIT.measured : EXIT.refused;
@@ -37,15 +39,13 @@ export async function runNull(words: NullWords, { terminal, software }: CommandW
 /** Throws UsageError for what no series can be. */
 export function readNullWords(words: NullWords, softwareVersion: string): NullSearchRequest {
   const { photographs, turns, step, lens, turned, reference, aspect, doubt } = words;
-  if (!(aspect >= ASPECT_RANGE.min && aspect <= ASPECT_RANGE.max)) {
-    throw new UsageError(`--aspect must lie between ${ASPECT_RANGE.min} and ${ASPECT_RANGE.max}, not ${aspect}`);
-  }
-  if (turns !== undefined && step !== undefined) throw new UsageError('give --turns or --step, not both');
-  if (step !== undefined && step === 0) throw new UsageError('--step must not be 0');
-  if (!(doubt >= 0 && doubt <= 45)) throw new UsageError(`--doubt must lie between 0 and 45, not ${doubt}`);
+  requireRange('--aspect', aspect, ASPECT_RANGE.min, ASPECT_RANGE.max);
+  if (turns !== undefined && step !== undefined) throw wrongUsage('turns-or-step');
+  if (step !== undefined && step === 0) throw wrongUsage('step-zero');
+  requireRange('--doubt', doubt, 0, 45);
   const told = turns === undefined ? [] : readTurns(turns);
   if (told.length > photographs.length) {
-    throw new UsageError(`--turns gives ${told.length} turns for ${photographs.length} photographs`);
+    throw wrongUsage('turns-count', { turns: told.length, photographs: photographs.length });
   }
   const turnOf = (k: number) => (step === undefined ? told[k] : k * step);
   const shots = photographs.map((path, k): SeriesShot => {
@@ -67,7 +67,7 @@ function readTurns(text: string): number[] {
   return text.split(',').map((part) => {
     const turn = part.trim();
     if (!/^[+-]?(\d+\.?\d*|\.\d+)$/.test(turn)) {
-      throw new UsageError(`--turns needs numbers with commas between, such as -10,-5,0,5,10, not "${text}"`);
+      throw wrongUsage('turns-form', { value: text });
     }
     return Number(turn);
   });

@@ -1,60 +1,64 @@
 /** `logbook …`: the commands of the archive and their options. Their work is loaded when it is called. */
-import { type Command, Option } from 'commander';
+import type { Command } from 'commander';
 import { OVERALL_VERDICTS } from '../../../record/values.ts';
+import { type HelpKey, translateHelp } from '../../../wording/command.ts';
 import type { CommandWorld } from '../command-world.ts';
 import type { ExitStatus } from '../exit-status.ts';
-import { aspectOption, houseOption, jsonOption, paperOption, parseWhole, reportOption } from '../options.ts';
+import {
+  aspectOption,
+  choiceOption,
+  houseOption,
+  jsonOption,
+  paperOption,
+  parseWhole,
+  reportOption,
+} from '../options.ts';
 import { photographOptions } from '../photographs.ts';
 
 export function describeLogbook(program: Command, world: CommandWorld, finish: (status: ExitStatus) => void): void {
-  const logbook = program
-    .command('logbook')
-    .description('keep readings with their photographs; search, compare and verify them');
-  const command = (usage: string, description: string) =>
-    logbook
-      .command(usage)
-      .description(description)
-      .option('--folder <folder>', 'folder of the logbook; Twinplumb/logbook in your home folder when left out');
+  const logbook = program.command('logbook').description(translateHelp('logbook'));
+  const command = (usage: string, key: HelpKey) =>
+    logbook.command(usage).description(translateHelp(key)).option('--folder <folder>', translateHelp('logbook.folder'));
 
-  const add = command('add', 'measure photographs and keep the reading with them');
+  const add = command('add', 'logbook.add');
   for (const option of photographOptions()) add.addOption(option);
   add
     .addOption(houseOption())
     .addOption(aspectOption())
-    .option('--operator <name>', 'who did it')
-    .option('--print <name>', 'which print was on the machine')
-    .option('--reel <name>', 'which reel')
-    .option('--note <text>', 'anything else')
-    .option('--follows <id>', 'the entry measured before: together they are before and after')
-    .option('--turned <turn...>', 'turns made since then, such as upper-mirror:clockwise:0.125')
-    .option('--replaces <id>', 'the entry that this one corrects')
-    .option('--reason <text>', 'why it is corrected')
-    .addOption(jsonOption('the entry'))
+    .option('--operator <name>', translateHelp('logbook.add.operator'))
+    .option('--print <name>', translateHelp('logbook.add.print'))
+    .option('--reel <name>', translateHelp('logbook.add.reel'))
+    .option('--note <text>', translateHelp('logbook.add.note'))
+    .option('--follows <id>', translateHelp('logbook.add.follows'))
+    .option('--turned <turn...>', translateHelp('logbook.add.turned'))
+    .option('--replaces <id>', translateHelp('logbook.add.replaces'))
+    .option('--reason <text>', translateHelp('logbook.add.reason'))
+    .addOption(jsonOption('json-entry'))
     .action(async (options) => {
       const { addEntry } = await import('./write-commands.ts');
       finish(await addEntry(options, world));
     });
 
-  const search = (usage: string, description: string) =>
-    command(usage, description)
-      .option('--house <name>', 'part of the name of the house')
-      .option('--print <name>', 'part of the name of the print')
-      .option('--from <date>', 'first day, such as 2026-03-14')
-      .option('--to <date>', 'last day')
-      .option('--csv', 'print a table for spreadsheets')
-      .option('--json', 'print one JSON object on each line');
+  const search = (usage: string, key: HelpKey) =>
+    command(usage, key)
+      .option('--house <name>', translateHelp('logbook.search.house'))
+      .option('--print <name>', translateHelp('logbook.search.print'))
+      .option('--from <date>', translateHelp('logbook.search.from'))
+      .option('--to <date>', translateHelp('logbook.search.to'))
+      .option('--csv', translateHelp('csv'))
+      .option('--json', translateHelp('json-lines'));
 
-  search('list', 'list entries, newest first')
-    .addOption(new Option('--verdict <verdict>', 'by the working limits').choices(OVERALL_VERDICTS))
-    .option('--text <words>', 'words that occur in what was written or read')
-    .option('--all', 'with entries that were corrected by others')
+  search('list', 'logbook.list')
+    .addOption(choiceOption('--verdict <verdict>', 'logbook.list.verdict', OVERALL_VERDICTS))
+    .option('--text <words>', translateHelp('logbook.list.text'))
+    .option('--all', translateHelp('logbook.list.all'))
     .action(async (options) => {
       const { listEntries } = await import('./read-commands.ts');
       finish(await listEntries(options, world));
     });
 
-  command('show <id>', 'show one entry with its notes and links')
-    .addOption(jsonOption('the entry'))
+  command('show <id>', 'logbook.show')
+    .addOption(jsonOption('json-entry'))
     .addOption(reportOption())
     .addOption(paperOption())
     .action(async (id, options) => {
@@ -62,8 +66,8 @@ export function describeLogbook(program: Command, world: CommandWorld, finish: (
       finish(await showEntry(id, options, world));
     });
 
-  command('compare <before> <after>', 'what changed between two entries, and whether it is better')
-    .addOption(jsonOption('the comparison'))
+  command('compare <before> <after>', 'logbook.compare')
+    .addOption(jsonOption('json-comparison'))
     .addOption(reportOption())
     .addOption(paperOption())
     .action(async (before, after, options) => {
@@ -71,8 +75,8 @@ export function describeLogbook(program: Command, world: CommandWorld, finish: (
       finish(await compareTwo(before, after, options, world));
     });
 
-  search('trends', 'each term over time, with drift and alarms')
-    .option('--horizon <days>', 'how far ahead an alarm looks', parseWhole, 90)
+  search('trends', 'logbook.trends')
+    .option('--horizon <days>', translateHelp('logbook.trends.horizon'), parseWhole, 90)
     .addOption(reportOption())
     .addOption(paperOption())
     .action(async (options) => {
@@ -80,29 +84,29 @@ export function describeLogbook(program: Command, world: CommandWorld, finish: (
       finish(await showTrends(options, world));
     });
 
-  command('note <id> [text]', 'add a note or photographs to an entry')
-    .option('--by <name>', 'who writes it')
-    .option('--photo <photo...>', 'photographs that belong to it')
+  command('note <id> [text]', 'logbook.note')
+    .option('--by <name>', translateHelp('logbook.note.by'))
+    .option('--photo <photo...>', translateHelp('logbook.note.photo'))
     .action(async (id, text, options) => {
       const { noteEntry } = await import('./write-commands.ts');
       finish(await noteEntry(id, text, options, world));
     });
 
-  command('export <id>', 'export an entry: one ZIP with its photographs, a report and the hashes of all')
-    .requiredOption('--out <file>', 'the ZIP; must not exist yet')
+  command('export <id>', 'logbook.export')
+    .requiredOption('--out <file>', translateHelp('logbook.export.out'))
     .action(async (id, options) => {
       const { exportToFile } = await import('./write-commands.ts');
       finish(await exportToFile(id, options, world));
     });
 
-  command('import <file>', 'verify an exported ZIP, and keep what it holds').action(async (file, options) => {
+  command('import <file>', 'logbook.import').action(async (file, options) => {
     const { importFile } = await import('./write-commands.ts');
     finish(await importFile(file, options, world));
   });
 
-  command('verify', 'check every hash and every link, and measure all photographs again')
-    .option('--quick', 'hashes and links only')
-    .addOption(jsonOption('the result'))
+  command('verify', 'logbook.verify')
+    .option('--quick', translateHelp('logbook.verify.quick'))
+    .addOption(jsonOption('json-result'))
     .action(async (options) => {
       const { verifyAll } = await import('./read-commands.ts');
       finish(await verifyAll(options, world));

@@ -1,7 +1,8 @@
 /** The logbook of a command: opened, with what was noticed said aside, and refusals turned into words. */
+
+import { defaultLogbookFolder } from '../../../logbook/layout.ts';
 import type { Logbook, LogbookRefusal, Notice } from '../../../logbook/logbook.ts';
 import { openLogbook } from '../../../logbook/open-logbook.ts';
-import { defaultLogbookFolder } from '../../../logbook/layout.ts';
 import { translateLogbook } from '../../../wording/failures.ts';
 import type { CommandWorld, Terminal } from '../command-world.ts';
 import { UnsoundError, UsageError } from '../exit-status.ts';

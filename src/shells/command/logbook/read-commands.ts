@@ -1,28 +1,30 @@
 /** `logbook list`, `show`, `compare`, `trends` and `verify`: what is read from the archive, and proved by it. */
 import type { FoundEntry } from '../../../logbook/logbook.ts';
-import type { Query } from '../../../logbook/search.ts';
+import { InvalidDate, type Query } from '../../../logbook/search.ts';
 import type { Comparison } from '../../../record/comparison.ts';
+import type { EntryTurn } from '../../../record/entry.ts';
 import type { EntrySummary } from '../../../record/entry-summary.ts';
 import type { Trend } from '../../../record/trend.ts';
 import type { Paper } from '../../../report/html/style.ts';
 import { renderTextReport } from '../../../report/text/render-text.ts';
 import { type LogbookReport, comparePair } from '../../../services/reports.ts';
 import { type TranslatedProblem, translateProblem, verifyEntries } from '../../../services/verify-entries.ts';
+import { type CommandKey, translateCommand } from '../../../wording/command.ts';
 import {
   describeComparisonMethod,
+  describeDriftMethod,
   formatChange,
-  translateChange,
-  translateComparison,
   formatDoubt,
+  formatDrift,
   formatLightChange,
   formatStrayChange,
-  describeDriftMethod,
-  formatDrift,
+  translateChange,
+  translateComparison,
 } from '../../../wording/comparison.ts';
-import { nameField } from '../../../wording/terms.ts';
 import { formatSigned } from '../../../wording/numbers.ts';
+import { nameField } from '../../../wording/terms.ts';
 import type { CommandWorld } from '../command-world.ts';
-import { EXIT, type ExitStatus, UsageError } from '../exit-status.ts';
+import { EXIT, type ExitStatus, wrongUsage } from '../exit-status.ts';
 import { makePictures, writeDocument } from '../write-report.ts';
 import { openForCommand, requireDone, translateRefused } from './open-for-command.ts';
 import { renderEntriesCsv, renderTrendsCsv } from '../../../report/render-csv.ts';
@@ -53,7 +55,8 @@ export async function listEntries(options: ListOptions, world: CommandWorld): Pr
   const { print } = world.terminal;
   if (options.csv) print(renderEntriesCsv(entries));
   else if (options.json) print(entries.map((entry) => `${JSON.stringify(entry)}\n`).join(''));
-  else print(entries.length === 0 ? 'No entries.\n' : plainText(entries.map(renderLine).join('')));
+  else
+    print(entries.length === 0 ? `${translateCommand('no-entries')}\n` : plainText(entries.map(renderLine).join('')));
   return EXIT.measured;
 }
 
@@ -69,16 +72,16 @@ async function searchFor(options: SearchOptions, world: CommandWorld, more: Quer
       ...(to && { to }),
     });
   } catch (error) {
-    if (error instanceof RangeError) throw new UsageError(`${error.message}; write it like 2026-03-14`);
+    if (error instanceof InvalidDate) throw wrongUsage('date-form', { value: error.text });
     throw error;
   }
 }
 
 function renderLine({ id, saved_at, verdict, house, print, reel, operator, sentence, follows }: EntrySummary): string {
-  const about = [house, print, reel && `reel ${reel}`, operator].filter(Boolean).join(', ');
+  const about = [house, print, reel && translateCommand('reel', { reel }), operator].filter(Boolean).join(', ');
   const time = saved_at.slice(0, 16).replace('T', ' ');
-  const link = follows === null ? '' : ` (follows ${follows.slice(0, 12)})`;
-  return `${id.slice(0, 12)}  ${time}  ${(verdict ?? 'refused').padEnd(9)}  ${about}${link}\n${' '.repeat(14)}${sentence}\n`;
+  const link = follows === null ? '' : ` ${translateCommand('follows', { id: follows.slice(0, 12) })}`;
+  return `${id.slice(0, 12)}  ${time}  ${translateCommand(verdict === null ? 'refused' : `verdict.${verdict}`).padEnd(9)}  ${about}${link}\n${' '.repeat(14)}${sentence}\n`;
 }
 
 export interface ShowOptions {
@@ -102,29 +105,40 @@ export async function showEntry(id: string, options: ShowOptions, world: Command
 
 function renderEntry({ id, entry, additions, replacedBy, followedBy }: FoundEntry): string {
   const lines: string[] = [];
-  const tell = (name: string, value: string | null | undefined) => {
-    if (value) lines.push(`${name.padEnd(12)}${value}`);
+  const tell = (name: EntryRow | null, value: string | null | undefined) => {
+    if (value) lines.push(`${(name === null ? '' : translateCommand(`entry.${name}`)).padEnd(14)}${value}`);
   };
-  tell('Entry', id);
-  tell('Saved', `${entry.saved_at}${entry.zone ? ` (${entry.zone})` : ''}`);
-  tell('House', entry.house?.name);
-  tell('Print', [entry.print, entry.reel && `reel ${entry.reel}`].filter(Boolean).join(', '));
-  tell('Operator', entry.operator);
-  tell('Note', entry.note);
-  for (const { role, name, sha256 } of entry.shots) tell(role, `${name}, SHA-256 ${sha256}`);
-  for (const { adjustment, direction, turns } of entry.turns_made)
-    tell('Turned', `${adjustment}, ${turns} ${direction}`);
-  tell('Follows', entry.follows);
-  tell('Followed by', followedBy.join(', '));
-  if (entry.replaces) tell('Corrects', `${entry.replaces.entry}: ${entry.replaces.reason}`);
-  tell('Corrected by', replacedBy.join(', '));
-  tell('Software', `${entry.software.name} ${entry.software.version}`);
+  tell('id', id);
+  tell('saved', translateCommand('entry.saved-at', { time: entry.saved_at, zone: entry.zone }));
+  tell('house', entry.house?.name);
+  const reel = entry.reel && translateCommand('reel', { reel: entry.reel });
+  tell('print', [entry.print, reel].filter(Boolean).join(', '));
+  tell('operator', entry.operator);
+  tell('note', entry.note);
+  for (const { role, name, sha256 } of entry.shots)
+    tell(`role-${role}`, translateCommand('entry.photograph', { name, sha256 }));
+  for (const turn of entry.turns_made) tell('turned', formatMadeTurn(turn));
+  tell('follows', entry.follows);
+  tell('followed-by', followedBy.join(', '));
+  if (entry.replaces) {
+    const { entry: replaced, reason } = entry.replaces;
+    tell('corrects', translateCommand('entry.corrects-what', { id: replaced, reason }));
+  }
+  tell('corrected-by', replacedBy.join(', '));
+  tell('software', `${entry.software.name} ${entry.software.version}`);
   for (const { addition } of additions) {
-    const by = addition.by === null ? '' : ` by ${addition.by}`;
-    tell('Added', `${addition.saved_at}${by}: ${addition.note ?? ''}`);
-    for (const { name, sha256 } of addition.photographs) tell('', `${name}, SHA-256 ${sha256}`);
+    const { saved_at: time, by, note } = addition;
+    tell('added', translateCommand('entry.added-what', { time, by, note: note ?? '' }));
+    for (const photograph of addition.photographs) tell(null, translateCommand('entry.photograph', photograph));
   }
   return `${lines.join('\n')}\n\n${renderTextReport(entry.reading)}`;
+}
+
+type EntryRow = CommandKey extends infer Key ? (Key extends `entry.${infer Row}` ? Row : never) : never;
+
+/** Turns are shown as they were written down. */
+function formatMadeTurn({ adjustment, direction, turns }: EntryTurn): string {
+  return translateCommand('entry.turn', { adjustment, direction, turns: String(turns) });
 }
 
 export interface CompareOptions {
@@ -142,8 +156,7 @@ export async function compareTwo(
 ): Promise<ExitStatus> {
   const logbook = await openForCommand(options.folder, world);
   const pair = requireDone(await comparePair(logbook, before, after));
-  if (pair.outcome === 'not-measured')
-    throw new UsageError(`the entry ${pair.id} holds a refusal; there is nothing to compare`);
+  if (pair.outcome === 'not-measured') throw wrongUsage('not-comparable', { id: pair.id });
   const { comparison } = pair;
   world.terminal.print(options.json ? `${JSON.stringify(comparison)}\n` : plainText(renderComparison(comparison)));
   if (options.report === undefined) return EXIT.measured;
@@ -159,11 +172,15 @@ function renderComparison(comparison: Comparison): string {
     const cells = [figures.before, figures.after, `${figures.change} ± ${figures.uncertainty}`];
     return `${nameField(term.field).padEnd(28)}${layOut(cells)}   ${translateChange(term)}\n`;
   });
-  const turned = turns_made.map((turn) => `Turned: ${turn.adjustment}, ${turn.turns} ${turn.direction}\n`);
-  const head = `${''.padEnd(28)}${layOut(['before', 'after', 'change'])}\n`;
+  const turned = turns_made.map((turn) => `${translateCommand('compared.turned', { turn: formatMadeTurn(turn) })}\n`);
+  const head = `${''.padEnd(28)}${layOut([
+    translateCommand('compared.before'),
+    translateCommand('compared.after'),
+    translateCommand('compared.change'),
+  ])}\n`;
   return [
     `${translateComparison(comparison)}\n`,
-    `By the working limits: ${before} before, ${after} after.\n`,
+    `${translateCommand('compared.limits', { before: translateCommand(`verdict.${before}`), after: translateCommand(`verdict.${after}`) })}\n`,
     ...turned,
     ...doubts.map((doubt) => `${formatDoubt(doubt)}\n`),
     '\n',
@@ -195,22 +212,23 @@ export async function showTrends(options: TrendsOptions, world: CommandWorld): P
   const { trends } = described;
   const { print, remark } = world.terminal;
   const count = new Set(entries.map(({ house }) => house)).size;
-  if (count > 1) remark(`These are entries of ${count} houses; choose one with --house.\n`);
+  if (count > 1) remark(`${translateCommand('several-houses', { count })}\n`);
   if (options.csv) print(renderTrendsCsv(trends));
   else if (options.json) print(trends.map((trend) => `${JSON.stringify(trend)}\n`).join(''));
   else print(`${trends.map(renderTrend).join('')}\n${describeDriftMethod()}\n`.replaceAll('−', '-'));
   if (options.report !== undefined) {
     const about = { at: new Date(), softwareVersion: world.software.version, paper: options.paper };
     await writeDocument(options.report, composeTrendsReport(described, about));
-    remark(`Report written to ${options.report}\n`);
+    remark(`${translateCommand('report-written', { place: options.report })}\n`);
   }
   return EXIT.measured;
 }
 
 function renderTrend({ field, points, drift }: Trend): string {
   const last = points.at(-1);
-  const now = last === undefined ? 'none' : formatSigned(last.value, 3);
-  return `${nameField(field).padEnd(28)}${String(points.length).padStart(4)} readings, last ${now.padStart(8)}   ${formatDrift(drift)}\n`;
+  const now = last === undefined ? translateCommand('trend.none') : formatSigned(last.value, 3);
+  const count = translateCommand('trend', { count: points.length }).padStart(13);
+  return `${nameField(field).padEnd(28)}${count}, ${translateCommand('trend.last', { value: now.padStart(8) })}   ${formatDrift(drift)}\n`;
 }
 
 export interface VerifyCommandOptions {
@@ -229,24 +247,27 @@ export async function verifyAll(options: VerifyCommandOptions, world: CommandWor
       measure: (await import('../../../application/measure-photographs.ts')).measurePhotographs,
     }),
     ...(terminal.isWatched && {
-      onProgress: (done: number, of: number) => terminal.remark(`\r${done} of ${of} entries`),
+      onProgress: (done: number, of: number) =>
+        terminal.remark(`\r${translateCommand('progress-entries', { done, count: of })}`),
     }),
   });
   if (terminal.isWatched) terminal.remark('\n');
   const { entries, additions, photographs, remeasured, unclaimed, problems } = report;
   if (options.json) terminal.print(`${JSON.stringify(report)}\n`);
   else {
-    const counts = `${entries} entries, ${additions} additions, ${photographs} photographs; ${remeasured} readings measured again.`;
-    const loose = unclaimed === 0 ? '' : ` ${unclaimed} photographs belong to no entry; that is no fault.`;
-    const end = problems.length === 0 ? 'Everything is as it was kept.' : `${problems.length} faults.`;
-    terminal.print([`${counts}${loose}`, ...problems.map(translateProblem).map(renderProblem), end, ''].join('\n'));
+    const counts = translateCommand('verified', { entries, additions, photographs, remeasured, unclaimed });
+    const end =
+      problems.length === 0
+        ? translateCommand('verified.sound')
+        : translateCommand('verified.problems', { count: problems.length });
+    terminal.print([counts, ...problems.map(translateProblem).map(renderProblem), end, ''].join('\n'));
   }
   return problems.length === 0 ? EXIT.measured : EXIT.unsound;
 }
 
 function renderProblem({ code, id, file, message, remedy }: TranslatedProblem): string {
   const where = [id?.slice(0, 12), file].filter(Boolean).join(', ');
-  return `${code} (${where}): ${message} ${remedy}`;
+  return translateCommand('verified.problem', { code, where, message, remedy });
 }
 
 /** Damage is told when the report is safe: it is whole but for the pictures. */
@@ -256,9 +277,9 @@ async function writeLogbookReport(
   { terminal }: CommandWorld,
 ): Promise<ExitStatus> {
   await writeDocument(path, html);
-  terminal.remark(`Report written to ${path}\n`);
+  terminal.remark(`${translateCommand('report-written', { place: path })}\n`);
   if (damage.length === 0) return EXIT.measured;
   for (const refusal of damage) terminal.remark(`${translateRefused(refusal)}\n`);
-  terminal.remark('The report has no pictures of that entry.\n');
+  terminal.remark(`${translateCommand('no-pictures')}\n`);
   return EXIT.unsound;
 }

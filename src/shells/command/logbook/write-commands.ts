@@ -6,13 +6,14 @@ import { renderTextReport } from '../../../report/text/render-text.ts';
 import { exportEntry, importBundle } from '../../../services/exchange.ts';
 import { addNote, keepEntry } from '../../../services/keep-entry.ts';
 import { writeAtomically } from '../../../storage/write-atomically.ts';
+import { translateCommand } from '../../../wording/command.ts';
 import { translateReading } from '../../../wording/reading.ts';
 import type { CommandWorld } from '../command-world.ts';
-import { blameNamedPlace, EXIT, type ExitStatus, UnsoundError, UsageError } from '../exit-status.ts';
+import { blameNamedPlace, EXIT, type ExitStatus, UnsoundError, wrongUsage } from '../exit-status.ts';
 import { listPhotographs, type PhotographOptions } from '../photographs.ts';
 import { readHouseFile } from '../read-house-file.ts';
 import { makePictures } from '../write-report.ts';
-import { openForCommand, requireDone, reportNotices } from './open-for-command.ts';
+import { openForCommand, reportNotices, requireDone } from './open-for-command.ts';
 
 export interface AddOptions extends PhotographOptions {
   readonly folder?: string;
@@ -32,11 +33,11 @@ export interface AddOptions extends PhotographOptions {
 export async function addEntry(options: AddOptions, world: CommandWorld): Promise<ExitStatus> {
   const { terminal, software } = world;
   if ((options.replaces === undefined) !== (options.reason === undefined)) {
-    throw new UsageError('--replaces and --reason belong together: which entry is corrected, and why');
+    throw wrongUsage('replaces-and-reason');
   }
   const turns_made = (options.turned ?? []).map(readTurn);
   if (turns_made.length > 0 && options.follows === undefined) {
-    throw new UsageError('--turned needs --follows: the entry after which the turns were made');
+    throw wrongUsage('turned-without-follows');
   }
   const house = options.house === undefined ? null : await readHouseFile(options.house);
   const logbook = await openForCommand(options.folder, world, true);
@@ -56,7 +57,7 @@ export async function addEntry(options: AddOptions, world: CommandWorld): Promis
   );
   if (reading.outcome === 'refused') {
     terminal.print(options.json ? `${JSON.stringify(reading)}\n` : renderTextReport(reading));
-    terminal.remark('Nothing was kept.\n');
+    terminal.remark(`${translateCommand('nothing-kept')}\n`);
     return EXIT.refused;
   }
   const shots: NewEntry['shots'] = photographs;
@@ -80,7 +81,7 @@ export async function addEntry(options: AddOptions, world: CommandWorld): Promis
   terminal.print(
     options.json
       ? `${JSON.stringify({ id: kept.id, ...found.entry })}\n`
-      : `${renderTextReport(reading)}\nKept as ${kept.id}\n`,
+      : `${renderTextReport(reading)}\n${translateCommand('kept-as', { id: kept.id })}\n`,
   );
   return EXIT.measured;
 }
@@ -88,9 +89,7 @@ export async function addEntry(options: AddOptions, world: CommandWorld): Promis
 function readTurn(text: string): EntryTurn {
   const [, adjustment, direction, amount] = /^([^:]+):(clockwise|counter-clockwise):(\d+(?:\.\d+)?)$/.exec(text) ?? [];
   if (adjustment === undefined || !(Number(amount) > 0)) {
-    throw new UsageError(
-      `--turned is written adjustment:clockwise:turns, such as upper-mirror:clockwise:0.125, not ${text}`,
-    );
+    throw wrongUsage('turned-form', { value: text });
   }
   return { adjustment, direction: direction as EntryTurn['direction'], turns: Number(amount) };
 }
@@ -113,7 +112,7 @@ export async function noteEntry(
     await addNote(logbook, { entry: id, by: options.by ?? null, note: text ?? null, photographs }),
   );
   reportNotices(kept.notices, world.terminal);
-  world.terminal.print(`Added as ${kept.id}\n`);
+  world.terminal.print(`${translateCommand('added-as', { id: kept.id })}\n`);
   return EXIT.measured;
 }
 
@@ -122,7 +121,7 @@ export async function exportToFile(
   { folder, out }: { readonly folder?: string; readonly out: string },
   world: CommandWorld,
 ): Promise<ExitStatus> {
-  if (await isThere(out)) throw new UsageError(`${out} exists already; nothing is overwritten`);
+  if (await isThere(out)) throw wrongUsage('file-exists', { place: out });
   const logbook = await openForCommand(folder, world);
   const found = requireDone(await logbook.find(id));
   const packed = requireDone(
@@ -131,9 +130,11 @@ export async function exportToFile(
   try {
     await writeAtomically(out, packed.bytes);
   } catch (error) {
-    throw blameNamedPlace(error, `the bundle cannot be written to ${out}`);
+    throw blameNamedPlace(error, 'bundle-unwritten', out);
   }
-  world.terminal.print(`${out}: ${packed.manifest.files.length} files of the entry ${found.id}\n`);
+  world.terminal.print(
+    `${translateCommand('exported', { place: out, files: packed.manifest.files.length, id: found.id })}\n`,
+  );
   return EXIT.measured;
 }
 
@@ -156,16 +157,13 @@ export async function importFile(
   const unpacked = requireDone(await importBundle(logbook, file));
   if (unpacked.outcome === 'unsound') {
     const { problems } = unpacked;
-    const lines = problems
-      .slice(0, MAX_LISTED)
-      .map(({ code, file: member, message, remedy }) => `${code}${member && ` ${member}`}: ${message} ${remedy}`);
-    throw new UnsoundError([`${file} was not imported (${problems.length} faults)`, ...lines].join('\n  '));
+    const lines = problems.slice(0, MAX_LISTED).map((problem) => translateCommand('import-problem', { ...problem }));
+    throw new UnsoundError(
+      [translateCommand('not-imported', { place: file, problems: problems.length }), ...lines].join('\n  '),
+    );
   }
   const { entry, kept, known, photographs } = unpacked;
-  const told =
-    kept.length === 0
-      ? `The entry ${entry} is in the logbook already; nothing was changed.\n`
-      : `Imported ${entry}: ${kept.length} new records, ${known.length} known ones, ${photographs} new photographs.\n`;
-  world.terminal.print(told);
+  const counts = { id: entry, kept: kept.length, known: known.length, photographs };
+  world.terminal.print(`${translateCommand(kept.length === 0 ? 'imported-known' : 'imported', counts)}\n`);
   return EXIT.measured;
 }

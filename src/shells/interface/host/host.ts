@@ -4,12 +4,13 @@
  */
 import { ADDRESSES } from '../../../contract/addresses.ts';
 import type { Event } from '../../../contract/events.ts';
-import type { Failure, Outcome } from '../../../contract/failures.ts';
+import type { Outcome } from '../../../contract/failures.ts';
 import type { FrameHeader, FrameVerdict } from '../../../contract/live.ts';
 import type { WaitingPhotograph } from '../../../contract/logbook.ts';
 import type { Input, Output, ProcedureName } from '../../../contract/procedures.ts';
 import type { PhotographPlace } from '../../../contract/shots.ts';
 import type { Workspace } from '../../../contract/workspace.ts';
+import { translateFailure } from '../../../wording/failures.ts';
 
 export interface Host {
   call<P extends ProcedureName>(name: P, input: Input<P>): Promise<Outcome<Output<P>>>;
@@ -24,12 +25,6 @@ export interface Host {
   /** Calls `onEvent` until the returned function is called; `onLost` when the shell no longer answers. */
   listen(onEvent: (event: Event) => void, onLost: () => void): () => void;
 }
-
-const UNREACHABLE: Failure = {
-  code: 'host-unreachable',
-  message: 'The program behind this page does not answer.',
-  remedy: 'Start Twinplumb again and open the page that it names; nothing that was saved is lost.',
-};
 
 export function connectHost(): Host {
   return {
@@ -54,7 +49,7 @@ async function post<T>(
     const response = await fetch(address, { method: 'POST', body, headers, signal });
     return (await response.json()) as Outcome<T>;
   } catch {
-    return { ok: false, failure: UNREACHABLE };
+    return { ok: false, failure: translateFailure('host-unreachable') };
   }
 }
 
@@ -65,7 +60,7 @@ async function fetchFile(address: string): Promise<Outcome<{ name: string; blob:
     const name = /filename="([^"]+)"/.exec(response.headers.get('content-disposition') ?? '')?.[1] ?? 'twinplumb';
     return { ok: true, value: { name, blob: await response.blob() } };
   } catch {
-    return { ok: false, failure: UNREACHABLE };
+    return { ok: false, failure: translateFailure('host-unreachable') };
   }
 }
 

@@ -41,7 +41,7 @@ it('a half line is closed before the next one, and nothing before it is touched'
 it('is written to by one run at a time', async () => {
   const path = join(folder, 'results.jsonl');
   const first = await ResultsFile.open(path);
-  await expect(ResultsFile.open(path)).rejects.toThrow(`another run writes to ${path} (process ${process.pid})`);
+  await expect(ResultsFile.open(path)).rejects.toThrow(`another run is writing to ${path} (process ${process.pid})`);
   await expect(ResultsFile.open(join(path, 'below'))).rejects.toThrow(/cannot be written/);
   await first.close();
   await (await ResultsFile.open(path)).close();

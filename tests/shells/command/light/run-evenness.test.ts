@@ -86,9 +86,9 @@ describe('evenness', () => {
 describe('wrong usage', () => {
   it.each<[string, EvennessOptions, RegExp]>([
     ['no photograph', {}, /at least one photograph/],
-    ['light with and without glasses', { left: 'a.jpg', bare: 'b.jpg' }, /stands alone/],
+    ['light with and without glasses', { left: 'a.jpg', bare: 'b.jpg' }, /on its own/],
     ['two ways of knowing the lens', { left: 'a.jpg', flat: 'b.jpg', panned: 'c.jpg' }, /not both/],
-    ['a shape that no picture has', { left: 'a.jpg', aspect: 9 }, /--aspect must lie/],
+    ['a shape that no picture has', { left: 'a.jpg', aspect: 9 }, /--aspect must be between/],
     ['details of no reading', { left: 'a.jpg', meterAt: 'top' }, /give it with --meter/],
     ['a reading of nothing', { left: 'a.jpg', meter: 0 }, /above zero/],
     ['a reading of one of two', { left: 'a.jpg', right: 'b.jpg', meter: 14 }, /--meter-of/],

@@ -64,7 +64,7 @@ describe('logbook', () => {
 
   it('shows an entry with its links and the reading', async () => {
     const { printed } = await inLogbook('show', after);
-    for (const part of [`Follows     ${before}`, 'upper-screw, 0.125 clockwise', 'as left', 'SHA-256', 'Entry'])
+    for (const part of [`Follows       ${before}`, 'upper-screw, 0.125 clockwise', 'as left', 'SHA-256', 'Entry'])
       expect(printed).toContain(part);
     expect(JSON.parse((await inLogbook('show', before, '--json')).printed)).toMatchObject({
       followedBy: [after],
@@ -148,7 +148,7 @@ describe('logbook', () => {
     const imported = await run('logbook', 'import', zip, ...other);
     expect(imported).toMatchObject({
       status: 0,
-      printed: `Imported ${after}: 4 new records, 0 known ones, 4 new photographs.\n`,
+      printed: `Imported ${after}: 4 new records, 0 known, 4 new photographs.\n`,
     });
     expect((await run('logbook', 'import', zip, ...other)).printed).toContain('is in the logbook already');
     expect((await run('logbook', 'verify', '--quick', ...other)).status).toBe(0);
@@ -176,7 +176,7 @@ describe('logbook', () => {
     ['the folder holds something else', 'list', ['--folder', 'src'], /something else than a logbook/],
     ['there is no such entry', 'show', ['abcdef12'], /no entry abcdef12/],
     ['too little of the name is given', 'show', ['ab'], /no entry ab/],
-    ['a date is none', 'list', ['--from', 'yesterday'], /not a date: yesterday/],
+    ['a date is none', 'list', ['--from', 'yesterday'], /“yesterday” is not a date/],
     ['a turn cannot be read', 'add', ['--left', 'a', '--right', 'b', '--turned', 'x:up:1'], /--turned is written/],
     [
       'turns follow nothing',
