@@ -60,7 +60,7 @@ describe('batch', () => {
   it('measures every set, each with one line, and the status tells of the refusal', async () => {
     const { status, printed, remarks } = await batch('--jobs', '2');
     expect(status).toBe(2);
-    expect(printed).toBe('3 sets, 2 measured, 1 refused, 0 failed; 0 skipped, because they were measured before\n');
+    expect(printed).toBe('3 sets, 2 measured, 1 refused, 0 failed; 0 skipped (measured before)\n');
     expect(remarks).toBe('');
     const bySet = new Map(results().map((result) => [result.set, result]));
     expect([...bySet.keys()].toSorted()).toEqual(['deep/below', 'good', 'spoilt']);
@@ -98,7 +98,7 @@ describe('batch', () => {
     writeFileSync(out, [...lines.filter((line) => line !== broken), broken.slice(0, 40)].join('\n'));
     expect(await batch()).toMatchObject({
       status: 2,
-      printed: expect.stringContaining('1 sets, 0 measured, 1 refused'),
+      printed: expect.stringContaining('1 set, 0 measured, 1 refused'),
     });
     writeFileSync(out, `${lines.join('\n')}\n`);
     await batch('--again', '--jobs', '1');
@@ -122,14 +122,14 @@ describe('batch', () => {
         '--out',
         join(place, `${number}.jsonl`),
       );
-      counts.push(Number(/^(\d+) sets/.exec(printed)![1]));
+      counts.push(Number(/^(\d+) sets?/.exec(printed)![1]));
     }
     expect(counts[0]! + counts[1]!).toBe(3);
   });
 
   it.each([
     ['a share that is none', ['--shard', '4/3'], /--shard is written/],
-    ['no jobs', ['--jobs', '0'], /--jobs must lie/],
+    ['no jobs', ['--jobs', '0'], /--jobs must be between/],
     ['a house that is missing', ['--house', 'missing.json'], /missing.json/],
     ['results that cannot be written', ['--out', 'package.json/x'], /cannot be written/],
   ] as const)('is wrong usage with %s', async (_what, words, reason) => {
