@@ -71,7 +71,8 @@ describeInBrowser('the booth view', () => {
     ['leave-alone', 'Within tolerance: leave it.'],
     ['eyes-first', /^The eyes are swapped/],
     ['trial', 'Knurled knob'],
-    ['mixed', 'Whole attachment'],
+    ['mixed', 'Roll screw'],
+    ['sideways', 'Whole attachment'],
     ['long-turns', 'Upper screw'],
   ] as const)('%s: nothing is cut off, nothing keeps anybody out', async (situation, heading) => {
     for (const size of [FULL_HD, { width: 1280, height: 800 }]) {

@@ -83,8 +83,9 @@ export async function stage(situation: Situation): Promise<Staged> {
     return { ...work, workspace: { ...work.workspace, polarizers } };
   }
   if (isTurnsSituation(situation)) {
-    const work = await stageTurns(situation, house, (set, of) => read(set, of, photographs));
-    const shots = (['left-lens', 'right-lens'] as const).map((slot) => shotOf(slot, work.readings.at(-1)!));
+    const work = await stageTurns(situation, house, (set, of, from) => read(set, of, photographs, from));
+    const shown = work.readings.at(-1)!;
+    const shots = shown.shots.map(({ role }) => shotOf(role as ShotSlot, shown));
     return staged({ ...base, house: work.house, shots, rounds: [...work.rounds] }, work.readings);
   }
   if (situation === 'mixed') {
@@ -153,18 +154,17 @@ function remember(key: string, reading: ReturnType<typeof measurePhotographs>): 
   return worded;
 }
 
-async function read(set: string, house: House | undefined, photographs: Map<string, string>): Promise<MeasuredReading> {
-  const path = (lens: string) => join(IMAGES, set, `${lens}-lens.jpg`);
-  for (const lens of ['left', 'right']) {
-    photographs.set(
-      createHash('sha256')
-        .update(readFileSync(path(lens)))
-        .digest('hex'),
-      path(lens),
-    );
-  }
-  const request = { photographs: photographsOf(path('left'), path('right')), softwareVersion: '0.0.0' };
-  const key = JSON.stringify([set, house]);
+async function read(
+  set: string,
+  house: House | undefined,
+  photographs: Map<string, string>,
+  from: 'pair' | 'bare' = 'pair',
+): Promise<MeasuredReading> {
+  const roles: readonly ShotSlot[] = from === 'bare' ? ['bare'] : ['left-lens', 'right-lens'];
+  const sources = roles.map((role) => ({ role, path: join(IMAGES, set, `${role}.jpg`) }));
+  for (const { path } of sources) photographs.set(createHash('sha256').update(readFileSync(path)).digest('hex'), path);
+  const request = { photographs: sources, softwareVersion: '0.0.0' };
+  const key = JSON.stringify([set, house, from]);
   const reading = await (measured.get(key) ??
     remember(key, measurePhotographs(house ? { ...request, house } : request)));
   if (reading.outcome === 'refused') throw new Error(`${set} is not measured: ${reading.refusal.message}`);
@@ -213,7 +213,6 @@ function shotOf(slot: ShotSlot, reading: MeasuredReading): Shot {
 
 export function roundOf(number: number, reading: MeasuredReading): Round {
   const { worst_vertical_pct: worst, ...terms } = reading.misalignment;
-  const hash = (role: string) => reading.shots.find((shot) => shot.role === role)!.sha256;
   const outside = reading.findings.some(({ verdict, level }) => verdict === 'outside' && level === 'working');
   return {
     number,
@@ -224,7 +223,7 @@ export function roundOf(number: number, reading: MeasuredReading): Round {
     worst_vertical_pct: { value: worst.value, u: worst.u },
     predicted_worst_vertical_pct: reading.predicted_after.worst_vertical_pct,
     verdict: outside ? 'outside' : 'within',
-    shots: { 'left-lens': hash('left-lens'), 'right-lens': hash('right-lens') },
+    shots: Object.fromEntries(reading.shots.map(({ role, sha256 }) => [role, sha256])),
     turns_made: null,
   };
 }

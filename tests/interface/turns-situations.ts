@@ -16,6 +16,7 @@ export const TURNS_SITUATIONS = [
   'many-rounds',
   'other-way',
   'long-turns',
+  'sideways',
 ] as const;
 export type TurnsSituation = (typeof TURNS_SITUATIONS)[number];
 
@@ -25,7 +26,7 @@ export interface Work {
   readonly rounds: readonly Round[];
 }
 
-type ReadSet = (set: string, house: House) => Promise<MeasuredReading>;
+type ReadSet = (set: string, house: House, from?: 'bare') => Promise<MeasuredReading>;
 
 export async function stageTurns(situation: TurnsSituation, meridian: House, read: ReadSet): Promise<Work> {
   const single = async (set: string, house = meridian) => series(house, [await read(set, house)]);
@@ -52,6 +53,8 @@ export async function stageTurns(situation: TurnsSituation, meridian: House, rea
       return single('meridian-05-size');
     case 'eyes-first':
       return single('meridian-07-swapped');
+    case 'sideways':
+      return single('meridian-03-horizontal');
     case 'long-turns':
       return single('meridian-02-vertical', withFinePitch(meridian));
     case 'many-rounds': {
@@ -61,16 +64,12 @@ export async function stageTurns(situation: TurnsSituation, meridian: House, rea
       return series(meridian, readings);
     }
     case 'other-way':
-      return series(standingStill(meridian), [
-        await read('meridian-13-dim-noisy', standingStill(meridian)),
-        await read('meridian-11-mixed', standingStill(meridian)),
+      // Without glasses: no ghost of the dim pictures tells what moved between the two photographs through them.
+      return series(meridian, [
+        await read('meridian-13-dim-noisy', meridian, 'bare'),
+        await read('meridian-11-mixed', meridian, 'bare'),
       ]);
   }
-}
-
-/** Slides instead of film: no ghost of the dim pictures tells what moved between the two photographs. */
-function standingStill(house: House): House {
-  return { ...house, film: { ...house.film, motion_um: 0 }, glasses: { wedge_arcmin: 0 } };
 }
 
 async function trialMade(meridian: House, read: ReadSet): Promise<Work> {
