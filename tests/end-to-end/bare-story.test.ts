@@ -132,7 +132,10 @@ describeInBrowser('the operator, with photographs without glasses on moving film
     await add(page, 'Without glasses', 'second', 'bare.jpg');
     await h1(page, 'The photograph without glasses can be measured.');
     await measure();
-    await h1(page, 'Within tolerance: leave it.');
+    await h1(
+      page,
+      'The geometry lies within tolerance: leave it. Nobody has looked through the glasses yet: photograph through each lens before the show.',
+    );
     expectTrue(await readRound(2), 'second');
     await go(page, 'Turns');
     await page.getByRole('img', { name: /^Worst vertical error over the rounds/ }).waitFor();

@@ -82,12 +82,12 @@ describe('measuring', () => {
     ['outside', ['within', 'undecided', 'outside']],
     ['undecided', ['within', 'undecided']],
     ['within', ['within']],
-  ] as const)('is %s by the working limits alone', async (verdict, verdicts) => {
+  ] as const)('is %s by the working limits', async (verdict, verdicts) => {
     const bench = await openBench();
     const [finding] = sampleReading.findings;
     bench.engine.reading = unworded({
       findings: [
-        { ...finding!, level: 'maximum', verdict: 'outside' },
+        { ...finding!, level: 'maximum', verdict: 'within' },
         ...verdicts.map((each) => ({ ...finding!, level: 'working' as const, verdict: each })),
       ],
     });

@@ -55,8 +55,7 @@ export function findMissingSlot({ shots, rounds }: Work): ShotSlot | null {
 /** Inside tolerance by photographs without glasses alone: one through each lens closes the work. */
 export function isToClose(rounds: readonly Round[]): boolean {
   const last = rounds.at(-1);
-  if (last?.verdict !== 'within' || (last.turns_made?.length ?? 0) > 0) return false;
-  return last.shots['left-lens'] === undefined && last.shots['right-lens'] === undefined;
+  return last?.verdict === 'geometry-within' && (last.turns_made?.length ?? 0) === 0;
 }
 
 /** Keeps a word from flickering: a new one is shown once it has held for a while. */

@@ -80,13 +80,13 @@ describe('the next shot', () => {
   });
 
   it('is through both lenses once more where a photograph without glasses says within', () => {
-    const rounds = measured({ verdict: 'within' });
+    const rounds = measured({ verdict: 'geometry-within' });
     expect(nextSlot({ shots: [], rounds })).toBe('left-lens');
     expect(nextSlot({ shots: shotsAt(['left-lens']), rounds })).toBe('right-lens');
     const both = { bare: 'a', 'left-lens': 'b', 'right-lens': 'c' };
     expect(nextSlot({ shots: [], rounds: measured({ verdict: 'within', shots: both }) })).toBe('bare');
     const turned = [{ adjustment: 'tilt' }] as unknown as Round['turns_made'];
-    expect(nextSlot({ shots: [], rounds: measured({ verdict: 'within', turns_made: turned }) })).toBe('bare');
+    expect(nextSlot({ shots: [], rounds: measured({ verdict: 'geometry-within', turns_made: turned }) })).toBe('bare');
   });
 });
 

@@ -58,8 +58,8 @@ function isSame(chosen: readonly Shot[], { shots }: Round): boolean {
 }
 
 function findAfter(last: Round, rounds: readonly Round[]): 'turn' | 'close' | 'leave' {
-  if (last.verdict !== 'within' || (last.turns_made?.length ?? 0) > 0) return 'turn';
-  return isToClose(rounds) ? 'close' : 'leave';
+  if (isToClose(rounds)) return 'close';
+  return last.verdict === 'within' && (last.turns_made?.length ?? 0) === 0 ? 'leave' : 'turn';
 }
 
 /** Places whose photographs were left out of what is measured now, because they are of an earlier round. */

@@ -53,7 +53,7 @@ describe('the next step', () => {
 
   it('is a look through both lenses at the end', () => {
     const within = { verdict: 'within' } as const;
-    const rounds = [roundOf({ bare: 'bare' }, within)];
+    const rounds = [roundOf({ bare: 'bare' }, { verdict: 'geometry-within' })];
     expect(findNextStep(work([bare], { rounds }))).toEqual({ step: 'measured', after: 'close' });
     expect(findNextStep(work([bare, left, right], { rounds }))).toEqual({
       step: 'measure',
