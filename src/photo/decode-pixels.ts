@@ -1,7 +1,8 @@
 /** Bytes of a recognised photograph -> upright, sRGB-coded pixels. */
+
+import sharp from 'sharp';
 import type { Pixels } from '../imaging/pixels.ts';
 import type { PhotoFormat, StoredOrientation } from './photo.ts';
-import sharp from 'sharp';
 
 // The codec is set up once for the whole program. Every file is decoded once; a cache of decoded pictures would only hold memory.
 sharp.cache(false);
@@ -57,8 +58,8 @@ const HARMLESS_COMPLAINTS: Readonly<Record<PhotoFormat, RegExp>> = {
  * Decoders hand out grey areas for damaged data and call it a warning, so any warning refuses the file at first. When
  * all that was said is harmless the file is decoded again with errors only.
  *
- * What no decoder can notice: damaged bytes within a baseline JPEG that happen to be valid codes. Such a photograph is
- * read with wrong blocks in it.
+ * What the decoder says nothing of, damaged bytes within a JPEG that happen to be valid codes, is counted in
+ * `jpeg/find-jpeg-damage.ts`.
  */
 async function decodeStrictly(bytes: Buffer, plan: DecodingPlan): Promise<DecodedSamples> {
   try {

@@ -3,7 +3,7 @@
  *
  * Guards, in this order: the file can be read and is not huge; its first bytes are JPEG, PNG or TIFF; the container is
  * whole and holds one still picture; the header promises a size and a kind of pixels that can be measured; all pixels
- * decode without complaint. Nothing is allocated for pixels before the header was judged.
+ * decode without complaint, and every code of a JPEG is accounted for. Nothing is allocated for pixels before the header was judged.
  *
  * Refusals and their `facts.reason`:
  *   unreadable-photo    missing, no-permission, directory, not-a-file, empty, read-error, truncated, damaged
@@ -11,15 +11,16 @@
  *   photo-too-large     file-size (file_mib, limit_mib), pixel-count (megapixels, limit_megapixels)
  */
 import { createHash } from 'node:crypto';
+import { open, stat } from 'node:fs/promises';
 import type { Metadata } from 'sharp';
 import { type Refusal, refuse } from '../kernel/refusal.ts';
 import { readCameraFacts } from './camera-facts.ts';
-import { sharp, decodePixels, describeDecodingError } from './decode-pixels.ts';
+import { type DecodingFault, decodePixels, describeDecodingError, sharp } from './decode-pixels.ts';
 import { readIccProfile } from './icc-profile.ts';
 import { findContainerFault, jpegQuantization } from './inspect-container.ts';
+import { findJpegDamage } from './jpeg/find-jpeg-damage.ts';
 import type { Photo, PhotoFormat, PhotoRefusalCode, StoredOrientation } from './photo.ts';
 import { type FileFormat, recogniseFormat } from './recognise-format.ts';
-import { open, stat } from 'node:fs/promises';
 
 export const LIMIT_MEGAPIXELS = 120;
 
@@ -72,14 +73,15 @@ async function decodePhoto(path: string, bytes: Buffer, format: PhotoFormat, hea
   const camera = readCameraFacts(format === 'TIFF' ? bytes : header.exif);
 
   const quantization = format === 'JPEG' ? jpegQuantization(bytes) : undefined;
+  const damage = format === 'JPEG' ? findJpegDamage(bytes) : undefined;
 
   const decoded = await decoding;
   const pixels = quantization === undefined || typeof decoded === 'string' ? decoded : { ...decoded, quantization };
-  if (pixels === 'transparency') return refuse('unsupported-format', { reason: pixels, format });
-  if (typeof pixels === 'string') {
-    const reason = format === 'JPEG' && isCutShort(bytes) ? 'truncated' : pixels;
+  if (damage !== undefined || (typeof pixels === 'string' && pixels !== 'transparency')) {
+    const reason = format === 'JPEG' && isCutShort(bytes) ? 'truncated' : (damage ?? (pixels as DecodingFault));
     return refuse('unreadable-photo', { reason, format });
   }
+  if (typeof pixels === 'string') return refuse('unsupported-format', { reason: pixels, format });
   const photo: Photo = {
     file: path,
     sha256,
