@@ -1,5 +1,5 @@
 /** A whole JPEG -> the same with damage as disks, cards and cables make it; the same seed makes the same damage. */
-import { createRandom, type Random } from '../../../src/kernel/random.ts';
+import { createRandom, type RandomSource } from '../../../src/kernel/random.ts';
 
 export const DAMAGES = ['bit-flips', 'repeated-block', 'exchanged-blocks', 'zero-run', 'exchanged-scans'] as const;
 export type Damage = (typeof DAMAGES)[number];
@@ -50,7 +50,7 @@ function findScans(bytes: Uint8Array): Span[] {
   return scans;
 }
 
-function exchangeScans(bytes: Uint8Array, scans: readonly Span[], random: Random): Uint8Array {
+function exchangeScans(bytes: Uint8Array, scans: readonly Span[], random: RandomSource): Uint8Array {
   const [a, b] = scans.length > 1 ? twoOf(scans, random) : halvesOf(scans[0]!, random);
   const part = (from: number, to: number) => bytes.subarray(from, to);
   return Buffer.concat([
@@ -62,13 +62,13 @@ function exchangeScans(bytes: Uint8Array, scans: readonly Span[], random: Random
   ]);
 }
 
-function twoOf(scans: readonly Span[], random: Random): [Span, Span] {
+function twoOf(scans: readonly Span[], random: RandomSource): [Span, Span] {
   const i = whole(random, scans.length - 1);
   const j = i + 1 + whole(random, scans.length - 1 - i);
   return [scans[i]!, scans[j]!];
 }
 
-function halvesOf({ from, to }: Span, random: Random): [Span, Span] {
+function halvesOf({ from, to }: Span, random: RandomSource): [Span, Span] {
   const cut = from + 1 + whole(random, to - from - 2);
   return [
     { from, to: cut },
@@ -76,6 +76,6 @@ function halvesOf({ from, to }: Span, random: Random): [Span, Span] {
   ];
 }
 
-function whole(random: Random, below: number): number {
+function whole(random: RandomSource, below: number): number {
   return Math.floor(random.uniform() * below);
 }

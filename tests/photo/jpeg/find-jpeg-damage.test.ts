@@ -1,4 +1,4 @@
-import sharp from 'sharp';
+import sharp, { type JpegOptions } from 'sharp';
 import { describe, expect, it } from 'vitest';
 import { createRandom } from '../../../src/kernel/random.ts';
 import { findJpegDamage } from '../../../src/photo/jpeg/find-jpeg-damage.ts';
@@ -49,7 +49,7 @@ const ONE_BY_ONE = Buffer.from(
 );
 
 /** Noise over a slope, so that bytes differ all over the file. */
-async function makeJpeg(seed: number, options: sharp.JpegOptions = {}): Promise<Buffer> {
+async function makeJpeg(seed: number, options: JpegOptions = {}): Promise<Buffer> {
   const random = createRandom(seed);
   const [width, height] = [160 + (seed % 37), 120 + (seed % 23)];
   const data = Uint8Array.from({ length: width * height * 3 }, (_, i) => (i / 300 + 60 * random.uniform()) % 256);
@@ -77,7 +77,7 @@ describe('a whole JPEG is let through', () => {
   it('of every kind that is written here', async () => {
     const refused: unknown[] = [];
     for (let seed = 0; seed < 40; seed++) {
-      const options: sharp.JpegOptions = {
+      const options: JpegOptions = {
         progressive: seed % 2 === 1,
         mozjpeg: seed % 5 === 0,
         optimiseCoding: seed % 3 > 0,
