@@ -55,7 +55,12 @@ const MAX_EXPOSURE_S = 60;
 /** A zoom that creeps, a house that settles: never taken to be stiller than this, ih and fractions. */
 const MIN_MOVEMENT = 1e-4;
 
-/** Frames of film that an exposure holds: at least one; one where the exposure time is missing or absurd. */
+/**
+ * Frames of film that an exposure holds: at least one; one where the exposure time is missing or absurd.
+ *
+ * @example
+ * framesOfExposure(1 / 4); // 6, at 24 frames a second
+ */
 export function framesOfExposure(exposure_s: number | undefined, framesPerSecond = FRAMES_PER_SECOND): number {
   if (exposure_s === undefined || !(exposure_s > 0 && exposure_s <= MAX_EXPOSURE_S)) return 1;
   return Math.max(1, exposure_s * framesPerSecond);
@@ -69,6 +74,8 @@ export function framesOfExposure(exposure_s: number | undefined, framesPerSecond
  * @param exposures `one` for both pictures in one photograph; otherwise the frames that each exposure holds.
  * @param wedge_ih shift of the view by the wedge of a lens of the glasses, where it is known.
  * @param centres_mm centre to centre of the two pictures on the film.
+ * @example
+ * defaultPriors(8.915, { left: 6, right: 6 }); // a pair, a quarter of a second each
  */
 export function defaultPriors(
   pictureHeight_mm: number,
@@ -99,7 +106,12 @@ export function defaultPriors(
   };
 }
 
-/** Standard uncertainties of a movement between two exposures before a ghost was looked at: `estimateMovement` takes them. */
+/**
+ * Standard uncertainties of a movement between two exposures before a ghost was looked at: `estimateMovement` takes them.
+ *
+ * @example
+ * const [x, y, turn, size] = movementPrior(defaultPriors(8.915, { left: 6, right: 6 })); // ih, radians, a fraction
+ */
 export function movementPrior({ film, wedge }: BudgetPriors): [number, number, number, number] {
   const averaged = film ? 1 / film.frames.left + 1 / film.frames.right : 0;
   const shift = Math.SQRT2 * (wedge?.u ?? 0);

@@ -17,7 +17,12 @@ const MM_PER_IN = 25.4;
 /** Four perforations of 0.1870 in: SMPTE 102. */
 const FRAME_STEP_IN = 0.748;
 
-/** S: how far apart, in ih, the pictures would fall without the attachment. */
+/**
+ * S: how far apart, in ih, the pictures would fall without the attachment.
+ *
+ * @example
+ * separatePictures({ centre_to_centre_in: 0.387, picture_width_mm: 20.95 }, 2.35); // 1.103 ih
+ */
 export function separatePictures(film: FilmFacts, aspect: number): number {
   return (film.centre_to_centre_in * MM_PER_IN) / pictureHeightOnFilm_mm(film, aspect);
 }
@@ -34,6 +39,9 @@ function pictureHeightOnFilm_mm(film: FilmFacts, aspect: number): number {
  * other eye's picture. The attachment still brings the ports' pictures cc / h together, so the upper port's picture is
  * left (0.748 in - 2 cc) / h too high. With the right-eye picture through the upper port, as usual, that is now the
  * left-eye picture: right minus left is the negative of it.
+ *
+ * @example
+ * predictHalfFrameOffset({ centre_to_centre_in: 0.387, picture_width_mm: 20.95 }, 2.35, 'right'); // 0.074 ih
  */
 export function predictHalfFrameOffset(film: FilmFacts, aspect: number, upperPortShows: Eye): number {
   const upperTooHigh =

@@ -21,7 +21,12 @@ export function createMatrix(rows: number, cols: number): Matrix {
   return { rows, cols, data: new Float64Array(rows * cols) };
 }
 
-/** From a list of rows: `matrixFromRows([[1, 2], [3, 4]])`. */
+/**
+ * From a list of rows of equal length; throws a RangeError for others.
+ *
+ * @example
+ * matrixFromRows([[1, 2], [3, 4]]); // 2 x 2
+ */
 export function matrixFromRows(rows: readonly (readonly number[])[]): Matrix {
   const cols = rows.length === 0 ? 0 : rows[0].length;
   const matrix = createMatrix(rows.length, cols);
@@ -46,6 +51,12 @@ export function elementAt(a: Matrix, r: number, c: number): number {
   return a.data[r * a.cols + c];
 }
 
+/**
+ * A^T.
+ *
+ * @example
+ * transpose(matrixFromRows([[1, 2, 3]])); // 3 x 1
+ */
 export function transpose(a: Matrix): Matrix {
   const t = createMatrix(a.cols, a.rows);
   for (let r = 0; r < a.rows; r++) {
@@ -90,13 +101,23 @@ export function multiplyVector(a: Matrix, v: ArrayLike<number>): Float64Array {
   return product;
 }
 
-/** The sum A + B. */
+/**
+ * The sum A + B; throws a RangeError for sizes that differ.
+ *
+ * @example
+ * add(a, transpose(a)); // symmetric
+ */
 export function add(a: Matrix, b: Matrix): Matrix {
   requireSize(a.rows === b.rows && a.cols === b.cols, `a sum of ${a.rows}x${a.cols} and ${b.rows}x${b.cols}`);
   return { rows: a.rows, cols: a.cols, data: a.data.map((v, i) => v + b.data[i]) };
 }
 
-/** The matrix times a number. */
+/**
+ * The matrix times a number.
+ *
+ * @example
+ * scale(covariance, 100 ** 2); // of the values in percent
+ */
 export function scale(a: Matrix, factor: number): Matrix {
   return { rows: a.rows, cols: a.cols, data: a.data.map((v) => v * factor) };
 }

@@ -108,6 +108,10 @@ export function whitenModel(
  * The estimate for one choice of the precisions p, one for each column. `undefined` where the fixed effects are not
  * determined by the data or the observations leave nothing over. `uncounted`: observations whose variance is so large
  * that they do not count. `minScale2`: what s^2 is at least.
+ *
+ * @example
+ * const fit = estimateMixed(whitened, [0, 0, 25]); // two fixed effects and a shrunken one
+ * fit?.parameters[2];
  */
 export function estimateMixed(
   model: WhitenedModel,
@@ -164,7 +168,12 @@ export function estimateMixed(
   };
 }
 
-/** A^-1 over all columns (zero where left out): the covariance of the parameters is s^2 times it. */
+/**
+ * A^-1 over all columns (zero where left out): the covariance of the parameters is s^2 times it.
+ *
+ * @example
+ * const u = Math.sqrt(fit.scale2 * elementAt(covarianceOf(fit), 0, 0));
+ */
 export function covarianceOf({ active, factor, parameters }: MixedEstimate): Matrix {
   const n = active.length;
   const inverse = invertLower(factor);
@@ -180,7 +189,12 @@ export function covarianceOf({ active, factor, parameters }: MixedEstimate): Mat
   return covariance;
 }
 
-/** db/dy, columns of X x rows: by how much each parameter follows each observation. */
+/**
+ * db/dy, columns of X x rows: by how much each parameter follows each observation.
+ *
+ * @example
+ * const response = responseOf(whitened, fit); // parameters x observations
+ */
 export function responseOf(model: WhitenedModel, estimate: MixedEstimate): Matrix {
   const { rows, cols, data } = model.design;
   const covariance = covarianceOf(estimate);
@@ -209,7 +223,12 @@ export function responseOf(model: WhitenedModel, estimate: MixedEstimate): Matri
   return response;
 }
 
-/** R N R^T for independent pairs of observations with the covariances N `[xx, xy, yy]`, times `scale2`; exactly symmetric. */
+/**
+ * R N R^T for independent pairs of observations with the covariances N `[xx, xy, yy]`, times `scale2`; exactly symmetric.
+ *
+ * @example
+ * propagatePairs(responseOf(whitened, fit), places.map(({ covariance }) => covariance), fit.scale2);
+ */
 export function propagatePairs(
   { rows, cols, data }: Matrix,
   covariances: readonly (readonly [number, number, number])[],
@@ -248,6 +267,9 @@ export interface LeftOut {
  * Residuals and their covariances with each pair of observations left out in turn.
  *
  *   M = V^-1 - V^-1 X A^-1 X^T V^-1,   residual_i = (M_ii)^-1 (M y)_i,   covariance_i = (M_ii)^-1
+ *
+ * @example
+ * for (const { residual, covariance } of leavePairsOut(whitened, fit)) test(residual, covariance);
  */
 export function leavePairsOut(model: WhitenedModel, estimate: MixedEstimate): readonly LeftOut[] {
   const { cols, data } = model.design;

@@ -17,7 +17,12 @@ export const POWERS: readonly (readonly [number, number])[] = Array.from(
   (_, degree) => Array.from({ length: degree + 1 }, (__, inY) => [degree - inY, inY] as const),
 ).flat();
 
-/** What the coefficients are multiplied by at a point. */
+/**
+ * What the coefficients are multiplied by at a point.
+ *
+ * @example
+ * const value = powersAt(scale, at).reduce((sum, power, i) => sum + coefficients[i] * power, 0);
+ */
 export function powersAt(scale: Point, at: Point): number[] {
   const [x, y] = [at.x / scale.x, at.y / scale.y];
   return POWERS.map(([i, j]) => x ** i * y ** j);

@@ -9,6 +9,12 @@
  * Hampel, J. Am. Stat. Assoc. 69 (1974) 383, for the median absolute deviation.
  */
 
+/**
+ * Throws a RangeError for an empty sample.
+ *
+ * @example
+ * mean([1, 2, 6]); // 3
+ */
 export function mean(sample: ArrayLike<number>): number {
   requireSample(sample, 1);
   let sum = 0;
@@ -16,7 +22,12 @@ export function mean(sample: ArrayLike<number>): number {
   return sum / sample.length;
 }
 
-/** The standard deviation with n - 1 in the denominator, by the two-pass formula. Needs two values. */
+/**
+ * The standard deviation with n - 1 in the denominator, by the two-pass formula. Needs two values.
+ *
+ * @example
+ * standardDeviation([1, 2, 3]); // 1
+ */
 export function standardDeviation(sample: ArrayLike<number>): number {
   requireSample(sample, 2);
   const centre = mean(sample);
@@ -25,6 +36,12 @@ export function standardDeviation(sample: ArrayLike<number>): number {
   return Math.sqrt(sum / (sample.length - 1));
 }
 
+/**
+ * Throws a RangeError for an empty sample.
+ *
+ * @example
+ * rootMeanSquare([3, 4]); // 3.536
+ */
 export function rootMeanSquare(sample: ArrayLike<number>): number {
   requireSample(sample, 1);
   let sum = 0;
@@ -49,6 +66,12 @@ export function percentile(sample: ArrayLike<number>, percent: number): number {
   return sorted[below] + (position - below) * (sorted[above] - sorted[below]);
 }
 
+/**
+ * Throws a RangeError for an empty sample.
+ *
+ * @example
+ * median([5, 1, 2]); // 2
+ */
 export function median(sample: ArrayLike<number>): number {
   return percentile(sample, 50);
 }

@@ -34,7 +34,12 @@ export function regularisedBeta(x: number, a: number, b: number): number {
   return (front * fraction) / a;
 }
 
-/** P(|T| > t) for Student's t with so many degrees of freedom, which need not be whole. */
+/**
+ * P(|T| > t) for Student's t with so many degrees of freedom, which need not be whole.
+ *
+ * @example
+ * studentTwoSided(2.571, 5); // 0.05
+ */
 export function studentTwoSided(t: number, degrees: number): number {
   return regularisedBeta(degrees / (degrees + t * t), degrees / 2, 0.5);
 }

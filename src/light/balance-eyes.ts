@@ -48,7 +48,12 @@ export function balanceEyes(eyes: Readonly<Record<Eye, EyeLight>>, exposureU = 0
   };
 }
 
-/** The light of the second surface over that of the first at a chart point. */
+/**
+ * The light of the second surface over that of the first at a chart point.
+ *
+ * @example
+ * balanceAt(leftSurface, rightSurface, { x: 0, y: 0 }); // right over left in the centre
+ */
 export function balanceAt(first: LightSurface, second: LightSurface, at: Point, exposureU = 0): Measured {
   return widen(
     compare(first, second, (surface) => basisAt(at, surface.aspect, surface.order)),

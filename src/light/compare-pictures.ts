@@ -45,8 +45,12 @@ const MIN_FOR_FOURTH = 30;
 const OUTLIER_DEVIATIONS = 5;
 
 /**
- * Lays the surface through at least six marks; `undefined` for fewer, or where they do not spread. `most`: 2 for one that
- * is to be carried beyond the marks, where a surface of order 4 may do anything.
+ * The surface through at least six marks; `undefined` for fewer, or where they do not spread. `most`: 2 for one that is to be
+ * carried beyond the marks, where a surface of order 4 may do anything.
+ *
+ * @example
+ * const stronger = fitStrength(marksOfLeftPicture);
+ * const leak = stronger && compareStrength(marksOfRightPicture, stronger, 0.0002);
  */
 export function fitStrength(marks: readonly MarkStrength[], most: 2 | 4 = 4): StrengthSurface | undefined {
   const lit = marks.filter((mark) => mark.contrast > 0);
@@ -89,6 +93,9 @@ function basisAt({ x, y }: Point, order: number): number[] {
 /**
  * The weaker picture's strength over the stronger one's, as a fraction; may be negative by noise. `commonU`: linear light
  * by which all contrasts of the weaker one may be off alike.
+ *
+ * @example
+ * compareStrength(weaker, stronger, 0.0002).value; // 0.012: a leak of 1.2 %
  */
 export function compareStrength(weaker: readonly MarkStrength[], stronger: StrengthSurface, commonU: number): Measured {
   const measured = weaker.map((mark) => {
@@ -118,7 +125,12 @@ export function compareStrength(weaker: readonly MarkStrength[], stronger: Stren
   return { value, u };
 }
 
-/** Mean strength of a picture over its marks, linear light. */
+/**
+ * Mean strength of a picture over its marks, linear light.
+ *
+ * @example
+ * meanStrength(marks).value; // 0.41 of full scale
+ */
 export function meanStrength(marks: readonly MarkStrength[]): Measured {
   const n = marks.length;
   if (n === 0) return { value: 0, u: 0 };

@@ -75,6 +75,12 @@ const ALIKE = 0.5;
 /** Exponent by which a camera may bend its tones, where no grey steps tell: it bends every ratio by as much. */
 const TONE_U = 0.1;
 
+/**
+ * What both ports tell together, each seen through both lenses of the glasses.
+ *
+ * @example
+ * comparePorts({ first: upper, second: lower, logExposure: { value: 0, u: 0.01 } }).verdict; // 'each-its-own'
+ */
 export function comparePorts({ first, second, logExposure }: PortComparison): ComparedPorts {
   const judged = { first: judgePort(first, logExposure), second: judgePort(second, logExposure) };
   const [a, b] = [judged.first.darkTo, judged.second.darkTo];

@@ -52,6 +52,12 @@ export interface Evenness {
   readonly notes: readonly EvennessNote[];
 }
 
+/**
+ * Chart point of a named place, ih.
+ *
+ * @example
+ * placePoint('left', 2.35); // { x: -1.0575, y: 0 }
+ */
 export function placePoint(place: LightPlace, aspect: number): Point {
   const reach = 0.5 - EDGE_INSET;
   const side = (low: string, high: string) => (place.includes(high) ? 1 : place.includes(low) ? -1 : 0);
@@ -130,7 +136,12 @@ export interface PlaceLuminance {
   readonly fL: Measured;
 }
 
-/** Luminance in all places from a reading in one: each place's light over that one's, times the reading. */
+/**
+ * Luminance in all places from a reading in one: each place's light over that one's, times the reading.
+ *
+ * @example
+ * spreadLuminance(surface, { at: { x: 0, y: 0 }, luminance_cd_m2: { value: 48, u: 2 } })['top-left'].cd_m2;
+ */
 export function spreadLuminance(
   surface: LightSurface,
   reading: MeterReading,

@@ -55,6 +55,9 @@ const EXPOSURE_U = 0.02;
 /**
  * `stronger`: mean strength of the stronger picture through each lens; `ratios`: right-eye over left-eye picture. The
  * strongest cell is 1 and is taken as exact.
+ *
+ * @example
+ * relativeStrengths(ratios, stronger).left.right; // the right-eye picture through the left lens
  */
 export function relativeStrengths(
   ratios: LensRatios,
@@ -75,6 +78,12 @@ export function relativeStrengths(
   return { left: through('left'), right: through('right') };
 }
 
+/**
+ * What the ratios of right-eye over left-eye picture through both lenses make of the eyes.
+ *
+ * @example
+ * classifyEyes({ left: { value: 0.01, u: 1e-4 }, right: { value: 90, u: 1 } }); // 'balanced-leak'
+ */
 export function classifyEyes(ratios: LensRatios): EyeClass {
   // Right-eye over left-eye picture; ln r has the standard uncertainty u / r.
   const { left, right } = ratios;
@@ -122,6 +131,9 @@ export interface PlacedStrength extends MarkStrength {
 /**
  * The leak over the picture: mean ratio of the weaker picture's marks in each cell. The marks of a cell are no better known
  * than all marks scatter about their cells' means. A mark alone in its cell tells nothing.
+ *
+ * @example
+ * mapLeak(weaker, stronger, 0.0002, 2.35)[0]; // the first cell, null where nothing was seen
  */
 export function mapLeak(
   weaker: readonly PlacedStrength[],

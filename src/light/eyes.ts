@@ -61,6 +61,12 @@ export function assignEyes(ratios: LensRatios): EyeAssignment | Refusal<'same-ey
   return 'undetermined';
 }
 
+/**
+ * Crosstalk through both lenses by the assignment that is known, and what leaks of the weaker picture.
+ *
+ * @example
+ * describeEyes('correct', ratios, throughLeft, throughRight).crosstalkLeft; // a fraction
+ */
 export function describeEyes(
   assignment: EyeAssignment,
   ratios: LensRatios,
@@ -80,6 +86,12 @@ export function describeEyes(
   };
 }
 
+/**
+ * 1 / x with its uncertainty; x must not be 0.
+ *
+ * @example
+ * invertRatio({ value: 50, u: 1 }); // { value: 0.02, u: 0.0004 }
+ */
 export function invertRatio({ value, u }: Measured): Measured {
   return { value: 1 / value, u: u / (value * value) };
 }

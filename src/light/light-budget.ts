@@ -128,6 +128,9 @@ const USUAL = 'usual';
 /**
  * The usual steps, with the factors of the trade where the house has none of its own. Where each comes from, and what its
  * improvement takes for granted, is told by the words for its code: `source` and `assumption` say `usual`.
+ *
+ * @example
+ * const steps = usualSteps(chain); // aperture, picture area, polarizer, attachment and so on to the glasses
  */
 export function usualSteps(chain: UsualChain): BudgetStep[] {
   const { readAperture_mm: read, pictureAperture_mm: picture, readArea_m2, pictureArea_m2 } = chain;

@@ -112,7 +112,12 @@ export function fitLightSurface(
   };
 }
 
-/** The terms X^i Y^j at a chart point. */
+/**
+ * The terms X^i Y^j at a chart point.
+ *
+ * @example
+ * evaluate(surface, basisAt({ x: 0, y: 0 }, surface.aspect, surface.order)); // ln of the light in the centre
+ */
 export function basisAt({ x, y }: Point, aspect: number, order: number): number[] {
   const X = (2 * x) / aspect;
   const Y = 2 * y;
@@ -126,13 +131,23 @@ export function termsOf(order: number): readonly (readonly [number, number])[] {
   return terms;
 }
 
-/** A linear function of the coefficients with its standard uncertainty; `noise` leaves the common causes out. */
+/**
+ * A linear function of the coefficients with its standard uncertainty; `noise` leaves the common causes out.
+ *
+ * @example
+ * evaluate(surface, basisAt(at, surface.aspect, surface.order), 'noise').u;
+ */
 export function evaluate(surface: LightSurface, row: readonly number[], which: 'all' | 'noise' = 'all'): Measured {
   const covariance = which === 'all' ? surface.covariance : surface.noiseCovariance;
   return { value: dot(row, surface.coefficients), u: Math.sqrt(Math.max(0, quadraticForm(covariance, row))) };
 }
 
-/** Light in one place over light in another. */
+/**
+ * Light in one place over light in another.
+ *
+ * @example
+ * lightRatio(surface, { x: 1.05, y: 0 }, { x: 0, y: 0 }); // the right side over the centre
+ */
 export function lightRatio(surface: LightSurface, at: Point, reference: Point): Measured {
   const { aspect, order } = surface;
   const from = basisAt(reference, aspect, order);

@@ -57,6 +57,13 @@ const MAX_RELATIVE_STEP_U = 0.25;
 const HIGHEST_CREST = { glasses: 1.02, polarizer: 3 } as const;
 const MIN_SHOTS = { free: 4, scaled: 3 } as const;
 
+/**
+ * Refused for too few photographs, for steps that are too large to be told apart, and where nothing changes.
+ *
+ * @example
+ * const found = findNullBySteps({ turned: 'polarizer', leaks });
+ * if (found.outcome === 'found') found.further_steps;
+ */
 export function findNullBySteps(search: NullBySteps): FoundNullInSteps | NullRefusal | Refusal<'too-few-shots'> {
   const { leaks, balance } = search;
   const needed = balance ? MIN_SHOTS.scaled : MIN_SHOTS.free;

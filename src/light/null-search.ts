@@ -220,7 +220,12 @@ export function describeFit(wave: Wave, redundancy: number = wave.solution.redun
   };
 }
 
-/** Leak over signal so far from the null. Infinite where nothing of the signal is left. */
+/**
+ * Leak over signal so far from the null. Infinite where nothing of the signal is left.
+ *
+ * @example
+ * leakOnCurve({ turned: 'polarizer', mean: 0.5, depth: 0.5, balance: 1 }, 5); // 0.0076
+ */
 export function leakOnCurve({ turned, mean, depth, balance }: LeakCurve, fromNull_deg: number): number {
   const y = mean - depth * Math.cos(2 * radiansFromDegrees(fromNull_deg));
   if (turned === 'polarizer') return balance * y;

@@ -58,7 +58,12 @@ const COLOUR_U = 0.1;
 /** Rounding that noise does not spread, in steps, over the marks of a picture. */
 const ROUNDING_U = 0.02;
 
-/** The contrast that would have been measured without cut and loss, with the uncertainty that this adds. */
+/**
+ * The contrast that would have been measured without cut and loss, with the uncertainty that this adds.
+ *
+ * @example
+ * restoreContrast(0.002, ground, coding); // linear light, a little more than was seen
+ */
 export function restoreContrast(contrast: number, ground: DarkGround, coding: Coding): Measured {
   const codingU = uncertaintyOfCoding(coding, ground.mean + Math.max(0, contrast));
   if (ground.mean <= 0 || contrast <= 0) return { value: contrast, u: codingU };

@@ -24,6 +24,12 @@ export interface WeightedSolution {
 /** Columns, brought to equal length, that keep less than this beside the columns before them count as dependent. */
 const MIN_PIVOT = 1e-9;
 
+/**
+ * `undefined` where the rows do not determine every parameter.
+ *
+ * @example
+ * solveWeighted([{ row: [1, 0], value: 2, u: 0.1 }, { row: [1, 1], value: 5, u: 0.1 }])?.parameters; // 2, 3
+ */
 export function solveWeighted(rows: readonly WeightedRow[]): WeightedSolution | undefined {
   const count = rows[0]?.row.length ?? 0;
   if (count === 0 || rows.length < count) return undefined;

@@ -60,11 +60,22 @@ const PRIOR: readonly Measured[] = [
 /** Turned so little that the corner stays known worse than this, the pair is worth no more than the assumption. */
 const MAX_CORNER_U = 0.2;
 
+/**
+ * Distance from the photograph's middle, in half diagonals.
+ *
+ * @example
+ * radiusOf({ x: 0.6, y: 0.8 }); // 1, a corner
+ */
 export function radiusOf({ x, y }: Point): number {
   return Math.hypot(x, y);
 }
 
-/** `tangent`: T. */
+/**
+ * Natural vignetting and as much again or none; `tangent`: T.
+ *
+ * @example
+ * assumeVignetting({ value: 0.35, u: 0.02 }).logPassage(1); // ln of what passes in the corners
+ */
 export function assumeVignetting(tangent: Measured): Vignetting {
   const log = (r: number) => Math.log(1 + (tangent.value * r) ** 2);
   const slope = (r: number) => (2 * tangent.value * r * r) / (1 + (tangent.value * r) ** 2);
@@ -75,6 +86,12 @@ export function assumeVignetting(tangent: Measured): Vignetting {
   };
 }
 
+/**
+ * From samples of a photograph of an evenly lit surface. Refused for too few of them.
+ *
+ * @example
+ * const lens = vignettingFromFlat(samples);
+ */
 export function vignettingFromFlat(samples: readonly FrameSample[]): Vignetting | VignettingRefusal {
   const lit = samples.filter(({ light }) => light > 0);
   const tooFew = refuse('too-few-samples', { found: lit.length, needed: MIN_FLAT_SAMPLES } as const);
@@ -90,6 +107,12 @@ export function vignettingFromFlat(samples: readonly FrameSample[]): Vignetting 
   return { ...fitted, spread: (r) => [...fitted.spread(r), FLATNESS_U * r * r] };
 }
 
+/**
+ * From the same places of the screen in two photographs. Refused for too few of them and for a camera that was hardly panned.
+ *
+ * @example
+ * const lens = vignettingFromTurned(samples);
+ */
 export function vignettingFromTurned(samples: readonly TurnedSample[]): Vignetting | VignettingRefusal {
   const lit = samples.filter(({ first, second }) => first.light > 0 && second.light > 0);
   if (lit.length < MIN_TURNED_SAMPLES) {

@@ -27,6 +27,12 @@ const DEGREES_PER_TURN = 360;
 /** Without a stated uncertainty an effect is taken to be known to 10 %: an assumption, and said to be one. */
 export const ASSUMED_EFFECT_U = 0.1;
 
+/**
+ * Bounds of a further turn from where the adjustment stands, in turns.
+ *
+ * @example
+ * describeTravel(screw).most; // 4, from the middle of 8 turns
+ */
 export function describeTravel(adjustment: HouseAdjustment): Travel {
   const byHand = 'range_deg' in adjustment;
   const unit = byHand ? 1 / DEGREES_PER_TURN : 1;

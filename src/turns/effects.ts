@@ -39,6 +39,12 @@ export interface Optics {
   readonly upperPortShows: Eye;
 }
 
+/**
+ * Throw and film of a house in picture heights.
+ *
+ * @example
+ * const movement = describeMovement(screw, describeOptics(house));
+ */
 export function describeOptics(house: House): Optics {
   const { picture_width_m, picture_aspect } = house.screen;
   const pictureHeight_mm = (1000 * picture_width_m) / picture_aspect;

@@ -33,6 +33,12 @@ export interface Lever {
   readonly effectU: number;
 }
 
+/**
+ * An adjustment with its effect and its travel, as the solver takes it.
+ *
+ * @example
+ * const levers = adjustments.map((adjustment) => makeLever(adjustment, describeOptics(house)));
+ */
 export function makeLever(adjustment: KnownAdjustment, optics: Optics): Lever {
   return {
     adjustment,

@@ -15,6 +15,12 @@ export interface MarkFrame {
   readonly a2: Point;
 }
 
+/**
+ * The frame of a mark's crossing in the photograph, px, from where the view puts it.
+ *
+ * @example
+ * const found = followCrossing(sample, predictFrame(view, mark)); // where it is, px
+ */
 export function predictFrame(view: View, mark: Mark): MarkFrame {
   const [xx, xy, yx, yy] = projectDerivative(view, mark);
   const axis = (BRIGHT_AXIS_DEG[mark.eye] * Math.PI) / 180;
@@ -27,7 +33,12 @@ export function predictFrame(view: View, mark: Mark): MarkFrame {
   return { centre: project(view, mark), a1: seen(axis - Math.PI / 4), a2: seen(axis + Math.PI / 4) };
 }
 
-/** Half the width and height of the box around the seen crossing, px. */
+/**
+ * Half the width and height of the box around the seen crossing, px.
+ *
+ * @example
+ * const { x, y } = frameExtent(predictFrame(view, mark)); // px
+ */
 export function frameExtent({ a1, a2 }: MarkFrame): Point {
   return { x: Math.hypot(a1.x, a2.x), y: Math.hypot(a1.y, a2.y) };
 }

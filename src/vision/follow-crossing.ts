@@ -41,6 +41,9 @@ const MAX_BEND = 0.12;
 /**
  * `undefined` where no crossing of this turn is seen; one up to three tenths of a radius from the frame's centre is found,
  * one farther than half a radius never.
+ *
+ * @example
+ * const found = followCrossing(sample, predictFrame(view, mark)); // where it is now, px
  */
 export function followCrossing(sample: LightSampler, frame: MarkFrame): FollowedCrossing | undefined {
   let s = 0;
@@ -62,6 +65,10 @@ export function followCrossing(sample: LightSampler, frame: MarkFrame): Followed
 /**
  * Light of the quadrants where they should be, whether anything can be seen there or not: over many marks the mean contrast
  * of a picture that none of its marks shows. `undefined` outside the photograph.
+ *
+ * @example
+ * const light = sampleQuadrants(sample, frame);
+ * if (light) contrasts.push(light.bright - light.dark);
  */
 export function sampleQuadrants(
   sample: LightSampler,

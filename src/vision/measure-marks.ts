@@ -65,7 +65,12 @@ export function measureMarks(pixels: Pixels, marks: readonly Mark[], view: View,
   return settled.filter((mark) => isStrongEnough(mark, usual));
 }
 
-/** Against the median contrast of its fellows: what is much weaker is a reflection, or lies behind something. */
+/**
+ * Against the median contrast of its fellows: what is much weaker is a reflection, or lies behind something.
+ *
+ * @example
+ * const kept = marks.filter((mark) => isStrongEnough(mark, median(marks.map(({ contrast }) => contrast))));
+ */
 export function isStrongEnough({ contrast }: MeasuredMark, usual: number): boolean {
   return contrast > MIN_RELATIVE_CONTRAST * usual;
 }

@@ -34,6 +34,12 @@ interface Looked {
   readonly places: readonly Point[];
 }
 
+/**
+ * Whether so many places were seen that no mark explains that a second copy of the picture may be among them.
+ *
+ * @example
+ * const suspected = (['left', 'right'] as const).filter((lens) => suspectStray(shots[lens], chart, views));
+ */
 export function suspectStray({ places }: Looked, chart: Chart, views: Readonly<Record<Eye, View>>): boolean {
   const explained = explainedPlaces(chart, views);
   const strangers = places.filter((place) => !explained(place)).slice(0, MAX_PLACES);

@@ -6,7 +6,7 @@ import { readImports, runtimeExports } from './read-imports.ts';
 type Sources = ReadonlyMap<string, string>;
 
 /** File -> names taken from it; `*` where it is taken whole, or by a call or a type in place. */
-function readTaken(path: string, source: string): Map<string, Set<string>> {
+export function readTaken(path: string, source: string): Map<string, Set<string>> {
   const { module } = parseSync(path, source);
   const taken = new Map<string, Set<string>>();
   const take = (specifier: string, name: string) => {

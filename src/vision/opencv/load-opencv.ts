@@ -24,6 +24,12 @@ export interface OpenCvBox {
 
 let loading: Promise<OpenCvBox> | undefined;
 
+/**
+ * Loaded once, at the first call. The box keeps `await` from taking the module for a promise.
+ *
+ * @example
+ * const { cv } = await loadOpenCv();
+ */
 export function loadOpenCv(): Promise<OpenCvBox> {
   loading ??= load();
   return loading;
