@@ -25,7 +25,7 @@ export interface EvidenceItem {
 export type DiagnosedReading = JudgedReading & { readonly upperPortShows: Eye };
 
 /** One that tells of the light: somebody looked through the glasses. */
-export type LookedAtReading = DiagnosedReading & { readonly eyes: Eyes };
+export type ReadingWithEyes = DiagnosedReading & { readonly eyes: Eyes };
 
 /** The lens through which a fault of one eye's picture or lens leaks. */
 function leakingLens({ row, eye }: Fault, eyes: Eyes): Eye | undefined {
@@ -34,7 +34,7 @@ function leakingLens({ row, eye }: Fault, eyes: Eyes): Eye | undefined {
   return eyes.assignment === 'swapped' ? eye : otherEye(eye);
 }
 
-export function listLightEvidence(fault: Fault, reading: LookedAtReading): EvidenceItem[] {
+export function listLightEvidence(fault: Fault, reading: ReadingWithEyes): EvidenceItem[] {
   const { eyes, crosstalkSurvey, misalignment, house, aspect, upperPortShows } = reading;
   const { code, shapes } = fault.row;
   const leaks = [percent('leak_left_lens_pct', eyes.leakLeftLens), percent('leak_right_lens_pct', eyes.leakRightLens)];

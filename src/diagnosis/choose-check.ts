@@ -29,7 +29,7 @@ export interface CheckRow {
 }
 
 /** How often the usual answer comes where nothing changes it. */
-const USUAL_ANSWER = 0.94;
+const EXPECTED_ANSWER = 0.94;
 
 const CLEAR = [0.05, 0.95];
 
@@ -217,7 +217,7 @@ export const CHECK_ROWS: readonly CheckRow[] = [
 /** Likelihood of each answer when all of `causes` are there: whatever one of them spoils is spoilt. */
 export function answerLikelihoods(check: CheckRow, causes: readonly CauseCode[]): number[] {
   const others = check.answers.length - 1;
-  const usual = check.answers.map((_, k) => (k === 0 ? USUAL_ANSWER : (1 - USUAL_ANSWER) / others));
+  const usual = check.answers.map((_, k) => (k === 0 ? EXPECTED_ANSWER : (1 - EXPECTED_ANSWER) / others));
   const known = causes.map((code) => check.likelihoods[code]).filter((likelihoods) => likelihoods !== undefined);
   if (known.length === 0) return usual;
   if (known.length === 1) return [...known[0]!];

@@ -19,7 +19,7 @@ import {
   type EvidenceItem,
   explainedByLight,
   explainedByShape,
-  type LookedAtReading,
+  type ReadingWithEyes,
   listLightEvidence,
   listShapeEvidence,
   listStrayEvidence,
@@ -238,14 +238,14 @@ function observeLight({
   house,
   aspect,
   upperPortShows,
-}: LookedAtReading): Omit<LightObservations, 'way'> {
+}: ReadingWithEyes): Omit<LightObservations, 'way'> {
   return {
     ratios: crosstalkSurvey && crosstalkSurvey.shape !== 'even' ? ratiosOver(eyes, crosstalkSurvey) : ratiosOf(eyes),
     ...(crosstalkSurvey && { crosstalkShape: crosstalkSurvey.shape }),
     verticalOffset: misalignment.terms.verticalOffset,
     halfFrameOffsets: house
       ? [{ value: predictHalfFrameOffset(house.film, aspect, upperPortShows), weight: 1 }]
-      : usualHalfFrames(aspect),
+      : typicalHalfFrames(aspect),
   };
 }
 
@@ -268,12 +268,12 @@ function ratiosOver(eyes: Eyes, { mean }: CrosstalkSurvey): Readonly<Record<Eye,
 
 /** Centre-to-centre distances in use (common practice); the projected width is that of ISO 2907. */
 const CENTRES_IN = [0.387, 0.375, 0.363];
-const USUAL_WIDTH_MM = 20.95;
+const DEFAULT_PICTURE_WIDTH_MM = 20.95;
 
-function usualHalfFrames(aspect: number): Node[] {
+function typicalHalfFrames(aspect: number): Node[] {
   return CENTRES_IN.flatMap((centre_to_centre_in) =>
     EYES.map((upper) => ({
-      value: predictHalfFrameOffset({ centre_to_centre_in, picture_width_mm: USUAL_WIDTH_MM }, aspect, upper),
+      value: predictHalfFrameOffset({ centre_to_centre_in, picture_width_mm: DEFAULT_PICTURE_WIDTH_MM }, aspect, upper),
       weight: 1 / (CENTRES_IN.length * EYES.length),
     })),
   );

@@ -97,7 +97,7 @@ export function combineStates(a: LightState, b: LightState): LightState {
 }
 
 /** How much of a picture a lens passes, 1 = all that is polarized for it. */
-export function predictPassage(state: LightState, picture: Eye, lens: Eye): number {
+export function predictTransmittance(state: LightState, picture: Eye, lens: Eye): number {
   const picture_deg2 = picture === 'left' ? state.leftPicture_deg2 : state.rightPicture_deg2;
   const lens_deg2 = lens === 'left' ? state.leftLens_deg2 : state.rightLens_deg2;
   const kept = picture === 'left' ? state.leftKept : state.rightKept;
@@ -155,7 +155,7 @@ export function spreadOf(change: LightChange): Spread | undefined {
  * Through a house without a fault: leak over signal of both lenses together, and of one lens against the other. Assumptions of
  * ours but the floor.
  */
-export const USUAL_LIGHT = {
+export const TYPICAL_LIGHT = {
   /** Median and spread (of the logarithm) of the common floor; 200 : 1 through a metallic screen is called good. */
   floor: 0.004,
   floorSpread: 0.5,
@@ -233,10 +233,10 @@ function forecast(faults: readonly Fault[], states: readonly WeightedState[], fl
   const rows = new Float64Array(states.length * floors.length * COLUMNS);
   let at = 0;
   for (const { state, weight } of states) {
-    const rightThroughLeft = predictPassage(state, 'right', 'left');
-    const leftThroughLeft = predictPassage(state, 'left', 'left');
-    const rightThroughRight = predictPassage(state, 'right', 'right');
-    const leftThroughRight = predictPassage(state, 'left', 'right');
+    const rightThroughLeft = predictTransmittance(state, 'right', 'left');
+    const leftThroughLeft = predictTransmittance(state, 'left', 'left');
+    const rightThroughRight = predictTransmittance(state, 'right', 'right');
+    const leftThroughRight = predictTransmittance(state, 'left', 'right');
     for (const floor of floors) {
       // The half of what is depolarized leaks, the other half is signal.
       const left = compressRatio(ratioAbove(2 * floor.value, rightThroughLeft, leftThroughLeft));
@@ -254,7 +254,7 @@ function forecast(faults: readonly Fault[], states: readonly WeightedState[], fl
 
 /** Of a lens by itself, about the z that is predicted for it. */
 function varianceAbout(predicted: number): number {
-  const { lensSpread, relativeSpread } = USUAL_LIGHT;
+  const { lensSpread, relativeSpread } = TYPICAL_LIGHT;
   return (slopeAt(predicted) * lensSpread) ** 2 + relativeSpread ** 2;
 }
 
@@ -325,7 +325,7 @@ function effectsOf(change: LightChange, eye: Eye): Effects {
 
 /** The usual floor as a few values, weighted by the normal curve. */
 function floorNodes(): Node[] {
-  const { floor, floorSpread } = USUAL_LIGHT;
+  const { floor, floorSpread } = TYPICAL_LIGHT;
   const nodes = Array.from({ length: FLOOR_NODES }, (_, k) => {
     const t = (k - (FLOOR_NODES - 1) / 2) * FLOOR_STEP;
     return { value: floor * Math.exp(t * floorSpread), weight: Math.exp((-t * t) / 2) };

@@ -12,13 +12,13 @@ import type { Measured } from '../kernel/measured.ts';
 import type { CrosstalkShape } from '../light/survey-crosstalk.ts';
 import type { Way, ShapeRow, ShapeTerm } from './cause-row.ts';
 import { EVEN_CROSSTALK, SHAPE_ROWS } from './decision-table.ts';
-import { COLUMNS, forecastLight, USUAL_LIGHT, type Fault, compressMeasured, type Node } from './forecast-light.ts';
+import { COLUMNS, forecastLight, TYPICAL_LIGHT, type Fault, compressMeasured, type Node } from './forecast-light.ts';
 
 /** Spread of the vertical offset of pictures on which screws have been at work, and of what a half frame moves them by, ih. */
-const USUAL_OFFSET_IH = 0.006;
+const TYPICAL_OFFSET_IH = 0.006;
 
 /** Spreads of the shape of pictures in a house without a fault, percent. */
-const USUAL_SHAPE_PCT: Readonly<Record<ShapeTerm, number>> = {
+const TYPICAL_SHAPE_PCT: Readonly<Record<ShapeTerm, number>> = {
   size: 0.15,
   stretch: 0.05,
   shear: 0.05,
@@ -84,7 +84,7 @@ function likelihoodOfShape(shape: CrosstalkShape | undefined, faults: readonly F
  * both the same way. In plain numbers, because this is done tens of thousands of times.
  */
 function likelihoodOfRatios({ left, right }: Readonly<Record<Eye, Measured>>, rows: Float64Array): number {
-  const covariance = USUAL_LIGHT.balanceSpread ** 2;
+  const covariance = TYPICAL_LIGHT.balanceSpread ** 2;
   const leftOwn = left.u ** 2 + covariance;
   const rightOwn = right.u ** 2 + covariance;
   let sum = 0;
@@ -102,7 +102,7 @@ function likelihoodOfRatios({ left, right }: Readonly<Record<Eye, Measured>>, ro
 
 function likelihoodOfOffset({ verticalOffset, halfFrameOffsets }: LightObservations, byHalfFrame: boolean): number {
   if (!verticalOffset || !halfFrameOffsets) return 1;
-  const variance = USUAL_OFFSET_IH ** 2 + verticalOffset.u ** 2;
+  const variance = TYPICAL_OFFSET_IH ** 2 + verticalOffset.u ** 2;
   const density = (expected: number) =>
     Math.exp(-((verticalOffset.value - expected) ** 2) / (2 * variance)) / Math.sqrt(2 * Math.PI * variance);
   if (!byHalfFrame) return density(0);
@@ -145,11 +145,11 @@ export function shapePosterior(seen: ShapeObservations): Hypothesis<ShapeFault>[
 }
 
 function logLikelihood(seen: ShapeObservations, faults: readonly ShapeFault[]): number {
-  return (Object.keys(USUAL_SHAPE_PCT) as ShapeTerm[]).reduce((sum, term) => {
+  return (Object.keys(TYPICAL_SHAPE_PCT) as ShapeTerm[]).reduce((sum, term) => {
     const { value, u } = seen[term];
     const variance = faults.reduce(
       (v, { row }) => v + (row.spread_pct[term] ?? 0) ** 2,
-      USUAL_SHAPE_PCT[term] ** 2 + u ** 2,
+      TYPICAL_SHAPE_PCT[term] ** 2 + u ** 2,
     );
     return sum - value ** 2 / (2 * variance) - Math.log(variance) / 2;
   }, 0);

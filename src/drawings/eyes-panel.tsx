@@ -29,7 +29,7 @@ export function EyesPanel({ reading, findingOf, limits }: EyesPanelProps) {
       {matrix && <p>{formatEyeClass(matrix.class)}</p>}
       <div className="lenses">
         {EYES.map((lens) => (
-          <LensPanel key={lens} lens={lens} eyes={eyes as LookedAt} findingOf={findingOf} limits={limits} />
+          <LensPanel key={lens} lens={lens} eyes={eyes as ExaminedEyes} findingOf={findingOf} limits={limits} />
         ))}
       </div>
       <p className="soft">{translate('reading.ghost-note')}</p>
@@ -38,11 +38,11 @@ export function EyesPanel({ reading, findingOf, limits }: EyesPanelProps) {
 }
 
 /** Somebody looked through the glasses. */
-type LookedAt = Exclude<MeasuredReading['eyes'], { assignment: 'not-looked-at' }>;
+type ExaminedEyes = Exclude<MeasuredReading['eyes'], { assignment: 'not-looked-at' }>;
 
 interface LensPanelProps extends Omit<EyesPanelProps, 'reading'> {
   readonly lens: Eye;
-  readonly eyes: LookedAt;
+  readonly eyes: ExaminedEyes;
 }
 
 function LensPanel({ lens, eyes, findingOf, limits }: LensPanelProps) {

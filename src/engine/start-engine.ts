@@ -21,19 +21,19 @@ export interface EngineOptions {
 }
 
 /** A measurement of 12 megapixels takes a small part of it. */
-const USUAL_MEMORY_MIB = 1024;
+const DEFAULT_MEMORY_MIB = 1024;
 
 interface Job {
   readonly isFrame: boolean;
   readonly message: JobMessage;
   readonly handOver: readonly ArrayBuffer[];
-  readonly tell: NonNullable<JobOptions['onProgress']>;
+  readonly reportProgress: NonNullable<JobOptions['onProgress']>;
   /** Settle the caller's promise; the first of the two counts. */
   readonly answer: (result: JobResult<JobKind>) => void;
   readonly fail: (failure: EngineFailure) => void;
 }
 
-export function startEngine({ workerPath, memory_mib = USUAL_MEMORY_MIB }: EngineOptions): Engine {
+export function startEngine({ workerPath, memory_mib = DEFAULT_MEMORY_MIB }: EngineOptions): Engine {
   return new WorkerEngine({ workerPath, memory_mib });
 }
 
@@ -96,7 +96,7 @@ class WorkerEngine implements Engine {
         isFrame: kind === 'judge-frame',
         message: { job: ++this.#jobs, kind, request },
         handOver,
-        tell: onProgress ?? (() => {}),
+        reportProgress: onProgress ?? (() => {}),
         answer: (result) => {
           settle();
           resolve(result as JobResult<K>);
@@ -147,7 +147,7 @@ class WorkerEngine implements Engine {
     }
     if (message.job !== this.#running?.message.job) return;
     if (message.type === 'progress') {
-      this.#running.tell(message.stage, message.fraction);
+      this.#running.reportProgress(message.stage, message.fraction);
       return;
     }
     const [job] = this.#takeRunning();

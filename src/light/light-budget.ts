@@ -68,7 +68,7 @@ export const EFFORT_WEIGHT: Readonly<Record<Effort, number>> = { cleaning: 1, se
  * Throws RangeError for a start or a factor that is not positive: such a chain has no logarithm and no relative u.
  *
  * @example
- * const budget = addUpLight({ value: 55, u: 1 }, usualSteps(chain)); // cd/m2
+ * const budget = addUpLight({ value: 55, u: 1 }, defaultSteps(chain)); // cd/m2
  */
 export function addUpLight(start_cd_m2: Measured, steps: readonly BudgetStep[]): LightBudget {
   for (const { value } of [start_cd_m2, ...steps.map(({ factor }) => factor)]) {
@@ -111,7 +111,7 @@ function rankGains(steps: readonly BudgetStep[]): PossibleGain[] {
 }
 
 /** What the usual chain needs to know of a house. */
-export interface UsualChain {
+export interface ChainGeometry {
   /** Aperture through which the open-gate reading was taken, and that of one of the two pictures, on the film. */
   readonly readAperture_mm: { readonly width: number; readonly height: number };
   readonly pictureAperture_mm: { readonly width: number; readonly height: number };
@@ -130,9 +130,9 @@ const USUAL = 'usual';
  * improvement takes for granted, is told by the words for its code: `source` and `assumption` say `usual`.
  *
  * @example
- * const steps = usualSteps(chain); // aperture, picture area, polarizer, attachment and so on to the glasses
+ * const steps = defaultSteps(chain); // aperture, picture area, polarizer, attachment and so on to the glasses
  */
-export function usualSteps(chain: UsualChain): BudgetStep[] {
+export function defaultSteps(chain: ChainGeometry): BudgetStep[] {
   const { readAperture_mm: read, pictureAperture_mm: picture, readArea_m2, pictureArea_m2 } = chain;
   const computed = (code: StepCode, value: number): BudgetStep => ({
     code,

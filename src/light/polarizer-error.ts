@@ -112,7 +112,7 @@ const SEPARATED_WITHIN_DEG = 0.5;
 const MAX_BELOW_FLOOR = 4;
 /** Beyond it both pictures are almost alike through every lens, and no angle follows. */
 const MAX_FLOOR = 0.9;
-const USUAL_ROLL_DEG = 10;
+const DEFAULT_ROLL_DEG = 10;
 /** What a leak is known to at best, as a part of itself: tone curve and surface of the photograph. */
 const MIN_RELATIVE_U = 0.01;
 
@@ -170,7 +170,7 @@ function belowFloor(leak: Measured, floor: number): PolarizerErrorRefusal {
  * With the glasses rolled by +r and -r the leaks differ by sin 2r sin 2 phi whatever the floor, so
  * u(phi) = u(q) / (sqrt(2) sin 2r) for small phi.
  */
-export function planSeparatingShots(leak: Measured, roll_deg: number = USUAL_ROLL_DEG): SeparatingShots {
+export function planSeparatingShots(leak: Measured, roll_deg: number = DEFAULT_ROLL_DEG): SeparatingShots {
   const u = Math.hypot(leak.u, MIN_RELATIVE_U * leakOfAngle(roll_deg, Math.min(MAX_FLOOR, Math.max(0, leak.value))));
   const expectedU_deg = degreesFromRadians(u / (Math.SQRT2 * Math.sin(2 * radiansFromDegrees(roll_deg))));
   return { turn: 'glasses', by_deg: [-roll_deg, roll_deg], expectedU_deg };

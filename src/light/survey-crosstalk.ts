@@ -39,7 +39,7 @@ export interface CrosstalkSurvey {
 const MIN_CELLS = 9;
 const CHANCE = 1e-6;
 /** What even a leak of turned polarizers varies by over the picture, as a part of itself. An assumption of ours. */
-const USUAL_VARIATION = 0.05;
+const TYPICAL_VARIATION = 0.05;
 /** From where on a leak that differs is worth a word: 0.3 % of the picture, and a third of the least. */
 const MIN_EXCESS = 0.003;
 const MIN_PART = 1 / 3;
@@ -68,7 +68,7 @@ export function surveyCrosstalk(maps: EyeMatrix['maps'], aspect: number): Crosst
   if (cells.length < MIN_CELLS) return undefined;
   const leaks = cells.map(({ leak }) => leak);
   const usual = Math.max(median(leaks), 0);
-  const known = cells.map((cell) => ({ ...cell, u: Math.hypot(cell.u, USUAL_VARIATION * usual) }));
+  const known = cells.map((cell) => ({ ...cell, u: Math.hypot(cell.u, TYPICAL_VARIATION * usual) }));
   const even = solveWeighted(known.map(({ leak, u }) => ({ row: [1], value: leak, u })))!;
   const chance = chiSquaredUpperTail(even.chiSquared, even.redundancy);
   const strongest = cells.reduce((best, cell) => (cell.leak > best.leak ? cell : best));

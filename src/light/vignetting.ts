@@ -27,7 +27,7 @@ export type VignettingMethod = 'flat-field' | 'turned-camera' | 'assumed';
 export interface Vignetting {
   readonly method: VignettingMethod;
   /** ln V at r; 0 in the middle. */
-  readonly logPassage: (radius: number) => number;
+  readonly logTransmittance: (radius: number) => number;
   /** Changes of ln V at r by one standard uncertainty of each independent unknown. */
   readonly spread: (radius: number) => readonly number[];
 }
@@ -74,14 +74,14 @@ export function radiusOf({ x, y }: Point): number {
  * Natural vignetting and as much again or none; `tangent`: T.
  *
  * @example
- * assumeVignetting({ value: 0.35, u: 0.02 }).logPassage(1); // ln of what passes in the corners
+ * assumeVignetting({ value: 0.35, u: 0.02 }).logTransmittance(1); // ln of what passes in the corners
  */
 export function assumeVignetting(tangent: Measured): Vignetting {
   const log = (r: number) => Math.log(1 + (tangent.value * r) ** 2);
   const slope = (r: number) => (2 * tangent.value * r * r) / (1 + (tangent.value * r) ** 2);
   return {
     method: 'assumed',
-    logPassage: (r) => -2 * ASSUMED_AMOUNT.value * log(r),
+    logTransmittance: (r) => -2 * ASSUMED_AMOUNT.value * log(r),
     spread: (r) => [-2 * ASSUMED_AMOUNT.u * log(r), -2 * ASSUMED_AMOUNT.value * slope(r) * tangent.u],
   };
 }
@@ -154,7 +154,7 @@ function fromPowers(method: VignettingMethod, powers: Float64Array, covariance: 
   const basis = (r: number) => Array.from({ length: n }, (_, k) => -(r ** (2 * k + 2)));
   return {
     method,
-    logPassage: (r) => basis(r).reduce((sum, b, k) => sum + b * powers[k], 0),
+    logTransmittance: (r) => basis(r).reduce((sum, b, k) => sum + b * powers[k], 0),
     // The columns of the triangular factor are independent directions, each one standard uncertainty long.
     spread: (r) => {
       const b = basis(r);

@@ -7,7 +7,7 @@ import { basename, dirname, join } from 'node:path';
 import { type FileSystem, REAL_FILE_SYSTEM } from '../storage/file-system.ts';
 import { makeFolder, writeAtomically } from '../storage/write-atomically.ts';
 import { hashBytes } from './hash.ts';
-import { SET_ASIDE } from './layout.ts';
+import { QUARANTINE } from './layout.ts';
 
 export class FolderWriter {
   readonly #folder: string;
@@ -51,7 +51,7 @@ export class FolderWriter {
 
   /** The new name of a file that is moved out of the way. */
   async quarantine(place: string): Promise<string> {
-    const aside = join(this.#folder, SET_ASIDE);
+    const aside = join(this.#folder, QUARANTINE);
     this.#note(await makeFolder(aside, this.#fileSystem));
     for (let count = 1; ; count++) {
       const name = count === 1 ? basename(place) : `${count}-${basename(place)}`;
@@ -59,7 +59,7 @@ export class FolderWriter {
       await this.#fileSystem.rename(join(this.#folder, place), join(aside, name));
       this.#note(await this.#fileSystem.syncFolder(aside));
       this.#note(await this.#fileSystem.syncFolder(dirname(join(this.#folder, place))));
-      return join(SET_ASIDE, name);
+      return join(QUARANTINE, name);
     }
   }
 

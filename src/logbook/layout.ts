@@ -19,7 +19,7 @@ export const LOGBOOK_SCHEMA = 'twinplumb.logbook/1';
 export const MARKER = 'logbook.json';
 export const INDEX = 'index.jsonl';
 export const LOCK = 'logbook.lock';
-export const SET_ASIDE = 'set-aside';
+export const QUARANTINE = 'set-aside';
 export const PHOTOGRAPHS = 'photographs';
 /** Folders of records. */
 export const RECORDS = { entry: 'entries', addition: 'additions' } as const;

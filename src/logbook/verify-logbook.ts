@@ -86,12 +86,12 @@ export async function verifyLogbook(options: VerifyOptions): Promise<VerifyRepor
   const { folder } = options;
   const [records, stored, index] = await Promise.all([listRecords(folder), listPhotographs(folder), readIndex(folder)]);
   const problems: Problem[] = [];
-  const tell = (code: ProblemCode, id: string | null, file: string | null, facts: Problem['facts'] = {}) =>
+  const addProblem = (code: ProblemCode, id: string | null, file: string | null, facts: Problem['facts'] = {}) =>
     problems.push({ code, id, file, facts });
-  for (const file of [...records.links, ...stored.links]) tell('symbolic-link', null, file);
-  for (const file of [...records.strangers, ...stored.strangers]) tell('stranger', null, file);
-  for (const id of index.entries.keys()) if (!records.entries.has(id)) tell('record-missing', id, null);
-  for (const id of index.additions.keys()) if (!records.additions.has(id)) tell('record-missing', id, null);
+  for (const file of [...records.links, ...stored.links]) addProblem('symbolic-link', null, file);
+  for (const file of [...records.strangers, ...stored.strangers]) addProblem('stranger', null, file);
+  for (const id of index.entries.keys()) if (!records.entries.has(id)) addProblem('record-missing', id, null);
+  for (const id of index.additions.keys()) if (!records.additions.has(id)) addProblem('record-missing', id, null);
 
   const altered = new Set<string>();
   for (const [sha256, place] of stored.photographs) {
@@ -99,20 +99,25 @@ export async function verifyLogbook(options: VerifyOptions): Promise<VerifyRepor
     const found = await hashFile(join(folder, place)).catch((error: NodeJS.ErrnoException) => error);
     if (found === sha256) continue;
     altered.add(sha256);
-    tell('photograph-altered', null, place, typeof found === 'string' ? {} : { system_code: found.code ?? 'unknown' });
+    addProblem(
+      'photograph-altered',
+      null,
+      place,
+      typeof found === 'string' ? {} : { system_code: found.code ?? 'unknown' },
+    );
   }
 
   const claimed = new Set<string>();
   const check = async (sort: RecordSort, id: string, place: string): Promise<Entry | Addition | undefined> => {
     const bytes = await readFile(join(folder, place)).catch((error: NodeJS.ErrnoException) => error);
     if (bytes instanceof Error) {
-      tell('record-broken', id, place, { system_code: bytes.code ?? 'unknown' });
+      addProblem('record-broken', id, place, { system_code: bytes.code ?? 'unknown' });
       return undefined;
     }
     const found = judgeRecord(sort, id, bytes);
     if (found.outcome !== 'read') {
       const facts = found.outcome === 'newer' ? { schema: found.schema } : {};
-      tell(`record-${found.outcome}`, id, place, facts);
+      addProblem(`record-${found.outcome}`, id, place, facts);
       return undefined;
     }
     const { record } = found;
@@ -120,12 +125,12 @@ export async function verifyLogbook(options: VerifyOptions): Promise<VerifyRepor
     for (const { sha256, name, ending } of photographs) {
       claimed.add(sha256);
       if (!stored.photographs.has(sha256)) {
-        tell('photograph-missing', id, placeOfPhotograph(sha256, ending), { name });
+        addProblem('photograph-missing', id, placeOfPhotograph(sha256, ending), { name });
       }
     }
     const links = 'shots' in record ? [record.follows, record.replaces?.entry ?? null] : [record.entry];
     for (const link of links)
-      if (link !== null && !records.entries.has(link)) tell('record-missing', link, null, { named_by: id });
+      if (link !== null && !records.entries.has(link)) addProblem('record-missing', link, null, { named_by: id });
     return record;
   };
 
@@ -138,7 +143,7 @@ export async function verifyLogbook(options: VerifyOptions): Promise<VerifyRepor
     if (entry && isWhole && options.measure) {
       const problem = await measureAgain(entry, folder, options.measure, options.softwareVersion);
       if (problem !== 'not-measured') remeasured += 1;
-      if (typeof problem === 'object') tell(problem.code, id, place, problem.facts);
+      if (typeof problem === 'object') addProblem(problem.code, id, place, problem.facts);
     }
     done += 1;
     options.onProgress?.(done, records.entries.size);

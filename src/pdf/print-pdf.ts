@@ -84,7 +84,7 @@ function run(browser: string, words: readonly string[], timeout_ms: number): Pro
  * The browser that puts reports onto pages: the one that TWINPLUMB_BROWSER names, else one of Chromium's kind that is
  * installed where each system has such programs. Nothing is fetched.
  */
-interface Surroundings {
+interface Environment {
   readonly platform: NodeJS.Platform;
   readonly env: Readonly<Record<string, string | undefined>>;
 }
@@ -103,13 +103,13 @@ const ON_WINDOWS = [
 ];
 
 /** `undefined` where there is none, or the one that was named does not exist. */
-export async function findChromium({ platform, env }: Surroundings = process): Promise<string | undefined> {
+export async function findChromium({ platform, env }: Environment = process): Promise<string | undefined> {
   if (env.TWINPLUMB_BROWSER) return (await isFile(env.TWINPLUMB_BROWSER)) ? env.TWINPLUMB_BROWSER : undefined;
   for (const place of listPlaces(platform, env)) if (await isFile(place)) return place;
   return undefined;
 }
 
-function listPlaces(platform: NodeJS.Platform, env: Surroundings['env']): string[] {
+function listPlaces(platform: NodeJS.Platform, env: Environment['env']): string[] {
   if (platform === 'win32') {
     const roots = [env.PROGRAMFILES, env['PROGRAMFILES(X86)'], env.LOCALAPPDATA].filter((root) => root !== undefined);
     return roots.flatMap((root) => ON_WINDOWS.map((place) => `${root}\\${place}`));

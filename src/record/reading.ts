@@ -84,7 +84,7 @@ const pictureLight = z.object({
   exposure: z.number().positive().nullable(),
 });
 
-const eyesLookedAt = z.object({
+const examinedEyes = z.object({
   assignment: z.enum(['correct', 'swapped', 'undetermined']),
   /** Strength of the wrong eye's picture over the right one's through each lens, as the glasses are meant to be. */
   crosstalk_left_pct: measured,
@@ -98,7 +98,7 @@ const eyesLookedAt = z.object({
 });
 
 /** No photograph was taken through the glasses. */
-const eyesNotLookedAt = z.object({
+const unexaminedEyes = z.object({
   assignment: z.literal('not-looked-at'),
   crosstalk_left_pct: z.null(),
   crosstalk_right_pct: z.null(),
@@ -108,7 +108,7 @@ const eyesNotLookedAt = z.object({
   light: z.undefined().optional(),
 });
 
-const eyes = z.discriminatedUnion('assignment', [eyesLookedAt, eyesNotLookedAt]);
+const eyes = z.discriminatedUnion('assignment', [examinedEyes, unexaminedEyes]);
 
 /** A weak displaced copy of a picture. */
 const stray = z.object({

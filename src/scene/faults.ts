@@ -50,7 +50,7 @@ export interface Fault {
 
 /** What half a frame moves the pictures apart by, right minus left, ih: (0.748 in - 2 cc) / h, ports as usual. */
 export function halfFrameOffset(film: FilmOfScene, aspect: number): number {
-  const height_in = film.pictureHeight_in ?? USUAL_WIDTH_IN / aspect;
+  const height_in = film.pictureHeight_in ?? DEFAULT_PICTURE_WIDTH_IN / aspect;
   const upperTooHigh = (FRAME_IN - 2 * film.centreToCentre_in) / height_in;
   return film.upperPortShows === 'left' ? upperTooHigh : -upperTooHigh;
 }
@@ -58,7 +58,7 @@ export function halfFrameOffset(film: FilmOfScene, aspect: number): number {
 /** Four perforations of 0.1870 in: SMPTE 102. */
 const FRAME_IN = 0.748;
 /** 20.95 mm: ISO 2907. */
-const USUAL_WIDTH_IN = 20.95 / 25.4;
+const DEFAULT_PICTURE_WIDTH_IN = 20.95 / 25.4;
 
 export interface FilmOfScene {
   readonly centreToCentre_in: number;

@@ -27,7 +27,7 @@ export interface Film {
 }
 
 /** 0.375 in between the centres and 20.95 mm of width (ISO 2907), which at 2.35 are 8.915 mm of height. */
-export const USUAL_FILM: Film = { pictureHeight_mm: 20.95 / 2.35, centreToCentre_mm: 9.525, upperPortShows: 'right' };
+export const DEFAULT_FILM: Film = { pictureHeight_mm: 20.95 / 2.35, centreToCentre_mm: 9.525, upperPortShows: 'right' };
 
 /** Standard deviations; none where left out. */
 export interface FilmMotion {

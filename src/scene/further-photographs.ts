@@ -6,11 +6,11 @@ import type { Pixels } from '../imaging/pixels.ts';
 import { EYES, type Eye, otherEye } from '../kernel/eye.ts';
 import type { Point } from '../kernel/point.ts';
 import { createRandom, type RandomSource } from '../kernel/random.ts';
-import { exposeFilm, type FilmMotion, USUAL_FILM } from './film-motion.ts';
+import { exposeFilm, type FilmMotion, DEFAULT_FILM } from './film-motion.ts';
 import { leakThrough, planNullSeries, turnLeakingPolarizer } from './null-series.ts';
-import { bareShot, USUAL_FRAMES_PER_EXPOSURE } from './photograph-series.ts';
-import { passage } from './polarization.ts';
-import { composePortScene, portPassage, renderPorts } from './render-ports.ts';
+import { bareShot, DEFAULT_FRAMES_PER_EXPOSURE } from './photograph-series.ts';
+import { transmittance } from './polarization.ts';
+import { composePortScene, portTransmittance, renderPorts } from './render-ports.ts';
 import { renderFlatField, renderShot } from './render-shot.ts';
 import { type SceneSet, type Shot, shotSeed } from './scene.ts';
 import { computeTrueEvenness_pct, type TrueEvenness } from './truth.ts';
@@ -150,7 +150,7 @@ const PLANS: Readonly<Record<FurtherKind, Plan>> = {
       render: () => renderPorts(front, { lens: lensMeant(set, lens), exposure: 1 }, noiseSeed(set, 4 + i)),
     }));
     const ports = front.ports.map((port, i): TruePort => {
-      const through = (lens: Eye) => portPassage(front.polarization, port, lensMeant(set, lens));
+      const through = (lens: Eye) => portTransmittance(front.polarization, port, lensMeant(set, lens));
       const [left, right] = [through('left'), through('right')];
       const kept_pct = { value: (100 * Math.min(left, right)) / Math.max(left, right) };
       const centre_px = [port.centre.x, port.centre.y] as const;
@@ -224,10 +224,10 @@ function onFilm(
   { motion, framesPerExposure }: FurtherRequest,
 ): Shot {
   if (!motion) return shot;
-  const frames = framesPerExposure ?? USUAL_FRAMES_PER_EXPOSURE;
+  const frames = framesPerExposure ?? DEFAULT_FRAMES_PER_EXPOSURE;
   // Each photograph has a run of the film of its own.
   const run = random.fork(Math.floor(2 ** 31 * random.uniform()));
-  const [exposed] = exposeFilm(scene.film ?? USUAL_FILM, motion, [{ start_s: 0, frames }], run);
+  const [exposed] = exposeFilm(scene.film ?? DEFAULT_FILM, motion, [{ start_s: 0, frames }], run);
   return { ...shot, frames: exposed };
 }
 
@@ -239,7 +239,7 @@ function lensMeant({ shots }: SceneSet, lens: Eye): Shot['lens'] {
 
 function evennessOf({ scene, shots }: SceneSet): NonNullable<FurtherTruth['evenness']> {
   const lightIn = (shot: Shot, eye: Eye) =>
-    shot.exposure * scene.brightness[eye] * passage(scene.polarization, eye, shot.lens);
+    shot.exposure * scene.brightness[eye] * transmittance(scene.polarization, eye, shot.lens);
   const clearest = (eye: Eye) => (lightIn(shots.left, eye) > lightIn(shots.right, eye) ? shots.left : shots.right);
   const [left, right] = [clearest('left'), clearest('right')];
   return {

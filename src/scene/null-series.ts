@@ -9,7 +9,7 @@
 import { EYES, type Eye, otherEye } from '../kernel/eye.ts';
 import type { RandomSource } from '../kernel/random.ts';
 import { UnmetRequest } from '../kernel/unmet-request.ts';
-import { passage } from './polarization.ts';
+import { transmittance } from './polarization.ts';
 import type { Scene, SceneSet } from './scene.ts';
 
 export interface NullSeries {
@@ -56,6 +56,6 @@ export function turnLeakingPolarizer(scene: Scene, lens: Eye, turn_deg: number):
 /** Wrong picture over right one, as a fraction; places that depolarize more are left out. */
 export function leakThrough(scene: Scene, lens: Eye, turn_deg: number): number {
   const { polarization, brightness } = turnLeakingPolarizer(scene, lens, turn_deg);
-  const light = (eye: Eye) => brightness[eye] * passage(polarization, eye, lens);
+  const light = (eye: Eye) => brightness[eye] * transmittance(polarization, eye, lens);
   return light(otherEye(lens)) / light(lens);
 }

@@ -4,8 +4,8 @@
  */
 import { EYES, type Eye } from '../kernel/eye.ts';
 import { createRandom } from '../kernel/random.ts';
-import { type ExposureTime, exposeFilm, type FilmMotion, FRAMES_PER_SECOND, USUAL_FILM } from './film-motion.ts';
-import { passage } from './polarization.ts';
+import { type ExposureTime, exposeFilm, type FilmMotion, FRAMES_PER_SECOND, DEFAULT_FILM } from './film-motion.ts';
+import { transmittance } from './polarization.ts';
 import { type Scene, type SceneSet, type Shot, shotSeed } from './scene.ts';
 
 export const SERIES_ROLES = ['left', 'right', 'bare'] as const;
@@ -33,16 +33,16 @@ export interface SeriesPhotograph extends ExposureTime {
 /** Drawn apart from the set, which stays as it is without it. */
 const SERIES_FORK = 19;
 /** A quarter of a second. */
-export const USUAL_FRAMES_PER_EXPOSURE = 6;
-const USUAL_INTERVAL_S = 8;
+export const DEFAULT_FRAMES_PER_EXPOSURE = 6;
+const DEFAULT_INTERVAL_S = 8;
 
 /** The same set and options give the same photographs. */
 export function planSeries(set: SceneSet, options: SeriesOptions): SeriesPhotograph[] {
   const { order, motion } = options;
-  const { framesPerExposure = USUAL_FRAMES_PER_EXPOSURE, interval_s = USUAL_INTERVAL_S } = options;
+  const { framesPerExposure = DEFAULT_FRAMES_PER_EXPOSURE, interval_s = DEFAULT_INTERVAL_S } = options;
   const random = createRandom(set.seed).fork(SERIES_FORK);
   const times = order.map((_, i): ExposureTime => ({ start_s: i * interval_s, frames: framesPerExposure }));
-  const film = set.scene.film ?? USUAL_FILM;
+  const film = set.scene.film ?? DEFAULT_FILM;
   const exposed = motion && exposeFilm(film, motion, times, random);
   const count = { left: 0, right: 0, bare: 0 };
   return order.map((role, i) => {
@@ -73,7 +73,7 @@ export function bareShot({ scene, shots }: SceneSet): Shot {
 }
 
 function strongestThrough({ brightness, polarization }: Scene, lens: Shot['lens']): number {
-  return Math.max(...EYES.map((eye) => brightness[eye] * passage(polarization, eye, lens)));
+  return Math.max(...EYES.map((eye) => brightness[eye] * transmittance(polarization, eye, lens)));
 }
 
 /** What the sidecar says of a photograph of a series. */

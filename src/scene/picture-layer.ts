@@ -23,7 +23,7 @@ import { screenGainAt, vignetting } from './light.ts';
 import { depthBehindCut, passedByCut, passedByHead, reachOfHead } from './obstacles.ts';
 import { multiplyInto, type PhotoWindow, smoothField, windowAround } from './photo-window.ts';
 import { isStraight, photoFromFilm, screenFromPhoto, screenNormal, straightPhotoFromChart } from './picture-path.ts';
-import { depolarizationAt, passage } from './polarization.ts';
+import { depolarizationAt, transmittance } from './polarization.ts';
 import { misprint } from './print-errors.ts';
 import { projectorPosition } from './projector.ts';
 import type { Scene, Shot } from './scene.ts';
@@ -139,14 +139,17 @@ function lightOfPlace(scene: Scene, shot: Shot, eye: Eye): (photoPoint: Point) =
   const toScreen = screenFromPhoto(scene, shot.camera);
   const port = projectorPosition(scene.projector);
   const { polarization } = scene;
-  const cleanPassage = passage(polarization, eye, shot.lens);
+  const cleanTransmittance = transmittance(polarization, eye, shot.lens);
   return (photoPoint) => {
     const onScreen = toScreen(photoPoint);
     const light =
       screenGainAt(scene.surface, port, shot.camera.position_ih, onScreen, screenNormal(scene, onScreen)) *
       vignetting(shot.camera, shot.vignetting, photoPoint);
     if (polarization.patches.length === 0) return light;
-    return (light * passage(polarization, eye, shot.lens, depolarizationAt(polarization, onScreen))) / cleanPassage;
+    return (
+      (light * transmittance(polarization, eye, shot.lens, depolarizationAt(polarization, onScreen))) /
+      cleanTransmittance
+    );
   };
 }
 

@@ -11,7 +11,7 @@ import type { Eye } from '../kernel/eye.ts';
 import { compose, type Homography, invert, transfer } from '../kernel/homography.ts';
 import type { Point } from '../kernel/point.ts';
 import { type Camera, cameraAxes, distortPoint, imageCentre, photoFromScreen, undistortPoint } from './camera.ts';
-import { type FilmFrame, moveWithFilm, USUAL_FILM } from './film-motion.ts';
+import { type FilmFrame, moveWithFilm, DEFAULT_FILM } from './film-motion.ts';
 import { seeThrough } from './glasses.ts';
 import {
   bendByLens,
@@ -41,7 +41,7 @@ export function straightPhotoFromChart(scene: Scene, shot: Shot, eye: Eye): Homo
  * way includes the place of the film that belongs to the whole shot.
  */
 export function screenFromFilm(scene: Scene, shot: Shot, eye: Eye, frame?: FilmFrame): (p: Point) => Vector {
-  const { projector, film = USUAL_FILM, projectionLens, screenRadius_ih } = scene;
+  const { projector, film = DEFAULT_FILM, projectionLens, screenRadius_ih } = scene;
   const { weave_ih } = shot;
   const displaced = compose([1, 0, weave_ih.x, 0, 1, weave_ih.y, 0, 0, 1], eyeDisplacement(projector, eye));
   const bend = projectionLens && bendByLens(projectionLens, film, scene.aspect, eye);

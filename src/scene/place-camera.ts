@@ -4,7 +4,7 @@ import { compose, invert, transfer } from '../kernel/homography.ts';
 import type { Point } from '../kernel/point.ts';
 import { type Camera, distortPoint, imageCentre, NO_DISTORTION, photoFromScreen, undistortPoint } from './camera.ts';
 import { screenGain, vignetting } from './light.ts';
-import { passage } from './polarization.ts';
+import { transmittance } from './polarization.ts';
 import { type Projector, projectorPosition, screenFromChart } from './projector.ts';
 import type { Scene, Shot } from './scene.ts';
 
@@ -102,7 +102,9 @@ export function boundsOf(points: readonly Point[]) {
 export function exposureForPeak(scene: Scene, shot: Shot, peak: number): number {
   const { camera } = shot;
   const port = projectorPosition(scene.projector);
-  const strongest = Math.max(...EYES.map((eye) => scene.brightness[eye] * passage(scene.polarization, eye, shot.lens)));
+  const strongest = Math.max(
+    ...EYES.map((eye) => scene.brightness[eye] * transmittance(scene.polarization, eye, shot.lens)),
+  );
   const photoFromChart = compose(photoFromScreen(camera), screenFromChart(scene.projector, 'left'));
   let brightest = 0;
   for (let row = 0; row <= 20; row++) {

@@ -32,8 +32,8 @@ export interface Polarization {
   /** Turn of the whole glasses in front of the camera, degrees. */
   readonly glassesTilt_deg: number;
   /** K0 and K90. */
-  readonly parallelPassage: number;
-  readonly crossedPassage: number;
+  readonly parallelTransmittance: number;
+  readonly crossedTransmittance: number;
   /** D, over the whole screen. */
   readonly depolarization: number;
   /** Part of one picture's light that its own path depolarizes; none where left out. */
@@ -47,8 +47,8 @@ export const GOOD_POLARIZATION: Polarization = {
   pictureError_deg: { left: 0, right: 0 },
   lensError_deg: { left: 0, right: 0 },
   glassesTilt_deg: 0,
-  parallelPassage: 0.32,
-  crossedPassage: 0.00005,
+  parallelTransmittance: 0.32,
+  crossedTransmittance: 0.00005,
   depolarization: 0.005,
   patches: [],
 };
@@ -67,7 +67,7 @@ export function depolarizationAt(polarization: Polarization, at: Point): number 
  * How much of an eye's picture gets through a lens, 1 = as much as through a parallel lens. Without a lens (`bare`)
  * all of it does. `depolarization` is D at the place that is asked for.
  */
-export function passage(
+export function transmittance(
   polarization: Polarization,
   picture: Eye,
   lens: Eye | 'bare',
@@ -75,7 +75,7 @@ export function passage(
 ): number {
   const { fitted, exchanged, pictureError_deg, lensError_deg, glassesTilt_deg } = polarization;
   if (lens === 'bare') return 1;
-  const crossed = polarization.crossedPassage / polarization.parallelPassage;
+  const crossed = polarization.crossedTransmittance / polarization.parallelTransmittance;
   const unpolarized = (1 + crossed) / 2;
   if (!fitted) return unpolarized;
   const polarizedFor = exchanged ? otherEye(picture) : picture;
@@ -92,7 +92,7 @@ export function passage(
  * Throws RangeError for a leak below what crossed polarizers and the screen let through anyway.
  */
 export function lensErrorForLeak_deg(polarization: Polarization, leak: number): number {
-  const crossed = polarization.crossedPassage / polarization.parallelPassage;
+  const crossed = polarization.crossedTransmittance / polarization.parallelTransmittance;
   const kept = 1 - polarization.depolarization;
   const floor = (polarization.depolarization * (1 + crossed)) / 2;
   // leak = (kept (s + crossed (1 - s)) + floor) / (kept (1 - s + crossed s) + floor), solved for s = sin^2 of the error.

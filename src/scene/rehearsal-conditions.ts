@@ -6,7 +6,7 @@ import { EYES } from '../kernel/eye.ts';
 import { createRandom, type RandomSource } from '../kernel/random.ts';
 import { UnmetRequest } from '../kernel/unmet-request.ts';
 import type { Processing } from './develop-photograph.ts';
-import { type Film, type FilmMotion, USUAL_FILM } from './film-motion.ts';
+import { type Film, type FilmMotion, DEFAULT_FILM } from './film-motion.ts';
 import { planSeries, type SeriesPhotograph, type SeriesRole } from './photograph-series.ts';
 import type { PrintErrors } from './print-errors.ts';
 import type { Scene, SceneSet, Shot } from './scene.ts';
@@ -62,7 +62,12 @@ export function motionOf(film_um: number): FilmMotion | undefined {
 }
 
 /** The scene with what bends it; the same one where nothing does. `film`: the house's, where its facts are known. */
-export function bendScene(scene: Scene, conditions: RehearsalConditions, seed: number, film: Film = USUAL_FILM): Scene {
+export function bendScene(
+  scene: Scene,
+  conditions: RehearsalConditions,
+  seed: number,
+  film: Film = DEFAULT_FILM,
+): Scene {
   const { filmMotion_um, curve_widths, distortion_pct, wedge_px, wavy_px, printErrors_pct } = conditions;
   const random = createRandom(seed).fork(CONDITIONS_FORK);
   return {

@@ -113,12 +113,12 @@ export function setUpRehearsal(
 
 function filmOf({ film, aspect }: RehearsalHouse): Film {
   const { centreToCentre_in, pictureHeight_in, upperPortShows = 'right' } = film ?? { centreToCentre_in: 0.375 };
-  const pictureHeight_mm = pictureHeight_in === undefined ? USUAL_WIDTH_MM / aspect : 25.4 * pictureHeight_in;
+  const pictureHeight_mm = pictureHeight_in === undefined ? DEFAULT_PICTURE_WIDTH_MM / aspect : 25.4 * pictureHeight_in;
   return { pictureHeight_mm, centreToCentre_mm: 25.4 * centreToCentre_in, upperPortShows };
 }
 
 /** ISO 2907. */
-const USUAL_WIDTH_MM = 20.95;
+const DEFAULT_PICTURE_WIDTH_MM = 20.95;
 
 /** The faults are drawn apart from everything else, which stays as it is without them. */
 const FAULTS_FORK = 13;

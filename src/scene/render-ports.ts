@@ -13,7 +13,7 @@ import { type Eye, otherEye } from '../kernel/eye.ts';
 import type { Point } from '../kernel/point.ts';
 import { createRandom, type RandomSource } from '../kernel/random.ts';
 import { blurGaussian } from './blur.ts';
-import { type Polarization, passage } from './polarization.ts';
+import { type Polarization, transmittance } from './polarization.ts';
 import type { SceneSet, Shot } from './scene.ts';
 import { exposeSensor, type Sensor } from './sensor.ts';
 
@@ -53,7 +53,7 @@ export interface PortShot {
 /** The same scene, shot and seed give the same bytes. */
 export function renderPorts(scene: PortScene, shot: PortShot, seed: number): Pixels {
   const { width_px: width, height_px: height } = scene;
-  const wall = scene.wall * wallPassage(scene.polarization, shot.lens);
+  const wall = scene.wall * wallTransmittance(scene.polarization, shot.lens);
   const data = new Float32Array(width * height).fill(shot.exposure * wall);
   for (const port of scene.ports) addPort(data, port, scene, shot);
   const light: Raster = blurGaussian({ width, height, data }, scene.defocus_px);
@@ -61,17 +61,17 @@ export function renderPorts(scene: PortScene, shot: PortShot, seed: number): Pix
 }
 
 /** Light of a port through a lens over that through a parallel one. */
-export function portPassage(polarization: Polarization, port: Pick<Port, 'eye'>, lens: Shot['lens']): number {
-  return passage(polarization, port.eye, lens);
+export function portTransmittance(polarization: Polarization, port: Pick<Port, 'eye'>, lens: Shot['lens']): number {
+  return transmittance(polarization, port.eye, lens);
 }
 
 /** Of unpolarized light a lens passes as much as the mean of crossed and parallel. */
-function wallPassage({ parallelPassage, crossedPassage }: Polarization, lens: Shot['lens']): number {
-  return lens === 'bare' ? 1 : (1 + crossedPassage / parallelPassage) / 2;
+function wallTransmittance({ parallelTransmittance, crossedTransmittance }: Polarization, lens: Shot['lens']): number {
+  return lens === 'bare' ? 1 : (1 + crossedTransmittance / parallelTransmittance) / 2;
 }
 
 function addPort(data: Float32Array, port: Port, scene: PortScene, { lens, exposure, moved_px }: PortShot): void {
-  const strength = exposure * port.light * portPassage(scene.polarization, port, lens);
+  const strength = exposure * port.light * portTransmittance(scene.polarization, port, lens);
   const [cx, cy] = [port.centre.x + (moved_px?.x ?? 0), port.centre.y + (moved_px?.y ?? 0)];
   for (let y = 0, at = 0; y < scene.height_px; y++) {
     for (let x = 0; x < scene.width_px; x++, at++) {

@@ -13,7 +13,7 @@ import { developPhotograph } from './develop-photograph.ts';
 import { vignetting } from './light.ts';
 import { smoothField } from './photo-window.ts';
 import { coverByHeads, renderPictureLayer } from './picture-layer.ts';
-import { passage } from './polarization.ts';
+import { transmittance } from './polarization.ts';
 import { screenFromChart } from './projector.ts';
 import type { Bands, Scene, Shot } from './scene.ts';
 import { exposeSensor } from './sensor.ts';
@@ -104,7 +104,7 @@ function addStrays(background: Raster, scene: Scene, shot: Shot): Raster {
 
 /** White minus black at the hot spot of an eye's picture whose light passed the polarizer of `polarizedAs`. */
 function pictureLight(scene: Scene, shot: Shot, eye: Eye, polarizedAs: Eye = eye): number {
-  const passed = passage(scene.polarization, polarizedAs, shot.lens);
+  const passed = transmittance(scene.polarization, polarizedAs, shot.lens);
   return shot.exposure * (1 - scene.blackLevel) * scene.brightness[eye] * passed;
 }
 

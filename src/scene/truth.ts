@@ -14,7 +14,7 @@ import { choleskySolve, createMatrix } from '../kernel/linear-algebra.ts';
 import type { Point } from '../kernel/point.ts';
 import { screenGain } from './light.ts';
 import { projectIntoPhoto, screenFromFilm } from './picture-path.ts';
-import { depolarizationAt, passage } from './polarization.ts';
+import { depolarizationAt, transmittance } from './polarization.ts';
 import { projectorPosition, screenFromChart } from './projector.ts';
 import type { Scene, Shot } from './scene.ts';
 import { SCENE_TERMS, type SceneTerms } from './terms.ts';
@@ -243,7 +243,7 @@ export type TrueEvenness = Readonly<Record<Place, { readonly value: number }>>;
 /**
  * How even the light of a simulated picture is, exactly: what each place sends towards the camera over what the centre sends.
  *
- *   light(p) = sum over the pictures of  brightness * gain(p) * passage(p)
+ *   light(p) = sum over the pictures of  brightness * gain(p) * transmittance(p)
  *
  * Places are picture coordinates; sides and corners lie 5 % of width and height inside the edges. What heads and cut corners
  * hide counts as if they were not there, and the camera's own lens counts for nothing. Percent of the centre, of one
@@ -263,7 +263,7 @@ function lightOf(scene: Scene, shot: Shot, pictures: readonly Eye[], at: Point):
   const port = projectorPosition(projector);
   return pictures.reduce((sum, eye) => {
     const onScreen = transfer(screenFromChart(projector, eye, shot.weave_ih), at);
-    const passed = passage(polarization, eye, shot.lens, depolarizationAt(polarization, onScreen));
+    const passed = transmittance(polarization, eye, shot.lens, depolarizationAt(polarization, onScreen));
     return sum + brightness[eye] * passed * screenGain(surface, port, shot.camera.position_ih, onScreen);
   }, 0);
 }

@@ -49,7 +49,7 @@ export function followCrossing(sample: LightSampler, frame: MarkFrame): Followed
   let s = 0;
   let t = 0;
   for (let pass = 0; pass < MAX_PASSES; pass++) {
-    const look = lookAcross(sample, frame, s, t);
+    const look = sampleAcross(sample, frame, s, t);
     if (!look) return undefined;
     s += (look.s1 + look.s2) / 2;
     t += (look.t1 + look.t2) / 2;
@@ -102,7 +102,7 @@ interface Look {
   readonly dark: number;
 }
 
-function lookAcross(sample: LightSampler, frame: MarkFrame, s0: number, t0: number): Look | undefined {
+function sampleAcross(sample: LightSampler, frame: MarkFrame, s0: number, t0: number): Look | undefined {
   const at = (s: number, t: number) => {
     const p = placeIn(frame, s0 + s, t0 + t);
     return sample(p.x, p.y);

@@ -36,7 +36,7 @@ export interface MeasuredMark {
 }
 
 /** What blur to expect before any has been measured, px. */
-export const USUAL_BLUR_PX = 1.2;
+export const TYPICAL_BLUR_PX = 1.2;
 
 /** Marks that do not look as predicted are not measured: limits of turn, residual and significance. */
 const MAX_EDGE_TURN = 0.1;

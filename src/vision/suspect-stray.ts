@@ -30,7 +30,7 @@ const MIN_DEVIATIONS = 3.5;
 /** Side of a block of cells, about a step of the lattice: the most in each block is what chance does. */
 const BLOCK_CELLS = 11;
 
-interface Looked {
+interface DetectedPlaces {
   readonly places: readonly Point[];
 }
 
@@ -40,7 +40,7 @@ interface Looked {
  * @example
  * const suspected = (['left', 'right'] as const).filter((lens) => suspectStray(shots[lens], chart, views));
  */
-export function suspectStray({ places }: Looked, chart: Chart, views: Readonly<Record<Eye, View>>): boolean {
+export function suspectStray({ places }: DetectedPlaces, chart: Chart, views: Readonly<Record<Eye, View>>): boolean {
   const explained = explainedPlaces(chart, views);
   const strangers = places.filter((place) => !explained(place)).slice(0, MAX_PLACES);
   if (strangers.length < MIN_MEETING) return false;

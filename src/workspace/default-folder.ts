@@ -5,15 +5,15 @@
 import { homedir } from 'node:os';
 import { join } from 'node:path';
 
-export interface Surroundings {
+export interface Environment {
   readonly platform: NodeJS.Platform;
   readonly env: Readonly<Record<string, string | undefined>>;
   readonly home: string;
 }
 
-const HERE = (): Surroundings => ({ platform: process.platform, env: process.env, home: homedir() });
+const HERE = (): Environment => ({ platform: process.platform, env: process.env, home: homedir() });
 
-export function findDefaultFolder({ platform, env, home }: Surroundings = HERE()): string {
+export function findDefaultFolder({ platform, env, home }: Environment = HERE()): string {
   if (env.TWINPLUMB_FOLDER) return env.TWINPLUMB_FOLDER;
   if (platform === 'win32') return join(env.LOCALAPPDATA || join(home, 'AppData', 'Local'), 'Twinplumb');
   if (platform === 'darwin') return join(home, 'Library', 'Application Support', 'Twinplumb', 'Work');

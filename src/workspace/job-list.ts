@@ -22,12 +22,12 @@ export interface JobListOptions {
 }
 
 export class Jobs {
-  readonly #order: JobListOptions;
+  readonly #options: JobListOptions;
   #jobs: RunningJob[] = [];
   #last = 0;
 
-  constructor(order: JobListOptions) {
-    this.#order = order;
+  constructor(options: JobListOptions) {
+    this.#options = options;
   }
 
   list(): Job[] {
@@ -53,7 +53,7 @@ export class Jobs {
         (error: unknown) => this.#end(id, error),
       );
     this.#jobs.push({ job, stop, ended });
-    this.#order.onChange();
+    this.#options.onChange();
     return id;
   }
 
@@ -85,7 +85,7 @@ export class Jobs {
 
   #end(id: number, error: unknown): void {
     const failure = translateFault(error);
-    if (failure.code === 'fault' || failure.code === 'engine-fault') this.#order.onFault(error);
+    if (failure.code === 'fault' || failure.code === 'engine-fault') this.#options.onFault(error);
     this.#change(id, failure.code === 'cancelled' ? { state: 'cancelled' } : { state: 'failed', failure });
   }
 
@@ -94,7 +94,7 @@ export class Jobs {
       if (running.job.id === id) running.job = { ...running.job, ...change };
       return running;
     });
-    this.#order.onChange();
+    this.#options.onChange();
   }
 }
 

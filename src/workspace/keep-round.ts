@@ -23,8 +23,8 @@ export interface KeptRecord {
   readonly notices: readonly Failure[];
 }
 
-export async function keepRound(order: KeepRequest, work: KeptWork): Promise<Outcome<KeptRecord>> {
-  const described = await describeEntry(order, work);
+export async function keepRound(request: KeepRequest, work: KeptWork): Promise<Outcome<KeptRecord>> {
+  const described = await describeEntry(request, work);
   if (!described.ok) return described;
   const kept = await work.logbook.ask<KeptRecord>(async (logbook) => {
     const answer = await keepEntry(logbook, described.value);
@@ -36,7 +36,7 @@ export async function keepRound(order: KeepRequest, work: KeptWork): Promise<Out
   // The entry is safe; that the list of rounds could not be told is a failure of its own, shown by the state.
   await work.state.change((before) => ({
     ...before,
-    rounds: before.rounds.map((round) => (round.number === order.round ? { ...round, kept_as: id } : round)),
+    rounds: before.rounds.map((round) => (round.number === request.round ? { ...round, kept_as: id } : round)),
   }));
   return kept;
 }

@@ -33,14 +33,14 @@ export interface LightServiceOptions {
 /** Light through glasses and light without them do not compare: one kind puts the other away. */
 
 export class LightService {
-  readonly #order: LightServiceOptions;
+  readonly #options: LightServiceOptions;
 
-  constructor(order: LightServiceOptions) {
-    this.#order = order;
+  constructor(options: LightServiceOptions) {
+    this.#options = options;
   }
 
   get now(): Light {
-    return this.#order.state.now.light ?? EMPTY_LIGHT;
+    return this.#options.state.now.light ?? EMPTY_LIGHT;
   }
 
   /** All photographs that lie here, by their hash. */
@@ -54,7 +54,7 @@ export class LightService {
 
   /** The photographs through the lenses, as they lie among the shots. */
   async takeShots(): Promise<Outcome<Workspace>> {
-    const { shots } = this.#order.state.now;
+    const { shots } = this.#options.state.now;
     const found = LENS_ROLES.flatMap((role) => {
       const shot = shots.find(({ slot }) => slot === role);
       return shot ? [[role, { name: shot.name, sha256: shot.sha256 }] as const] : [];
@@ -76,7 +76,7 @@ export class LightService {
   }
 
   measure(): Outcome<{ job: number }> {
-    const { state } = this.#order;
+    const { state } = this.#options;
     const now = this.now;
     const { bare, ...lit } = now.photographs;
     if (!bare && LENS_ROLES.every((role) => lit[role] === null)) {
@@ -90,16 +90,16 @@ export class LightService {
   async reckon(chain: LightChain): Promise<Outcome<RecordedBudget>> {
     const kept = await this.#change((before) => ({ ...before, chain }));
     if (!kept.ok) return kept;
-    return { ok: true, value: translateBudget(computeBudget(chain, this.#order.softwareVersion)) };
+    return { ok: true, value: translateBudget(computeBudget(chain, this.#options.softwareVersion)) };
   }
 
   usual(start: LightChain['start'], readFromMetallicScreen: boolean): LightChain {
-    const { house } = this.#order.state.now;
+    const { house } = this.#options.state.now;
     return translateChain(defaultChain({ start, readFromMetallicScreen, ...(house ? { house } : {}) }));
   }
 
   async #measure(asked: Light, options: JobOptions): Promise<void> {
-    const { engine } = this.#order;
+    const { engine } = this.#options;
     const measured = translateEvenness(await engine.run('measure-light', await this.#request(asked), options));
     options.signal?.throwIfAborted();
     const isSame = ({ subject, photographs, meter }: Light) =>
@@ -109,7 +109,7 @@ export class LightService {
   }
 
   async #request({ subject, photographs, meter }: Light): Promise<LightRequest> {
-    const { state, softwareVersion } = this.#order;
+    const { state, softwareVersion } = this.#options;
     const pictures = [];
     for (const role of [...LENS_ROLES, 'bare'] as const) {
       const photograph = photographs[role];
@@ -137,13 +137,13 @@ export class LightService {
   }
 
   async #sourceOf({ sha256, name }: LitPhotograph): Promise<{ path: string; name: string }> {
-    const path = await this.#order.photographs.find(sha256);
+    const path = await this.#options.photographs.find(sha256);
     if (path === undefined) throw new FailedWork(translateFailure('photograph-missing', { name }));
     return { path, name };
   }
 
   #change(change: (before: Light) => Light): Promise<Outcome<Workspace>> {
-    return this.#order.state.change((before) => ({ ...before, light: change(before.light ?? EMPTY_LIGHT) }));
+    return this.#options.state.change((before) => ({ ...before, light: change(before.light ?? EMPTY_LIGHT) }));
   }
 }
 

@@ -25,14 +25,14 @@ export interface PolarizerServiceOptions {
 }
 
 export class PolarizerService {
-  readonly #order: PolarizerServiceOptions;
+  readonly #options: PolarizerServiceOptions;
 
-  constructor(order: PolarizerServiceOptions) {
-    this.#order = order;
+  constructor(options: PolarizerServiceOptions) {
+    this.#options = options;
   }
 
   get now(): Polarizers {
-    return this.#order.state.now.polarizers ?? EMPTY_POLARIZERS;
+    return this.#options.state.now.polarizers ?? EMPTY_POLARIZERS;
   }
 
   /** All photographs that lie here, by their hash. */
@@ -112,7 +112,7 @@ export class PolarizerService {
   }
 
   findNull(): Outcome<{ job: number }> {
-    const { state } = this.#order;
+    const { state } = this.#options;
     const now = this.now;
     if (now.reference === null || now.series.length === 0) return fail('series-missing');
     if (state.jobs.isRunning('null-search')) return fail('already-measuring');
@@ -121,7 +121,7 @@ export class PolarizerService {
   }
 
   comparePorts(): Outcome<{ job: number }> {
-    const { state } = this.#order;
+    const { state } = this.#options;
     const now = this.now;
     const { left, right } = now.ports;
     if (!left || !right) return fail('ports-missing');
@@ -131,7 +131,7 @@ export class PolarizerService {
   }
 
   async #findNull(asked: Polarizers, reference: AddedPhotograph, options: JobOptions): Promise<void> {
-    const { engine, state, softwareVersion } = this.#order;
+    const { engine, state, softwareVersion } = this.#options;
     const { lens, turned, counted } = asked.setting;
     const shots = await Promise.all(
       asked.series.map(async (photograph) => ({
@@ -144,8 +144,8 @@ export class PolarizerService {
       throw new FailedWork(translateFailure('turns-missing'));
     }
     const source = await this.#sourceOf(reference);
-    const order = { lens, turned, shots, reference: source, aspect: state.aspect, softwareVersion };
-    const found = translateNullSearch(await engine.run('search-null', order, options));
+    const request = { lens, turned, shots, reference: source, aspect: state.aspect, softwareVersion };
+    const found = translateNullSearch(await engine.run('search-null', request, options));
     options.signal?.throwIfAborted();
     await this.#keep((before) => (isSameSeries(before, asked) ? { ...before, null_search: found } : before));
   }
@@ -156,21 +156,21 @@ export class PolarizerService {
     right: AddedPhotograph,
     options: JobOptions,
   ): Promise<void> {
-    const { engine, state, softwareVersion } = this.#order;
+    const { engine, state, softwareVersion } = this.#options;
     const upper = state.now.house?.attachment?.upper_port_shows;
-    const order = {
+    const request = {
       left: await this.#sourceOf(left),
       right: await this.#sourceOf(right),
       softwareVersion,
       ...(upper === undefined ? {} : { upperPortShows: upper }),
     };
-    const compared = translatePortShots(await engine.run('compare-ports', order, options));
+    const compared = translatePortShots(await engine.run('compare-ports', request, options));
     options.signal?.throwIfAborted();
     await this.#keep((before) => (before.ports === asked.ports ? { ...before, port_shots: compared } : before));
   }
 
   async #sourceOf({ sha256, name }: AddedPhotograph): Promise<{ path: string; name: string }> {
-    const path = await this.#order.photographs.find(sha256);
+    const path = await this.#options.photographs.find(sha256);
     if (path === undefined) throw new FailedWork(translateFailure('photograph-missing', { name }));
     return { path, name };
   }
@@ -181,7 +181,7 @@ export class PolarizerService {
   }
 
   #change(change: (before: Polarizers) => Polarizers): Promise<Outcome<Workspace>> {
-    return this.#order.state.change((before) => ({
+    return this.#options.state.change((before) => ({
       ...before,
       polarizers: change(before.polarizers ?? EMPTY_POLARIZERS),
     }));

@@ -22,7 +22,7 @@ import { keepRound, type KeptWork, type KeptRecord } from './keep-round.ts';
 import type { LogbookJobs } from './logbook-jobs.ts';
 import { refuseInWords, translateNotices } from './logbook-service.ts';
 
-export interface Desk {
+export interface WorkServices {
   readonly folder: string;
   readonly state: CurrentState;
   readonly shots: ShotService;
@@ -35,24 +35,24 @@ export interface Desk {
 }
 
 /** All but the logbook's, which has its own. */
-export function listProcedures(desk: Desk): Omit<Handlers, `logbook.${string}`> {
-  const { state, shots, rounds, readings, polarizers, light, live } = desk;
+export function listProcedures(services: WorkServices): Omit<Handlers, `logbook.${string}`> {
+  const { state, shots, rounds, readings, polarizers, light, live } = services;
   return {
     'workspace.read': () => ({ ok: true, value: state.view() }),
-    'workspace.start-over': () => startOver(desk),
+    'workspace.start-over': () => startOver(services),
     'workspace.dismiss-notices': () => state.change((before) => ({ ...before, notices: [] })),
     'settings.change': (change) => {
       const given = Object.fromEntries(Object.entries(change).filter(([, value]) => value !== undefined));
       return state.change((before) => ({ ...before, settings: { ...before.settings, ...given } }));
     },
 
-    'house.set': ({ house }) => changeTarget(desk, (before) => ({ ...before, house })),
+    'house.set': ({ house }) => changeTarget(services, (before) => ({ ...before, house })),
     'house.import': ({ json }) => {
       const read = readHouse(json);
-      if (read.outcome === 'read') return changeTarget(desk, (before) => ({ ...before, house: read.house }));
+      if (read.outcome === 'read') return changeTarget(services, (before) => ({ ...before, house: read.house }));
       return { ok: false, failure: { code: read.code, ...translateRefusal(read.code, read.facts, null) } };
     },
-    'aspect.set': ({ aspect }) => changeTarget(desk, (before) => ({ ...before, aspect })),
+    'aspect.set': ({ aspect }) => changeTarget(services, (before) => ({ ...before, aspect })),
 
     'shot.remove': ({ slot }) => shots.remove(slot),
     'shots.exchange': () => shots.exchange(),
@@ -70,8 +70,8 @@ export function listProcedures(desk: Desk): Omit<Handlers, `logbook.${string}`> 
       return { ok: false, failure: translateFailure(isListed ? 'reading-missing' : 'no-such-round', { round }) };
     },
     'round.note-turns': ({ round, turns_made }) => rounds.noteTurns(round, turns_made),
-    'round.answer-check': (given) => answerCheck(desk, given),
-    'round.update-causes': ({ round }) => updateCauses(desk, round),
+    'round.answer-check': (given) => answerCheck(services, given),
+    'round.update-causes': ({ round }) => updateCauses(services, round),
     'trial.learn': ({ before, after }) => rounds.learn(before, after),
 
     'polarizers.change-setting': (change) => polarizers.setting(change),
@@ -106,14 +106,14 @@ export function listProcedures(desk: Desk): Omit<Handlers, `logbook.${string}`> 
 }
 
 /** Photographs are looked at again where the change means another target. */
-async function changeTarget({ state, shots }: Desk, change: StateChange): Promise<Outcome<Workspace>> {
+async function changeTarget({ state, shots }: WorkServices, change: StateChange): Promise<Outcome<Workspace>> {
   const before = state.aspect;
   const changed = await state.change(change);
   if (changed.ok && state.aspect !== before) return shots.examineAgain();
   return changed;
 }
 
-async function startOver({ folder, state, shots, readings, now }: Desk): Promise<Outcome<Workspace>> {
+async function startOver({ folder, state, shots, readings, now }: WorkServices): Promise<Outcome<Workspace>> {
   shots.forgetExaminations();
   // What is done in the logbook does not belong to the work that is put away.
   await state.jobs.cancelAll((kind) => !kind.startsWith('logbook-'));

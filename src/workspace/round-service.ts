@@ -32,15 +32,15 @@ export interface RoundServiceOptions {
 }
 
 export class RoundService {
-  readonly #order: RoundServiceOptions;
+  readonly #options: RoundServiceOptions;
 
-  constructor(order: RoundServiceOptions) {
-    this.#order = order;
+  constructor(options: RoundServiceOptions) {
+    this.#options = options;
   }
 
   /** Measures the photographs as they lie in their slots now; what is added meanwhile waits for the next round. */
   start(): Outcome<{ job: number }> {
-    const { state } = this.#order;
+    const { state } = this.#options;
     const { shots, house } = state.now;
     const photographs = photographsOfRound(shots, state.now.rounds);
     if (!photographs) return fail('shots-missing');
@@ -51,7 +51,7 @@ export class RoundService {
   }
 
   async #measure(set: MeasuredSet, aspect: number, options: JobOptions): Promise<void> {
-    const { engine, readings, state, now } = this.#order;
+    const { engine, readings, state, now } = this.#options;
     const request = await this.#request(set, aspect);
     const reading = translateReading(await engine.run('measure', request, options));
     options.signal?.throwIfAborted();
@@ -64,7 +64,7 @@ export class RoundService {
   }
 
   async #request({ photographs, house }: MeasuredSet, aspect: number): Promise<MeasureRequest> {
-    const { softwareVersion } = this.#order;
+    const { softwareVersion } = this.#options;
     const at = (role: PhotographRole) => photographs.find(({ slot }) => slot === role);
     const [left, right, closing] = [at('left-lens'), at('right-lens'), at('closing')];
     const wander_px = left && right && combineWander(left, right);
@@ -81,13 +81,13 @@ export class RoundService {
   }
 
   async #pathOf({ sha256, name }: Shot): Promise<string> {
-    const path = await this.#order.photographs.find(sha256);
+    const path = await this.#options.photographs.find(sha256);
     if (path === undefined) throw new FailedWork(translateFailure('photograph-missing', { name }));
     return path;
   }
 
   async noteTurns(number: number, turns_made: TurnMade[]): Promise<Outcome<Workspace>> {
-    const { state } = this.#order;
+    const { state } = this.#options;
     if (!state.now.rounds.some((round) => round.number === number)) return fail('no-such-round');
     const noted = noteIn(state.now.rounds, number, turns_made);
     const before = state.now.rounds.find((round) => round.number === number)!.turns_made ?? [];
@@ -95,7 +95,7 @@ export class RoundService {
     const house = was && moveAdjustments(moveAdjustmentsBack(was, before), turns_made);
     // The round after it has been measured already where somebody notes late, or corrects what was noted.
     const next = noted.find((round) => round.number > number && round.outcome === 'measured');
-    const reading = next && (await this.#order.readings.read(next.number));
+    const reading = next && (await this.#options.readings.read(next.number));
     const after_turns = next && reading ? await this.#judgeTurns(noted, next.number, reading, house) : undefined;
     return state.change((now) => ({
       ...now,
@@ -116,7 +116,7 @@ export class RoundService {
     const last = rounds.findLast((round) => round.number < number && round.outcome === 'measured');
     if (!last || after.outcome === 'refused') return null;
     const made = turnsBetween(rounds, last.number, number);
-    const before = made.length > 0 ? await this.#order.readings.read(last.number) : undefined;
+    const before = made.length > 0 ? await this.#options.readings.read(last.number) : undefined;
     if (before?.outcome !== 'measured') return null;
     // What a turn does may depend on where it began.
     const asAdvised = house && moveAdjustmentsBack(house, made);
@@ -124,7 +124,7 @@ export class RoundService {
   }
 
   async learn(first: number, second: number): Promise<Outcome<Workspace>> {
-    const { readings, state } = this.#order;
+    const { readings, state } = this.#options;
     const { rounds, house } = state.now;
     const [before, after] = [await readings.read(first), await readings.read(second)];
     const areListed = [first, second].every((number) => rounds.some((round) => round.number === number));

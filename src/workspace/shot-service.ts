@@ -20,17 +20,17 @@ export interface ShotServiceOptions {
 }
 
 export class ShotService {
-  readonly #order: ShotServiceOptions;
+  readonly #options: ShotServiceOptions;
   /** Jobs that look at the photograph of a slot. */
   readonly #looking = new Map<ShotSlot, number>();
 
-  constructor(order: ShotServiceOptions) {
-    this.#order = order;
+  constructor(options: ShotServiceOptions) {
+    this.#options = options;
   }
 
   /** `frames`: of a shot that is the mean of frames of a camera. What it shows follows. */
   async add(slot: ShotSlot, imported: ImportedPhotograph, frames: Shot['frames'] = null): Promise<Outcome<Workspace>> {
-    const { state, now } = this.#order;
+    const { state, now } = this.#options;
     const shot: Shot = {
       slot,
       ...imported,
@@ -48,12 +48,12 @@ export class ShotService {
 
   async remove(slot: ShotSlot): Promise<Outcome<Workspace>> {
     this.#cancelExamination(slot);
-    return this.#order.state.change((before) => ({ ...before, shots: without(before.shots, slot) }));
+    return this.#options.state.change((before) => ({ ...before, shots: without(before.shots, slot) }));
   }
 
   /** What was refused is looked at again: its words name the lens. */
   async exchange(): Promise<Outcome<Workspace>> {
-    const { state } = this.#order;
+    const { state } = this.#options;
     for (const slot of LENS_ROLES) this.#cancelExamination(slot);
     const changed = state.change((before) => ({ ...before, shots: before.shots.map(exchangeLens) }));
     this.examineNew();
@@ -62,12 +62,12 @@ export class ShotService {
 
   /** Looks at everything that has not been looked at yet. */
   examineNew(): void {
-    for (const shot of this.#order.state.now.shots) if (shot.examination === null) this.#look(shot);
+    for (const shot of this.#options.state.now.shots) if (shot.examination === null) this.#look(shot);
   }
 
   /** Where another target is expected, all photographs are looked at again. */
   async examineAgain(): Promise<Outcome<Workspace>> {
-    const changed = this.#order.state.change((before) => ({
+    const changed = this.#options.state.change((before) => ({
       ...before,
       shots: before.shots.map((shot) => ({ ...shot, examination: null })),
     }));
@@ -82,7 +82,7 @@ export class ShotService {
 
   #look(shot: Shot): void {
     this.#cancelExamination(shot.slot);
-    const { jobs } = this.#order.state;
+    const { jobs } = this.#options.state;
     const id = jobs.start('examine', (options) => this.#examine(shot, id, options));
     this.#looking.set(shot.slot, id);
   }
@@ -90,7 +90,7 @@ export class ShotService {
   #cancelExamination(slot: ShotSlot): void {
     const id = this.#looking.get(slot);
     this.#looking.delete(slot);
-    if (id !== undefined) this.#order.state.jobs.cancel(id);
+    if (id !== undefined) this.#options.state.jobs.cancel(id);
   }
 
   async #examine(shot: Shot, id: number, options: JobOptions): Promise<void> {
@@ -113,7 +113,7 @@ export class ShotService {
 
   /** Once more where the engine stopped in the middle: it may have been another photograph that stopped it. */
   async #askEngine({ slot, sha256 }: Shot, options: JobOptions): Promise<ExaminedPhoto> {
-    const { engine, photographs, state } = this.#order;
+    const { engine, photographs, state } = this.#options;
     const path = await photographs.find(sha256);
     if (path === undefined) throw new EngineFailure('engine-fault', `the photograph ${sha256} is missing`);
     const request = { path, slot, aspect: state.aspect };
@@ -129,7 +129,7 @@ export class ShotService {
   async #settle(shot: Shot, change: Partial<Shot>): Promise<void> {
     const isSame = (other: Shot) =>
       other.slot === shot.slot && other.sha256 === shot.sha256 && other.added_at === shot.added_at;
-    const { state } = this.#order;
+    const { state } = this.#options;
     if (!state.now.shots.some(isSame)) return;
     await state.change((before) => ({
       ...before,

@@ -21,7 +21,7 @@ import { encodeJpeg } from '../../src/photo/write-photo.ts';
 import type { House } from '../../src/record/house.ts';
 import type { UnwordedDiagnosis } from '../../src/record/reading.ts';
 import { drawFault, type FaultName, plantFault } from '../../src/scene/faults.ts';
-import { depolarizationAt, passage } from '../../src/scene/polarization.ts';
+import { depolarizationAt, transmittance } from '../../src/scene/polarization.ts';
 import { setUpRehearsal } from '../../src/scene/rehearsal-set.ts';
 import { renderShot } from '../../src/scene/render-shot.ts';
 import { type SceneSet, shotSeed } from '../../src/scene/scene.ts';
@@ -123,7 +123,7 @@ const cellsOf = (aspect: number) =>
 
 function strengthAt({ scene, shots }: SceneSet, at: Point, picture: Eye, lens: Eye): number {
   const depolarization = depolarizationAt(scene.polarization, at);
-  return scene.brightness[picture] * passage(scene.polarization, picture, shots[lens].lens, depolarization);
+  return scene.brightness[picture] * transmittance(scene.polarization, picture, shots[lens].lens, depolarization);
 }
 
 /** The leaks over the picture. */

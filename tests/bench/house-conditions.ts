@@ -7,7 +7,7 @@
 import { EYES, type Eye } from '../../src/kernel/eye.ts';
 import { createRandom, type RandomSource } from '../../src/kernel/random.ts';
 import type { Processing } from '../../src/scene/develop-photograph.ts';
-import { type FilmMotion, USUAL_FILM } from '../../src/scene/film-motion.ts';
+import { type FilmMotion, DEFAULT_FILM } from '../../src/scene/film-motion.ts';
 import type { SeriesOptions } from '../../src/scene/photograph-series.ts';
 import { exposureForPeak, framePicture, placeCamera } from '../../src/scene/place-camera.ts';
 import { type PhotoSize, randomScene } from '../../src/scene/random-scene.ts';
@@ -38,7 +38,7 @@ export interface HouseCondition {
 }
 
 /** Percent of the picture height, on the film in mm. */
-const onFilm = (percent: number) => (percent / 100) * USUAL_FILM.pictureHeight_mm;
+const onFilm = (percent: number) => (percent / 100) * DEFAULT_FILM.pictureHeight_mm;
 const grows = (random: RandomSource, low: number, high: number) => low * (high / low) ** random.uniform();
 const sign = (random: RandomSource) => (random.uniform() < 0.5 ? -1 : 1);
 
@@ -51,7 +51,7 @@ const ghost =
       ...scene.polarization,
       lensError_deg: { left: 0, right: 0 },
       depolarization: 0,
-      crossedPassage: (scene.polarization.parallelPassage * percent) / 100,
+      crossedTransmittance: (scene.polarization.parallelTransmittance * percent) / 100,
     },
   });
 const moving = (percent: number, frames: number): Pick<HouseChange, 'motion' | 'framesPerExposure'> => ({
@@ -81,7 +81,7 @@ const wavy = (random: RandomSource, sigma_px: number, photo: PhotoSize) => {
 };
 /** White and smooth errors in percent of the height, eye against eye in mm on the film. */
 const print = (random: RandomSource, mark_pct: number, smooth_pct: number, eyeAgainstEye_mm: number) => {
-  const apart_ih = eyeAgainstEye_mm / USUAL_FILM.pictureHeight_mm;
+  const apart_ih = eyeAgainstEye_mm / DEFAULT_FILM.pictureHeight_mm;
   const errors = {
     seed: Math.floor(1e6 * random.uniform()),
     mark_ih: mark_pct / 100,

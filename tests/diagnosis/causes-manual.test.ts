@@ -8,10 +8,10 @@ import { LIGHT_ROWS, SHAPE_ROWS } from '../../src/diagnosis/decision-table.ts';
 import {
   changedLight,
   nodeAt,
-  predictPassage,
+  predictTransmittance,
   ratioAbove,
   spreadOf,
-  USUAL_LIGHT,
+  TYPICAL_LIGHT,
 } from '../../src/diagnosis/forecast-light.ts';
 import { lightPosterior } from '../../src/diagnosis/posterior.ts';
 import type { Eye } from '../../src/kernel/eye.ts';
@@ -102,8 +102,8 @@ function explainedNearlyAsWell(row: LightRow): string[] {
   const spread = spreadOf(change);
   const state = changedLight(change, spread ? nodeAt(spread, 0.5).value : 0, 'left');
   const ratio = (lens: Eye) => {
-    const [right, left] = [predictPassage(state, 'right', lens), predictPassage(state, 'left', lens)];
-    const value = ratioAbove(2 * USUAL_LIGHT.floor, right, left);
+    const [right, left] = [predictTransmittance(state, 'right', lens), predictTransmittance(state, 'left', lens)];
+    const value = ratioAbove(2 * TYPICAL_LIGHT.floor, right, left);
     return { value, u: 0.02 * value };
   };
   const crosstalkShape = CROSSTALK_SHAPES.toSorted((a, b) => row.shapes[b] - row.shapes[a])[0]!;

@@ -3,13 +3,13 @@ import {
   COLUMNS,
   forecastLight,
   LIGHT_FAULTS,
-  USUAL_LIGHT,
+  TYPICAL_LIGHT,
   combineStates,
   changedLight,
   compressMeasured,
   compressRatio,
   nodeAt,
-  predictPassage,
+  predictTransmittance,
   RIGHT_LIGHT,
   ratioAbove,
   slopeAt,
@@ -33,7 +33,7 @@ describe('forecastLight', () => {
     expect(faults).toEqual([]);
     const middle = Array.from(rows.subarray(COLUMNS, 2 * COLUMNS));
     // floor = leak over signal; z is its logarithm, blunt below 0.0005
-    const { floor } = USUAL_LIGHT;
+    const { floor } = TYPICAL_LIGHT;
     expect(middle[0]).toBeCloseTo(Math.log((floor + 0.0005) / (1 + 0.0005 * floor)), 1);
     expect(middle[1]).toBeCloseTo(-middle[0]!, 12);
   });
@@ -53,7 +53,7 @@ describe('forecastLight', () => {
 
 const any = { kind: 'log-uniform', low: 1, high: 2 } as const;
 const ratio = (state: typeof RIGHT_LIGHT, lens: 'left' | 'right', floor = 0) =>
-  ratioAbove(floor, predictPassage(state, 'right', lens), predictPassage(state, 'left', lens));
+  ratioAbove(floor, predictTransmittance(state, 'right', lens), predictTransmittance(state, 'left', lens));
 
 describe('what the camera sees', () => {
   it('of a turned polarizer is what the laws of the leaks say', () => {

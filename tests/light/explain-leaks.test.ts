@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { explainLeaks, type LeakCause, type PolarizationErrors, predictLeaks } from '../../src/light/explain-leaks.ts';
 import { leakOfAngle } from '../../src/light/polarizer-error.ts';
-import { GOOD_POLARIZATION, passage } from '../../src/scene/polarization.ts';
+import { GOOD_POLARIZATION, transmittance } from '../../src/scene/polarization.ts';
 import { coverageOf } from './coverage.ts';
 import { floorOfDepolarization } from './floor-of-depolarization.ts';
 
@@ -22,13 +22,13 @@ describe('predictLeaks', () => {
       lensError_deg: { left: 2, right: 9 },
       glassesTilt_deg: -3,
     };
-    const floor = floorOfDepolarization(scene.depolarization, scene.crossedPassage / scene.parallelPassage);
+    const floor = floorOfDepolarization(scene.depolarization, scene.crossedTransmittance / scene.parallelTransmittance);
     const { left, right } = predictLeaks(
       { picture_deg: scene.pictureError_deg, lens_deg: scene.lensError_deg, glasses_deg: scene.glassesTilt_deg },
       floor,
     );
-    expect(left).toBeCloseTo(passage(scene, 'right', 'left') / passage(scene, 'left', 'left'), 12);
-    expect(right).toBeCloseTo(passage(scene, 'left', 'right') / passage(scene, 'right', 'right'), 12);
+    expect(left).toBeCloseTo(transmittance(scene, 'right', 'left') / transmittance(scene, 'left', 'left'), 12);
+    expect(right).toBeCloseTo(transmittance(scene, 'left', 'right') / transmittance(scene, 'right', 'right'), 12);
   });
 
   it('glasses rolled either way: both leaks rise alike', () => {

@@ -6,8 +6,8 @@ import {
   addUpLight,
   type BudgetStep,
   EFFORT_WEIGHT,
-  type UsualChain,
-  usualSteps,
+  type ChainGeometry,
+  defaultSteps,
 } from '../../src/light/light-budget.ts';
 import { coverageOf } from './coverage.ts';
 
@@ -20,7 +20,7 @@ const step = (code: BudgetStep['code'], value: number, u: number, rest: Partial<
 });
 
 /** The Meridian: read open gate through 20.95 x 11.32 mm on the same 10.4 m wide metallic screen. */
-const MERIDIAN: UsualChain = {
+const MERIDIAN: ChainGeometry = {
   readAperture_mm: { width: 20.95, height: 11.32 },
   pictureAperture_mm: { width: 20.95, height: 8.91 },
   readArea_m2: (10.4 * 10.4) / 1.85,
@@ -50,7 +50,7 @@ describe('addUpLight', () => {
   });
 
   it('the shares of the variance add up to one', () => {
-    const { steps, startShareOfVariance } = addUpLight({ value: 55, u: 3 }, usualSteps(MERIDIAN));
+    const { steps, startShareOfVariance } = addUpLight({ value: 55, u: 3 }, defaultSteps(MERIDIAN));
     expect(startShareOfVariance + steps.reduce((sum, { shareOfVariance }) => sum + shareOfVariance, 0)).toBeCloseTo(
       1,
       12,
@@ -101,32 +101,32 @@ describe('addUpLight', () => {
 
 describe('usualSteps', () => {
   it('holds the 38 % of common practice, marked so', () => {
-    const polarizer = usualSteps(MERIDIAN).find(({ code }) => code === 'polarizer')!;
+    const polarizer = defaultSteps(MERIDIAN).find(({ code }) => code === 'polarizer')!;
     expect(polarizer).toMatchObject({ factor: { value: 0.38 }, basis: 'common-practice' });
   });
 
   it('counts a metallic screen only where the reading was taken from a matt one', () => {
     const codes = (readFromMetallicScreen: boolean) =>
-      usualSteps({ ...MERIDIAN, readFromMetallicScreen }).map(({ code }) => code);
+      defaultSteps({ ...MERIDIAN, readFromMetallicScreen }).map(({ code }) => code);
     expect(codes(true)).not.toContain('screen-gain');
     expect(codes(false).slice(-2)).toEqual(['screen-gain', 'glasses']);
   });
 
   it('a smaller aperture and a smaller picture cancel where the lens lights the same width', () => {
-    const [aperture, area] = usualSteps(MERIDIAN);
+    const [aperture, area] = defaultSteps(MERIDIAN);
     // 8.91 / 11.32 of the light on 1.85 / 2.35 of the area.
     expect(aperture.factor.value * area.factor.value).toBeCloseTo(1, 2);
   });
 
   it('the house loses three quarters and more of its light on the way', () => {
-    const { passed } = addUpLight({ value: 55, u: 3 }, usualSteps(MERIDIAN));
+    const { passed } = addUpLight({ value: 55, u: 3 }, defaultSteps(MERIDIAN));
     // Theatre Catalog 1953, p. 250: up to about 70 % lost between projector and eye. VERIFIED
     expect(passed.value).toBeGreaterThan(0.12);
     expect(passed.value).toBeLessThan(0.3);
   });
 
   it('every factor says what its source is worth', () => {
-    for (const { basis } of usualSteps(MERIDIAN)) {
+    for (const { basis } of defaultSteps(MERIDIAN)) {
       expect(['as-reported', 'computed', 'common-practice', 'from-memory']).toContain(basis);
     }
   });

@@ -10,7 +10,7 @@ import {
   squaredSineOfLeak,
   squaredSineSlopes,
 } from '../../src/light/polarizer-error.ts';
-import { GOOD_POLARIZATION, passage } from '../../src/scene/polarization.ts';
+import { GOOD_POLARIZATION, transmittance } from '../../src/scene/polarization.ts';
 import { coverageOf } from './coverage.ts';
 import { floorOfDepolarization } from './floor-of-depolarization.ts';
 
@@ -51,7 +51,7 @@ describe('leakOfAngle', () => {
         const turned = { ...GOOD_POLARIZATION, depolarization, glassesTilt_deg: deg };
         const floor = floorOfDepolarization(depolarization, 0.00005 / 0.32);
         expect(leakOfAngle(deg, floor)).toBeCloseTo(
-          passage(turned, 'right', 'left') / passage(turned, 'left', 'left'),
+          transmittance(turned, 'right', 'left') / transmittance(turned, 'left', 'left'),
           12,
         );
       }

@@ -41,13 +41,13 @@ describe('assumeVignetting', () => {
     [20, 0.7797],
     [30, 0.5625],
   ])('%d degrees from the axis %d is left', (deg, expected) => {
-    const { logPassage } = assumeVignetting({ value: 1, u: 0 });
-    expect(Math.exp(logPassage(Math.tan((deg * Math.PI) / 180)))).toBeCloseTo(expected, 4);
+    const { logTransmittance } = assumeVignetting({ value: 1, u: 0 });
+    expect(Math.exp(logTransmittance(Math.tan((deg * Math.PI) / 180)))).toBeCloseTo(expected, 4);
   });
 
   it('covers none of it and twice of it within two standard uncertainties', () => {
     const assumed = assumeVignetting({ value: T, u: 0 });
-    const [value, u] = [assumed.logPassage(0.9), uOf(assumed, 0.9)];
+    const [value, u] = [assumed.logTransmittance(0.9), uOf(assumed, 0.9)];
     expect(value + 2 * u).toBeCloseTo(0, 12);
     expect(value - 2 * u).toBeCloseTo(Math.log(cos4(2)({ x: 0.9, y: 0 })), 12);
   });
@@ -56,7 +56,9 @@ describe('assumeVignetting', () => {
     const share = coverageOf(1500, 6, (random) => {
       const amount = 1 + 0.5 * random.normal();
       const assumed = assumeVignetting({ value: T * (1 + 0.1 * random.normal()), u: 0.1 * T });
-      return Math.abs(assumed.logPassage(0.8) - Math.log(cos4(amount)({ x: 0.8, y: 0 }))) <= 2 * uOf(assumed, 0.8);
+      return (
+        Math.abs(assumed.logTransmittance(0.8) - Math.log(cos4(amount)({ x: 0.8, y: 0 }))) <= 2 * uOf(assumed, 0.8)
+      );
     });
     expect(share).toBeGreaterThan(0.9);
     expect(share).toBeLessThan(0.99);
@@ -69,20 +71,21 @@ describe('vignettingFromFlat', () => {
 
   it.each([0, 0.6, 1, 1.8])('finds %d of cos^4 to a thousandth', (amount) => {
     const found = flat(amount);
-    for (const r of [0.2, 0.5, 0.9]) expect(found.logPassage(r)).toBeCloseTo(Math.log(cos4(amount)({ x: r, y: 0 })), 3);
+    for (const r of [0.2, 0.5, 0.9])
+      expect(found.logTransmittance(r)).toBeCloseTo(Math.log(cos4(amount)({ x: r, y: 0 })), 3);
     expect(found.method).toBe('flat-field');
   });
 
   it('takes a slope for the surface’s own', () => {
     const found = flat(1, ({ x, y }) => Math.exp(0.05 * x - 0.03 * y));
-    expect(found.logPassage(0.8)).toBeCloseTo(Math.log(cos4(1)({ x: 0.8, y: 0 })), 3);
+    expect(found.logTransmittance(0.8)).toBeCloseTo(Math.log(cos4(1)({ x: 0.8, y: 0 })), 3);
   });
 
   it('u covers the truth where the surface is as uneven as allowed for', () => {
     const share = coverageOf(600, 12, (random) => {
       const bulge = 0.01 * random.normal();
       const found = flat(1, (p) => Math.exp(bulge * radiusOf(p) ** 2), random);
-      return Math.abs(found.logPassage(0.9) - Math.log(cos4(1)({ x: 0.9, y: 0 }))) <= 2 * uOf(found, 0.9);
+      return Math.abs(found.logTransmittance(0.9) - Math.log(cos4(1)({ x: 0.9, y: 0 }))) <= 2 * uOf(found, 0.9);
     });
     expect(share).toBeGreaterThan(0.9);
     expect(share).toBeLessThan(0.99);
@@ -116,14 +119,14 @@ describe('vignettingFromTurned', () => {
   it.each([0, 0.5, 1, 1.6])('finds %d of cos^4 whatever the screen does and the exposure was', (amount) => {
     const found = known(pair(amount, { x: 0.3, y: 0.15 }, 0.003));
     expect(found.method).toBe('turned-camera');
-    expect(found.logPassage(0.7)).toBeCloseTo(Math.log(cos4(amount)({ x: 0.7, y: 0 })), 2);
+    expect(found.logTransmittance(0.7)).toBeCloseTo(Math.log(cos4(amount)({ x: 0.7, y: 0 })), 2);
   });
 
   it('u covers the truth', () => {
     const share = coverageOf(600, 20, (random) => {
       const amount = random.between(0, 1.6);
       const found = known(pair(amount, { x: 0.3, y: -0.1 }, 0.01, random));
-      return Math.abs(found.logPassage(0.6) - Math.log(cos4(amount)({ x: 0.6, y: 0 }))) <= 2 * uOf(found, 0.6);
+      return Math.abs(found.logTransmittance(0.6) - Math.log(cos4(amount)({ x: 0.6, y: 0 }))) <= 2 * uOf(found, 0.6);
     });
     expect(share).toBeGreaterThan(0.9);
     expect(share).toBeLessThan(0.99);

@@ -74,9 +74,9 @@ export function sampleFinding(
 }
 
 /** Somebody looked through the glasses. */
-type LookedAt = Exclude<MeasuredReading['eyes'], { assignment: 'not-looked-at' }>;
+type ExaminedEyes = Exclude<MeasuredReading['eyes'], { assignment: 'not-looked-at' }>;
 
-export const sampleReading: MeasuredReading & { readonly eyes: LookedAt } = {
+export const sampleReading: MeasuredReading & { readonly eyes: ExaminedEyes } = {
   schema: 'twinplumb.reading/1',
   outcome: 'measured',
   software: { name: 'twinplumb', version: '0.1.0' },

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { transfer } from '../../src/kernel/homography.ts';
 import { createRandom } from '../../src/kernel/random.ts';
 import { drawFault, FAULTS, type Fault, type FaultName, halfFrameOffset, plantFault } from '../../src/scene/faults.ts';
-import { passage } from '../../src/scene/polarization.ts';
+import { transmittance } from '../../src/scene/polarization.ts';
 import { setUpRehearsal } from '../../src/scene/rehearsal-set.ts';
 import { renderShot, shotTruth } from '../../src/scene/render-shot.ts';
 import type { SceneSet } from '../../src/scene/scene.ts';
@@ -43,8 +43,8 @@ describe('planted faults', () => {
 
   it('a path that depolarizes leaks half of it through the other lens', () => {
     const { scene } = planted('one-path-depolarizes', { size: 0.2 });
-    expect(passage(scene.polarization, 'right', 'left')).toBeCloseTo(0.1, 2);
-    expect(passage(scene.polarization, 'left', 'right')).toBeLessThan(0.01);
+    expect(transmittance(scene.polarization, 'right', 'left')).toBeCloseTo(0.1, 2);
+    expect(transmittance(scene.polarization, 'left', 'right')).toBeLessThan(0.01);
   });
 
   it.each(['polarizers-missing', 'polarization-kinds-mixed', 'camera-filters-missing'] as const)(

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { createRandom } from '../../src/kernel/random.ts';
-import { exposeFilm, type FilmFrame, heightInFrame, moveWithFilm, USUAL_FILM } from '../../src/scene/film-motion.ts';
+import { exposeFilm, type FilmFrame, heightInFrame, moveWithFilm, DEFAULT_FILM } from '../../src/scene/film-motion.ts';
 
 const single = (motion: Parameters<typeof exposeFilm>[1], count: number, frames = 0, seed = 1) =>
   exposeFilm(
-    USUAL_FILM,
+    DEFAULT_FILM,
     motion,
     Array.from({ length: count }, (_, i) => ({ start_s: (i * (frames === 0 ? 1 : frames + 2) + 0.25) / 24, frames })),
     createRandom(seed),
@@ -35,7 +35,7 @@ describe('exposeFilm', () => {
   it('a blade that wipes lights the upper picture later: it has more of the first frame and less of the last', () => {
     for (const frames of single({ shutterWipe_frames: 0.1 }, 50, 6)) {
       const [first, last] = [frames[0]!.share, frames.at(-1)!.share];
-      expect(USUAL_FILM.upperPortShows).toBe('right');
+      expect(DEFAULT_FILM.upperPortShows).toBe('right');
       const total = (eye: 'left' | 'right') => frames.reduce((sum, { share }) => sum + share[eye], 0);
       for (const eye of ['left', 'right'] as const) expect(total(eye)).toBeCloseTo(1, 12);
       expect(first.right + 1e-12 >= first.left).toBe(true);
@@ -47,7 +47,7 @@ describe('exposeFilm', () => {
     expect(single({ jump_mm: 0.005 }, 5)).toEqual(single({ jump_mm: 0.005 }, 5));
     expect(single({ jump_mm: 0.005 }, 5)).not.toEqual(single({ jump_mm: 0.005 }, 5, 0, 2));
     const back = [1, 0].map((start_s) => ({ start_s, frames: 6 }));
-    expect(() => exposeFilm(USUAL_FILM, {}, back, createRandom(1))).toThrow(RangeError);
+    expect(() => exposeFilm(DEFAULT_FILM, {}, back, createRandom(1))).toThrow(RangeError);
   });
 });
 
@@ -60,18 +60,18 @@ describe('moveWithFilm', () => {
   });
   it('a shift moves both pictures alike', () => {
     for (const eye of ['left', 'right'] as const) {
-      const moved = moveWithFilm(USUAL_FILM, eye, frame({ shift_ih: { x: 0.001, y: -0.002 } }), { x: 0.3, y: 0.1 });
+      const moved = moveWithFilm(DEFAULT_FILM, eye, frame({ shift_ih: { x: 0.001, y: -0.002 } }), { x: 0.3, y: 0.1 });
       expect(moved.x).toBeCloseTo(0.301, 12);
       expect(moved.y).toBeCloseTo(0.098, 12);
     }
   });
   it('a turn moves the picture that stands above to the left and the other one to the right', () => {
     const turn_rad = 1e-4;
-    const right = moveWithFilm(USUAL_FILM, 'right', frame({ turn_rad }), { x: 0, y: 0 });
-    const left = moveWithFilm(USUAL_FILM, 'left', frame({ turn_rad }), { x: 0, y: 0 });
+    const right = moveWithFilm(DEFAULT_FILM, 'right', frame({ turn_rad }), { x: 0, y: 0 });
+    const left = moveWithFilm(DEFAULT_FILM, 'left', frame({ turn_rad }), { x: 0, y: 0 });
     // 9.525 mm of 8.915 mm of height apart.
     const apart = 9.525 / (20.95 / 2.35);
-    expect(heightInFrame(USUAL_FILM, 'right') - heightInFrame(USUAL_FILM, 'left')).toBeCloseTo(apart, 12);
+    expect(heightInFrame(DEFAULT_FILM, 'right') - heightInFrame(DEFAULT_FILM, 'left')).toBeCloseTo(apart, 12);
     expect(right.x - left.x).toBeCloseTo(-turn_rad * apart, 9);
     expect(right.y - left.y).toBeCloseTo(0, 7);
   });

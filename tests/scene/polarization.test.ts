@@ -4,14 +4,14 @@ import {
   GOOD_POLARIZATION,
   lensErrorForLeak_deg,
   type Polarization,
-  passage,
+  transmittance,
 } from '../../src/scene/polarization.ts';
 
-const ideal: Polarization = { ...GOOD_POLARIZATION, crossedPassage: 0, depolarization: 0 };
-const leak_pct = (p: Polarization) => (100 * passage(p, 'right', 'left')) / passage(p, 'left', 'left');
+const ideal: Polarization = { ...GOOD_POLARIZATION, crossedTransmittance: 0, depolarization: 0 };
+const leak_pct = (p: Polarization) => (100 * transmittance(p, 'right', 'left')) / transmittance(p, 'left', 'left');
 const turned = (p: Polarization, deg: number) => ({ ...p, lensError_deg: { left: deg, right: 0 } });
 
-describe('passage', () => {
+describe('transmittance', () => {
   // Malus's law: leak over signal is tan^2 of the error. COMPUTED
   it.each([
     [1, 0.0305],
@@ -29,7 +29,7 @@ describe('passage', () => {
     [2, 0.1376],
     [5, 0.7811],
   ])('with a finite extinction, turned by %d degrees: %d %%', (deg, expected) => {
-    const finite = { ...ideal, parallelPassage: 0.32, crossedPassage: 5e-5 };
+    const finite = { ...ideal, parallelTransmittance: 0.32, crossedTransmittance: 5e-5 };
     expect(leak_pct(turned(finite, deg))).toBeCloseTo(expected, 3);
   });
 
@@ -41,8 +41,8 @@ describe('passage', () => {
 
   it('exchanged polarizers show each lens the other picture', () => {
     const exchanged = { ...ideal, exchanged: true };
-    expect(passage(exchanged, 'right', 'left')).toBeCloseTo(1, 12);
-    expect(passage(exchanged, 'left', 'left')).toBeCloseTo(0, 12);
+    expect(transmittance(exchanged, 'right', 'left')).toBeCloseTo(1, 12);
+    expect(transmittance(exchanged, 'left', 'left')).toBeCloseTo(0, 12);
   });
 
   it('without polarizers both pictures pass both lenses alike', () => {
@@ -56,7 +56,7 @@ describe('passage', () => {
     expect(leak_pct({ ...ideal, depolarization: 0.02 })).toBeCloseTo((100 * 0.01) / 0.99, 12);
   });
 
-  it('without a lens everything passes', () => expect(passage(GOOD_POLARIZATION, 'left', 'bare')).toBe(1));
+  it('without a lens everything passes', () => expect(transmittance(GOOD_POLARIZATION, 'left', 'bare')).toBe(1));
 });
 
 describe('lensErrorForLeak_deg', () => {

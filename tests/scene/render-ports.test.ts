@@ -3,7 +3,7 @@ import { linearFromSrgb } from '../../src/imaging/srgb.ts';
 import { createRandom } from '../../src/kernel/random.ts';
 import { type Fault, type FaultName, plantFault } from '../../src/scene/faults.ts';
 import { setUpRehearsal } from '../../src/scene/rehearsal-set.ts';
-import { composePortScene, portPassage, renderPorts } from '../../src/scene/render-ports.ts';
+import { composePortScene, portTransmittance, renderPorts } from '../../src/scene/render-ports.ts';
 import { LIT_PORTS } from '../application/polarizers/lit-ports.ts';
 
 const SCENE = { ...LIT_PORTS, unevenness: 0, halo: 0, wall: 0, defocus_px: 0 };
@@ -26,14 +26,14 @@ describe('renderPorts', () => {
     for (const lens of ['left', 'right'] as const) {
       const pixels = renderPorts(turned, { lens, exposure: 0.9 }, 1);
       for (const port of [upper, lower]) {
-        const truth = 0.9 * port.light * portPassage(turned.polarization, port, lens);
+        const truth = 0.9 * port.light * portTransmittance(turned.polarization, port, lens);
         expect(Math.abs(lightAt(pixels, port.centre) - truth)).toBeLessThan(0.003);
       }
     }
     // Law of Malus: a polarizer off by 30 degrees sends a quarter into the wrong lens and three quarters into its own.
-    const ideal = { ...turned.polarization, depolarization: 0, crossedPassage: 0 };
-    expect(portPassage(ideal, upper, 'left')).toBeCloseTo(0.25, 9);
-    expect(portPassage(ideal, upper, 'right')).toBeCloseTo(0.75, 9);
+    const ideal = { ...turned.polarization, depolarization: 0, crossedTransmittance: 0 };
+    expect(portTransmittance(ideal, upper, 'left')).toBeCloseTo(0.25, 9);
+    expect(portTransmittance(ideal, upper, 'right')).toBeCloseTo(0.75, 9);
   });
 
   it('moves with the camera, adds a halo and a wall, and is the same for the same seed', () => {
@@ -53,7 +53,7 @@ const healthy = setUpRehearsal(3, { start: 'aligned', photo: { width_px: 640, he
 const planted = (name: FaultName, some: Partial<Fault> = {}) =>
   plantFault(healthy, { name, eye: 'right', size: 10, other: 0.5, ...some });
 const front = (set = healthy) => composePortScene(set, 'right', createRandom(5));
-const crossed = (set: typeof healthy) => portPassage(front(set).polarization, { eye: 'right' }, 'left');
+const crossed = (set: typeof healthy) => portTransmittance(front(set).polarization, { eye: 'right' }, 'left');
 
 describe('composePortScene', () => {
   it('puts the port of the eye that was asked for above, both well within the photograph', () => {

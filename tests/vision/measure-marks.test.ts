@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { transfer } from '../../src/kernel/homography.ts';
 import { mean, median } from '../../src/kernel/statistics.ts';
-import { type MeasuredMark, measureMarks, USUAL_BLUR_PX } from '../../src/vision/measure-marks.ts';
+import { type MeasuredMark, measureMarks, TYPICAL_BLUR_PX } from '../../src/vision/measure-marks.ts';
 import type { Pixels } from '../../src/imaging/pixels.ts';
 import { BLUR_PX, CHART, coverageOf, moved, PHOTO, PHOTO_FROM_CHART } from './photograph-chart.ts';
 import { addNoise, pixelsOf, viewOf } from './photograph-marks.ts';
@@ -14,7 +14,7 @@ const view = viewOf({ ...PHOTO, photoFromChart: PHOTO_FROM_CHART });
 const light = left.map((c) => 0.01 + 0.5 * c);
 
 function measure(pixels: Pixels, from = view, marks = leftMarks): MeasuredMark[] {
-  return measureMarks(pixels, marks, from, USUAL_BLUR_PX);
+  return measureMarks(pixels, marks, from, TYPICAL_BLUR_PX);
 }
 
 describe('measureMarks', () => {

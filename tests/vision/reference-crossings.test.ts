@@ -13,7 +13,7 @@ import { readPhoto } from '../../src/photo/read-photo.ts';
 import { layoutChart } from '../../src/target/chart.ts';
 import { collectCrossingPixels, predictFrame } from '../../src/vision/crossing-pixels.ts';
 import { type FittedCrossing, fitCrossing } from '../../src/vision/fit-crossing.ts';
-import { USUAL_BLUR_PX } from '../../src/vision/measure-marks.ts';
+import { TYPICAL_BLUR_PX } from '../../src/vision/measure-marks.ts';
 
 type Pair = readonly [number, number];
 
@@ -59,8 +59,8 @@ function fitCentre(crop: Pixels, crossing: Crossing): Fitted {
   const mark = chart.marks.find(({ id }) => id === crossing.mark)!;
   const view = { photoFromChart: crossing.photo_from_chart, lens: plainLens(crop.width, crop.height) };
   const frame = { ...predictFrame(view, mark), centre: { x: crossing.start_px[0], y: crossing.start_px[1] } };
-  const pixels = collectCrossingPixels(crop, frame, USUAL_BLUR_PX);
-  const fit = pixels && fitCrossing(pixels, frame, USUAL_BLUR_PX, 5);
+  const pixels = collectCrossingPixels(crop, frame, TYPICAL_BLUR_PX);
+  const fit = pixels && fitCrossing(pixels, frame, TYPICAL_BLUR_PX, 5);
   if (!fit)
     throw new Error(
       `the fit of ${crossing.mark} did not settle ${pixels?.count} ${JSON.stringify(frame)} ${JSON.stringify(crossing)}`,

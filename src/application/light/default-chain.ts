@@ -2,7 +2,7 @@
 import { DEFAULT_ASPECT } from '../../kernel/aspect.ts';
 import type { Measured } from '../../kernel/measured.ts';
 import { luminanceFromFootlamberts } from '../../kernel/photometry.ts';
-import { usualSteps } from '../../light/light-budget.ts';
+import { defaultSteps } from '../../light/light-budget.ts';
 import type { House } from '../../record/house.ts';
 import { LIGHT_CHAIN_SCHEMA, type LightChain } from '../../record/light-chain.ts';
 
@@ -19,18 +19,18 @@ export interface ChainOptions {
 }
 
 /** The plate for 1.85 : 1. ISO 2907:2002, as reported: 20.95 mm wide, 11.32 mm high at least. */
-export const USUAL_APERTURE_MM = { width: 20.95, height: 11.32 } as const;
+export const DEFAULT_APERTURE_MM = { width: 20.95, height: 11.32 } as const;
 /** How well a reading of a hand-held meter is taken where nobody says. An assumption of ours. */
 const ASSUMED_METER_PART = 0.04;
 
-export function defaultChain(order: ChainOptions): LightChain {
-  const { start, house, readAperture_mm = USUAL_APERTURE_MM, readFromMetallicScreen } = order;
+export function defaultChain(options: ChainOptions): LightChain {
+  const { start, house, readAperture_mm = DEFAULT_APERTURE_MM, readFromMetallicScreen } = options;
   const aspect = house?.screen.picture_aspect ?? DEFAULT_ASPECT;
-  const filmWidth_mm = house?.film.picture_width_mm ?? USUAL_APERTURE_MM.width;
+  const filmWidth_mm = house?.film.picture_width_mm ?? DEFAULT_APERTURE_MM.width;
   // Without a house only the ratio of the widths matters.
-  const pictureWidth_m = house?.screen.picture_width_m ?? order.readWidth_m ?? 1;
-  const readWidth_m = order.readWidth_m ?? pictureWidth_m;
-  const steps = usualSteps({
+  const pictureWidth_m = house?.screen.picture_width_m ?? options.readWidth_m ?? 1;
+  const readWidth_m = options.readWidth_m ?? pictureWidth_m;
+  const steps = defaultSteps({
     readAperture_mm,
     pictureAperture_mm: { width: filmWidth_mm, height: house?.film.picture_height_mm ?? filmWidth_mm / aspect },
     readArea_m2: (readWidth_m ** 2 * readAperture_mm.height) / readAperture_mm.width,

@@ -111,8 +111,8 @@ function describeShot(photo: Photo, file: string, role: LightRole) {
   return { role, file, sha256: photo.sha256, width_px: photo.width, height_px: photo.height };
 }
 
-function describeCorner({ logPassage, spread }: Vignetting): Measured {
-  const value = 100 * Math.exp(logPassage(1));
+function describeCorner({ logTransmittance, spread }: Vignetting): Measured {
+  const value = 100 * Math.exp(logTransmittance(1));
   return { value, u: value * Math.hypot(...spread(1)) };
 }
 

@@ -39,7 +39,7 @@ export function clearOf(
   { at, place }: MarkLight,
   { light, u }: { readonly light: number; readonly u: number },
 ): LightSample {
-  const passage = Math.exp(vignetting.logPassage(radiusOf(place)));
+  const passage = Math.exp(vignetting.logTransmittance(radiusOf(place)));
   return { at, light: light / passage, u: u / passage };
 }
 

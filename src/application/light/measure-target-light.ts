@@ -134,5 +134,5 @@ function seenLight(
   const distance = (sample: MarkLight) => Math.hypot(sample.at.x - at.x, sample.at.y - at.y);
   const nearest = samples.reduce((best, sample) => (distance(sample) < distance(best) ? sample : best));
   const log = evaluate(surface, basisAt(at, surface.aspect, surface.order)).value;
-  return Math.exp(log + vignetting.logPassage(radiusOf(nearest.place)));
+  return Math.exp(log + vignetting.logTransmittance(radiusOf(nearest.place)));
 }

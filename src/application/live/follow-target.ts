@@ -18,7 +18,7 @@ import type { View } from '../../kernel/view.ts';
 import type { Chart, Mark } from '../../target/chart.ts';
 import { followCrossing, sampleQuadrants } from '../../vision/follow-crossing.ts';
 import { predictFrame } from '../../vision/crossing-pixels.ts';
-import { measureMarks, USUAL_BLUR_PX } from '../../vision/measure-marks.ts';
+import { measureMarks, TYPICAL_BLUR_PX } from '../../vision/measure-marks.ts';
 import { detectMarks } from '../../vision/detect-marks.ts';
 import { compareStrength, fitStrength, type MarkStrength } from '../../light/compare-pictures.ts';
 import { FAINT, fitSeeds, MIN_SEEDS } from '../shot/examine-shot.ts';
@@ -192,7 +192,7 @@ export class TargetFollower {
       return marks[Math.floor((this.#nextBlur + k) * 0.618 * marks.length) % marks.length]!.mark;
     });
     this.#nextBlur = (this.#nextBlur + wanted) % 10_000;
-    const expected = this.#blurs.length > 0 ? median(this.#blurs) : USUAL_BLUR_PX;
+    const expected = this.#blurs.length > 0 ? median(this.#blurs) : TYPICAL_BLUR_PX;
     const blurs = measureMarks(pixels, chosen, view, expected).map(({ blur_px }) => blur_px);
     this.#blurs = [...this.#blurs, ...blurs].slice(-BLUR_VALUES);
     return this.#blurs.length > 0 ? median(this.#blurs) : null;

@@ -19,7 +19,7 @@ import {
   MIN_LIGHT,
   MAX_CLIPPED_MARKS,
   MAX_TRIED_DEG,
-  NEARLY_ALL,
+  MIN_PART_OF_MARKS,
 } from '../shot/judge-shot.ts';
 
 /** What to do next, most urgent first. */
@@ -119,7 +119,7 @@ function findFault({ eye, view, marks, blur_px }: SeenTarget, clipped: number, c
   if (obliquityOf(view.photoFromChart) > MAX_TRIED_DEG) return 'oblique';
   const perIh_px = pixelsPerHeight(view);
   if (perIh_px < MIN_HEIGHT_PX) return 'small';
-  if (marks[eye].length < NEARLY_ALL * marksOf(chart, eye)) return 'few-marks';
+  if (marks[eye].length < MIN_PART_OF_MARKS * marksOf(chart, eye)) return 'few-marks';
   // Softer than this the smallest marks, which hold the corners, are worse off than the limit allows the large ones to be.
   const soft_px = MAX_BLUR * MARK_PROPORTIONS.crossing * BORDER_MARK_RADIUS * perIh_px;
   if (blur_px !== null && blur_px > soft_px) return 'soft';

@@ -120,10 +120,10 @@ function followMovement(
 }
 
 /** Right-eye over left-eye picture in one photograph; `undefined` where too few unclipped marks are left. */
-function ratioOf(sight: Readonly<Record<Eye, PictureObservation>>): Measured | undefined {
-  const stronger = strongerIn(sight);
-  const { surface } = sight[stronger];
-  const { strengths: weaker, commonU } = sight[otherEye(stronger)];
+function ratioOf(observed: Readonly<Record<Eye, PictureObservation>>): Measured | undefined {
+  const stronger = strongerIn(observed);
+  const { surface } = observed[stronger];
+  const { strengths: weaker, commonU } = observed[otherEye(stronger)];
   if (!surface || weaker.length < MIN_LIT_MARKS) return undefined;
   const ratio = compareStrength(weaker, surface, commonU);
   // A leak lost in the noise may come out at or below zero; a ratio of it the other way round needs a positive number.
@@ -131,18 +131,18 @@ function ratioOf(sight: Readonly<Record<Eye, PictureObservation>>): Measured | u
   return invertRatio({ value: Math.max(ratio.value, ratio.u, 1e-9), u: ratio.u });
 }
 
-function strongerIn(sight: Readonly<Record<Eye, PictureObservation>>): Eye {
-  const mean = (eye: Eye) => meanStrength(sight[eye].strengths).value;
+function strongerIn(observed: Readonly<Record<Eye, PictureObservation>>): Eye {
+  const mean = (eye: Eye) => meanStrength(observed[eye].strengths).value;
   return mean('left') >= mean('right') ? 'left' : 'right';
 }
 
 function matrixOf(observations: PictureObservations, ratios: LensRatios, aspect: number): EyeMatrix {
   const through = (lens: Eye) => {
-    const sight = observations[lens];
-    const eye = strongerIn(sight);
-    const { strengths, commonU } = sight[otherEye(eye)];
-    const map = mapLeak(strengths, sight[eye].surface!, commonU, aspect);
-    return { eye, strength: meanStrength(sight[eye].strengths), map };
+    const observed = observations[lens];
+    const eye = strongerIn(observed);
+    const { strengths, commonU } = observed[otherEye(eye)];
+    const map = mapLeak(strengths, observed[eye].surface!, commonU, aspect);
+    return { eye, strength: meanStrength(observed[eye].strengths), map };
   };
   const [left, right] = [through('left'), through('right')];
   return {
@@ -152,6 +152,6 @@ function matrixOf(observations: PictureObservations, ratios: LensRatios, aspect:
   };
 }
 
-function strengthsOf(sight: Readonly<Record<Eye, PictureObservation>>): PictureStrengths {
-  return { left: meanStrength(sight.left.strengths), right: meanStrength(sight.right.strengths) };
+function strengthsOf(observed: Readonly<Record<Eye, PictureObservation>>): PictureStrengths {
+  return { left: meanStrength(observed.left.strengths), right: meanStrength(observed.right.strengths) };
 }

@@ -29,12 +29,12 @@ import type { Chart } from '../../target/chart.ts';
 import type { Advice } from '../../turns/advice.ts';
 import type { ExaminedPhotograph } from '../shot/examine-shot.ts';
 import { exposureOf } from '../shot/judge-camera.ts';
-import { NEARLY_ALL } from '../shot/judge-shot.ts';
+import { MIN_PART_OF_MARKS } from '../shot/judge-shot.ts';
 import type { RolePhoto } from '../shot/read-photographs.ts';
 import type { ComparedLenses } from './compare-lenses.ts';
 import { describeDiagnosis, describeRefusalCauses } from './describe-causes.ts';
 import type { Stray } from './find-strays.ts';
-import { knownBeforehand } from './known-beforehand.ts';
+import { choosePriors } from './choose-priors.ts';
 import type { PictureRelation } from './relate-pictures.ts';
 import { fieldOf, toFileUnit } from './terms-of-reading.ts';
 
@@ -83,7 +83,7 @@ export function composeMeasured(parts: MeasuredParts): UnwordedMeasured {
     geometry_from: relation.from,
     misalignment: describeMisalignment(relation),
     budget: describeBudget(relation),
-    eyes: parts.compared ? describeEyes(parts.compared) : EYES_NOT_LOOKED_AT,
+    eyes: parts.compared ? describeEyes(parts.compared) : EYES_NOT_EXAMINED,
     steadiness: describeSteadiness(parts.compared),
     marks: countMarks(parts),
     strays: (parts.compared?.strays ?? []).map(describeStray),
@@ -233,7 +233,7 @@ function describePrediction({ predicted }: Advice): UnwordedMeasured['predicted_
   };
 }
 
-const EYES_NOT_LOOKED_AT = {
+const EYES_NOT_EXAMINED = {
   assignment: 'not-looked-at',
   crosstalk_left_pct: null,
   crosstalk_right_pct: null,
@@ -353,7 +353,7 @@ const UNLIKE_FILM = 3;
 
 function isBeyondFilm({ movement_ih, photographs: { left, right } }: ComparedLenses, parts: MeasuredParts): boolean {
   const exposures = { left: left.photo.camera, right: right.photo.camera };
-  const { wedge, ...film } = knownBeforehand(parts.house, parts.chart.aspect, exposures);
+  const { wedge, ...film } = choosePriors(parts.house, parts.chart.aspect, exposures);
   // The closing photograph is taken through the lens of the first one.
   const isClosed = parts.photographs.some(({ role }) => role === 'closing');
   const [up, sideways] = movementPrior(isClosed ? film : { ...film, wedge });
@@ -369,7 +369,10 @@ function listWarnings(parts: MeasuredParts): UnwordedMeasured['warnings'] {
   const seen = (eye: Eye) => new Set(relation.marks.filter((m) => m.eye === eye).map(({ mark }) => mark.id)).size;
   const rejected = seen('left') - counts.left + (seen('right') - counts.right);
   const missing = counts.expected_left - seen('left') + (counts.expected_right - seen('right'));
-  if (seen('left') < NEARLY_ALL * counts.expected_left || seen('right') < NEARLY_ALL * counts.expected_right) {
+  if (
+    seen('left') < MIN_PART_OF_MARKS * counts.expected_left ||
+    seen('right') < MIN_PART_OF_MARKS * counts.expected_right
+  ) {
     warnings.push({ code: 'marks-missing', facts: { missing } });
   }
   if (rejected > 0) warnings.push({ code: 'marks-rejected', facts: { rejected } });

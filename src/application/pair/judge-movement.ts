@@ -60,15 +60,15 @@ function displacementsOf(observations: PictureObservations, eye: Eye): (Displace
 type Placed = Pick<Displacement, 'u'> & { readonly centre: Point; readonly chart: Point };
 
 /** Where each mark of a picture is seen, px; empty where it is too faint to have a place. */
-function placesOf(sight: Readonly<Record<Eye, PictureObservation>>, eye: Eye): Map<string, Placed> {
-  const { marks, leak, strengths } = sight[eye];
+function placesOf(observed: Readonly<Record<Eye, PictureObservation>>, eye: Eye): Map<string, Placed> {
+  const { marks, leak, strengths } = observed[eye];
   const places = new Map<string, Placed>();
   for (const { mark, centre, covariance } of marks) {
     places.set(mark.id, { centre, chart: mark, u: { x: Math.sqrt(covariance[0]), y: Math.sqrt(covariance[2]) } });
   }
-  const { surface } = sight[otherEye(eye)];
+  const { surface } = observed[otherEye(eye)];
   if (leak.length === 0 || !surface) return places;
-  const ratio = compareStrength(strengths, surface, sight[eye].commonU);
+  const ratio = compareStrength(strengths, surface, observed[eye].commonU);
   if (!(ratio.value > MIN_LEAK_SIGNIFICANCE * ratio.u)) return places;
   for (const [i, { mark, frame, moment, momentU }] of leak.entries()) {
     // One mark's own contrast is noise; what the leak as a whole says of it is not.

@@ -32,7 +32,7 @@ import type { ExaminedPhotograph } from '../shot/examine-shot.ts';
 import { strongerEye } from '../shot/judge-shot.ts';
 import type { ComparedLenses } from './compare-lenses.ts';
 import { chartDisplacements } from './judge-movement.ts';
-import { knownBeforehand } from './known-beforehand.ts';
+import { choosePriors } from './choose-priors.ts';
 import { type Outlier, type Repeated, repeatBare, repeatLenses, type ShownPicture } from './repeat-photographs.ts';
 
 /** A mark in a photograph, in the order in which the marks went into the fit. */
@@ -116,7 +116,7 @@ function relateTwoExposures(
 ): PictureRelation | RelationRefusal {
   const { left, right } = compared.photographs;
   const known = withSeenMotion(
-    knownBeforehand(house, aspect, { left: left.photo.camera, right: right.photo.camera }),
+    choosePriors(house, aspect, { left: left.photo.camera, right: right.photo.camera }),
     compared,
     wander_px,
   );
@@ -202,7 +202,7 @@ function relateOneExposure(
     aspect,
   );
   const size = photographs[0]!.shot.pixels;
-  return conclude(fits[repeated.representative]!, 'one-exposure', knownBeforehand(house, aspect, 'one'), {
+  return conclude(fits[repeated.representative]!, 'one-exposure', choosePriors(house, aspect, 'one'), {
     size,
     repeated,
   });

@@ -18,20 +18,20 @@ const CURVE_POINTS = 60;
 const CURVE_MARGIN = 0.1;
 
 /** A scale read by eye at the rim of a mount is off by so much at most. An assumption of ours. */
-export const USUAL_DOUBT_DEG = 0.5;
+export const DEFAULT_ANGLE_U_DEG = 0.5;
 
 export interface NullSearchRequest extends Pick<NullRequest, 'lens' | 'turned' | 'shots' | 'reference' | 'aspect'> {
-  /** How far each turn may be off; `USUAL_DOUBT_DEG` where left out. */
+  /** How far each turn may be off; `DEFAULT_ANGLE_U_DEG` where left out. */
   readonly doubt_deg?: number;
   readonly softwareVersion: string;
 }
 
 /** The whole search: photographs -> the record of it, without words. `onShot` is called with the photographs done. */
 export async function searchNull(
-  order: NullSearchRequest,
+  options: NullSearchRequest,
   onShot?: (done: number) => void,
 ): Promise<UnwordedNullSearch> {
-  const { doubt_deg = USUAL_DOUBT_DEG, softwareVersion, ...rest } = order;
+  const { doubt_deg = DEFAULT_ANGLE_U_DEG, softwareVersion, ...rest } = options;
   const request = { ...rest, turnU_deg: uncertaintyOfBounds(doubt_deg), ...(onShot ? { onShot } : {}) };
   return describeNull(request, await findNullInPhotographs(request), softwareVersion);
 }

@@ -6,7 +6,7 @@ import { PORT_SHOTS_SCHEMA, type PortsVerdictName, type UnwordedPortShots } from
 import { comparePortShots, type PlacedPort, type PortShots, type PortShotsResult } from './compare-port-shots.ts';
 
 /** Which eye's picture leaves by the upper port where no house says it: common practice, no source. */
-const USUAL_UPPER: Eye = 'right';
+const DEFAULT_UPPER: Eye = 'right';
 
 export interface PortsRequest extends PortShots {
   /** As the house has it; common practice where left out. */
@@ -42,7 +42,7 @@ export function describePorts(
   const { ports, arrangement, places, size, notes } = result;
   const isAbove = arrangement === 'above';
   const expected = isAbove
-    ? ({ upper_port_shows: upperPortShows ?? USUAL_UPPER, by: upperPortShows ? 'house' : 'common-practice' } as const)
+    ? ({ upper_port_shows: upperPortShows ?? DEFAULT_UPPER, by: upperPortShows ? 'house' : 'common-practice' } as const)
     : null;
   const verdict = nameVerdict(ports, expected?.upper_port_shows);
   return {

@@ -23,7 +23,7 @@ import type { Photo } from '../../photo/photo.ts';
 import type { PhotographRole } from '../../record/roles.ts';
 import { type Chart, type Mark, MARK_PROPORTIONS } from '../../target/chart.ts';
 import { type IdentifiedMark, detectMarks } from '../../vision/detect-marks.ts';
-import { isStrongEnough, type MeasuredMark, measureMarks, USUAL_BLUR_PX } from '../../vision/measure-marks.ts';
+import { isStrongEnough, type MeasuredMark, measureMarks, TYPICAL_BLUR_PX } from '../../vision/measure-marks.ts';
 import { loadOpenCv, type OpenCv } from '../../vision/opencv/load-opencv.ts';
 
 export type MarksByEye = Readonly<Record<Eye, readonly MeasuredMark[]>>;
@@ -129,7 +129,7 @@ export function fitSeeds(identified: readonly IdentifiedMark[], pixels: Pixels):
 function measureEyes(pixels: Pixels, chart: Chart, fit: FittedViews): MarksByEye {
   const measure = (eye: Eye) => {
     const view = fit.views[eye];
-    return view ? measureMarks(pixels, marksOf(chart, eye), view, USUAL_BLUR_PX) : [];
+    return view ? measureMarks(pixels, marksOf(chart, eye), view, TYPICAL_BLUR_PX) : [];
   };
   return { left: measure('left'), right: measure('right') };
 }

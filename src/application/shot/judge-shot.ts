@@ -52,7 +52,7 @@ export interface UsablePhoto {
 }
 
 /** Fewer marks than this part of those of an eye are worth a remark. */
-export const NEARLY_ALL = 0.9;
+export const MIN_PART_OF_MARKS = 0.9;
 /** Burnt-out marks say nothing of strength, so of the leak; the few in a projector's hot spot are not missed. */
 export const MAX_CLIPPED_MARKS = 0.05;
 /**
@@ -109,7 +109,7 @@ function findFault(shot: ExaminedShot, eye: Eye, expected: number): Fault | unde
   // Softer than this the smallest marks, which hold the corners, are worse off than the limit allows the large ones to be.
   const soft_px = MAX_BLUR * MARK_PROPORTIONS.crossing * BORDER_MARK_RADIUS * perIh_px;
   if (shot.blur_px > soft_px) return ['soft', { blur_px: shot.blur_px, limit_px: soft_px }];
-  if (marks.length < NEARLY_ALL * expected) return ['few-marks', {}];
+  if (marks.length < MIN_PART_OF_MARKS * expected) return ['few-marks', {}];
   if (perIh_px < MIN_HEIGHT_PX) return ['small', { height_px: perIh_px, limit_px: MIN_HEIGHT_PX }];
   const angle_deg = obliquityOf(view.photoFromChart);
   if (angle_deg > MAX_TRIED_DEG) return ['oblique', { angle_deg, limit_deg: MAX_TRIED_DEG }];

@@ -12,7 +12,7 @@ import {
 } from '../../wording/light.ts';
 import { decimalsForUncertainty, formatFigures, formatNumber } from '../../wording/numbers.ts';
 import { translate } from '../../wording/translate.ts';
-import { alignColumns, wrapText, plainText } from './lay-out.ts';
+import { alignColumns, wrapText, stripControls } from './text-layout.ts';
 
 export function renderTextBudget(budget: RecordedBudget): string {
   const blocks = [
@@ -24,7 +24,7 @@ export function renderTextBudget(budget: RecordedBudget): string {
     [translate('report.cautions'), ...budget.cautions.map((caution) => wrapText(caution, '  - '))].join('\n'),
   ];
   const text = blocks.filter((block) => block !== null).join('\n\n');
-  return `${plainText(text).replaceAll('−', '-')}\n`;
+  return `${stripControls(text).replaceAll('−', '-')}\n`;
 }
 
 function tabulateSteps({ start, steps, passed_pct, at_eye }: RecordedBudget): string {

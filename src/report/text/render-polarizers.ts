@@ -4,7 +4,7 @@ import type { FoundNullSearch, NullSearchRecord } from '../../record/null-search
 import { decimalsForUncertainty, formatNumber, formatSigned } from '../../wording/numbers.ts';
 import { formatLeak, formatDarkTo, formatKept, namePort } from '../../wording/polarizers.ts';
 import { translate } from '../../wording/translate.ts';
-import { alignColumns, wrapText, plainText } from './lay-out.ts';
+import { alignColumns, wrapText, stripControls } from './text-layout.ts';
 import type { ComparedPortShots, PortShotsRecord } from '../../record/port-shots.ts';
 
 export function renderNullSearch(search: NullSearchRecord): string {
@@ -24,7 +24,7 @@ export function renderNullSearch(search: NullSearchRecord): string {
           tabulateShots(search),
         ];
   const text = blocks.filter((block) => block !== null).join('\n\n');
-  return `${plainText(text).replaceAll('−', '-')}\n`;
+  return `${stripControls(text).replaceAll('−', '-')}\n`;
 }
 
 function listNotes({ notes }: FoundNullSearch | ComparedPortShots): string | null {
@@ -50,14 +50,14 @@ function tabulateShots({ shots, lens }: NullSearchRecord): string | null {
 function describeNull(search: FoundNullSearch): string {
   const { null_deg, further_deg, further_steps, step_deg, least_leak_pct, is_between } = search;
   const rows: string[][] = [];
-  const tell = (name: string, { value, u }: Measured, unit: string) => {
+  const addRow = (name: string, { value, u }: Measured, unit: string) => {
     const decimals = Math.min(2, decimalsForUncertainty(u));
     rows.push([name, `${formatSigned(value, decimals)} ${unit}`, `± ${formatNumber(2 * u, decimals)}`]);
   };
-  if (null_deg) tell(translate('report.on-scale'), null_deg, 'deg');
-  if (further_deg) tell(translate('report.from-last'), further_deg, 'deg');
-  if (further_steps) tell(translate('report.from-last'), further_steps, translate('report.unit-steps'));
-  if (step_deg) tell(translate('report.one-step'), step_deg, 'deg');
+  if (null_deg) addRow(translate('report.on-scale'), null_deg, 'deg');
+  if (further_deg) addRow(translate('report.from-last'), further_deg, 'deg');
+  if (further_steps) addRow(translate('report.from-last'), further_steps, translate('report.unit-steps'));
+  if (step_deg) addRow(translate('report.one-step'), step_deg, 'deg');
   const left = translate('report.null-left', { ghost: formatLeak(least_leak_pct) });
   const place = is_between ? [] : [wrapText(translate('report.null-outside'), '  ')];
   return [translate('report.null'), alignColumns('lrr', rows), ...place, wrapText(left, '  ')].join('\n');

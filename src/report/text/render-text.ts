@@ -34,7 +34,7 @@ import {
   isAmountNearZero,
   suggestShrinking,
 } from '../../wording/uncertainty.ts';
-import { alignColumns, wrapText } from './lay-out.ts';
+import { alignColumns, wrapText } from './text-layout.ts';
 
 /** `light`: of the same photographs, where it was measured. */
 export function renderTextReport(reading: Reading, light?: EvennessRecord): string {

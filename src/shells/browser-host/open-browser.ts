@@ -1,12 +1,12 @@
 /** Opens an address in the system's browser, where there is a screen to show it on. */
 import { spawn } from 'node:child_process';
 
-export interface Surroundings {
+export interface Environment {
   readonly platform: NodeJS.Platform;
   readonly env: Readonly<Record<string, string | undefined>>;
 }
 
-export function hasScreen({ platform, env }: Surroundings = process): boolean {
+export function hasScreen({ platform, env }: Environment = process): boolean {
   if (platform === 'win32' || platform === 'darwin') return true;
   return Boolean(env.DISPLAY || env.WAYLAND_DISPLAY);
 }

@@ -53,7 +53,7 @@ export function listPhotographs({
   }
   if (closing !== undefined && left.length === 0) throw wrongUsage('closing-without-pair');
   const named = { bare, left, right, closing: closing === undefined ? [] : [closing] };
-  const roles = order === undefined ? usualOrder(named) : readOrder(order, named);
+  const roles = order === undefined ? defaultOrder(named) : readOrder(order, named);
   const taken = { bare: 0, left: 0, right: 0, closing: 0 };
   return roles.map((word) => {
     const path = named[word][taken[word]++]!;
@@ -65,7 +65,7 @@ type Word = 'bare' | 'left' | 'right' | 'closing';
 type Named = Readonly<Record<Word, readonly string[]>>;
 
 /** Left and right in turn and back again, as far as there are of each; those without glasses after them. */
-function usualOrder(named: Named): Word[] {
+function defaultOrder(named: Named): Word[] {
   const roles: Word[] = [];
   for (let i = 0; i < Math.max(named.left.length, named.right.length); i++) {
     const pair: readonly Word[] = i % 2 === 0 ? ['left', 'right'] : ['right', 'left'];

@@ -46,11 +46,11 @@ function namePhotographs({ shots, series, further }: TruthRecord, at: (file: str
     return files.length === 0 ? [] : [`--${role}`, ...files];
   });
   const order = taken.map(({ role }) => role).join(',');
-  return USUAL_ORDER.test(order) ? words : [...words, '--order', order];
+  return DEFAULT_ORDER.test(order) ? words : [...words, '--order', order];
 }
 
 /** As `measure` takes them to be, where nothing else is said. */
-const USUAL_ORDER = /^left,right(,right,left)?(,bare)*(,closing)?$/;
+const DEFAULT_ORDER = /^left,right(,right,left)?(,bare)*(,closing)?$/;
 
 /** As a command line takes it: names with spaces and the like stand between double quotes. */
 function quote(word: string): string {

@@ -35,8 +35,8 @@ export interface Rehearsal {
  * Writes left-lens.jpg, right-lens.jpg, the further photographs and truth.json. The same order gives the same bytes.
  * Throws UnmetRequest for a wish that no scene can have, before anything is written.
  */
-export async function rehearse(order: RehearsalRequest): Promise<Rehearsal> {
-  const { seed, house, wish = {}, also = [], png = false } = order;
+export async function rehearse(request: RehearsalRequest): Promise<Rehearsal> {
+  const { seed, house, wish = {}, also = [], png = false } = request;
   const still = setUpRehearsal(seed, wish, house && factsOfHouse(house));
   const series = planRehearsalSeries(still, wish);
   const set = series ? withPairOf(still, series) : still;
@@ -50,7 +50,7 @@ export async function rehearse(order: RehearsalRequest): Promise<Rehearsal> {
     isBareTaken: series?.some(({ role }) => role === 'bare') ?? false,
     ...(upperPortShows && { upperPortShows }),
   });
-  return writeSet(set, order.out, { png, ...(series && { series }), ...(also.length > 0 && { further }) });
+  return writeSet(set, request.out, { png, ...(series && { series }), ...(also.length > 0 && { further }) });
 }
 
 interface WrittenBeside {

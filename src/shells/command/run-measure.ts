@@ -29,16 +29,16 @@ export interface MeasureWorld {
   readonly remark: (text: string) => void;
 }
 
-export async function runMeasure(order: MeasureOptions, world: MeasureWorld): Promise<ExitStatus> {
-  const photographs = listPhotographs(order);
-  const reading = await measure(photographs, order, world);
-  const isForPeople = order.json !== true || order.report !== undefined;
+export async function runMeasure(options: MeasureOptions, world: MeasureWorld): Promise<ExitStatus> {
+  const photographs = listPhotographs(options);
+  const reading = await measure(photographs, options, world);
+  const isForPeople = options.json !== true || options.report !== undefined;
   const light =
     isForPeople && reading.outcome === 'measured' ? await measureLight(photographs, reading, world) : undefined;
-  world.print(await renderResult(reading, light, order.json === true));
-  if (order.report !== undefined) {
-    await writeReport(order.report, { reading, photographs, light, paper: order.paper });
-    world.remark(`${translateCommand('report-written', { place: order.report })}\n`);
+  world.print(await renderResult(reading, light, options.json === true));
+  if (options.report !== undefined) {
+    await writeReport(options.report, { reading, photographs, light, paper: options.paper });
+    world.remark(`${translateCommand('report-written', { place: options.report })}\n`);
   }
   return reading.outcome === 'measured' ? EXIT.measured : EXIT.refused;
 }

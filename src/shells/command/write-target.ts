@@ -33,8 +33,8 @@ export interface TargetRequest {
  * Returns the paths of the written files. Throws UsageError or UnmetRequest for what cannot be drawn, before anything is
  * written. Each file appears whole or not at all.
  */
-export async function writeTarget(order: TargetRequest): Promise<{ files: string[] }> {
-  const { out, aspect, height, twoUp_in = [], upperEye = 'right' } = order;
+export async function writeTarget(request: TargetRequest): Promise<{ files: string[] }> {
+  const { out, aspect, height, twoUp_in = [], upperEye = 'right' } = request;
   const { least, most } = HEIGHT_RANGE_PX;
   if (!(Number.isInteger(height) && height >= least && height <= most)) {
     throw wrongUsage('height-range', { min: String(least), max: String(most), value: String(height) });

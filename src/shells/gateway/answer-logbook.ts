@@ -11,7 +11,7 @@ import { type LogbookQuery, logbookQuery } from '../../contract/logbook.ts';
 import type { ExportedFile, LogbookPort } from '../../workspace/work.ts';
 import { REPORT_POLICY } from './policy.ts';
 import { readBody, readPaper, viewWidth, wholeNumber } from './read-request.ts';
-import { FOR_EVER, reply, replyFailure, replyOutcome, refuseBody, refuseRequest } from './reply.ts';
+import { IMMUTABLE, reply, replyFailure, replyOutcome, refuseBody, refuseRequest } from './reply.ts';
 import { SHA256_PATTERN } from '../../record/values.ts';
 
 const nowhere = () => refuseRequest(404, 'not-found');
@@ -53,7 +53,7 @@ async function answerReading(
       if (width === 'wrong') return refuseRequest(400, 'invalid-input');
       const outcome = await shelf.viewPhotograph(first, width);
       if (!outcome.ok) return replyFailure(404, outcome.failure);
-      return reply(new Uint8Array(outcome.value.bytes), outcome.value.type, { 'cache-control': FOR_EVER });
+      return reply(new Uint8Array(outcome.value.bytes), outcome.value.type, { 'cache-control': IMMUTABLE });
     }
     case 'bundles 1': {
       const job = wholeNumber(first);

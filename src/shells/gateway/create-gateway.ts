@@ -11,7 +11,7 @@ import type { Work } from '../../workspace/work.ts';
 import { answerLogbook } from './answer-logbook.ts';
 import { REPORT_POLICY } from './policy.ts';
 import { readBody, readPaper, viewWidth, wholeNumber } from './read-request.ts';
-import { FOR_EVER, reply, replyFailure, replyOutcome, refuseBody, refuseRequest } from './reply.ts';
+import { IMMUTABLE, reply, replyFailure, replyOutcome, refuseBody, refuseRequest } from './reply.ts';
 import type { Event } from '../../contract/events.ts';
 import { readdir, readFile } from 'node:fs/promises';
 import { extname, join, relative, sep } from 'node:path';
@@ -96,7 +96,7 @@ export async function createGateway({ work, interfaceFolder, origin, onFault }: 
         const outcome = await work.viewPhotograph(sha256!, width);
         if (!outcome.ok) return replyFailure(404, outcome.failure);
         const { bytes, type } = outcome.value;
-        return reply(new Uint8Array(bytes), type, { 'cache-control': FOR_EVER });
+        return reply(new Uint8Array(bytes), type, { 'cache-control': IMMUTABLE });
       },
     },
     {
@@ -259,7 +259,7 @@ async function listInterfaceFiles(folder: string): Promise<InterfaceFiles> {
     const path = join(entry.parentPath, entry.name);
     const address = `/${relative(folder, path).split(sep).join('/')}`;
     const type = TYPES[extname(entry.name)] ?? 'application/octet-stream';
-    files.set(address, { path, type, caching: address.startsWith(HASHED) ? FOR_EVER : 'no-cache' });
+    files.set(address, { path, type, caching: address.startsWith(HASHED) ? IMMUTABLE : 'no-cache' });
   }
   const first = files.get(FIRST_PAGE);
   if (first === undefined) throw new Error(`${folder} holds no ${FIRST_PAGE.slice(1)}: the interface is not built`);

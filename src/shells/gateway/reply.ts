@@ -6,7 +6,7 @@ import { POLICY_HEADERS } from './policy.ts';
 /** What changes from one moment to the next is never kept by the browser. */
 const UNKEPT = 'no-store';
 /** Content that is named by its hash never changes. */
-export const FOR_EVER = 'private, max-age=31536000, immutable';
+export const IMMUTABLE = 'private, max-age=31536000, immutable';
 
 export function reply(
   body: ReadableStream<Uint8Array> | Uint8Array<ArrayBuffer> | string | null,

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { readingOf, USUAL_APERTURE_MM, defaultChain } from '../../../src/application/light/default-chain.ts';
+import { readingOf, DEFAULT_APERTURE_MM, defaultChain } from '../../../src/application/light/default-chain.ts';
 import { readHouse } from '../../../src/record/house.ts';
 import { readLightChain } from '../../../src/record/light-chain.ts';
 
@@ -19,7 +19,7 @@ describe('usualChain', () => {
 
   it('takes the film from the house, and the same magnification where nobody says how wide the light was', () => {
     const chain = defaultChain({ start, house, readFromMetallicScreen: true });
-    const { width, height } = USUAL_APERTURE_MM;
+    const { width, height } = DEFAULT_APERTURE_MM;
     const film_mm = house.film.picture_width_mm;
     const height_mm = house.film.picture_height_mm ?? film_mm / house.screen.picture_aspect;
     expect(factorOf(chain, 'aperture-area')).toBeCloseTo((film_mm * height_mm) / (width * height), 12);

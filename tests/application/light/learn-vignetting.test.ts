@@ -48,21 +48,21 @@ function trueLog(r: number): number {
 
 describe('learnVignetting', () => {
   it('from a flat field knows it to half a percent', async () => {
-    const { logPassage, method } = await learned({ flat: await develop('flat.jpg', 0.5) });
+    const { logTransmittance, method } = await learned({ flat: await develop('flat.jpg', 0.5) });
     expect(method).toBe('flat-field');
-    for (const r of [0.3, 0.6, 0.9]) expect(Math.abs(logPassage(r) - trueLog(r))).toBeLessThan(0.005);
+    for (const r of [0.3, 0.6, 0.9]) expect(Math.abs(logTransmittance(r) - trueLog(r))).toBeLessThan(0.005);
   });
 
   it('from a panned camera knows it within its uncertainty', async () => {
     const aside = shotOf(MERIDIAN_SCENE, 'left', { offset: { x: 0.09, y: 0.2 } });
     const panned = { ...shot, camera: { ...shot.camera, lookAt_ih: aside.camera.lookAt_ih } };
-    const { logPassage, method, spread } = await learned({
+    const { logTransmittance, method, spread } = await learned({
       turned: await darkroom.photograph('panned.jpg', panned, 2),
     });
     expect(method).toBe('turned-camera');
     for (const r of [0.4, 0.8]) {
-      expect(Math.abs(logPassage(r) - trueLog(r))).toBeLessThan(3 * Math.hypot(...spread(r)));
-      expect(Math.abs(logPassage(r) - trueLog(r))).toBeLessThan(0.01);
+      expect(Math.abs(logTransmittance(r) - trueLog(r))).toBeLessThan(3 * Math.hypot(...spread(r)));
+      expect(Math.abs(logTransmittance(r) - trueLog(r))).toBeLessThan(0.01);
     }
   });
 
@@ -74,7 +74,7 @@ describe('learnVignetting', () => {
       .toFile(path);
     const noted = await learned({}, await examined({ path, name: 'noted.jpg' }));
     // 35 mm film has half a diagonal of 21.63 mm: cos^4 of atan(21.63 / 50).
-    expect(noted.logPassage(1)).toBeCloseTo(Math.log((1 + (21.633 / 50) ** 2) ** -2), 4);
+    expect(noted.logTransmittance(1)).toBeCloseTo(Math.log((1 + (21.633 / 50) ** 2) ** -2), 4);
     const blind = await learned({});
     expect(blind.method).toBe('assumed');
     expect(Math.hypot(...blind.spread(0.8))).toBeGreaterThan(Math.hypot(...noted.spread(0.8)));

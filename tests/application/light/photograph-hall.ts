@@ -10,7 +10,7 @@ import { encodeJpeg } from '../../../src/photo/write-photo.ts';
 import { screenGain } from '../../../src/scene/light.ts';
 import { exposureForPeak, framePicture, placeCamera } from '../../../src/scene/place-camera.ts';
 import { projectorPosition, screenFromChart } from '../../../src/scene/projector.ts';
-import { passage, type Polarization } from '../../../src/scene/polarization.ts';
+import { transmittance, type Polarization } from '../../../src/scene/polarization.ts';
 import { renderLayers, renderShot, type ShotLayers, shotTruth } from '../../../src/scene/render-shot.ts';
 import { MERIDIAN_SCENE, plainShot, type Scene, type Shot } from '../../../src/scene/scene.ts';
 import { exposeSensor } from '../../../src/scene/sensor.ts';
@@ -57,7 +57,9 @@ export class PolarizedShots {
 
 /** Leak over signal through a lens, both pictures equally bright. */
 export function trueLeak(polarization: Polarization, lens: Eye): number {
-  return passage(polarization, lens === 'left' ? 'right' : 'left', lens) / passage(polarization, lens, lens);
+  return (
+    transmittance(polarization, lens === 'left' ? 'right' : 'left', lens) / transmittance(polarization, lens, lens)
+  );
 }
 
 /** A folder that goes when the tests are done. */

@@ -7,7 +7,7 @@ import { type PhotoSize, randomScene } from '../../../src/scene/random-scene.ts'
 import { renderLayers, type ShotLayers } from '../../../src/scene/render-shot.ts';
 import { exposeSensor } from '../../../src/scene/sensor.ts';
 import type { SceneSet } from '../../../src/scene/scene.ts';
-import { passage } from '../../../src/scene/polarization.ts';
+import { transmittance } from '../../../src/scene/polarization.ts';
 
 export class StrayHouse {
   readonly set: SceneSet;
@@ -24,7 +24,7 @@ export class StrayHouse {
     const { scene, shots } = this.set;
     const { background, left, right } = this.#layers;
     const light = (eye: Eye) => {
-      const passed = passage(scene.polarization, eye, lens);
+      const passed = transmittance(scene.polarization, eye, lens);
       return shots[lens].exposure * (1 - scene.blackLevel) * scene.brightness[eye] * passed;
     };
     const strengths = { left: light('left'), right: light('right') };

@@ -2,7 +2,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { comparePortShots, type PortShotsResult } from '../../../src/application/polarizers/compare-port-shots.ts';
 import { createRandom } from '../../../src/kernel/random.ts';
-import { portPassage, type PortScene } from '../../../src/scene/render-ports.ts';
+import { portTransmittance, type PortScene } from '../../../src/scene/render-ports.ts';
 import { Darkroom } from '../light/photograph-hall.ts';
 import { LIT_PORTS, photographPorts } from './lit-ports.ts';
 
@@ -72,7 +72,8 @@ describe('comparePortShots', () => {
         [ports[1], judged.second],
       ] as const) {
         const other = port.eye === 'left' ? 'right' : 'left';
-        const truth = portPassage(scene.polarization, port, other) / portPassage(scene.polarization, port, port.eye);
+        const truth =
+          portTransmittance(scene.polarization, port, other) / portTransmittance(scene.polarization, port, port.eye);
         all++;
         if (Math.abs(ratio.value - truth) <= 2 * ratio.u) within++;
       }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { WIDTH, wrapText } from '../../../src/report/text/lay-out.ts';
+import { WIDTH, wrapText } from '../../../src/report/text/text-layout.ts';
 import { renderTextReport } from '../../../src/report/text/render-text.ts';
 import { translateReading } from '../../../src/wording/reading.ts';
 import { sampleReading, sampleRefusal } from '../sample-reading.ts';

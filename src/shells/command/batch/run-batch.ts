@@ -32,19 +32,19 @@ const MAX_JOBS = 64;
 const EVERY_SET: Shard = { number: 1, of: 1 };
 
 /** `place`: a folder, or a list of sets. */
-export async function runBatch(place: string, order: BatchOptions, world: CommandWorld): Promise<ExitStatus> {
-  const shard = order.shard === undefined ? EVERY_SET : readShard(order.shard);
-  if (!shard) throw wrongUsage('shard-form', { value: order.shard });
-  const jobs = order.jobs ?? availableParallelism();
+export async function runBatch(place: string, options: BatchOptions, world: CommandWorld): Promise<ExitStatus> {
+  const shard = options.shard === undefined ? EVERY_SET : readShard(options.shard);
+  if (!shard) throw wrongUsage('shard-form', { value: options.shard });
+  const jobs = options.jobs ?? availableParallelism();
   requireRange('--jobs', jobs, 1, MAX_JOBS);
-  const houses = new Houses(order.house);
+  const houses = new Houses(options.house);
   await houses.read(undefined);
 
   const sets = (await listSets(place)).filter(({ name }) => isInShard(name, shard));
-  const results = await ResultsFile.open(order.out ?? nameResults(shard));
+  const results = await ResultsFile.open(options.out ?? nameResults(shard));
   try {
-    const open = order.again ? sets : sets.filter(({ name }) => !results.settled.has(name));
-    const { refused, failed } = await measureAll(open, { results, houses, jobs, order }, world);
+    const open = options.again ? sets : sets.filter(({ name }) => !results.settled.has(name));
+    const { refused, failed } = await measureAll(open, { results, houses, jobs, options }, world);
     const skipped = sets.length - open.length;
     const counts = { sets: open.length, measured: open.length - refused - failed, refused, failed, skipped };
     world.terminal.print(`${translateCommand('batch-done', counts)}\n`);
@@ -68,16 +68,16 @@ function nameResults({ number, of }: Shard): string {
   return of === 1 ? 'results.jsonl' : `results-${number}-of-${of}.jsonl`;
 }
 
-interface Surroundings {
+interface BatchRun {
   readonly results: ResultsFile;
   readonly houses: Houses;
   readonly jobs: number;
-  readonly order: BatchOptions;
+  readonly options: BatchOptions;
 }
 
 async function measureAll(
   sets: readonly PhotographSet[],
-  { results, houses, jobs, order }: Surroundings,
+  { results, houses, jobs, options }: BatchRun,
   { terminal, software }: CommandWorld,
 ): Promise<{ refused: number; failed: number }> {
   const counts = { done: 0, of: sets.length, refused: 0, failed: 0 };
@@ -85,7 +85,7 @@ async function measureAll(
   const waiting = [...sets];
   const work = async (engine: Engine): Promise<void> => {
     for (let set = waiting.shift(); set; set = waiting.shift()) {
-      const result = await measureSet(set, engine, await houses.read(set.house), order.aspect, software.version);
+      const result = await measureSet(set, engine, await houses.read(set.house), options.aspect, software.version);
       await results.add(result);
       counts.done += 1;
       if (result.outcome === 'refused') counts.refused += 1;

@@ -37,25 +37,25 @@ export interface BudgetWorld {
   readonly remark: (text: string) => void;
 }
 
-export async function runBudget(order: BudgetOptions, world: BudgetWorld): Promise<ExitStatus> {
-  const chain = checkChain(changeSteps(await chainOf(order), order));
+export async function runBudget(options: BudgetOptions, world: BudgetWorld): Promise<ExitStatus> {
+  const chain = checkChain(changeSteps(await chainOf(options), options));
   const budget = translateBudget(computeBudget(chain, world.softwareVersion));
-  if (order.json) world.print(`${JSON.stringify(budget)}\n`);
+  if (options.json) world.print(`${JSON.stringify(budget)}\n`);
   else {
     const { renderTextBudget } = await import('../../../report/text/render-budget.ts');
     world.print(renderTextBudget(budget));
   }
-  if (order.save !== undefined) {
-    await writeFile(order.save, `${JSON.stringify(chain, null, 2)}\n`).catch((error: unknown) => {
-      throw blameNamedPlace(error, 'chain-unwritten', order.save!);
+  if (options.save !== undefined) {
+    await writeFile(options.save, `${JSON.stringify(chain, null, 2)}\n`).catch((error: unknown) => {
+      throw blameNamedPlace(error, 'chain-unwritten', options.save!);
     });
-    world.remark(`${translateCommand('chain-written', { place: order.save })}\n`);
+    world.remark(`${translateCommand('chain-written', { place: options.save })}\n`);
   }
   return EXIT.measured;
 }
 
-async function chainOf(order: BudgetOptions): Promise<LightChain> {
-  const { chain, start, startU, unit, house, readAperture, readWidth, matt } = order;
+async function chainOf(options: BudgetOptions): Promise<LightChain> {
+  const { chain, start, startU, unit, house, readAperture, readWidth, matt } = options;
   if (chain !== undefined) {
     const beside = { start, startU, unit, house, readAperture, readWidth, matt };
     if (Object.values(beside).some((given) => given !== undefined)) {

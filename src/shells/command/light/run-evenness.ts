@@ -32,9 +32,9 @@ export interface EvennessWorld {
   readonly print: (text: string) => void;
 }
 
-export async function runEvenness(order: EvennessOptions, world: EvennessWorld): Promise<ExitStatus> {
-  const record = translateEvenness(await world.describeLight(await requestOf(order, world.softwareVersion)));
-  if (order.json) world.print(`${JSON.stringify(record)}\n`);
+export async function runEvenness(options: EvennessOptions, world: EvennessWorld): Promise<ExitStatus> {
+  const record = translateEvenness(await world.describeLight(await requestOf(options, world.softwareVersion)));
+  if (options.json) world.print(`${JSON.stringify(record)}\n`);
   else {
     const { renderTextEvenness } = await import('../../../report/text/render-evenness.ts');
     world.print(renderTextEvenness(record));
@@ -42,8 +42,8 @@ export async function runEvenness(order: EvennessOptions, world: EvennessWorld):
   return record.outcome === 'measured' ? EXIT.measured : EXIT.refused;
 }
 
-async function requestOf(order: EvennessOptions, softwareVersion: string): Promise<LightRequest> {
-  const { left, right, bare, flat, panned, openGate } = order;
+async function requestOf(options: EvennessOptions, softwareVersion: string): Promise<LightRequest> {
+  const { left, right, bare, flat, panned, openGate } = options;
   const pictures = [
     ...(left === undefined ? [] : [{ path: left, name: left, role: 'left-lens' as const }]),
     ...(right === undefined ? [] : [{ path: right, name: right, role: 'right-lens' as const }]),
@@ -54,8 +54,8 @@ async function requestOf(order: EvennessOptions, softwareVersion: string): Promi
     throw wrongUsage('bare-stands-alone');
   }
   if (flat !== undefined && panned !== undefined) throw wrongUsage('flat-or-panned');
-  const aspect = await aspectOf(order);
-  const meter = readMeter(order);
+  const aspect = await aspectOf(options);
+  const meter = readMeter(options);
   return {
     subject: openGate ? 'open-gate' : 'target',
     pictures,
@@ -73,10 +73,10 @@ async function aspectOf({ aspect, house }: EvennessOptions): Promise<number | un
   return (await (await import('../read-house-file.ts')).readHouseFile(house)).screen.picture_aspect;
 }
 
-function readMeter(order: EvennessOptions): StatedReading | undefined {
-  const { meter, meterU, unit, meterAt, throughGlasses } = order;
+function readMeter(options: EvennessOptions): StatedReading | undefined {
+  const { meter, meterU, unit, meterAt, throughGlasses } = options;
   if (meter === undefined) {
-    const alone = { meterU, unit, meterAt, throughGlasses, meterOf: order.meterOf };
+    const alone = { meterU, unit, meterAt, throughGlasses, meterOf: options.meterOf };
     if (Object.values(alone).some((given) => given !== undefined)) {
       throw wrongUsage('meter-missing');
     }
@@ -84,7 +84,7 @@ function readMeter(order: EvennessOptions): StatedReading | undefined {
   }
   if (!(meter > 0)) throw wrongUsage('meter-range', { value: String(meter) });
   return {
-    of: pictureRead(order),
+    of: pictureRead(options),
     place: meterAt ?? 'centre',
     luminance_cd_m2: inCandela(readingOf(meter, meterU), unit ?? 'cd/m2'),
     throughGlasses: throughGlasses === true,

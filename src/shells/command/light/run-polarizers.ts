@@ -26,12 +26,12 @@ export interface NullWords {
 }
 
 export async function runNull(words: NullWords, { terminal, software }: CommandWorld): Promise<ExitStatus> {
-  const order = readNullWords(words, software.version);
+  const options = readNullWords(words, software.version);
   const { isWatched, remark } = terminal;
-  const count = order.shots.length;
+  const count = options.shots.length;
   const onShot = (done: number) =>
     remark(`\r${translateCommand('progress-photographs', { done, count })}${done === count ? '\n' : ''}`);
-  const search = translateNullSearch(await searchNull(order, isWatched ? onShot : undefined));
+  const search = translateNullSearch(await searchNull(options, isWatched ? onShot : undefined));
   terminal.print(words.json ? `${JSON.stringify(search)}\n` : renderNullSearch(search));
   return search.outcome === 'found' ? EXIT.measured : EXIT.refused;
 }

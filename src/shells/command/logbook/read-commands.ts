@@ -28,7 +28,7 @@ import { EXIT, type ExitStatus, wrongUsage } from '../exit-status.ts';
 import { makePictures, writeDocument } from '../write-report.ts';
 import { openForCommand, requireDone, translateRefused } from './open-for-command.ts';
 import { renderEntriesCsv, renderTrendsCsv } from '../../../report/render-csv.ts';
-import { plainText } from '../../../report/text/lay-out.ts';
+import { stripControls } from '../../../report/text/text-layout.ts';
 
 export interface SearchOptions {
   readonly folder?: string;
@@ -56,7 +56,9 @@ export async function listEntries(options: ListOptions, world: CommandWorld): Pr
   if (options.csv) print(renderEntriesCsv(entries));
   else if (options.json) print(entries.map((entry) => `${JSON.stringify(entry)}\n`).join(''));
   else
-    print(entries.length === 0 ? `${translateCommand('no-entries')}\n` : plainText(entries.map(renderLine).join('')));
+    print(
+      entries.length === 0 ? `${translateCommand('no-entries')}\n` : stripControls(entries.map(renderLine).join('')),
+    );
   return EXIT.measured;
 }
 
@@ -96,7 +98,7 @@ export async function showEntry(id: string, options: ShowOptions, world: Command
   const found = requireDone(await logbook.find(id));
   const { text: _, outcome: __, additions, ...rest } = found;
   const json = { ...rest, additions: additions.map((each) => ({ id: each.id, ...each.addition })) };
-  world.terminal.print(options.json ? `${JSON.stringify(json)}\n` : plainText(renderEntry(found)));
+  world.terminal.print(options.json ? `${JSON.stringify(json)}\n` : stripControls(renderEntry(found)));
   if (options.report === undefined) return EXIT.measured;
   const { composeEntryReport } = await import('../../../services/reports.ts');
   const composed = await composeEntryReport(logbook, found, { makePictures, paper: options.paper });
@@ -158,7 +160,7 @@ export async function compareTwo(
   const pair = requireDone(await comparePair(logbook, before, after));
   if (pair.outcome === 'not-measured') throw wrongUsage('not-comparable', { id: pair.id });
   const { comparison } = pair;
-  world.terminal.print(options.json ? `${JSON.stringify(comparison)}\n` : plainText(renderComparison(comparison)));
+  world.terminal.print(options.json ? `${JSON.stringify(comparison)}\n` : stripControls(renderComparison(comparison)));
   if (options.report === undefined) return EXIT.measured;
   const { composePairReport } = await import('../../../services/reports.ts');
   const composed = await composePairReport(logbook, pair, { makePictures, paper: options.paper });

@@ -69,7 +69,7 @@ export function sizeOfName(name: string): Size | undefined {
 
 /** What can be wrong with a camera, each with a sentence and a remedy in the wording. */
 
-export const TROUBLES = [
+export const CAMERA_PROBLEMS = [
   'denied',
   'none',
   'busy',
@@ -80,10 +80,10 @@ export const TROUBLES = [
   'rested',
   'unknown',
 ] as const;
-export type Trouble = (typeof TROUBLES)[number];
+export type CameraProblem = (typeof CAMERA_PROBLEMS)[number];
 
 /** Names of the errors with which a browser refuses a camera (Media Capture and Streams, W3C). */
-const TROUBLE_OF_ERROR: Readonly<Record<string, Trouble>> = {
+const PROBLEM_OF_ERROR: Readonly<Record<string, CameraProblem>> = {
   NotAllowedError: 'denied',
   SecurityError: 'denied',
   NotFoundError: 'none',
@@ -93,7 +93,7 @@ const TROUBLE_OF_ERROR: Readonly<Record<string, Trouble>> = {
   TypeError: 'unsupported',
 };
 
-export function troubleOf(error: unknown): Trouble {
+export function cameraProblemOf(error: unknown): CameraProblem {
   const name = error instanceof Object && 'name' in error ? String(error.name) : '';
-  return TROUBLE_OF_ERROR[name] ?? 'unknown';
+  return PROBLEM_OF_ERROR[name] ?? 'unknown';
 }

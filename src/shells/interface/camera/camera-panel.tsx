@@ -10,7 +10,14 @@ import type { Host } from '../host/host.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice, ListChoice } from '../parts/field.tsx';
 import { Notice } from '../parts/notice.tsx';
-import { FRAME_COUNTS, type FrameCount, nameOfSize, type Size, sizeOfName, type Trouble } from './camera-choice.ts';
+import {
+  FRAME_COUNTS,
+  type FrameCount,
+  nameOfSize,
+  type Size,
+  sizeOfName,
+  type CameraProblem,
+} from './camera-choice.ts';
 import { type CaptureProgress, createSettler, followCapture, holdExposure, nextSlot } from './capture.ts';
 import { formatSlot, type FrameSentence, Gauges, isGood, sentenceOf, Steadiness, type Stillness } from './gauges.tsx';
 import { LivePicture, type MarksOverlay } from './live-picture.tsx';
@@ -143,7 +150,7 @@ function Sentence({
   slot,
 }: {
   readonly state: 'off' | 'asking' | 'on';
-  readonly trouble: Trouble | null;
+  readonly trouble: CameraProblem | null;
   readonly sentence: FrameSentence | undefined;
   readonly verdict: Verdict;
   readonly slot: ShotSlot;

@@ -6,8 +6,8 @@ import {
   offerSizes,
   recallChoice,
   type Size,
-  type Trouble,
-  troubleOf,
+  type CameraProblem,
+  cameraProblemOf,
 } from './camera-choice.ts';
 
 export interface CameraDevice {
@@ -18,7 +18,7 @@ export interface CameraDevice {
 
 export interface CameraView {
   readonly state: 'off' | 'asking' | 'on';
-  readonly trouble: Trouble | null;
+  readonly trouble: CameraProblem | null;
   readonly track: MediaStreamTrack | undefined;
   readonly stream: MediaStream | undefined;
   readonly devices: readonly CameraDevice[];
@@ -44,7 +44,7 @@ export function useCamera(): CameraView {
   const [isWanted, setWanted] = useState(true);
   const [attempt, setAttempt] = useState(0);
   const [open, setOpen] = useState<Open>();
-  const [trouble, setTrouble] = useState<Trouble | null>(null);
+  const [trouble, setTrouble] = useState<CameraProblem | null>(null);
   const devices = useDevices(open !== undefined);
   const { device, size } = choice;
 
@@ -53,7 +53,7 @@ export function useCamera(): CameraView {
     setWanted(true);
     setAttempt((count) => count + 1);
   }, []);
-  const giveUp = useCallback((why: Trouble | null) => {
+  const giveUp = useCallback((why: CameraProblem | null) => {
     setTrouble(why);
     setWanted(false);
   }, []);
@@ -69,7 +69,7 @@ export function useCamera(): CameraView {
         setTrouble(null);
         setOpen({ stream: opened, track: opened.getVideoTracks()[0]! });
       } catch (error) {
-        if (isCurrent) giveUp(troubleOf(error));
+        if (isCurrent) giveUp(cameraProblemOf(error));
       }
     };
     void open();
@@ -138,8 +138,8 @@ function storage(): Storage | undefined {
 /** Unplugged in the middle, or muted by a switch, a lid or another program. */
 function useTrack(
   track: MediaStreamTrack | undefined,
-  giveUp: (why: Trouble) => void,
-  setTrouble: (trouble: Trouble | null) => void,
+  giveUp: (why: CameraProblem) => void,
+  setTrouble: (trouble: CameraProblem | null) => void,
 ): void {
   useEffect(() => {
     if (!track) return undefined;
@@ -164,7 +164,7 @@ function useTrack(
   }, [track, giveUp, setTrouble]);
 }
 
-function useRest(isWanted: boolean, giveUp: (why: Trouble) => void): void {
+function useRest(isWanted: boolean, giveUp: (why: CameraProblem) => void): void {
   useEffect(() => {
     if (!isWanted) return undefined;
     let timer: ReturnType<typeof setTimeout> | undefined;
@@ -181,7 +181,7 @@ function useRest(isWanted: boolean, giveUp: (why: Trouble) => void): void {
 }
 
 /** A camera that was missing is tried again as soon as one is plugged in. */
-function useReturn(trouble: Trouble | null, start: () => void): void {
+function useReturn(trouble: CameraProblem | null, start: () => void): void {
   useEffect(() => {
     if (trouble !== 'none' && trouble !== 'ended') return undefined;
     const { mediaDevices } = navigator;

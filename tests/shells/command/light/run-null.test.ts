@@ -1,6 +1,6 @@
 /** The command as it is typed, on rendered photographs whose polarizers stand at known angles. */
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { USUAL_DOUBT_DEG } from '../../../../src/application/polarizers/describe-null.ts';
+import { DEFAULT_ANGLE_U_DEG } from '../../../../src/application/polarizers/describe-null.ts';
 import { DEFAULT_ASPECT } from '../../../../src/kernel/aspect.ts';
 import { nullSearch } from '../../../../src/record/null-search.ts';
 import { MERIDIAN_SCENE } from '../../../../src/scene/scene.ts';
@@ -128,6 +128,6 @@ describe('what no series can be', () => {
     expect(readNullWords({ ...words, turns: '-3, 4.5' }, '1').shots.map(({ turn_deg }) => turn_deg)).toEqual([-3, 4.5]);
     expect(readNullWords({ ...words, step: -5 }, '1').shots.map(({ turn_deg }) => turn_deg)).toEqual([-0, -5]);
     expect(readNullWords(words, '1').shots[0]).not.toHaveProperty('turn_deg');
-    expect(DEFAULTS).toMatchObject({ aspect: DEFAULT_ASPECT, doubt_deg: USUAL_DOUBT_DEG });
+    expect(DEFAULTS).toMatchObject({ aspect: DEFAULT_ASPECT, doubt_deg: DEFAULT_ANGLE_U_DEG });
   });
 });

@@ -5,8 +5,8 @@ import {
   offerSizes,
   recallChoice,
   sizeOfName,
-  TROUBLES,
-  troubleOf,
+  CAMERA_PROBLEMS,
+  cameraProblemOf,
 } from '../../../../src/shells/interface/camera/camera-choice.ts';
 import words from '../../../../src/wording/en/screens/camera.json' with { type: 'json' };
 
@@ -79,17 +79,17 @@ describe('the trouble of an error', () => {
     ['TypeError', 'unsupported'],
     ['SomethingNewError', 'unknown'],
   ] as const)('%s is %s', (name, trouble) => {
-    expect(troubleOf(new DOMException('', name))).toBe(trouble);
+    expect(cameraProblemOf(new DOMException('', name))).toBe(trouble);
   });
 
   it('is unknown for what is no error', () => {
-    expect(troubleOf(undefined)).toBe('unknown');
-    expect(troubleOf('no')).toBe('unknown');
+    expect(cameraProblemOf(undefined)).toBe('unknown');
+    expect(cameraProblemOf('no')).toBe('unknown');
   });
 });
 
 describe('every trouble', () => {
-  it.each(TROUBLES)('%s has a sentence and a remedy', (trouble) => {
+  it.each(CAMERA_PROBLEMS)('%s has a sentence and a remedy', (trouble) => {
     expect(words).toHaveProperty([`camera.trouble-${trouble}`]);
     expect(words).toHaveProperty([`camera.trouble-${trouble}-remedy`]);
   });

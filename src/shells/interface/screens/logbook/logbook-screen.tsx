@@ -39,7 +39,7 @@ export function LogbookScreen({ host, workspace }: ScreenProps) {
   };
 
   const told = failure ?? overview?.failure ?? problem;
-  if (!overview) return told ? <Trouble failure={told} /> : <p role="status">{translate('logbook.opening')}</p>;
+  if (!overview) return told ? <CameraProblem failure={told} /> : <p role="status">{translate('logbook.opening')}</p>;
   if (overview.folder === null || overview.failure) {
     return <NoLogbook host={host} overview={overview} onChosen={again} />;
   }
@@ -54,7 +54,7 @@ export function LogbookScreen({ host, workspace }: ScreenProps) {
         ))}
         <span className="logbook-about logbook-path">{overview.folder}</span>
       </nav>
-      {told && <Trouble failure={told} />}
+      {told && <CameraProblem failure={told} />}
       {overview.notices.map(({ code, message, remedy }) => (
         <Notice key={`${code} ${message}`} kind="note" message={message} remedy={remedy} />
       ))}
@@ -71,7 +71,7 @@ export function LogbookScreen({ host, workspace }: ScreenProps) {
   );
 }
 
-function Trouble({ failure }: { readonly failure: Failure }) {
+function CameraProblem({ failure }: { readonly failure: Failure }) {
   return <Notice kind="problem" isUrgent message={failure.message} remedy={failure.remedy} />;
 }
 
@@ -88,7 +88,7 @@ function NoLogbook({ host, overview, onChosen }: NoLogbookProps) {
     <div className="logbook logbook-none">
       <h1>{translate(isFirst ? 'logbook.none' : 'logbook.shut')}</h1>
       {overview.failure ? (
-        <Trouble failure={overview.failure} />
+        <CameraProblem failure={overview.failure} />
       ) : (
         <p className="logbook-prose">{translate('logbook.none-what')}</p>
       )}

@@ -9,7 +9,7 @@ import { Choice } from '../../parts/field.tsx';
 import { Disclosure } from '../../parts/dialog.tsx';
 import { Notice, Progress } from '../../parts/notice.tsx';
 import { translate } from '../../../../wording/translate.ts';
-import { DropPlace, type Sending } from './drop-place.tsx';
+import { DropZone, type Sending } from './drop-zone.tsx';
 import { findNullStep, type NullStep } from './next-step.ts';
 import { NullCurve } from './null-curve.tsx';
 import { SeriesList } from './series-list.tsx';
@@ -37,7 +37,7 @@ export function NullPart({ host, workspace, sending }: NullPartProps) {
       )}
       {next.step === 'found' && <Found search={next.search} />}
       <div className="polarizers-columns">
-        <DropPlace label={translate('polarizers.series')} areSeveral onFiles={toSeries}>
+        <DropZone label={translate('polarizers.series')} areSeveral onFiles={toSeries}>
           {(choose) => (
             <>
               <h2>{translate('polarizers.series')}</h2>
@@ -55,7 +55,7 @@ export function NullPart({ host, workspace, sending }: NullPartProps) {
               </p>
             </>
           )}
-        </DropPlace>
+        </DropZone>
         <div className="polarizers-side">
           <Reference host={host} polarizers={polarizers} sending={sending} />
           <Settings host={host} setting={polarizers.setting} />
@@ -79,7 +79,7 @@ function Reference({
 }: Pick<NullPartProps, 'host' | 'sending'> & { readonly polarizers: Polarizers }) {
   const lens = setting.lens === 'left' ? 'right' : 'left';
   return (
-    <DropPlace label={translate('polarizers.reference')} onFiles={(dropped) => void sending.send('reference', dropped)}>
+    <DropZone label={translate('polarizers.reference')} onFiles={(dropped) => void sending.send('reference', dropped)}>
       {(choose) => (
         <>
           <h2>{translate('polarizers.reference')}</h2>
@@ -101,7 +101,7 @@ function Reference({
           </p>
         </>
       )}
-    </DropPlace>
+    </DropZone>
   );
 }
 

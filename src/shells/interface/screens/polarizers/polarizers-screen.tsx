@@ -9,7 +9,7 @@ import { translate } from '../../../../wording/translate.ts';
 import { LivePart } from './live-part.tsx';
 import { NullPart } from './null-part.tsx';
 import { PortsPart } from './ports-part.tsx';
-import { useSending } from './drop-place.tsx';
+import { useSending } from './drop-zone.tsx';
 import './polarizers.css';
 
 const PARTS = ['null', 'live', 'ports'] as const;

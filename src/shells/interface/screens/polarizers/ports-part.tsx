@@ -10,7 +10,7 @@ import { formatJob } from '../../frame/running-job.tsx';
 import { Button, DropButton } from '../../parts/button.tsx';
 import { Disclosure } from '../../parts/dialog.tsx';
 import { Notice, Progress, StatusLine } from '../../parts/notice.tsx';
-import { DropPlace, type Sending } from './drop-place.tsx';
+import { DropZone, type Sending } from './drop-zone.tsx';
 import { findPortsStep, type PortsStep } from './next-step.ts';
 
 interface PortsPartProps extends ScreenProps {
@@ -118,7 +118,7 @@ interface PortPlaceProps extends Pick<PortsPartProps, 'host' | 'sending'> {
 function PortPlace({ host, sending, lens, photograph, shots }: PortPlaceProps) {
   const title = translate(`polarizers.port-${lens}`);
   return (
-    <DropPlace label={title} onFiles={(dropped) => void sending.send(`port-${lens}`, dropped)}>
+    <DropZone label={title} onFiles={(dropped) => void sending.send(`port-${lens}`, dropped)}>
       {(choose) => (
         <>
           <h2>{title}</h2>
@@ -148,7 +148,7 @@ function PortPlace({ host, sending, lens, photograph, shots }: PortPlaceProps) {
           )}
         </>
       )}
-    </DropPlace>
+    </DropZone>
   );
 }
 

@@ -86,9 +86,9 @@ function Measured({ host, round, reading, units }: BodyProps<MeasuredReading> & 
   const { house, findings, turns } = reading;
   const photographs = usePhotographs(reading);
   const diagnosis = useCauses(host, round, reading);
-  const [order, setOrder] = useState<SeatSelection>({ choice: 'nearest-row', own: '' });
+  const [selection, setSelection] = useState<SeatSelection>({ choice: 'nearest-row', own: '' });
   const [chosen, setChosen] = useState<MarkEvidence>();
-  const distance_ih = distanceOfSeat(order, house, units) ?? house.nearest_row_ih;
+  const distance_ih = distanceOfSeat(selection, house, units) ?? house.nearest_row_ih;
   const limit = chooseFinding(
     findings.filter(({ code, unit }) => code === 'worst-vertical' && unit === 'arcmin'),
     null,
@@ -103,7 +103,11 @@ function Measured({ host, round, reading, units }: BodyProps<MeasuredReading> & 
         reading={reading}
         photographs={photographs}
         map={map}
-        seat={order.choice === 'own' ? translate('reading.seat-own-name') : nameSeatChoice(order.choice, house, units)}
+        seat={
+          selection.choice === 'own'
+            ? translate('reading.seat-own-name')
+            : nameSeatChoice(selection.choice, house, units)
+        }
         distance_ih={distance_ih}
         limit_arcmin={limit_arcmin}
         units={units}
@@ -121,8 +125,8 @@ function Measured({ host, round, reading, units }: BodyProps<MeasuredReading> & 
         )}
         <Warnings reading={reading} />
         {turns.length === 0 && causes}
-        <SeatField order={order} house={house} units={units} onChange={setOrder} />
-        <TermsPanel reading={reading} distance_ih={distance_ih} units={units} seat={seatOfFindings(order)} />
+        <SeatField selection={selection} house={house} units={units} onChange={setSelection} />
+        <TermsPanel reading={reading} distance_ih={distance_ih} units={units} seat={seatOfFindings(selection)} />
         <EyesSection reading={reading} />
         <StraysPanel reading={reading} />
         {turns.length > 0 && causes}

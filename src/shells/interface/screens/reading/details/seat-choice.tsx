@@ -7,33 +7,35 @@ import { Choice, Field } from '../../../parts/field.tsx';
 import { parseNumber, parseQuantity } from '../../house/units.ts';
 
 interface SeatChoiceProps {
-  readonly order: SeatSelection;
+  readonly selection: SeatSelection;
   readonly house: ReadingHouse;
   readonly units: Units;
-  readonly onChange: (order: SeatSelection) => void;
+  readonly onChange: (selection: SeatSelection) => void;
 }
 
-export function SeatField({ order, house, units, onChange }: SeatChoiceProps) {
+export function SeatField({ selection, house, units, onChange }: SeatChoiceProps) {
   const unit = house.picture_height_mm === null ? 'picture-heights' : units === 'inch' ? 'feet' : 'metres';
   return (
     <div className="reading-seat">
       <Choice
         label={translate('reading.seat')}
         options={SEAT_CHOICES.map((value) => ({ value, label: nameSeatChoice(value, house, units) }))}
-        value={order.choice}
-        onChange={(choice) => onChange({ ...order, choice })}
+        value={selection.choice}
+        onChange={(choice) => onChange({ ...selection, choice })}
         hint={house.assumed ? translate('reading.seats-assumed') : undefined}
       />
-      {order.choice === 'own' && (
+      {selection.choice === 'own' && (
         <Field
           label={translate('reading.own-distance')}
           kind="number"
-          value={order.own}
+          value={selection.own}
           unit={translate(`reading.${unit}`)}
           problem={
-            distanceOfSeat(order, house, units) === undefined ? translate('reading.own-distance-problem') : undefined
+            distanceOfSeat(selection, house, units) === undefined
+              ? translate('reading.own-distance-problem')
+              : undefined
           }
-          onChange={(own) => onChange({ ...order, own })}
+          onChange={(own) => onChange({ ...selection, own })}
         />
       )}
     </div>

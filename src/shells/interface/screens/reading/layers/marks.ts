@@ -100,6 +100,6 @@ function formatStanding({ standing, ratio }: MarkWorth): string {
 }
 
 /** All of it as one line. */
-export function readMarkOut({ id, picture, place, residual, uncertainty, standing }: MarkWords): string {
+export function joinMarkWords({ id, picture, place, residual, uncertainty, standing }: MarkWords): string {
   return [id, picture, place, residual, uncertainty, standing].join(', ');
 }

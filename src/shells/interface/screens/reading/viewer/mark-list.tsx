@@ -7,7 +7,7 @@ import type { Eye } from '../../../../../kernel/eye.ts';
 import type { Point } from '../../../../../kernel/point.ts';
 import type { MarkEvidence } from '../../../../../record/reading.ts';
 import { translate } from '../../../../../wording/translate.ts';
-import { formatMark, keyOfMark, type MarkWords, type Move, readMarkOut } from '../layers/marks.ts';
+import { formatMark, keyOfMark, type MarkWords, type Move, joinMarkWords } from '../layers/marks.ts';
 import { moveOfKey } from './view-settings.ts';
 import type { Size } from '../../../../../drawings/overlay-geometry.ts';
 
@@ -25,7 +25,7 @@ interface MarkListProps {
 export const MarkList = memo(function MarkList(props: MarkListProps) {
   const { marks, aspect, active, chosen, onMove, onChoose, onFocus } = props;
   const id = useId();
-  const words = useMemo(() => marks.map((mark) => readMarkOut(formatMark(mark, aspect))), [marks, aspect]);
+  const words = useMemo(() => marks.map((mark) => joinMarkWords(formatMark(mark, aspect))), [marks, aspect]);
   const press = (event: KeyboardEvent) => {
     const move = moveOfKey(event);
     if (move) onMove(move);

@@ -24,7 +24,7 @@ import {
   markNear,
   moveAmongMarks,
   orderMarks,
-  readMarkOut,
+  joinMarkWords,
 } from '../layers/marks.ts';
 import { MapLegend, ScaleLegend } from './legends.tsx';
 import { MarkCard, MarkList } from './mark-list.tsx';
@@ -204,7 +204,7 @@ export function Viewer(props: ViewerProps) {
           {translate('reading.stage-keys')}
         </p>
         <p className="unseen" role="status">
-          {words && active !== undefined && !pointed ? readMarkOut(words) : ''}
+          {words && active !== undefined && !pointed ? joinMarkWords(words) : ''}
         </p>
       </div>
       <div className="reading-caption">

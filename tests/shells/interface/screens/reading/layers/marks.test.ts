@@ -6,7 +6,7 @@ import {
   markNear,
   moveAmongMarks,
   orderMarks,
-  readMarkOut,
+  joinMarkWords,
 } from '../../../../../../src/shells/interface/screens/reading/layers/marks.ts';
 import { sampleReading } from '../../../../../report/sample-reading.ts';
 
@@ -89,7 +89,7 @@ it('says which mark it is, where, how far off and why it stands out', () => {
     },
     2.35,
   );
-  expect(readMarkOut(words)).toBe(
+  expect(joinMarkWords(words)).toBe(
     'R-0-11, right-eye picture, through the left lens, upper right corner, at 1948.3, 669.6 px, ' +
       '0.020 px from its fitted place, uncertainty 0.0040 px, Used, but stands out: 5.0 times its uncertainty off',
   );

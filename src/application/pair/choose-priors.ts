@@ -25,7 +25,7 @@ const MM_PER_INCH = 25.4;
 /** Of both pictures in one exposure, or of one photograph through each lens, with what their cameras wrote. */
 export type Exposures = 'one' | { readonly left: CameraFacts; readonly right: CameraFacts };
 
-export function knownBeforehand(house: House | undefined, aspect: number, exposures: Exposures): BudgetPriors {
+export function choosePriors(house: House | undefined, aspect: number, exposures: Exposures): BudgetPriors {
   const film = house?.film;
   const height_mm = film?.picture_height_mm ?? (film?.picture_width_mm ?? PICTURE_WIDTH_MM) / aspect;
   const frames =

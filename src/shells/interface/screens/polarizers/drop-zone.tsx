@@ -13,7 +13,7 @@ interface DropPlaceProps {
   readonly children: (choose: () => void) => ReactNode;
 }
 
-export function DropPlace({ label, areSeveral = false, onFiles, children }: DropPlaceProps) {
+export function DropZone({ label, areSeveral = false, onFiles, children }: DropPlaceProps) {
   const input = useRef<HTMLInputElement>(null);
   const [isOver, setOver] = useState(false);
   const leave = (event: DragEvent) => {
