@@ -19,6 +19,13 @@ export function judgeOverall({ findings, eyes }: Judged): OverallVerdict {
   return eyes.assignment === 'not-looked-at' ? 'geometry-within' : 'within';
 }
 
+/** Each eye is known to see its own picture: not swapped, missing or undetermined, and looked at. */
+export function areEyesRight({ eyes }: Pick<MeasuredReading, 'eyes'>): boolean {
+  const seen = eyes.matrix?.class;
+  const isAmiss = seen === 'swapped' || seen === 'one-eye-missing' || seen === 'undecided' || seen === 'both-in-both';
+  return eyes.assignment === 'correct' && !isAmiss;
+}
+
 /** The term that a finding judges; null for what is no displacement. */
 export const FIELD_OF_FINDING: Readonly<Record<string, ReportedField | null>> = {
   'eyes-exchanged': null,

@@ -1,4 +1,7 @@
 import { TREND_FIELDS, type EntrySummary } from '../record/entry-summary.ts';
+import { judgeOverall } from '../record/judge-reading.ts';
+import type { Reading } from '../record/reading.ts';
+import { REPORTED_FIELDS } from '../record/term-fields.ts';
 import type { Trend } from '../record/trend.ts';
 
 /**
@@ -60,5 +63,63 @@ export function renderTrendsCsv(trends: readonly Trend[]): string {
         String(is_after_turns),
       ]),
     ),
+  );
+}
+
+/** One result of a batch, as far as the table goes. */
+export interface BatchRow {
+  readonly set: string;
+  readonly outcome: string;
+  readonly seconds: number;
+  readonly reading?: Reading;
+  readonly failure?: string;
+}
+
+/** A batch as a table: one row a set, every figure with its standard uncertainty beside it; what was refused says why. */
+export function renderBatchCsv(rows: readonly BatchRow[]): string {
+  const ghosts = ['crosstalk_left_pct', 'crosstalk_right_pct'] as const;
+  const figures = [...REPORTED_FIELDS, ...ghosts];
+  return renderCsv(
+    [
+      'set',
+      'outcome',
+      'verdict',
+      'eyes',
+      ...figures.flatMap((figure) => [figure, `${figure}_u`]),
+      'turns',
+      'sentence',
+      'code',
+      'seconds',
+    ],
+    rows.map(({ set, outcome, seconds, reading, failure }): Cell[] => {
+      if (reading?.outcome !== 'measured') {
+        const why = reading ? reading.refusal.message : (failure ?? null);
+        return [
+          set,
+          outcome,
+          null,
+          null,
+          ...figures.flatMap(() => [null, null]),
+          null,
+          why,
+          reading?.refusal.code ?? null,
+          seconds,
+        ];
+      }
+      const { misalignment, eyes, sentence, turns } = reading;
+      const isSeen = eyes.assignment !== 'not-looked-at';
+      return [
+        set,
+        outcome,
+        judgeOverall(reading),
+        eyes.assignment,
+        ...REPORTED_FIELDS.flatMap((field) => [misalignment[field].value, misalignment[field].u]),
+        ...ghosts.flatMap((ghost) => (isSeen ? [eyes[ghost].value, eyes[ghost].u] : [null, null])),
+        turns.map(({ adjustment, direction, turns: amount }) => `${adjustment}:${direction}:${amount}`).join(' '),
+        sentence,
+        null,
+        seconds,
+      ];
+    }),
   );
 }

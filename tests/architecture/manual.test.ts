@@ -124,6 +124,7 @@ describe('the pages for those who use it', () => {
     const commands = listCommands(program);
     const known = new Set([
       ...COMMON_OPTIONS,
+      ...program.options.map(({ long }) => long!),
       ...commands.flatMap(({ command }) => command.options.map(({ long }) => long!)),
     ]);
     const pages = PAGES.filter((path) => path === 'README.md' || path.startsWith('src/manual/')).filter(

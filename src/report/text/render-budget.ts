@@ -12,9 +12,9 @@ import {
 } from '../../wording/light.ts';
 import { decimalsForUncertainty, formatFigures, formatNumber } from '../../wording/numbers.ts';
 import { translate } from '../../wording/translate.ts';
-import { alignColumns, wrapText, stripControls } from './text-layout.ts';
+import { alignColumns, layOut, markVerdict, type TextStyle, wrapText } from './text-layout.ts';
 
-export function renderTextBudget(budget: RecordedBudget): string {
+export function renderTextBudget(budget: RecordedBudget, style?: TextStyle): string {
   const blocks = [
     wrapText(budget.sentence),
     tabulateSteps(budget),
@@ -24,7 +24,7 @@ export function renderTextBudget(budget: RecordedBudget): string {
     [translate('report.cautions'), ...budget.cautions.map((caution) => wrapText(caution, '  - '))].join('\n'),
   ];
   const text = blocks.filter((block) => block !== null).join('\n\n');
-  return `${stripControls(text).replaceAll('−', '-')}\n`;
+  return `${layOut(text, style)}\n`;
 }
 
 function tabulateSteps({ start, steps, passed_pct, at_eye }: RecordedBudget): string {
@@ -75,7 +75,7 @@ export function tabulateLightFindings(findings: RecordedBudget['findings']): str
   const rows = findings.map((finding) => [
     nameLightFinding(finding.code),
     areSeveral && finding.picture !== null ? shortenLitPicture(finding.picture) : '',
-    formatLightVerdict(finding.verdict),
+    markVerdict(formatLightVerdict(finding.verdict), finding.verdict),
     formatLightFinding(finding),
   ]);
   const sources = [...new Set(findings.map(({ source, basis }) => formatLightSource(source, basis)))];

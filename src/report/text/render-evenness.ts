@@ -4,13 +4,13 @@ import type { EvennessPicture, EvennessRecord, MeasuredEvennessRecord } from '..
 import type { LightPlace } from '../../record/light-codes.ts';
 import { formatHotSpot, formatLuminance, formatPercent, nameLitPicture, namePlace } from '../../wording/light.ts';
 import { translate } from '../../wording/translate.ts';
-import { alignColumns, wrapText, stripControls } from './text-layout.ts';
+import { alignColumns, layOut, type TextStyle, wrapText } from './text-layout.ts';
 import { tabulateLightFindings } from './render-budget.ts';
 
-export function renderTextEvenness(record: EvennessRecord): string {
+export function renderTextEvenness(record: EvennessRecord, style?: TextStyle): string {
   const blocks = record.outcome === 'measured' ? describe(record) : refuse(record);
   const text = blocks.filter((block) => block !== null).join('\n\n');
-  return `${stripControls(text).replaceAll('−', '-')}\n`;
+  return `${layOut(text, style)}\n`;
 }
 
 function refuse({ refusal }: Extract<EvennessRecord, { outcome: 'refused' }>): string[] {

@@ -4,10 +4,10 @@ import type { FoundNullSearch, NullSearchRecord } from '../../record/null-search
 import { decimalsForUncertainty, formatNumber, formatSigned } from '../../wording/numbers.ts';
 import { formatLeak, formatDarkTo, formatKept, namePort } from '../../wording/polarizers.ts';
 import { translate } from '../../wording/translate.ts';
-import { alignColumns, wrapText, stripControls } from './text-layout.ts';
+import { alignColumns, layOut, type TextStyle, wrapText } from './text-layout.ts';
 import type { ComparedPortShots, PortShotsRecord } from '../../record/port-shots.ts';
 
-export function renderNullSearch(search: NullSearchRecord): string {
+export function renderNullSearch(search: NullSearchRecord, style?: TextStyle): string {
   const blocks =
     search.outcome === 'found'
       ? [
@@ -24,7 +24,7 @@ export function renderNullSearch(search: NullSearchRecord): string {
           tabulateShots(search),
         ];
   const text = blocks.filter((block) => block !== null).join('\n\n');
-  return `${stripControls(text).replaceAll('−', '-')}\n`;
+  return `${layOut(text, style)}\n`;
 }
 
 function listNotes({ notes }: FoundNullSearch | ComparedPortShots): string | null {
@@ -75,13 +75,13 @@ function block(title: string, lines: readonly string[]): string | null {
 }
 
 /** Port shots for the terminal: the sentence first, then each port, then cautions. */
-export function renderPortShots(shots: PortShotsRecord): string {
+export function renderPortShots(shots: PortShotsRecord, style?: TextStyle): string {
   const blocks =
     shots.outcome === 'compared'
       ? [wrapText(shots.sentence), listNotes(shots), tabulatePorts(shots)]
       : [wrapText(shots.refusal.message), wrapText(shots.refusal.remedy)];
   const text = [...blocks, listCautions(shots)].filter((block) => block !== null).join('\n\n');
-  return `${text.replaceAll('−', '-')}\n`;
+  return `${layOut(text, style)}\n`;
 }
 
 function tabulatePorts({ ports }: ComparedPortShots): string {

@@ -34,14 +34,13 @@ import {
   isAmountNearZero,
   suggestShrinking,
 } from '../../wording/uncertainty.ts';
-import { alignColumns, wrapText } from './text-layout.ts';
+import { alignColumns, layOut, markVerdict, type TextStyle, wrapText } from './text-layout.ts';
 
 /** `light`: of the same photographs, where it was measured. */
-export function renderTextReport(reading: Reading, light?: EvennessRecord): string {
+export function renderTextReport(reading: Reading, light?: EvennessRecord, style?: TextStyle): string {
   const blocks = reading.outcome === 'measured' ? describeMeasured(reading, light) : describeRefused(reading);
   const text = blocks.filter((block) => block !== null).join('\n\n');
-  // The hyphen is what programs that read the text take for a minus.
-  return `${text.replaceAll('−', '-')}\n`;
+  return `${layOut(text, style)}\n`;
 }
 
 function describeRefused({ refusal, causes = [], next_check, cautions = [] }: RefusedReading): (string | null)[] {
@@ -158,7 +157,7 @@ function describeEyes({ eyes }: MeasuredReading): string {
 function tabulateFindings({ findings }: MeasuredReading): string {
   const rows = mostSevereByCode(findings).map((finding) => [
     describeFinding(finding.code).name,
-    formatVerdict(finding),
+    markVerdict(formatVerdict(finding), finding.verdict),
     formatFinding(finding),
   ]);
   const unconfirmed = mostSevereByCode(findings).filter(({ confirmed }) => !confirmed);

@@ -1,11 +1,13 @@
 /** The command line: words -> the command that they name, and an exit status for whatever becomes of it. */
-import { type Command, CommanderError } from 'commander';
+import { type Command, CommanderError, Option } from 'commander';
 import { translateCommand, translateHelp } from '../../wording/command.ts';
 import type { Software, Terminal } from './command-world.ts';
 import { EXIT, type ExitStatus, UnsoundError, UsageError } from './exit-status.ts';
 import { describeLight } from './light/light-commands.ts';
 import { LocalizedCommand } from './localized-command.ts';
 import { describeLogbook } from './logbook/logbook-commands.ts';
+import { describeCompletion } from './completion.ts';
+import { choiceOption } from './options.ts';
 import { describeMeasuring } from './measuring-commands.ts';
 
 const EXAMPLES = [
@@ -57,19 +59,41 @@ function explainError(error: unknown, { remark, trace }: Terminal): ExitStatus {
   return EXIT.fault;
 }
 
-export function describeProgram(terminal: Terminal, software: Software, finish: (status: ExitStatus) => void): Command {
-  const { print, remark } = terminal;
+export function describeProgram(given: Terminal, software: Software, finish: (status: ExitStatus) => void): Command {
+  const { print, remark } = given;
+  const choice: { quiet?: boolean; color?: 'auto' | 'always' | 'never' } = {};
+  const hasColors = () => choice.color === 'always' || (choice.color !== 'never' && given.style?.colors === true);
+  const terminal: Terminal = {
+    ...given,
+    remark: (text) => {
+      if (!choice.quiet) remark(text);
+    },
+    get style() {
+      return { ...given.style, colors: hasColors() };
+    },
+  };
   const program = new LocalizedCommand('twinplumb')
     .description(translateHelp('program'))
     .version(software.version, '-V, --version', translateHelp('version'))
     .addHelpText('after', listExamples)
+    .addOption(new Option('--quiet', translateHelp('quiet')))
+    .addOption(choiceOption('--color <when>', 'color', ['auto', 'always', 'never']).default('auto'))
+    .hook('preAction', () => void Object.assign(choice, program.opts()))
     .showHelpAfterError(translateHelp('see-help'))
     .exitOverride()
-    .configureOutput({ writeOut: print, writeErr: remark });
+    .configureOutput({
+      writeOut: print,
+      writeErr: remark,
+      getOutHelpWidth: () => given.style?.width ?? 100,
+      getErrHelpWidth: () => given.style?.width ?? 100,
+      getOutHasColors: hasColors,
+      getErrHasColors: () => false,
+    });
 
   const world = { terminal, software };
   describeMeasuring(program, world, finish);
   describeLight(program, world, finish);
   describeLogbook(program, world, finish);
+  describeCompletion(program, world, finish);
   return program;
 }

@@ -1,4 +1,5 @@
 /** What a command is given of the world outside: where it prints, and which program it is. */
+import type { TextStyle } from '../../report/text/text-layout.ts';
 
 export interface Terminal {
   /** The result. */
@@ -7,6 +8,8 @@ export interface Terminal {
   readonly remark: (text: string) => void;
   /** Stack traces of our own faults are wanted. */
   readonly trace: boolean;
+  /** How the result is laid out: the width of the terminal, and whether it shows colours. */
+  readonly style?: TextStyle;
   /** Somebody sees the remarks as they come, so that progress may be shown. */
   readonly isWatched?: boolean;
 }

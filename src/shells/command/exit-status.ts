@@ -6,6 +6,8 @@ export const EXIT = {
   measured: 0,
   /** The photographs allow no honest answer. */
   refused: 2,
+  /** Measured, and what `--fail-on` names is so. */
+  failed: 3,
   /** Wrong usage: options, the house file, a place that cannot be written to. */
   usage: 64,
   /** Something that was kept, or handed over, is not what it was: EX_DATAERR. */

@@ -53,14 +53,19 @@ function translateUsageError(message: string, code = ''): string {
 }
 
 class LocalizedHelp extends Help {
+  override showGlobalOptions = true;
+
   override styleTitle(title: string): string {
     const keys = {
       'Usage:': 'usage',
       'Arguments:': 'title-arguments',
       'Options:': 'title-options',
+      'Global Options:': 'title-global-options',
       'Commands:': 'title-commands',
     } as const;
-    return title in keys ? translateHelp(keys[title as keyof typeof keys]) : title;
+    const said = title in keys ? translateHelp(keys[title as keyof typeof keys]) : title;
+    // Where no colours are wanted the library takes this out again.
+    return `\u001b[1m${said}\u001b[22m`;
   }
 
   override optionDescription({ description, argChoices, defaultValue, presetArg, optional, required }: Option): string {

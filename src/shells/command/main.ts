@@ -2,6 +2,7 @@
 import { findPackage } from '../../storage/find-package.ts';
 /** The command line's entry: streams and exit status; everything else is in command-line.ts. */
 import { runCommandLine } from './command-line.ts';
+import { wantsColors } from './wants-colors.ts';
 
 // Whoever reads our output may stop reading (`| head`): that ends the work and is no fault.
 process.stdout.on('error', (error: NodeJS.ErrnoException) => {
@@ -16,6 +17,10 @@ process.exitCode = await runCommandLine(
     remark: (text) => process.stderr.write(text),
     trace: process.env.TWINPLUMB_TRACE === '1',
     isWatched: process.stderr.isTTY === true,
+    style: {
+      ...(process.stdout.isTTY && { width: process.stdout.columns }),
+      colors: wantsColors(process.env, process.stdout.isTTY === true),
+    },
   },
   findPackage(),
 );

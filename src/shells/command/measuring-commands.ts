@@ -19,6 +19,7 @@ import {
   parseWhole,
   reportOption,
 } from './options.ts';
+import { failOnOption } from './fail-on.ts';
 import { listPhotographs, photographOptions } from './photographs.ts';
 import {
   FURTHER_WORDS,
@@ -60,6 +61,8 @@ export function describeMeasuring(program: Command, world: CommandWorld, finish:
     .addOption(houseOption())
     .addOption(aspectOption())
     .addOption(jsonOption('json-reading'))
+    .option('--brief', translateHelp('brief'))
+    .addOption(failOnOption())
     .addOption(reportOption())
     .addOption(paperOption())
     .action(async (options) => {
@@ -81,6 +84,7 @@ export function describeMeasuring(program: Command, world: CommandWorld, finish:
         softwareVersion: software.version,
         print,
         remark,
+        style: terminal.style,
       };
       finish(await runMeasure(options, work));
     });
@@ -125,6 +129,8 @@ export function describeMeasuring(program: Command, world: CommandWorld, finish:
     .addOption(aspectOption())
     .option('--out <file>', translateHelp('batch.out'))
     .option('--again', translateHelp('batch.again'))
+    .option('--csv <file>', translateHelp('batch.csv'))
+    .addOption(failOnOption())
     .action(async (folder, options) => {
       const { runBatch } = await import('./batch/run-batch.ts');
       finish(await runBatch(folder, options, world));
@@ -134,7 +140,7 @@ export function describeMeasuring(program: Command, world: CommandWorld, finish:
 /** The right-eye picture too high: the fault that the operator meets most. */
 const SET = 'meridian-02-vertical';
 
-async function runDemo(report: string, { terminal: { print }, software }: CommandWorld): Promise<ExitStatus> {
+async function runDemo(report: string, { terminal: { print, style }, software }: CommandWorld): Promise<ExitStatus> {
   const [{ describeLight }, { measurePhotographs }, { runMeasure }] = await Promise.all([
     import('../../application/light/describe-light.ts'),
     import('../../application/measure-photographs.ts'),
@@ -148,7 +154,7 @@ async function runDemo(report: string, { terminal: { print }, software }: Comman
     house: shipped('meridian.house.json'),
     report,
   };
-  const work = { measurePhotographs, describeLight, softwareVersion: software.version, print, remark: () => {} };
+  const work = { measurePhotographs, describeLight, softwareVersion: software.version, print, style, remark: () => {} };
   const status = await runMeasure(options, work);
   print(`\n${translateCommand('demo-report', { place: resolve(report) })}\n`);
   return status;

@@ -9,18 +9,16 @@ export interface PracticePlace {
   readonly house?: string;
 }
 
-/** None where a pair stands alone: what to run on it is known. */
 export function namePracticeCommands(truth: TruthRecord, { out, house }: PracticePlace): string[] {
-  const { shots, scene, series, further } = truth;
-  if (!further && !series) return [];
-  const { closing, bare, flat, open_gate, ports, null_series } = further ?? {};
+  const { shots, scene, further } = truth;
+  const { bare, flat, open_gate, ports, null_series } = further ?? {};
   const at = (file: string) => join(out, file);
   const inHouse = house === undefined ? [] : ['--house', house];
   const [left, right] = shots.map(({ file }) => at(file)) as [string, string];
   const pair = ['--left', left, '--right', right];
   const evened = flat ? ['--flat', at(flat.file)] : [];
   const commands = [
-    (series || closing) && ['measure', ...namePhotographs(truth, at), ...inHouse],
+    ['measure', ...namePhotographs(truth, at), ...inHouse],
     flat && ['evenness', ...pair, ...evened, ...inHouse],
     bare && ['evenness', '--bare', at(bare.file), ...evened, ...inHouse],
     open_gate && ['evenness', '--bare', at(open_gate.file), '--open-gate', ...evened, ...inHouse],

@@ -6,9 +6,11 @@ import type { EvennessRecord, UnwordedEvenness } from '../../record/evenness.ts'
 import type { MeasuredReading, Reading, UnwordedReading } from '../../record/reading.ts';
 import type { PhotographRole } from '../../record/roles.ts';
 import type { Paper } from '../../report/html/style.ts';
+import type { TextStyle } from '../../report/text/text-layout.ts';
 import { translateCommand } from '../../wording/command.ts';
 import { translateReading } from '../../wording/reading.ts';
-import { EXIT, type ExitStatus, requireRange } from './exit-status.ts';
+import { type ExitStatus, requireRange, wrongUsage } from './exit-status.ts';
+import { type FailCondition, statusOf } from './fail-on.ts';
 import { listPhotographs, type NamedPhotograph, type PhotographOptions } from './photographs.ts';
 
 export interface MeasureOptions extends PhotographOptions {
@@ -16,6 +18,9 @@ export interface MeasureOptions extends PhotographOptions {
   /** Picture width over height of the target. */
   readonly aspect?: number;
   readonly json?: boolean;
+  /** The sentence, verdict, eyes and turns alone. */
+  readonly brief?: boolean;
+  readonly failOn?: readonly FailCondition[];
   readonly report?: string;
   readonly paper?: Paper;
 }
@@ -27,20 +32,22 @@ export interface MeasureWorld {
   readonly softwareVersion: string;
   readonly print: (text: string) => void;
   readonly remark: (text: string) => void;
+  readonly style?: TextStyle | undefined;
 }
 
 export async function runMeasure(options: MeasureOptions, world: MeasureWorld): Promise<ExitStatus> {
   const photographs = listPhotographs(options);
+  if (options.json && options.brief) throw wrongUsage('brief-or-json');
   const reading = await measure(photographs, options, world);
-  const isForPeople = options.json !== true || options.report !== undefined;
+  const isForPeople = !(options.json || options.brief) || options.report !== undefined;
   const light =
     isForPeople && reading.outcome === 'measured' ? await measureLight(photographs, reading, world) : undefined;
-  world.print(await renderResult(reading, light, options.json === true));
+  world.print(await renderResult(reading, light, options, world.style));
   if (options.report !== undefined) {
     await writeReport(options.report, { reading, photographs, light, paper: options.paper });
     world.remark(`${translateCommand('report-written', { place: options.report })}\n`);
   }
-  return reading.outcome === 'measured' ? EXIT.measured : EXIT.refused;
+  return statusOf(reading, options.failOn);
 }
 
 interface WrittenReport {
@@ -88,8 +95,14 @@ async function measureLight(
   return translateEvenness(await describeLight({ subject: 'target', pictures, aspect: house.aspect, softwareVersion }));
 }
 
-async function renderResult(reading: Reading, light: EvennessRecord | undefined, json: boolean): Promise<string> {
+async function renderResult(
+  reading: Reading,
+  light: EvennessRecord | undefined,
+  { json, brief }: MeasureOptions,
+  style: TextStyle | undefined,
+): Promise<string> {
   if (json) return `${JSON.stringify(reading)}\n`;
+  if (brief) return (await import('../../report/text/render-brief.ts')).renderBrief(reading, style);
   const { renderTextReport } = await import('../../report/text/render-text.ts');
-  return renderTextReport(reading, light);
+  return renderTextReport(reading, light, style);
 }

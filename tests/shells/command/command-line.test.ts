@@ -96,6 +96,6 @@ describe('defaults', () => {
     const { printed } = await run('target', '--help');
     expect(printed).toContain(`(default: ${DEFAULTS.aspect})`);
     expect(printed).toContain(`(default: ${DEFAULTS.height_px})`);
-    expect(printed).toContain(`default: ${DEFAULTS.upperEye}`);
+    expect(printed.replace(/\s+/g, ' ')).toContain(`default: ${DEFAULTS.upperEye}`);
   });
 });

@@ -7,8 +7,11 @@ export interface NamedCommand {
 }
 
 export function listCommands(program: Command, above = ''): NamedCommand[] {
-  return program.commands.flatMap((command) => {
-    const name = `${above}${command.name()}`;
-    return command.commands.length > 0 ? listCommands(command, `${name} `) : [{ name, command }];
-  });
+  return program
+    .createHelp()
+    .visibleCommands(program)
+    .flatMap((command) => {
+      const name = `${above}${command.name()}`;
+      return command.commands.length > 0 ? listCommands(command, `${name} `) : [{ name, command }];
+    });
 }

@@ -56,6 +56,7 @@ it('has a section for every command and no other option anywhere', () => {
   const known = new Set([
     '--help',
     '--version',
+    ...program.options.map(({ long }) => long!),
     ...commands.flatMap(({ command }) => command.options.map(({ long }) => long!)),
   ]);
   const named = [...manual.matchAll(/(?<![\w-])--[a-z][a-z-]*/g)].map((match) => match[0]);

@@ -13,9 +13,11 @@ function commandsFor(kinds: readonly FurtherWord[], place: { out: string; house?
 }
 
 describe('namePracticeCommands', () => {
-  it('says nothing of the pair alone', () => {
+  it('names the command for the pair alone', () => {
     const truth = recordTruth(set, { left: 'left-lens.jpg', right: 'right-lens.jpg' });
-    expect(namePracticeCommands(truth, { out: 'a' })).toEqual([]);
+    expect(namePracticeCommands(truth, { out: 'a' })).toEqual([
+      `twinplumb measure --left ${join('a', 'left-lens.jpg')} --right ${join('a', 'right-lens.jpg')}`,
+    ]);
   });
 
   it('names a command for each kind of photograph, with the even surface where there is one', () => {
@@ -37,6 +39,6 @@ describe('namePracticeCommands', () => {
   });
 
   it('quotes names that a command line would take apart', () => {
-    expect(commandsFor(['ports'], { out: 'my $1 "reh"' })[0]).toContain('--left "my \\$1 \\"reh\\"/ports-left.jpg"');
+    expect(commandsFor(['ports'], { out: 'my $1 "reh"' })[1]).toContain('--left "my \\$1 \\"reh\\"/ports-left.jpg"');
   });
 });

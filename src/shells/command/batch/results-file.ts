@@ -17,11 +17,13 @@ export type SetResult = { readonly schema: typeof BATCH_SCHEMA; readonly set: st
 export class ResultsFile {
   /** Sets that were measured or refused by earlier runs. */
   readonly settled: ReadonlySet<string>;
+  readonly path: string;
   readonly #file: FileHandle;
   readonly #release: () => Promise<void>;
   #last: Promise<void> = Promise.resolve();
 
-  private constructor(file: FileHandle, settled: ReadonlySet<string>, release: () => Promise<void>) {
+  private constructor(path: string, file: FileHandle, settled: ReadonlySet<string>, release: () => Promise<void>) {
+    this.path = path;
     this.#file = file;
     this.settled = settled;
     this.#release = release;
@@ -43,7 +45,7 @@ export class ResultsFile {
       });
       const file = await open(path, 'a');
       if (text !== '' && !text.endsWith('\n')) await file.write('\n');
-      return new ResultsFile(file, listSettled(text), release);
+      return new ResultsFile(path, file, listSettled(text), release);
     } catch (error) {
       await release();
       throw blameNamedPlace(error, 'results-unwritten', path);
@@ -65,13 +67,18 @@ export class ResultsFile {
 }
 
 export function listSettled(text: string): Set<string> {
-  const settled = new Set<string>();
+  return new Set(listResults(text).flatMap(({ set, outcome }) => (outcome === 'failed' ? [] : [set])));
+}
+
+/** The latest result of each set, in the order of their names. */
+export function listResults(text: string): SetResult[] {
+  const bySet = new Map<string, SetResult>();
   for (const line of text.split('\n')) {
     const result = parse(line);
     if (result?.schema !== BATCH_SCHEMA || typeof result.set !== 'string') continue;
-    if (result.outcome === 'measured' || result.outcome === 'refused') settled.add(result.set);
+    if (['measured', 'refused', 'failed'].includes(result.outcome ?? '')) bySet.set(result.set, result as SetResult);
   }
-  return settled;
+  return [...bySet.values()].toSorted((a, b) => (a.set < b.set ? -1 : 1));
 }
 
 function parse(line: string): Partial<SetResult> | undefined {

@@ -3,21 +3,23 @@
  * goes on where it stopped.
  */
 import { createHash } from 'node:crypto';
-import { stat } from 'node:fs/promises';
+import { readFile, stat } from 'node:fs/promises';
 import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import { type Engine, EngineFailure } from '../../../engine/engine.ts';
 import { startEngine } from '../../../engine/start-engine.ts';
 import type { House } from '../../../record/house.ts';
+import { writeAtomically } from '../../../storage/write-atomically.ts';
 import { translateCommand } from '../../../wording/command.ts';
 import { translateFailure } from '../../../wording/failures.ts';
 import { translateReading } from '../../../wording/reading.ts';
 import type { CommandWorld } from '../command-world.ts';
-import { EXIT, type ExitStatus, requireRange, wrongUsage } from '../exit-status.ts';
+import { blameNamedPlace, EXIT, type ExitStatus, requireRange, wrongUsage } from '../exit-status.ts';
+import { type FailCondition, statusOf } from '../fail-on.ts';
 import { readHouseFile } from '../read-house-file.ts';
 import { findSets, type PhotographSet } from './find-sets.ts';
 import { readManifest } from './read-manifest.ts';
-import { BATCH_SCHEMA, ResultsFile, type SetResult } from './results-file.ts';
+import { BATCH_SCHEMA, listResults, ResultsFile, type SetResult } from './results-file.ts';
 
 export interface BatchOptions {
   readonly shard?: string;
@@ -26,6 +28,9 @@ export interface BatchOptions {
   readonly aspect?: number;
   readonly out?: string;
   readonly again?: boolean;
+  /** Also a table for spreadsheets, of everything in the results. */
+  readonly csv?: string;
+  readonly failOn?: readonly FailCondition[];
 }
 
 const MAX_JOBS = 64;
@@ -44,14 +49,26 @@ export async function runBatch(place: string, options: BatchOptions, world: Comm
   const results = await ResultsFile.open(options.out ?? nameResults(shard));
   try {
     const open = options.again ? sets : sets.filter(({ name }) => !results.settled.has(name));
-    const { refused, failed } = await measureAll(open, { results, houses, jobs, options }, world);
+    const { refused, failed, limits } = await measureAll(open, { results, houses, jobs, options }, world);
     const skipped = sets.length - open.length;
     const counts = { sets: open.length, measured: open.length - refused - failed, refused, failed, skipped };
     world.terminal.print(`${translateCommand('batch-done', counts)}\n`);
+    if (options.csv !== undefined) await writeSummary(options.csv, results.path);
     if (failed > 0) return EXIT.fault;
-    return refused > 0 ? EXIT.refused : EXIT.measured;
+    if (refused > 0) return EXIT.refused;
+    return limits > 0 ? EXIT.failed : EXIT.measured;
   } finally {
     await results.close();
+  }
+}
+
+/** The latest result of each set; an interrupted run or another shard may have written the others. */
+async function writeSummary(path: string, results: string): Promise<void> {
+  const { renderBatchCsv } = await import('../../../report/render-csv.ts');
+  try {
+    await writeAtomically(path, renderBatchCsv(listResults(await readFile(results, 'utf8'))));
+  } catch (error) {
+    throw blameNamedPlace(error, 'summary-unwritten', path);
   }
 }
 
@@ -79,8 +96,8 @@ async function measureAll(
   sets: readonly PhotographSet[],
   { results, houses, jobs, options }: BatchRun,
   { terminal, software }: CommandWorld,
-): Promise<{ refused: number; failed: number }> {
-  const counts = { done: 0, of: sets.length, refused: 0, failed: 0 };
+): Promise<{ refused: number; failed: number; limits: number }> {
+  const counts = { done: 0, of: sets.length, refused: 0, failed: 0, limits: 0 };
   const began = performance.now();
   const waiting = [...sets];
   const work = async (engine: Engine): Promise<void> => {
@@ -90,6 +107,7 @@ async function measureAll(
       counts.done += 1;
       if (result.outcome === 'refused') counts.refused += 1;
       if (result.outcome === 'failed') counts.failed += 1;
+      else if (statusOf(result.reading, options.failOn) === EXIT.failed) counts.limits += 1;
       if (terminal.isWatched)
         terminal.remark(`\r${formatProgress({ ...counts, elapsed_s: secondsSince(began) })}\u001b[K`);
     }

@@ -40,8 +40,8 @@ export function describeLight(program: Command, world: CommandWorld, finish: (st
         import('./run-evenness.ts'),
         import('../../../application/light/describe-light.ts'),
       ]);
-      const { print } = terminal;
-      finish(await runEvenness(options, { describeLight: describe, softwareVersion: software.version, print }));
+      const { print, style } = terminal;
+      finish(await runEvenness(options, { describeLight: describe, softwareVersion: software.version, print, style }));
     });
   program
     .command('budget')

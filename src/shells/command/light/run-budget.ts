@@ -4,6 +4,7 @@ import { computeBudget } from '../../../application/light/compute-budget.ts';
 import { defaultChain, readingOf } from '../../../application/light/default-chain.ts';
 import { type ChainStep, type LightChain, readLightChain } from '../../../record/light-chain.ts';
 import { STEP_CODES } from '../../../record/light-codes.ts';
+import type { TextStyle } from '../../../report/text/text-layout.ts';
 import { translateCommand } from '../../../wording/command.ts';
 import { translateBudget, translateChain } from '../../../wording/light.ts';
 import { listLightChainProblems, translateInvalidLightChain } from '../../../wording/refusals.ts';
@@ -35,6 +36,7 @@ export interface BudgetWorld {
   readonly softwareVersion: string;
   readonly print: (text: string) => void;
   readonly remark: (text: string) => void;
+  readonly style?: TextStyle | undefined;
 }
 
 export async function runBudget(options: BudgetOptions, world: BudgetWorld): Promise<ExitStatus> {
@@ -43,7 +45,7 @@ export async function runBudget(options: BudgetOptions, world: BudgetWorld): Pro
   if (options.json) world.print(`${JSON.stringify(budget)}\n`);
   else {
     const { renderTextBudget } = await import('../../../report/text/render-budget.ts');
-    world.print(renderTextBudget(budget));
+    world.print(renderTextBudget(budget, world.style));
   }
   if (options.save !== undefined) {
     await writeFile(options.save, `${JSON.stringify(chain, null, 2)}\n`).catch((error: unknown) => {

@@ -4,6 +4,7 @@ import type { LightRequest, StatedReading } from '../../../application/light/des
 import { ASPECT_RANGE } from '../../../kernel/aspect.ts';
 import type { UnwordedEvenness } from '../../../record/evenness.ts';
 import type { LightPlace, LitPicture } from '../../../record/light-codes.ts';
+import type { TextStyle } from '../../../report/text/text-layout.ts';
 import { translateEvenness } from '../../../wording/light.ts';
 import { EXIT, type ExitStatus, requireRange, wrongUsage } from '../exit-status.ts';
 
@@ -30,6 +31,7 @@ export interface EvennessWorld {
   readonly describeLight: (request: LightRequest) => Promise<UnwordedEvenness>;
   readonly softwareVersion: string;
   readonly print: (text: string) => void;
+  readonly style?: TextStyle | undefined;
 }
 
 export async function runEvenness(options: EvennessOptions, world: EvennessWorld): Promise<ExitStatus> {
@@ -37,7 +39,7 @@ export async function runEvenness(options: EvennessOptions, world: EvennessWorld
   if (options.json) world.print(`${JSON.stringify(record)}\n`);
   else {
     const { renderTextEvenness } = await import('../../../report/text/render-evenness.ts');
-    world.print(renderTextEvenness(record));
+    world.print(renderTextEvenness(record, world.style));
   }
   return record.outcome === 'measured' ? EXIT.measured : EXIT.refused;
 }

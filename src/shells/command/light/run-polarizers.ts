@@ -32,7 +32,7 @@ export async function runNull(words: NullWords, { terminal, software }: CommandW
   const onShot = (done: number) =>
     remark(`\r${translateCommand('progress-photographs', { done, count })}${done === count ? '\n' : ''}`);
   const search = translateNullSearch(await searchNull(options, isWatched ? onShot : undefined));
-  terminal.print(words.json ? `${JSON.stringify(search)}\n` : renderNullSearch(search));
+  terminal.print(words.json ? `${JSON.stringify(search)}\n` : renderNullSearch(search, terminal.style));
   return search.outcome === 'found' ? EXIT.measured : EXIT.refused;
 }
 
@@ -88,6 +88,6 @@ export async function runPorts(
   const shots = { left: { path: left, name: left }, right: { path: right, name: right } };
   const expected = upper === undefined ? {} : { upperPortShows: upper };
   const record = translatePortShots(await reportPorts({ ...shots, ...expected, softwareVersion: software.version }));
-  terminal.print(json ? `${JSON.stringify(record)}\n` : renderPortShots(record));
+  terminal.print(json ? `${JSON.stringify(record)}\n` : renderPortShots(record, terminal.style));
   return record.outcome === 'compared' ? EXIT.measured : EXIT.refused;
 }

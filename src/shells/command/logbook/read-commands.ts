@@ -98,14 +98,16 @@ export async function showEntry(id: string, options: ShowOptions, world: Command
   const found = requireDone(await logbook.find(id));
   const { text: _, outcome: __, additions, ...rest } = found;
   const json = { ...rest, additions: additions.map((each) => ({ id: each.id, ...each.addition })) };
-  world.terminal.print(options.json ? `${JSON.stringify(json)}\n` : stripControls(renderEntry(found)));
+  world.terminal.print(
+    options.json ? `${JSON.stringify(json)}\n` : stripControls(renderEntry(found, world.terminal.style?.width)),
+  );
   if (options.report === undefined) return EXIT.measured;
   const { composeEntryReport } = await import('../../../services/reports.ts');
   const composed = await composeEntryReport(logbook, found, { makePictures, paper: options.paper });
   return writeLogbookReport(options.report, composed, world);
 }
 
-function renderEntry({ id, entry, additions, replacedBy, followedBy }: FoundEntry): string {
+function renderEntry({ id, entry, additions, replacedBy, followedBy }: FoundEntry, width?: number): string {
   const lines: string[] = [];
   const tell = (name: EntryRow | null, value: string | null | undefined) => {
     if (value) lines.push(`${(name === null ? '' : translateCommand(`entry.${name}`)).padEnd(14)}${value}`);
@@ -133,7 +135,7 @@ function renderEntry({ id, entry, additions, replacedBy, followedBy }: FoundEntr
     tell('added', translateCommand('entry.added-what', { time, by, note: note ?? '' }));
     for (const photograph of addition.photographs) tell(null, translateCommand('entry.photograph', photograph));
   }
-  return `${lines.join('\n')}\n\n${renderTextReport(entry.reading)}`;
+  return `${lines.join('\n')}\n\n${renderTextReport(entry.reading, undefined, width === undefined ? {} : { width })}`;
 }
 
 type EntryRow = CommandKey extends infer Key ? (Key extends `entry.${infer Row}` ? Row : never) : never;

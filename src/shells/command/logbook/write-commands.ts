@@ -56,7 +56,9 @@ export async function addEntry(options: AddOptions, world: CommandWorld): Promis
     }),
   );
   if (reading.outcome === 'refused') {
-    terminal.print(options.json ? `${JSON.stringify(reading)}\n` : renderTextReport(reading));
+    terminal.print(
+      options.json ? `${JSON.stringify(reading)}\n` : renderTextReport(reading, undefined, terminal.style),
+    );
     terminal.remark(`${translateCommand('nothing-kept')}\n`);
     return EXIT.refused;
   }
@@ -81,7 +83,7 @@ export async function addEntry(options: AddOptions, world: CommandWorld): Promis
   terminal.print(
     options.json
       ? `${JSON.stringify({ id: kept.id, ...found.entry })}\n`
-      : `${renderTextReport(reading)}\n${translateCommand('kept-as', { id: kept.id })}\n`,
+      : `${renderTextReport(reading, undefined, terminal.style)}\n${translateCommand('kept-as', { id: kept.id })}\n`,
   );
   return EXIT.measured;
 }

@@ -78,9 +78,9 @@ describe('a list of sets', () => {
 
   it.each([
     ['[{"set":"x","left":"l"}]', /belong together/],
-    ['[{', /begins like JSON/],
+    ['[{', /not valid JSON/],
     ['set,left,right\nx,l,r\nx,l,r\n', /names the set x twice/],
-    ['name,left,right\nx,l,r\n', /0 set/],
+    ['name,left,right\nx,l,r\n', /row 1, set is missing/],
   ])('that cannot be used says why: %j', async (text, reason) => {
     put('list', text);
     await expect(readManifest(join(folder, 'list'))).rejects.toThrow(reason);
