@@ -14,7 +14,7 @@ export const pair = z.tuple([z.number(), z.number()]).readonly();
 export const facts = z.record(z.string(), z.union([z.number(), z.string()])).readonly();
 export const eye = z.enum(EYES);
 /** Of a value against a limit. */
-export const VERDICTS = ['within', 'outside', 'undecided'] as const;
+const VERDICTS = ['within', 'outside', 'undecided'] as const;
 export const verdict = z.enum(VERDICTS);
 export type Verdict = z.infer<typeof verdict>;
 /** Of a whole reading: `geometry-within` where everything measured is within and nobody has looked at the eyes. */

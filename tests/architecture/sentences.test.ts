@@ -40,6 +40,8 @@ function sentencesOf(path: string, source: string): string[] {
 /** Names of styles and policies are no sentences; examples are typed as they stand. */
 const EXEMPT: readonly RegExp[] = [
   /^note soft/,
+  /^Global Options:$/,
+  /^function __twinplumb/,
   /^(?:measure|target|null|logbook|rehearse|evenness) /,
   /default-src/,
   /[{};]/,
