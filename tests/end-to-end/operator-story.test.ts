@@ -7,7 +7,7 @@ import { join } from 'node:path';
 import type { Browser, Page } from 'playwright';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { describeInBrowser, launchBrowser } from '../interface/launch-browser.ts';
-import { expectAccessible, expectNoSidewaysScrolling } from '../interface/open-page.ts';
+import { expectNoSidewaysScrolling } from '../interface/open-page.ts';
 import { removeFolder, type RunningHost, startHost } from './run-browser-host.ts';
 
 const IMAGES = join(import.meta.dirname, '..', '..', 'test-images');
@@ -68,7 +68,6 @@ describeInBrowser('the operator, with files', () => {
 
   it('is told what to do first', async () => {
     await h1(page, 'Photograph the target without glasses, then once through each lens of the glasses.');
-    await expectAccessible(page);
   });
 
   it('opens the House file of the command line', async () => {
@@ -76,7 +75,6 @@ describeInBrowser('the operator, with files', () => {
     const button = page.getByRole('button', { name: /^Open a House file/ });
     await choose(page, () => button.click(), join(IMAGES, 'meridian.house.json'));
     await h1(page, 'The Meridian');
-    await expectAccessible(page);
   });
 
   it('adds both photographs, and each is judged at once', async () => {
@@ -86,7 +84,6 @@ describeInBrowser('the operator, with files', () => {
       const place = page.getByRole('region', { name: `Through the ${lens} lens` });
       await place.getByText(`shows the ${lens}-eye picture`, { exact: true }).waitFor();
     }
-    await expectAccessible(page);
   });
 
   it('reads the numbers, each within its uncertainty of the truth', async () => {
@@ -105,14 +102,12 @@ describeInBrowser('the operator, with files', () => {
       // Three times what is shown beside it: one term in four hundred would miss twice.
       expect(Math.abs(value - truth[field]!.value), field).toBeLessThan(1.5 * twice_u + 1e-5);
     }
-    await expectAccessible(page);
     await expectNoSidewaysScrolling(page);
   });
 
   it('turns what it says, and notes it', async () => {
     await go(page, 'Turns');
     await h1(page, 'Two adjustments, then you are within tolerance.');
-    await expectAccessible(page);
     await page.getByRole('button', { name: 'I made these turns' }).click();
     await h1(page, 'Turned. Now photograph again.');
   });
@@ -120,7 +115,6 @@ describeInBrowser('the operator, with files', () => {
   it('reads the step from across the room', async () => {
     await page.goto(`${host.origin}/#/booth`);
     await page.getByRole('heading', { level: 1 }).waitFor();
-    await expectAccessible(page);
     await page.keyboard.press('a');
     await page.getByRole('navigation').waitFor();
   });
@@ -150,7 +144,6 @@ describeInBrowser('the operator, with files', () => {
     for (const screen of ['House', 'Shots', 'Reading', 'Turns']) {
       await go(page, screen);
       await page.getByRole('heading', { level: 1 }).waitFor();
-      await expectAccessible(page);
       await expectNoSidewaysScrolling(page);
     }
   });
