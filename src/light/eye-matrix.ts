@@ -17,17 +17,7 @@ import type { Point } from '../kernel/point.ts';
 import { medianAbsoluteDeviation } from '../kernel/statistics.ts';
 import { invertRatio, type LensRatios } from './eyes.ts';
 import { type MarkStrength, RELATIVE_U, type StrengthSurface } from './compare-pictures.ts';
-
-const EYE_CLASSES = [
-  'separated',
-  'swapped',
-  'one-eye-missing',
-  'both-in-both',
-  'balanced-leak',
-  'one-sided-leak',
-  'undecided',
-] as const;
-export type EyeClass = (typeof EYE_CLASSES)[number];
+import type { EyeClass } from '../record/term-fields.ts';
 
 /** By lens, then by eye. */
 export type EyeStrengths = Readonly<Record<Eye, Readonly<Record<Eye, Measured>>>>;

@@ -10,7 +10,7 @@
  */
 import { z } from 'zod';
 
-import { READING_SCHEMA, TERM_FIELDS } from './term-fields.ts';
+import { READING_SCHEMA, TERM_FIELDS, EYE_CLASSES } from './term-fields.ts';
 
 export { READING_SCHEMA, REPORTED_FIELDS, type ReportedField, TERM_FIELDS, type TermField } from './term-fields.ts';
 
@@ -49,15 +49,7 @@ const houseFacts = z.object({
   reference_seat_ih: z.number().positive(),
 });
 
-const eyeClass = z.enum([
-  'separated',
-  'swapped',
-  'one-eye-missing',
-  'both-in-both',
-  'balanced-leak',
-  'one-sided-leak',
-  'undecided',
-]);
+const eyeClass = z.enum(EYE_CLASSES);
 
 /** Strength of each eye's picture in one photograph, percent of the strongest of the matrix. */
 const strengths = z.object({ left_picture_pct: measured, right_picture_pct: measured });

@@ -18,3 +18,15 @@ export type TermField = (typeof TERM_FIELDS)[number];
 /** The terms, and the largest vertical displacement that they make together. */
 export const REPORTED_FIELDS = [...TERM_FIELDS, 'worst_vertical_pct'] as const;
 export type ReportedField = (typeof REPORTED_FIELDS)[number];
+
+/** What both lenses together make of the eyes. */
+export const EYE_CLASSES = [
+  'separated',
+  'swapped',
+  'one-eye-missing',
+  'both-in-both',
+  'balanced-leak',
+  'one-sided-leak',
+  'undecided',
+] as const;
+export type EyeClass = (typeof EYE_CLASSES)[number];

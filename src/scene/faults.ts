@@ -10,33 +10,7 @@ import { exposureForPeak } from './place-camera.ts';
 import type { Polarization } from './polarization.ts';
 import type { Scene, SceneSet, Shot } from './scene.ts';
 import type { SceneTerms } from './terms.ts';
-
-export const FAULTS = [
-  'projector-polarizer-turned',
-  'glasses-lens-turned',
-  'one-path-depolarizes',
-  'glasses-tilted',
-  'both-polarizers-turned',
-  'screen-depolarizes',
-  'screen-patch-depolarizes',
-  'port-glass-strained',
-  'polarizers-missing',
-  'polarization-kinds-mixed',
-  'camera-filters-missing',
-  'polarizers-exchanged',
-  'camera-filters-exchanged',
-  'half-frame-threading',
-  'picture-missing',
-  'film-turned-over',
-  'photograph-mistaken',
-  'path-lengths-differ',
-  'lens-elements-differ',
-  'mirror-not-flat',
-  'mirror-strained',
-  'attachment-off-axis',
-  'stray-image',
-] as const;
-export type FaultName = (typeof FAULTS)[number];
+import type { FaultName } from './fault-names.ts';
 
 export interface Fault {
   readonly name: FaultName;

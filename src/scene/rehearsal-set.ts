@@ -8,13 +8,14 @@ import { invert, transfer } from '../kernel/homography.ts';
 import { createRandom } from '../kernel/random.ts';
 import { UnmetRequest } from '../kernel/unmet-request.ts';
 import { type Camera, imageCentre, photoFromScreen } from './camera.ts';
-import { drawFault, type FaultName, type FilmOfScene, halfFrameOffset, plantFault } from './faults.ts';
+import { drawFault, type FilmOfScene, halfFrameOffset, plantFault } from './faults.ts';
 import type { Film } from './film-motion.ts';
 import { lensErrorForLeak_deg, type Polarization } from './polarization.ts';
 import { type Difficulty, drawSet, type PhotoSize } from './random-scene.ts';
 import { bendScene, type RehearsalConditions, takeWith } from './rehearsal-conditions.ts';
 import { MERIDIAN, type SceneSet, type Shot } from './scene.ts';
 import { NO_MISALIGNMENT, type SceneTerms } from './terms.ts';
+import type { FaultName } from './fault-names.ts';
 
 /** A number for one eye, the other, or both. */
 interface EyeNumbers {

@@ -5,9 +5,9 @@ import { CAUSE_CODES } from '../../src/diagnosis/cause-row.ts';
 import { LIGHT_ROWS, SHAPE_ROWS } from '../../src/diagnosis/decision-table.ts';
 import { predictHalfFrameOffset } from '../../src/geometry/film-frame.ts';
 import { readHouse } from '../../src/record/house.ts';
-import { FAULTS } from '../../src/scene/faults.ts';
 import { setUpRehearsal } from '../../src/scene/rehearsal-set.ts';
 import { observeCase, setUpCase } from './causes-cases.ts';
+import { FAULTS } from '../../src/scene/fault-names.ts';
 
 const CAUSE_ROWS = [...LIGHT_ROWS, ...SHAPE_ROWS];
 

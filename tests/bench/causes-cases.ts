@@ -20,11 +20,12 @@ import { type CrosstalkSurvey, surveyCrosstalk } from '../../src/light/survey-cr
 import { encodeJpeg } from '../../src/photo/write-photo.ts';
 import type { House } from '../../src/record/house.ts';
 import type { UnwordedDiagnosis } from '../../src/record/reading.ts';
-import { drawFault, type FaultName, plantFault } from '../../src/scene/faults.ts';
+import { drawFault, plantFault } from '../../src/scene/faults.ts';
 import { depolarizationAt, transmittance } from '../../src/scene/polarization.ts';
 import { setUpRehearsal } from '../../src/scene/rehearsal-set.ts';
 import { renderShot } from '../../src/scene/render-shot.ts';
 import { type SceneSet, shotSeed } from '../../src/scene/scene.ts';
+import type { FaultName } from '../../src/scene/fault-names.ts';
 
 export interface Case {
   readonly seed: number;

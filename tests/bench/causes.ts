@@ -21,9 +21,9 @@ import { createRandom, type RandomSource } from '../../src/kernel/random.ts';
 import { readHouse } from '../../src/record/house.ts';
 import type { UnwordedDiagnosis } from '../../src/record/reading.ts';
 import { groupCauses } from '../../src/wording/causes.ts';
-import { FAULTS, type FaultName } from '../../src/scene/faults.ts';
 import { type Case, measureCase, type Outcome, observeCase, setUpCase } from './causes-cases.ts';
 import { formatTable } from './format-table.ts';
+import { FAULTS, type FaultName } from '../../src/scene/fault-names.ts';
 
 const { values } = parseArgs({
   options: {

@@ -1,11 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { transfer } from '../../src/kernel/homography.ts';
 import { createRandom } from '../../src/kernel/random.ts';
-import { drawFault, FAULTS, type Fault, type FaultName, halfFrameOffset, plantFault } from '../../src/scene/faults.ts';
+import { drawFault, type Fault, halfFrameOffset, plantFault } from '../../src/scene/faults.ts';
 import { transmittance } from '../../src/scene/polarization.ts';
 import { setUpRehearsal } from '../../src/scene/rehearsal-set.ts';
 import { renderShot, shotTruth } from '../../src/scene/render-shot.ts';
 import type { SceneSet } from '../../src/scene/scene.ts';
+import { FAULTS, type FaultName } from '../../src/scene/fault-names.ts';
 
 const photo = { width_px: 600, height_px: 450 };
 const healthy = setUpRehearsal(5, { start: 'aligned', photo });

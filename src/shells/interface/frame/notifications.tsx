@@ -2,7 +2,7 @@
 import type { Failure } from '../../../contract/failures.ts';
 import type { Workspace } from '../../../contract/workspace.ts';
 import type { Host } from '../host/host.ts';
-import { Notice } from '../parts/notice.tsx';
+import { FailureNotice, Notice } from '../parts/notice.tsx';
 import { translate } from '../../../wording/translate.ts';
 
 export interface NotificationsProps {
@@ -32,14 +32,7 @@ export function Notifications({
       )}
       {isEngineRestarting && !isLost && <Notice kind="note" isUrgent message={translate('frame.engine-restarting')} />}
       {shown.map((failure) => (
-        <Notice
-          key={failure.code}
-          kind="problem"
-          isUrgent
-          message={failure.message}
-          remedy={failure.remedy}
-          onDismiss={() => onDismiss(failure)}
-        />
+        <FailureNotice key={failure.code} failure={failure} onDismiss={() => onDismiss(failure)} />
       ))}
       {notices.map(({ code, message, remedy }, i) => (
         <Notice

@@ -46,6 +46,16 @@ export function Notice({ kind, message, remedy, children, onDismiss, isUrgent }:
   );
 }
 
+interface FailureNoticeProps {
+  readonly failure: { readonly message: string; readonly remedy: string };
+  readonly onDismiss?: (() => void) | undefined;
+}
+
+/** What went wrong and what to do, read out at once. */
+export function FailureNotice({ failure: { message, remedy }, onDismiss }: FailureNoticeProps) {
+  return <Notice kind="problem" isUrgent message={message} remedy={remedy} onDismiss={onDismiss} />;
+}
+
 /** How far a piece of work is, and a way to stop it. */
 
 interface ProgressProps {

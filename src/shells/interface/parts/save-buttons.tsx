@@ -3,7 +3,7 @@ import { useState } from 'react';
 import type { Failure } from '../../../contract/failures.ts';
 import type { Host } from '../host/host.ts';
 import { Button } from './button.tsx';
-import { Notice } from './notice.tsx';
+import { FailureNotice } from './notice.tsx';
 import { translate } from '../../../wording/translate.ts';
 import './parts.css';
 
@@ -39,15 +39,7 @@ export function SaveButtons({ host, orders, kind = 'plain' }: SaveButtonsProps) 
       <p className="unseen" role="status">
         {making === undefined ? '' : translate('parts.making-any')}
       </p>
-      {failure && (
-        <Notice
-          kind="problem"
-          isUrgent
-          message={failure.message}
-          remedy={failure.remedy}
-          onDismiss={() => setFailure(undefined)}
-        />
-      )}
+      {failure && <FailureNotice failure={failure} onDismiss={() => setFailure(undefined)} />}
     </div>
   );
 }

@@ -7,7 +7,7 @@ import type { ScreenProps } from '../../host/use-workspace.ts';
 import { Button } from '../../parts/button.tsx';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Field } from '../../parts/field.tsx';
-import { Notice } from '../../parts/notice.tsx';
+import { FailureNotice } from '../../parts/notice.tsx';
 import { Attachment } from './attachment-form.tsx';
 import { type GivenText, readHouseFile, writeHouseFile } from './house-draft.ts';
 import { HouseDrawing } from './house-drawing.tsx';
@@ -40,15 +40,7 @@ export function HouseScreen({ host, workspace }: ScreenProps) {
   const { draft } = editing;
   return (
     <div className="house" {...dropListeners((file) => void take(file))}>
-      {problem && (
-        <Notice
-          kind="problem"
-          isUrgent
-          message={problem.message}
-          remedy={problem.remedy}
-          onDismiss={failure ? () => setFailure(null) : undefined}
-        />
-      )}
+      {problem && <FailureNotice failure={problem} onDismiss={failure ? () => setFailure(null) : undefined} />}
       {draft === null ? (
         <NoHouse host={host} workspace={workspace} onBegin={() => editing.begin()} onImport={importFile} />
       ) : (

@@ -10,7 +10,7 @@ import type { ScreenProps } from '../../host/use-workspace.ts';
 import { Button } from '../../parts/button.tsx';
 import { Disclosure } from '../../parts/dialog.tsx';
 import { Choice, Field, ListChoice } from '../../parts/field.tsx';
-import { Notice, Progress } from '../../parts/notice.tsx';
+import { FailureNotice, Progress } from '../../parts/notice.tsx';
 import { LightCautions, LightFindings, type UnitProps } from './light-findings.tsx';
 import { LightPhotographs } from './light-photographs.tsx';
 import { LIGHT_UNITS, type MeterDraft, meterDraftOf, picturesOf, readMeter, UNIT_SIGN } from './light-units.ts';
@@ -44,12 +44,8 @@ export function EvennessPart({ host, workspace, ...units }: ScreenProps & UnitPr
           </Button>
         )}
       </div>
-      {job?.state === 'failed' && job.failure && (
-        <Notice kind="problem" isUrgent message={job.failure.message} remedy={job.failure.remedy} />
-      )}
-      {evenness?.outcome === 'refused' && (
-        <Notice kind="problem" isUrgent message={evenness.refusal.message} remedy={evenness.refusal.remedy} />
-      )}
+      {job?.state === 'failed' && job.failure && <FailureNotice failure={job.failure} />}
+      {evenness?.outcome === 'refused' && <FailureNotice failure={evenness.refusal} />}
       {measured && <MeasuredLight record={measured} {...units} />}
       {measured && <LightFindings findings={measured.findings} />}
       {measured && (

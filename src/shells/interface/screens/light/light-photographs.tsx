@@ -9,7 +9,7 @@ import { translate } from '../../../../wording/translate.ts';
 import type { Host } from '../../host/host.ts';
 import { Button } from '../../parts/button.tsx';
 import { ACCEPTED_TYPES, Choice, FileInput } from '../../parts/field.tsx';
-import { Notice } from '../../parts/notice.tsx';
+import { FailureNotice } from '../../parts/notice.tsx';
 import type { LightRole } from '../../../../record/roles.ts';
 
 interface LightPhotographsProps {
@@ -129,15 +129,7 @@ function LightPlace({ host, role, photograph, subject }: LightPlaceProps) {
             </Button>
           )}
         </span>
-        {failure && (
-          <Notice
-            kind="problem"
-            isUrgent
-            message={failure.message}
-            remedy={failure.remedy}
-            onDismiss={() => setFailure(undefined)}
-          />
-        )}
+        {failure && <FailureNotice failure={failure} onDismiss={() => setFailure(undefined)} />}
       </div>
       <FileInput
         input={input}

@@ -6,7 +6,7 @@ import { translate } from '../../../../wording/translate.ts';
 import type { Host } from '../../host/host.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field, FileInput } from '../../parts/field.tsx';
-import { Notice } from '../../parts/notice.tsx';
+import { FailureNotice, Notice } from '../../parts/notice.tsx';
 import { addressOfPlace } from './logbook-place.ts';
 
 interface CarePageProps {
@@ -74,7 +74,7 @@ export function CarePage({ host, overview, results, isBusy, onChosen }: CarePage
           </Button>
           <FileInput input={input} accept=".zip,application/zip" onFiles={([file]) => void take(file)} />
         </div>
-        {failure && <Notice kind="problem" isUrgent message={failure.message} remedy={failure.remedy} />}
+        {failure && <FailureNotice failure={failure} />}
         <div role="status">{imported && <Imported result={imported} />}</div>
       </section>
       <section>
@@ -148,7 +148,7 @@ export function ChooseFolder({ host, overview, onChosen }: ChooseFolderProps) {
         }}
         hint={translate('logbook.folder-hint')}
       />
-      {failure && !isMissing && <Notice kind="problem" isUrgent message={failure.message} remedy={failure.remedy} />}
+      {failure && !isMissing && <FailureNotice failure={failure} />}
       {isMissing && (
         <Notice
           kind="note"

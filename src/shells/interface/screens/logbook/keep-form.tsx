@@ -6,7 +6,7 @@ import type { EntrySummary } from '../../../../record/entry-summary.ts';
 import type { Host } from '../../host/host.ts';
 import { Button } from '../../parts/button.tsx';
 import { Field, ListChoice } from '../../parts/field.tsx';
-import { Notice } from '../../parts/notice.tsx';
+import { FailureNotice } from '../../parts/notice.tsx';
 import { VerdictMark } from '../../../../drawings/verdict-mark.tsx';
 import { translate } from '../../../../wording/translate.ts';
 import { formatDateTime } from '../../../../wording/date-time.ts';
@@ -103,7 +103,7 @@ export function KeepForm({ host, offers, overview, entries, onKept }: KeepFormPr
         )}
         {corrects !== '' && <Field label={translate('logbook.reason')} value={reason} onChange={setReason} />}
       </div>
-      {failure && <Notice kind="problem" isUrgent message={failure.message} remedy={failure.remedy} />}
+      {failure && <FailureNotice failure={failure} />}
       <Button kind="main" onClick={() => void keep()} whyNot={whyNot}>
         {translate('logbook.keep', { round: round.number })}
       </Button>

@@ -4,7 +4,7 @@ import type { ScreenProps } from '../../host/use-workspace.ts';
 import { ADDRESSES } from '../../../../contract/addresses.ts';
 import type { Failure } from '../../../../contract/failures.ts';
 import type { LogbookOverview, Paper } from '../../../../contract/logbook.ts';
-import { Notice } from '../../parts/notice.tsx';
+import { FailureNotice, Notice } from '../../parts/notice.tsx';
 import { translate } from '../../../../wording/translate.ts';
 import { CarePage, ChooseFolder } from './care-page.tsx';
 import { EntriesPage } from './entries-page.tsx';
@@ -72,7 +72,7 @@ export function LogbookScreen({ host, workspace }: ScreenProps) {
 }
 
 function CameraProblem({ failure }: { readonly failure: Failure }) {
-  return <Notice kind="problem" isUrgent message={failure.message} remedy={failure.remedy} />;
+  return <FailureNotice failure={failure} />;
 }
 
 interface NoLogbookProps {

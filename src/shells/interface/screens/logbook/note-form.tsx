@@ -5,7 +5,7 @@ import type { WaitingPhotograph } from '../../../../contract/logbook.ts';
 import type { Host } from '../../host/host.ts';
 import { Button } from '../../parts/button.tsx';
 import { ACCEPTED_TYPES, Field, FileInput } from '../../parts/field.tsx';
-import { Notice } from '../../parts/notice.tsx';
+import { FailureNotice } from '../../parts/notice.tsx';
 import { translate } from '../../../../wording/translate.ts';
 
 export interface NoteFormProps {
@@ -62,7 +62,7 @@ export function NoteForm({ host, entry, onAdded }: NoteFormProps) {
           ))}
         </ul>
       )}
-      {failure && <Notice kind="problem" isUrgent message={failure.message} remedy={failure.remedy} />}
+      {failure && <FailureNotice failure={failure} />}
       <div className="logbook-row">
         <Button onClick={() => void add()}>{translate('logbook.add-note')}</Button>
         <Button kind="quiet" onClick={() => input.current!.click()}>

@@ -7,7 +7,7 @@ import { formatJob } from '../../frame/running-job.tsx';
 import { Button } from '../../parts/button.tsx';
 import { Choice } from '../../parts/field.tsx';
 import { Disclosure } from '../../parts/dialog.tsx';
-import { Notice, Progress } from '../../parts/notice.tsx';
+import { FailureNotice, Notice, Progress } from '../../parts/notice.tsx';
 import { translate } from '../../../../wording/translate.ts';
 import { DropZone, type Sending } from './drop-zone.tsx';
 import { findNullStep, type NullStep } from './next-step.ts';
@@ -32,9 +32,7 @@ export function NullPart({ host, workspace, sending }: NullPartProps) {
         <MainAction host={host} workspace={workspace} next={next} />
       </div>
       {next.step === 'refused' && <p className="polarizers-remedy">{formatRefused(next)}</p>}
-      {failed?.state === 'failed' && failed.failure && (
-        <Notice kind="problem" isUrgent message={failed.failure.message} remedy={failed.failure.remedy} />
-      )}
+      {failed?.state === 'failed' && failed.failure && <FailureNotice failure={failed.failure} />}
       {next.step === 'found' && <Found search={next.search} />}
       <div className="polarizers-columns">
         <DropZone label={translate('polarizers.series')} areSeveral onFiles={toSeries}>

@@ -3,7 +3,7 @@ import { useState } from 'react';
 import { EMPTY_POLARIZERS } from '../../../../contract/polarizers.ts';
 import { chooseCautions } from '../../../../wording/cautions.ts';
 import type { ScreenProps } from '../../host/use-workspace.ts';
-import { Cautions, Notice, StatusLine } from '../../parts/notice.tsx';
+import { Cautions, FailureNotice, StatusLine } from '../../parts/notice.tsx';
 import { Choice } from '../../parts/field.tsx';
 import { translate } from '../../../../wording/translate.ts';
 import { LivePart } from './live-part.tsx';
@@ -46,14 +46,7 @@ export function PolarizersScreen({ host, workspace }: ScreenProps) {
         />
       </div>
       {sending.problems.map((problem) => (
-        <Notice
-          key={problem.message}
-          kind="problem"
-          isUrgent
-          message={problem.message}
-          remedy={problem.remedy}
-          onDismiss={() => sending.dismiss(problem)}
-        />
+        <FailureNotice key={problem.message} failure={problem} onDismiss={() => sending.dismiss(problem)} />
       ))}
       {sending.name !== undefined && <StatusLine>{translate('polarizers.sending', { name: sending.name })}</StatusLine>}
       {part === 'null' && <NullPart host={host} workspace={workspace} sending={sending} />}

@@ -9,7 +9,7 @@ import type { ScreenProps } from '../../host/use-workspace.ts';
 import { formatJob } from '../../frame/running-job.tsx';
 import { Button, DropButton } from '../../parts/button.tsx';
 import { Disclosure } from '../../parts/dialog.tsx';
-import { Notice, Progress, StatusLine } from '../../parts/notice.tsx';
+import { FailureNotice, Notice, Progress, StatusLine } from '../../parts/notice.tsx';
 import { DropZone, type Sending } from './drop-zone.tsx';
 import { findPortsStep, type PortsStep } from './next-step.ts';
 
@@ -31,9 +31,7 @@ export function PortsPart({ host, workspace, sending }: PortsPartProps) {
         <MainAction host={host} workspace={workspace} next={next} />
       </div>
       {next.step === 'refused' && <p className="polarizers-remedy">{next.shots.refusal.remedy}</p>}
-      {failed?.state === 'failed' && failed.failure && (
-        <Notice kind="problem" isUrgent message={failed.failure.message} remedy={failed.failure.remedy} />
-      )}
+      {failed?.state === 'failed' && failed.failure && <FailureNotice failure={failed.failure} />}
       {shots && <PortsTable shots={shots} />}
       {shots && <AnswerOfCheck host={host} workspace={workspace} shots={shots} />}
       <div className="polarizers-pair">

@@ -6,7 +6,7 @@ import { translate } from '../../../../wording/translate.ts';
 import type { ScreenProps } from '../../host/use-workspace.ts';
 import { formatJob } from '../../frame/running-job.tsx';
 import { Button, DropButton } from '../../parts/button.tsx';
-import { Notice, Progress } from '../../parts/notice.tsx';
+import { FailureNotice, Notice, Progress } from '../../parts/notice.tsx';
 import { readDrop } from './intake-files.ts';
 import { formatFacts, frameMarks, listLeftOut, shotAt } from './next-step.ts';
 import { useIntakeOfFrame } from './use-intake.ts';
@@ -35,14 +35,7 @@ export function ShotPlace({ host, workspace, slot }: ShotPlaceProps) {
       {intake.problems
         .filter((problem) => problem.slot === slot)
         .map((problem) => (
-          <Notice
-            key={problem.message}
-            kind="problem"
-            isUrgent
-            message={problem.message}
-            remedy={problem.remedy}
-            onDismiss={() => intake.dismiss(problem)}
-          />
+          <FailureNotice key={problem.message} failure={problem} onDismiss={() => intake.dismiss(problem)} />
         ))}
       {sending !== undefined && (
         <p className="shots-sending">

@@ -10,7 +10,7 @@ import { addressOf } from '../../frame/screens.ts';
 import { Button } from '../../parts/button.tsx';
 import { Dialog, Disclosure } from '../../parts/dialog.tsx';
 import { Choice, ListChoice } from '../../parts/field.tsx';
-import { Notice, Progress } from '../../parts/notice.tsx';
+import { FailureNotice, Notice, Progress } from '../../parts/notice.tsx';
 import type { Assignment } from './intake-files.ts';
 import { findConcern, findNextStep, type NextStep } from './next-step.ts';
 import { ShotPlace } from './shot-place.tsx';
@@ -43,14 +43,7 @@ export function ShotsScreen({ host, workspace }: ScreenProps) {
       {intake.problems
         .filter(({ slot }) => slot === null)
         .map((problem) => (
-          <Notice
-            key={problem.message}
-            kind="problem"
-            isUrgent
-            message={problem.message}
-            remedy={problem.remedy}
-            onDismiss={() => intake.dismiss(problem)}
-          />
+          <FailureNotice key={problem.message} failure={problem} onDismiss={() => intake.dismiss(problem)} />
         ))}
       <div className="shots-places">
         {SHOT_ROLES.map((slot) => (
@@ -136,7 +129,7 @@ function FailedMeasure({ workspace }: Pick<ScreenProps, 'workspace'>) {
   const failed = workspace.jobs.findLast(({ kind }) => kind === 'measure');
   if (failed?.state === 'cancelled') return <Notice kind="note" message={translate('shots.cancelled')} />;
   if (failed?.state !== 'failed' || !failed.failure) return null;
-  return <Notice kind="problem" isUrgent message={failed.failure.message} remedy={failed.failure.remedy} />;
+  return <FailureNotice failure={failed.failure} />;
 }
 
 /** What might be the wrong way round, with the way to put it right. */

@@ -1,0 +1,27 @@
+/** Causes of a reading that can be planted in a scene. Apart, so that the command line can list them at no cost. */
+export const FAULTS = [
+  'projector-polarizer-turned',
+  'glasses-lens-turned',
+  'one-path-depolarizes',
+  'glasses-tilted',
+  'both-polarizers-turned',
+  'screen-depolarizes',
+  'screen-patch-depolarizes',
+  'port-glass-strained',
+  'polarizers-missing',
+  'polarization-kinds-mixed',
+  'camera-filters-missing',
+  'polarizers-exchanged',
+  'camera-filters-exchanged',
+  'half-frame-threading',
+  'picture-missing',
+  'film-turned-over',
+  'photograph-mistaken',
+  'path-lengths-differ',
+  'lens-elements-differ',
+  'mirror-not-flat',
+  'mirror-strained',
+  'attachment-off-axis',
+  'stray-image',
+] as const;
+export type FaultName = (typeof FAULTS)[number];
