@@ -7,7 +7,6 @@ import { Header } from './frame/header.tsx';
 import { Notifications } from './frame/notifications.tsx';
 import { findRunningJob, RunningJob } from './frame/running-job.tsx';
 import { stepTextSize, useAppearance } from './frame/appearance.ts';
-import { showScreen, useMeasuredRound, useScreen } from './frame/use-screen.ts';
 import { useCommands, useReportingHost } from './frame/use-host-link.ts';
 import type { Host } from './host/host.ts';
 import { useWorkspace } from './host/use-workspace.ts';
@@ -21,6 +20,7 @@ import { ShotsScreen } from './screens/shots/shots-screen.tsx';
 import { type Intake, IntakeProvider, useIntake } from './screens/shots/use-intake.ts';
 import { TurnsScreen } from './screens/turns/turns-screen.tsx';
 import { translate } from '../../wording/translate.ts';
+import { showScreen, useMeasuredRound, useScreen } from './frame/screens.ts';
 import './frame/frame.css';
 
 const SCREEN_OF = {

@@ -5,7 +5,7 @@ import type { Host } from '../host/host.ts';
 import { Button } from '../parts/button.tsx';
 import { Dialog } from '../parts/dialog.tsx';
 import { KEY_COMMANDS } from './key-commands.ts';
-import { showScreen } from './use-screen.ts';
+import { showScreen } from './screens.ts';
 
 export function KeysDialog({ onClose }: { readonly onClose: () => void }) {
   return (

@@ -1,3 +1,6 @@
+import { useEffect, useRef, useState } from 'react';
+import type { Workspace } from '../../../contract/workspace.ts';
+
 /** The operator's places, in the order in which they are used. */
 export const CHAIN = ['house', 'shots', 'reading', 'turns', 'booth'] as const;
 /** What lies beside the chain. */
@@ -14,4 +17,32 @@ export const addressOf = (screen: ScreenName): string => `#/${screen}`;
 export function readScreen(fragment: string): ScreenName {
   const [name] = fragment.replace(/^#\//, '').split('/');
   return SCREENS.find((screen) => screen === name) ?? FIRST_SCREEN;
+}
+
+/** The screen stands in the address, so that a reload comes back to it and the way back is the browser's own. */
+export function showScreen(screen: ScreenName): void {
+  location.hash = addressOf(screen);
+}
+
+export function useScreen(): ScreenName {
+  const [screen, setScreen] = useState(() => readScreen(location.hash));
+  useEffect(() => {
+    const follow = () => setScreen(readScreen(location.hash));
+    addEventListener('hashchange', follow);
+    return () => removeEventListener('hashchange', follow);
+  }, []);
+  return screen;
+}
+
+/** Leads from the shots to the reading when a measurement that was seen running is done. */
+
+export function useMeasuredRound(workspace: Workspace | undefined, screen: ScreenName): void {
+  const awaited = useRef<number | undefined>(undefined);
+  useEffect(() => {
+    const jobs = workspace?.jobs.filter(({ kind }) => kind === 'measure') ?? [];
+    if (jobs.some(({ id, state }) => id === awaited.current && state === 'done') && screen === 'shots') {
+      showScreen('reading');
+    }
+    awaited.current = jobs.find(({ state }) => state === 'running' || state === 'waiting')?.id;
+  }, [workspace, screen]);
 }

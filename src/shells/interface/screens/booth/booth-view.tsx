@@ -2,7 +2,6 @@
 import type { ReactNode } from 'react';
 import { translate } from '../../../../wording/translate.ts';
 import { type ScreenProps, useReading } from '../../host/use-workspace.ts';
-import { showScreen } from '../../frame/use-screen.ts';
 import { HandDial, ScrewDial } from '../../../../drawings/dial.tsx';
 import { TurnAmount } from '../turns/step-card.tsx';
 import { isByHand, overshootOf, signedTurns } from '../turns/turn-steps.ts';
@@ -17,6 +16,7 @@ import {
   type Window,
   WITH_EASE_ARCMIN,
 } from './letter-size.ts';
+import { showScreen } from '../../frame/screens.ts';
 import './booth.css';
 
 export function BoothView({ host, workspace }: ScreenProps) {

@@ -10,7 +10,6 @@ import type { Workspace } from '../../../../contract/workspace.ts';
 import type { Host } from '../../host/host.ts';
 import { findMissingSlot } from '../../camera/capture.ts';
 import { findBridge } from '../../frame/use-host-link.ts';
-import { showScreen } from '../../frame/use-screen.ts';
 import {
   assignFiles,
   type Assignment,
@@ -22,6 +21,7 @@ import {
   readDrop,
 } from './intake-files.ts';
 import type { ShotSlot } from '../../../../record/roles.ts';
+import { showScreen } from '../../frame/screens.ts';
 
 export interface Intake {
   /** Files for one shot, or (`null`) for whichever they fit. */

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { drawMarks, type MarkContext } from '../../../../src/shells/interface/camera/draw-marks.ts';
+import { drawMarks, type MarkContext } from '../../../../src/shells/interface/camera/live-picture.tsx';
 
 interface Stroke {
   readonly colour: string;
