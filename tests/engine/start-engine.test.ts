@@ -161,16 +161,21 @@ describe('calling off', () => {
   });
 });
 
+/** From Node 24 on a thread that fills its memory fast can end the whole process: src/manual/developers/packages.md. */
+const ENDS_ALONE = Number(process.versions.node.split('.')[0]) < 24;
+
 describe('mishaps', () => {
-  it.each([
-    ['the worker ends in the middle', 'process.exit(3)', 'engine-stopped'],
-    ['an error that nobody caught', "throw new Error('out of the blue')", 'engine-fault'],
+  it.each(
     [
-      'memory that grows without end',
-      'const held = []; for (;;) held.push(new Array(1000).fill(held.length))',
-      'out-of-memory',
-    ],
-  ])('%s: that job fails, the others are done', async (_name, how, code) => {
+      ['the worker ends in the middle', 'process.exit(3)', 'engine-stopped'],
+      ['an error that nobody caught', "throw new Error('out of the blue')", 'engine-fault'],
+      [
+        'memory that grows without end',
+        'const held = []; for (;;) held.push(new Array(1000).fill(held.length))',
+        'out-of-memory',
+      ],
+    ].filter(([, , code]) => ENDS_ALONE || code !== 'out-of-memory'),
+  )('%s: that job fails, the others are done', async (_name, how, code) => {
     const workerPath = await writeFrailWorker(join(folder, `frail-${code}.mjs`), how);
     const engine = start({ workerPath, memory_mib: 128 });
     const states = statesOf(engine);
