@@ -134,3 +134,33 @@ export function rateMark({ residual_px: [rx, ry], u_px: [ux, uy], used }: MarkEv
     ratio,
   };
 }
+
+type ImageMotion = MeasuredReading['image_motion'][number];
+
+/**
+ * How each picture has to go, for a house whose adjustments are not described: what sentence, screens and reports all say.
+ * Only terms that are not within their limit; where the findings name none, those that are sure. What stays is 0.
+ */
+export function listNeededMotion({
+  image_motion,
+  misalignment,
+  findings,
+}: Pick<UnwordedMeasured, 'image_motion' | 'misalignment' | 'findings'>): ImageMotion[] {
+  const faulty = new Set(
+    findings
+      .filter(({ level, verdict }) => level === 'working' && verdict !== 'within')
+      .map(({ code }) => FIELD_OF_FINDING[code]),
+  );
+  const fields = ['vertical_offset_pct', 'horizontal_offset_pct', 'rotation_deg'] as const;
+  const named = fields.filter((field) => faulty.has(field));
+  const isMeant = (field: (typeof fields)[number]) => {
+    const { value, u } = misalignment[field];
+    return named.length > 0 ? named.includes(field) : Math.abs(value) > 2 * u;
+  };
+  return image_motion.map(({ eye, vertical_pct, horizontal_pct, rotation_deg }) => ({
+    eye,
+    vertical_pct: isMeant('vertical_offset_pct') ? vertical_pct : 0,
+    horizontal_pct: isMeant('horizontal_offset_pct') ? horizontal_pct : 0,
+    rotation_deg: isMeant('rotation_deg') ? rotation_deg : 0,
+  }));
+}

@@ -17,7 +17,7 @@ export { READING_SCHEMA, REPORTED_FIELDS, type ReportedField, TERM_FIELDS, type 
 import { movedPicture } from './house-adjustments.ts';
 import { budget, misalignment, predictedAfter } from './misalignment.ts';
 import { lensRole, photographRole, shotRole } from './roles.ts';
-import { eye, facts, list, measured, pair, sha256, software, uncertainty, verdict } from './values.ts';
+import { eye, facts, list, measured, overallVerdict, pair, sha256, software, uncertainty, verdict } from './values.ts';
 
 const count = z.int().nonnegative();
 
@@ -274,6 +274,8 @@ const measuredReading = z.object({
   measured_at: z.string().optional(),
   /** The one sentence for the operator. */
   sentence: z.string().min(1),
+  /** Of the whole, eyes included; missing in readings of versions that judged limits alone. */
+  verdict: overallVerdict.optional(),
   house: houseFacts,
   shots: list(shot),
   /** Both pictures in one exposure, which film and camera cannot move against each other, or each in its own. */
@@ -334,7 +336,7 @@ const keptCauses = list(cause.omit({ check: true, remedy: true }));
 const keptNextCheck = nextCheck.omit({ check: true }).nullable().optional();
 const keptRefusal = refusedReading.shape.refusal.omit({ message: true, remedy: true });
 export const keptReading = z.discriminatedUnion('outcome', [
-  measuredReading.omit({ schema: true, sentence: true, cautions: true }).extend({
+  measuredReading.omit({ schema: true, sentence: true, verdict: true, cautions: true }).extend({
     causes: keptCauses,
     next_check: keptNextCheck,
     warnings: list(warning.omit({ message: true })),
@@ -368,7 +370,10 @@ export type MarkEvidence = z.infer<typeof markEvidence>;
 export type FieldEvidence = z.infer<typeof fieldEvidence>;
 
 /** A reading before words are put to it: codes and numbers only. `translateReading` of the report makes it whole. */
-export type UnwordedMeasured = Omit<MeasuredReading, 'sentence' | 'causes' | 'next_check' | 'warnings' | 'cautions'> &
+export type UnwordedMeasured = Omit<
+  MeasuredReading,
+  'sentence' | 'verdict' | 'causes' | 'next_check' | 'warnings' | 'cautions'
+> &
   UnwordedDiagnosis & { readonly warnings: readonly Omit<ReadingWarning, 'message'>[] };
 export type UnwordedRefused = Omit<RefusedReading, 'refusal' | 'causes' | 'next_check' | 'cautions'> & {
   readonly causes?: UnwordedDiagnosis['causes'] | undefined;

@@ -21,7 +21,7 @@ import {
   type Turn,
 } from './advice.ts';
 import { type Attachment, describeTravel } from './attachment.ts';
-import { changeMisalignment, describeOptics, type Movement, rateOfMotion, termVector } from './effects.ts';
+import { changeMisalignment, describeOptics, movePictures, rateOfMotion, termVector } from './effects.ts';
 import { type Predicted, predictAfter, uncertaintyOfTurns } from './predict.ts';
 import { roundTurns, solveTurns } from './solve-turns.ts';
 import { type Lever, makeLever, strengthOf, type TurnsProblem } from './turns-problem.ts';
@@ -100,36 +100,16 @@ function neededMotion({ terms }: Misalignment, keep: Attachment['keep_in_place']
   ];
 }
 
-/** Later turns should not undo earlier ones: what has side effects comes first, the vertical, held closest, last. */
-const ORDER_OF_TERMS: readonly Term[] = [
-  'keystoneH',
-  'keystoneV',
-  'stretch',
-  'shear',
-  'size',
-  'rotation',
-  'horizontalOffset',
-  'verticalOffset',
-];
-
-/**
- * Indices of the levers that are turned, in the order of work: parts turned as a whole first (they move both pictures,
- * in curves), then by the term that each changes most, from distortion over roll and sideways to vertical; among
- * equals the longer turn first.
- */
+/** Indices of the levers that are turned, in the order of work: what takes away most, in units of the limits, first. */
 function orderTurns(levers: readonly Lever[], x: Float64Array, limits: TermVector): number[] {
-  const rank = ({ movement }: Lever) =>
-    movement.kind === 'turned-deviation' ? -1 : ORDER_OF_TERMS.indexOf(principalTerm(movement, limits));
+  const weight = levers.map((lever, j) => {
+    const change = changeMisalignment(movePictures(lever.movement, x[j]));
+    return Math.hypot(...TERMS.map((term) => change[term] / limits[term]));
+  });
   return levers
     .map((_, j) => j)
     .filter((j) => x[j] !== 0)
-    .sort((a, b) => rank(levers[a]) - rank(levers[b]) || Math.abs(x[b]) - Math.abs(x[a]) || a - b);
-}
-
-function principalTerm(movement: Extract<Movement, { kind: 'proportional' }>, limits: TermVector): Term {
-  const { left, right } = movement.perTurn;
-  const strength = (term: Term) => Math.abs(right[term] - left[term]) / limits[term];
-  return TERMS.reduce((most, term) => (strength(term) > strength(most) ? term : most));
+    .sort((a, b) => weight[b] - weight[a] || a - b);
 }
 
 function describeTurn({ adjustment, travel }: Lever, signed: number, u: number, order: number): Turn {

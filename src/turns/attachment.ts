@@ -24,6 +24,12 @@ export interface Travel {
 
 const DEGREES_PER_TURN = 360;
 
+/**
+ * A hand sets no less than this with a part that it turns as a whole, whatever a house says: a third of a millimetre on a
+ * strip of tape 100 mm from the axis. Our choice, not a standard's.
+ */
+const HAND_SETS_DEG = 0.2;
+
 /** Without a stated uncertainty an effect is taken to be known to 10 %: an assumption, and said to be one. */
 export const ASSUMED_EFFECT_U = 0.1;
 
@@ -38,7 +44,9 @@ export function describeTravel(adjustment: HouseAdjustment): Travel {
   const unit = byHand ? 1 / DEGREES_PER_TURN : 1;
   const position = byHand ? adjustment.position_deg : adjustment.position_turns;
   const half = (unit * (byHand ? adjustment.range_deg : adjustment.range_turns)) / 2;
-  const smallest = unit * (byHand ? adjustment.smallest_useful_deg : adjustment.smallest_useful_turn);
+  const smallest = byHand
+    ? unit * Math.max(HAND_SETS_DEG, adjustment.smallest_useful_deg)
+    : adjustment.smallest_useful_turn;
   const backlash = unit * (byHand ? adjustment.backlash_deg : adjustment.backlash_turns);
   const overshoot = Math.ceil(backlash / smallest - 1e-9) * smallest;
   const now = unit * (position ?? 0);

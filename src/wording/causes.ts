@@ -1,5 +1,5 @@
 /** What may be wrong, what cures it, the figures that speak for it, and the checks that tell causes apart. */
-import type { ReadingCause } from '../record/reading.ts';
+import type { Diagnosis, ReadingCause } from '../record/reading.ts';
 import { openTopic } from './catalogue.ts';
 import ofCauses from './en/causes.json' with { type: 'json' };
 import ofChecks from './en/checks.json' with { type: 'json' };
@@ -39,22 +39,33 @@ export function introduceGroup(): string {
   return causes.translate('one-of-these');
 }
 
-/** "83 %", never as certain as 0 or 100; null for readings without it. */
+/** From here on a cause is called likely, and possible. Our choice. */
+const LIKELY = 0.5;
+const POSSIBLE = 0.1;
+
+/** "likely (83 %)", never as certain as 0 or 100; null for readings without it. */
 export function formatProbability({ probability }: Pick<ReadingCause, 'probability'>): string | null {
   if (probability === undefined) return null;
-  if (probability > 0.99) return causes.translate('probability.over');
-  if (probability < 0.01) return causes.translate('probability.under');
-  return causes.translate('probability', { percent: Math.round(100 * probability) });
+  const percent =
+    probability > 0.99
+      ? causes.translate('probability.over')
+      : probability < 0.01
+        ? causes.translate('probability.under')
+        : causes.translate('probability.percent', { percent: Math.round(100 * probability) });
+  const word = probability >= LIKELY ? 'likely' : probability >= POSSIBLE ? 'possible' : 'unlikely';
+  return causes.translate('probability', { word, percent });
 }
 
 const EVIDENCE = 'evidence.';
 export const EVIDENCE_NAMES: readonly string[] = causes.keys
   .filter((key) => key.startsWith(EVIDENCE))
-  .map((key) => key.slice(EVIDENCE.length));
+  .map((key) => key.slice(EVIDENCE.length))
+  .filter((name) => !name.endsWith('.turned'));
 
 /** "ghost through the left lens: 1.9 %"; null for words that the cause's sentence has already said. */
-export function formatEvidence({ name, value, u }: ReadingCause['evidence'][number]): string | null {
-  if (typeof value === 'string') return null;
+export function formatEvidence(evidence: ReadingCause['evidence'][number]): string | null {
+  if (typeof evidence.value === 'string') return null;
+  const { name, value, u } = turnRound({ ...evidence, value: evidence.value });
   const decimals = decimalsForUncertainty(u ?? 0);
   const figure =
     u === undefined
@@ -64,8 +75,22 @@ export function formatEvidence({ name, value, u }: ReadingCause['evidence'][numb
   return causes.translate('evidence', {
     name: causes.has(key) ? causes.translate(key) : name.replaceAll('_', ' '),
     figure,
-    unit: name.split('_').at(-1),
+    unit: name.replace('.turned', '').split('_').at(-1),
   });
+}
+
+interface Figure {
+  readonly name: string;
+  readonly value: number;
+  readonly u?: number | undefined;
+}
+
+/** A ratio above 100 % says more the other way round: the weaker picture over the stronger one. */
+function turnRound(figure: Figure): Figure {
+  const { name, value, u } = figure;
+  const turned = `${name}.turned`;
+  if (value <= 100 || !causes.has(`${EVIDENCE}${turned}`)) return figure;
+  return { name: turned, value: 1e4 / value, u: u === undefined ? undefined : (1e4 * u) / value ** 2 };
 }
 
 export const MANY_TIMES = 10;
@@ -110,6 +135,19 @@ export function translateCheck(code: string): string {
   return checks.translateCode(code);
 }
 
+/** The checks that are still to be made, in the one order that every screen and report shows. */
+export function listChecks(
+  {
+    causes: found,
+    next_check,
+  }: Pick<Diagnosis, 'causes'> & { readonly next_check?: Diagnosis['next_check'] | undefined },
+  answered: readonly Pick<AnsweredCheck, 'check'>[] = [],
+): string[] {
+  const codes = [next_check?.code, ...found.map(({ check_code }) => check_code)];
+  const made = new Set(answered.map(({ check }) => check));
+  return [...new Set(codes)].filter((code) => code !== undefined).filter((code) => !made.has(code));
+}
+
 /** The answers that a check can have: code and words, the usual one first. */
 export function listAnswers(code: string): { readonly answer: string; readonly words: string }[] {
   const answers = checks.keys.filter((key) => key.startsWith(`${code}.`));
@@ -128,8 +166,10 @@ export function translateAnswer({ check, answer }: AnsweredCheck): string {
   return checks.has(key) ? checks.translate(key) : answer;
 }
 
+type CheckHazard = 'projector' | 'port' | 'film' | 'ladder';
+
 /** Where a check sends people; the table of the findings has the same. */
-const HAZARDS_OF_CHECKS: Readonly<Record<string, readonly string[]>> = {
+const HAZARDS_OF_CHECKS: Readonly<Record<string, readonly CheckHazard[]>> = {
   'look-at-ports-through-glasses': ['port'],
   'turn-projector-polarizer': ['projector', 'port'],
   'look-at-film-in-gate': ['projector', 'film'],
@@ -143,6 +183,6 @@ const HAZARDS_OF_CHECKS: Readonly<Record<string, readonly string[]>> = {
   'watch-stray-while-masking': ['projector', 'port'],
 };
 
-export function hazardsOfCheck(code: string): readonly string[] {
+export function hazardsOfCheck(code: string): readonly CheckHazard[] {
   return HAZARDS_OF_CHECKS[code] ?? [];
 }

@@ -1,4 +1,5 @@
-/** Puts the words to a reading, which is measured and kept as codes and numbers only. */
+/** Puts the words and the verdict for the whole to a reading, which is measured and kept as codes and numbers only. */
+import { judgeOverall } from '../record/judge-reading.ts';
 import type { Entry, KeptEntry } from '../record/entry.ts';
 import type {
   Diagnosis,
@@ -53,6 +54,7 @@ function formatMeasured(reading: UnwordedMeasured): MeasuredReading {
   return {
     ...rest,
     sentence: composeSentence(reading),
+    verdict: judgeOverall(reading),
     ...diagnosis,
     warnings: reading.warnings.map(({ code, facts }) => ({ code, message: translateWarning(code, facts), facts })),
     cautions: chooseCautions({
@@ -101,6 +103,15 @@ function formatNextCheck(next: UnwordedDiagnosis['next_check']): { next_check?: 
   return { next_check: next && { ...next, check: translateCheck(next.code) } };
 }
 
+/** What is cured at a polarizer in the beam. */
+const AT_POLARIZER: ReadonlySet<string> = new Set([
+  'polarizers-exchanged',
+  'polarizers-missing',
+  'projector-polarizer-turned',
+  'both-polarizers-turned',
+  'one-path-depolarizes',
+]);
+
 /** Where causes and checks send hands and feet. */
 function workOf({
   causes,
@@ -113,5 +124,10 @@ function workOf({
     causes.flatMap(({ check_code, hazards = [] }) => [...hazards, ...hazardsOfCheck(check_code)]),
   );
   for (const hazard of next_check ? hazardsOfCheck(next_check.code) : []) hazards.add(hazard);
-  return { atProjector: causes.length > 0, atHeight: hazards.has('ladder') };
+  const checks = [...causes.map(({ check_code }) => check_code), next_check?.code];
+  return {
+    atProjector: causes.length > 0,
+    atHeight: hazards.has('ladder'),
+    atPolarizer: checks.includes('turn-projector-polarizer') || causes.some(({ code }) => AT_POLARIZER.has(code)),
+  };
 }

@@ -2,15 +2,15 @@
  * The one sentence for the operator: what is wrong with the largest consequence, and what to do now.
  * Order of urgency: lost polarization, exchanged eyes, geometry, ghost, nothing.
  */
-import { isPredictedInside, mostSevereByCode, severityOf } from '../record/judge-reading.ts';
+import { isPredictedInside, listNeededMotion, mostSevereByCode, severityOf } from '../record/judge-reading.ts';
 import type { ReadingFinding, UnwordedMeasured } from '../record/reading.ts';
 import type { ReportedField } from '../record/term-fields.ts';
 import { openTopic, type Values } from './catalogue.ts';
 import messages from './en/reading.json' with { type: 'json' };
 import { describeFinding } from './findings.ts';
 import { formatFigures } from './numbers.ts';
-import { describeTerm, formatAmount, formatPlace } from './terms.ts';
-import { formatDirection, formatTurnAmount, formatTurnShortly, lowerFirst, shortenLabel } from './turns.ts';
+import { describeTerm, formatPlace } from './terms.ts';
+import { formatDirection, formatTurnAmount, formatTurnShortly, listWays, lowerFirst, shortenLabel } from './turns.ts';
 
 const { translate } = openTopic(messages);
 type SentenceKey = Extract<keyof typeof messages, `sentence.${string}`> extends `sentence.${infer Key}` ? Key : never;
@@ -35,11 +35,11 @@ export function composeSentence(reading: UnwordedMeasured): string {
   const ghost = findings.filter(({ code, verdict }) => GHOSTS.has(code) && verdict === 'outside');
   const outside = geometry.filter(({ verdict }) => verdict === 'outside');
   if (outside.length > 0)
-    return put('outside', { faults: formatFaults(outside, reading), action: formatAction(reading, outside, ghost) });
+    return put('outside', { faults: formatFaults(outside, reading), action: formatAction(reading, ghost) });
 
   const undecided = geometry.filter(({ verdict }) => verdict === 'undecided');
   if (undecided.length > 0) {
-    const action = reading.turns.length > 0 ? formatAction(reading, undecided, ghost) : put('again');
+    const action = reading.turns.length > 0 ? formatAction(reading, ghost) : put('again');
     return put('undecided', { faults: formatFaults(undecided, reading), action });
   }
   if (ghost.length > 0) {
@@ -72,11 +72,7 @@ function formatFaults(findings: readonly ReadingFinding[], reading: UnwordedMeas
   return joinTwo(named);
 }
 
-function formatAction(
-  reading: UnwordedMeasured,
-  outside: readonly ReadingFinding[],
-  ghost: readonly ReadingFinding[],
-): string {
+function formatAction(reading: UnwordedMeasured, ghost: readonly ReadingFinding[]): string {
   const { turns, trial_turns, incurable } = reading;
   if (turns.length > 0) {
     const inOrder = turns.toSorted((a, b) => a.order - b.order);
@@ -98,7 +94,7 @@ function formatAction(
     });
   }
   if (incurable.length > 0) return put('incurable');
-  return formatMotion(reading, outside);
+  return formatMotion(reading);
 }
 
 function formatEnd(reading: UnwordedMeasured, ghost: readonly ReadingFinding[]): string {
@@ -116,24 +112,14 @@ function formatGhost(ghost: readonly ReadingFinding[]): string {
   });
 }
 
-/** How the right-eye picture has to go against the left-eye picture, for a house whose adjustments are not described. */
-function formatMotion({ misalignment }: UnwordedMeasured, outside: readonly ReadingFinding[]): string {
-  const fields = new Set(outside.map(({ code }) => describeFinding(code).field));
-  const rotation = misalignment.rotation_deg.value;
-  const up = misalignment.vertical_offset_pct.value;
-  const right = misalignment.horizontal_offset_pct.value;
-  const ways = [
-    fields.has('vertical_offset_pct')
-      ? put(up > 0 ? 'bring.down' : 'bring.up', { amount: formatAmount(up, '%') })
-      : null,
-    fields.has('horizontal_offset_pct')
-      ? put(right > 0 ? 'bring.left' : 'bring.right', { amount: formatAmount(right, '%') })
-      : null,
-    fields.has('rotation_deg')
-      ? put(rotation > 0 ? 'bring.clockwise' : 'bring.counter-clockwise', { amount: formatAmount(rotation, '°') })
-      : null,
-  ].filter((way) => way !== null);
-  return ways.length === 0 ? put('motion.none') : put('motion', { ways: joinTwo(ways) });
+/** How the pictures have to go, for a house whose adjustments are not described: the same motions as in the list. */
+function formatMotion(reading: UnwordedMeasured): string {
+  const motions = listNeededMotion(reading)
+    .toSorted((a, b) => (a.eye === b.eye ? 0 : a.eye === 'right' ? -1 : 1))
+    .map((motion) => ({ eye: motion.eye, ways: listWays(motion) }))
+    .filter(({ ways }) => ways.length > 0)
+    .map(({ eye, ways }) => put('bring', { eye, ways: joinTwo(ways) }));
+  return motions.length === 0 ? put('motion.none') : put('motion', { motions: joinTwo(motions) });
 }
 
 function joinTwo(parts: readonly string[]): string {

@@ -22,9 +22,33 @@ export function shortenLabel(label: string): string {
   return label.split(/[,;(]/)[0]?.trim() || label;
 }
 
-/** "1/8 turn clockwise". */
+/** One thing that the hand does: so far, this way. */
+export interface HandMove {
+  readonly turns: number;
+  readonly direction: ReadingTurn['direction'];
+}
+
+/**
+ * What the hand does, in its order: one move, or, where backlash is taken up after a counter-clockwise turn, past the place
+ * and then back clockwise.
+ */
+export function listMoves(turn: ReadingTurn | ReadingTrialTurn): readonly [HandMove, ...HandMove[]] {
+  const { turns, direction } = turn;
+  const overshoot = 'approach' in turn ? (turn.approach?.overshoot_turns ?? 0) : 0;
+  if (direction === 'clockwise' || overshoot === 0) return [{ turns, direction }];
+  return [
+    { turns: turns + overshoot, direction },
+    { turns: overshoot, direction: 'clockwise' },
+  ];
+}
+
+/** "1/8 turn clockwise"; "5/32 turn counter-clockwise, then 1/16 turn clockwise": what the hand does. */
 export function formatHowFar(turn: ReadingTurn | ReadingTrialTurn): string {
-  return translate('how-far', { amount: formatAmountOf(turn, turn.turns), direction: formatDirection(turn.direction) });
+  return listMoves(turn)
+    .map((move) =>
+      translate('how-far', { amount: formatAmountOf(turn, move.turns), direction: formatDirection(move.direction) }),
+    )
+    .reduce((first, next) => translate('then', { first, next }));
 }
 
 export function formatDirection(direction: ReadingTurn['direction']): string {
@@ -32,7 +56,7 @@ export function formatDirection(direction: ReadingTurn['direction']): string {
 }
 
 /** `turns` in degrees where the part is turned as a whole by hand. */
-function formatAmountOf(turn: ReadingTurn | ReadingTrialTurn, turns: number): string {
+export function formatAmountOf(turn: ReadingTurn | ReadingTrialTurn, turns: number): string {
   return isByHand(turn) ? translate('degrees', { amount: formatGiven(360 * turns) }) : formatTurnAmount(turns);
 }
 
@@ -42,23 +66,15 @@ export function isByHand(turn: ReadingTurn | ReadingTrialTurn): boolean {
 
 /** What else the hand should know: from where the direction is seen, how play is taken up, what follows. */
 export function listTurnNotes(turn: ReadingTurn): string[] {
-  const { approach, degrees, polarizers_turn_deg } = turn;
+  const { degrees, polarizers_turn_deg } = turn;
   const notes: string[] = [];
   if (isByHand(turn)) notes.push(translate('turn-note.by-hand'));
-  if (approach !== null) {
-    const { overshoot_turns } = approach;
-    const finish = formatDirection(approach.finish);
-    notes.push(
-      turn.direction === approach.finish
-        ? translate('turn-note.arrive', { finish })
-        : translate('turn-note.past', {
-            amount: formatAmountOf(turn, turn.turns + overshoot_turns),
-            direction: formatDirection(turn.direction),
-            back: formatAmountOf(turn, overshoot_turns),
-            finish,
-          }),
-    );
+  else {
+    const onHead = formatOnHead(listMoves(turn)[0]);
+    if (onHead !== null) notes.push(onHead);
   }
+  const backlash = formatBacklash(turn);
+  if (backlash !== null) notes.push(backlash);
   if (polarizers_turn_deg !== null && polarizers_turn_deg !== 0) {
     notes.push(translate('turn-note.polarizers', { degrees: formatFigures(Math.abs(polarizers_turn_deg)) }));
   }
@@ -73,6 +89,42 @@ export function listTurnNotes(turn: ReadingTurn): string[] {
     }),
   );
   return notes;
+}
+
+/** How backlash is taken up; null where there is none. */
+export function formatBacklash(turn: ReadingTurn | ReadingTrialTurn): string | null {
+  if (!('approach' in turn) || turn.approach === null) return null;
+  const { finish } = turn.approach;
+  const moves = listMoves(turn);
+  if (moves.length === 1 && turn.direction !== finish) return null;
+  return moves.length === 1
+    ? translate('turn-note.arrive', { finish: formatDirection(finish) })
+    : translate('turn-note.in-all', {
+        amount: formatAmountOf(turn, turn.turns),
+        direction: formatDirection(turn.direction),
+      });
+}
+
+/** What part of a turn is told apart by eye on a hexagon or a slot. */
+const SEEN_PART = 1 / 8;
+
+/**
+ * A move as it is seen on the head of a screw: degrees, flats of a hexagon (six to the turn) and quarter marks of a
+ * slot (four). Null where only whole turns are made.
+ */
+export function formatOnHead({ turns }: Pick<HandMove, 'turns'>): string | null {
+  const whole = Math.floor(turns + 1e-6);
+  const rest = turns - whole;
+  if (rest < 1e-6) return null;
+  const [flats, quarters] = [6 * rest, 4 * rest].map((parts) => formatParts(parts));
+  return translate('turn-note.on-head', { whole, degrees: formatGiven(Math.round(3600 * rest) / 10), flats, quarters });
+}
+
+/** "3/8", "about 7/8", "1 1/2". */
+function formatParts(parts: number): string {
+  const seen = Math.max(SEEN_PART, SEEN_PART * Math.round(parts / SEEN_PART));
+  const words = writeAmount(seen)!;
+  return Math.abs(seen - parts) < 1e-6 ? words : translate('about', { amount: words });
 }
 
 export function capitalise(text: string): string {
@@ -90,24 +142,37 @@ const FRACTIONS: readonly (readonly [number, string])[] = [2, 4, 8, 16, 32, 3, 6
 
 /** Amount of a turn as a hand does it: `1/8 turn`, `1 1/2 turns`, `2 turns`; decimals when it is no such fraction. */
 export function formatTurnAmount(turns: number): string {
-  const put = (amount: string) => translate('turn-amount', { amount, several: turns > 1 ? 'yes' : 'no' });
-  const whole = Math.floor(turns + 1e-6);
-  const rest = turns - whole;
-  if (Math.abs(rest) < 1e-6) return put(String(whole));
-  const fraction = FRACTIONS.find(([value]) => Math.abs(value - rest) < 1e-6);
-  if (!fraction) return put(formatFigures(turns));
-  return put(`${whole > 0 ? `${whole} ` : ''}${fraction[1]}`);
+  return translate('turn-amount', {
+    amount: writeAmount(turns) ?? formatFigures(turns),
+    several: turns > 1 + 1e-6 ? 'yes' : 'no',
+  });
 }
 
+/** "1 1/2"; null where it is no usual fraction. */
+function writeAmount(amount: number): string | null {
+  const whole = Math.floor(amount + 1e-6);
+  const rest = amount - whole;
+  if (Math.abs(rest) < 1e-6) return String(whole);
+  const fraction = FRACTIONS.find(([value]) => Math.abs(value - rest) < 1e-6);
+  return fraction ? `${whole > 0 ? `${whole} ` : ''}${fraction[1]}` : null;
+}
+
+type Motion = MeasuredReading['image_motion'][number];
+
 /** Where a picture must go, for a house whose adjustments are not known: "Right-eye picture: 0.41 % down, …". */
-export function formatMotion(motion: MeasuredReading['image_motion'][number]): string {
-  const { eye, vertical_pct, horizontal_pct, rotation_deg } = motion;
-  const ways = [
+export function formatMotion(motion: Motion): string {
+  const ways = listWays(motion);
+  const { eye } = motion;
+  return ways.length === 0 ? translate('motion.stays', { eye }) : translate('motion', { eye, ways: ways.join(', ') });
+}
+
+/** "0.27 % up", "0.1° clockwise"; empty where the picture stays. */
+export function listWays({ vertical_pct, horizontal_pct, rotation_deg }: Motion): string[] {
+  return [
     vertical_pct === 0 ? null : formatWay(vertical_pct, '%', vertical_pct > 0 ? 'up' : 'down'),
     horizontal_pct === 0 ? null : formatWay(horizontal_pct, '%', horizontal_pct > 0 ? 'right' : 'left'),
     rotation_deg === 0 ? null : formatWay(rotation_deg, '°', rotation_deg > 0 ? 'counter-clockwise' : 'clockwise'),
   ].filter((way) => way !== null);
-  return ways.length === 0 ? translate('motion.stays', { eye }) : translate('motion', { eye, ways: ways.join(', ') });
 }
 
 function formatWay(

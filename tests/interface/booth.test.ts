@@ -30,7 +30,7 @@ describeInBrowser('the booth view', () => {
     page.evaluate(`parseFloat(getComputedStyle(document.querySelector('${selector}')).fontSize)`);
   /** What reaches beyond the window is cut off: there is nothing to scroll. */
   const cutOff = (page: Page) =>
-    page.evaluate(`[...document.querySelectorAll('.booth h1, .booth p, .booth svg')].filter((node) => {
+    page.evaluate(`[...document.querySelectorAll('.booth h1, .booth p, .booth svg, .booth button')].filter((node) => {
       const { left, top, right, bottom } = node.getBoundingClientRect();
       return left < 0 || top < 0 || right > innerWidth + 1 || bottom > innerHeight + 1;
     }).map((node) => node.textContent)`);
@@ -52,14 +52,14 @@ describeInBrowser('the booth view', () => {
     const { page, complaints, close } = await openBooth('measured');
     await page.getByRole('heading', { name: 'Lower screw' }).waitFor();
     await page.getByRole('img', { name: 'Lower screw: 3/32 turn clockwise' }).waitFor();
-    await page.getByText('then one more').waitFor();
+    await page.getByRole('button', { name: /^Done – then upper screw/i }).waitFor();
     expect(await page.getByRole('heading', { name: 'Upper screw' }).count()).toBe(0);
     // Somebody notes the first turn at another window of the same work.
     await page.request.post(new URL('/call/round.note-turns', page.url()).href, {
       data: { round: 1, turns_made: [{ adjustment: 'lower-screw', direction: 'clockwise', turns: 3 / 32 }] },
     });
     await page.getByRole('heading', { name: 'Upper screw' }).waitFor();
-    await page.getByText('then you are within tolerance').waitFor();
+    await page.getByRole('button', { name: /^Done – then you are within tolerance/ }).waitFor();
     expect(complaints).toEqual([]);
     await close();
   });
@@ -95,21 +95,41 @@ describeInBrowser('the booth view', () => {
     await close();
   });
 
-  describe('is left', () => {
-    it.each(['Escape', 'Space', 'x'])('with %s', async (key) => {
-      const { page, close } = await openBooth('measured');
+  describe('is for working', () => {
+    it('by key, pedal, presenter or a click anywhere; back again; and only Escape leaves', async () => {
+      const { page, complaints, close } = await openBooth('measured');
+      await page.keyboard.press('x');
       await page.keyboard.press('Shift');
+      await page.getByRole('heading', { name: 'Lower screw' }).waitFor();
+      await page.keyboard.press('PageDown');
+      await page.getByRole('heading', { name: 'Upper screw' }).waitFor();
+      // What bounces counts once; so each answer waits until the last is no bounce any more.
+      await page.waitForTimeout(450);
+      await page.keyboard.press('PageUp');
+      await page.getByRole('heading', { name: 'Lower screw' }).waitFor();
+      await page.waitForTimeout(450);
+      await page.mouse.click(400, 400);
+      await page.getByRole('heading', { name: 'Upper screw' }).waitFor();
+      await page.waitForTimeout(450);
+      await page.keyboard.press('Space');
+      await page.getByRole('heading', { name: 'Turned. Photograph again.' }).waitFor();
+      await page.waitForTimeout(450);
+      await page.getByRole('button', { name: /^Back/ }).click();
+      await page.getByRole('heading', { name: 'Upper screw' }).waitFor();
       expect(page.url()).toContain('#/booth');
-      await page.keyboard.press(key);
+      await page.keyboard.press('Escape');
       await page.getByRole('navigation').waitFor();
       expect(page.url()).toContain('#/turns');
+      expect(complaints).toEqual([]);
       await close();
     });
 
-    it('with a click', async () => {
-      const { page, close } = await openBooth('measured');
-      await page.mouse.click(400, 400);
-      await page.getByRole('navigation').waitFor();
+    it('with what a gloved knuckle hits, and cautions that are read from where the hand is', async () => {
+      const { page, close } = await openBooth('measured', { size: { width: 1280, height: 800 } });
+      const box = (await page.getByRole('button', { name: /^Done/ }).boundingBox())!;
+      expect(box.height).toBeGreaterThan(90);
+      expect(box.width).toBeGreaterThan(700);
+      expect(await sizeOf(page, '.booth-cautions')).toBeGreaterThan(25);
       await close();
     });
   });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { judgeOverall, listLeftAfterTurns, rateMark } from '../../src/record/judge-reading.ts';
+import { judgeOverall, listLeftAfterTurns, listNeededMotion, rateMark } from '../../src/record/judge-reading.ts';
 import { sampleFinding, sampleReading } from '../report/sample-reading.ts';
 
 const finding = (verdict: 'within' | 'outside' | 'undecided', level: 'working' | 'maximum' = 'working') =>
@@ -77,5 +77,24 @@ describe('the worth of a mark', () => {
     expect(rateMark({ ...sampleReading.evidence.marks[0]!, u_px: [0.01, 0.02], used: false }).standing).toBe(
       'left-out',
     );
+  });
+});
+
+it('names the motions that are needed, those of terms that are not within, for both pictures', () => {
+  const image_motion = [
+    { eye: 'left' as const, vertical_pct: 0.27, horizontal_pct: 0.14, rotation_deg: 0.01 },
+    { eye: 'right' as const, vertical_pct: -0.27, horizontal_pct: -0.14, rotation_deg: -0.01 },
+  ];
+  expect(listNeededMotion({ ...sampleReading, image_motion })).toEqual([
+    { eye: 'left', vertical_pct: 0.27, horizontal_pct: 0, rotation_deg: 0 },
+    { eye: 'right', vertical_pct: -0.27, horizontal_pct: 0, rotation_deg: 0 },
+  ]);
+  // Nothing judged: what is surely there.
+  const unsure = { ...sampleReading.misalignment, rotation_deg: { value: 0.02, u: 0.02 } };
+  expect(listNeededMotion({ image_motion, misalignment: unsure, findings: [] })[0]).toEqual({
+    eye: 'left',
+    vertical_pct: 0.27,
+    horizontal_pct: 0.14,
+    rotation_deg: 0,
   });
 });

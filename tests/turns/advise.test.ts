@@ -92,12 +92,15 @@ describe('what stays in place', () => {
 });
 
 describe('the Meridian', () => {
-  it('a mixed error: attachment first, then roll, then the two mirrors; everything is within afterwards', () => {
+  it('a mixed error: what takes away most comes first; everything is within afterwards', () => {
     const terms = { verticalOffset: 0.012, horizontalOffset: -0.035, rotation: rad(0.35) };
     const advice = adviceFor(terms, meridian(), { u: 1e-5 });
     expect(advice.outcome).toBe('turn');
-    expect(advice.turns.map((t) => t.adjustment).slice(0, 2)).toEqual(['whole-attachment', 'roll-screw']);
-    expect(new Set(advice.turns.slice(2).map((t) => t.adjustment))).toEqual(new Set(['upper-screw', 'lower-screw']));
+    // 4.8 limits sideways; the rest of the vertical's 3.3 and the rotation's 2 is shared by three screws.
+    expect(advice.turns[0]!.adjustment).toBe('whole-attachment');
+    expect(new Set(advice.turns.map((t) => t.adjustment))).toEqual(
+      new Set(['whole-attachment', 'upper-screw', 'lower-screw', 'roll-screw']),
+    );
     expect(advice.turns.map((t) => t.order)).toEqual([1, 2, 3, 4]);
     expect(advice.incurable).toEqual([]);
 
@@ -239,6 +242,17 @@ describe('backlash', () => {
     expect(back.approach?.overshoot_turns).toBeCloseTo(7 / 64, 12);
   });
 
+  it('nothing is advised that a hand cannot set, nor what changes nothing that matters', () => {
+    const house = houseWith([mirror('right-screw', 'right', 'down'), wholeAttachment]);
+    // 0.05 degrees of the whole would take the horizontal to nothing; it is within, and a hand sets no such angle.
+    const { turns } = adviceFor({ verticalOffset: 0.012, horizontalOffset: S * Math.sin(rad(0.05)) }, house);
+    expect(turns.map(({ adjustment }) => adjustment)).toEqual(['right-screw']);
+    const far = adviceFor({ horizontalOffset: -S * Math.sin(rad(1.13)) }, house).turns;
+    expect(far.map(({ adjustment, degrees }) => [adjustment, degrees!.value.toFixed(6)])).toEqual([
+      ['whole', '1.200000'],
+    ]);
+  });
+
   it('without backlash there is nothing to say', () => {
     expect(adviceFor({ verticalOffset: 0.02 }, houseWith([mirror('m', 'right', 'up')])).turns[0].approach).toBeNull();
   });
@@ -286,13 +300,15 @@ describe('the advice applied to a simulated attachment', () => {
       const after = simulate(terms, advice);
       for (const term of TERMS) expect(advice.predicted.terms[term].value).toBeCloseTo(after[term], 12);
       for (const turn of advice.turns) {
-        const smallest = turn.adjustment === 'whole' ? 0.02 / 360 : 1 / 64;
+        const smallest = turn.adjustment === 'whole' ? 0.2 / 360 : 1 / 64;
         expect(Math.abs(turn.turns / smallest - Math.round(turn.turns / smallest))).toBeLessThan(1e-9);
         expect(turn.turns).toBeLessThanOrEqual(turn.adjustment === 'whole' ? 3 / 360 : 4);
         advised++;
       }
+      // Sideways only the whole attachment acts, in steps that a hand can set.
+      const step = { verticalOffset: 0, horizontalOffset: S * Math.sin(rad(0.2)), rotation: 0 };
       for (const term of ['verticalOffset', 'horizontalOffset', 'rotation'] as const)
-        expect(Math.abs(after[term])).toBeLessThan(0.5 * limits[term]);
+        expect(Math.abs(after[term])).toBeLessThan(0.5 * (limits[term] + step[term]));
     }
     expect(advised).toBeGreaterThan(400);
   });

@@ -187,12 +187,32 @@ it.each(CAUSE_CODES)('the cause %s and its remedy are sentences, without any fig
 });
 
 it.each([
-  [0.994, 'over 99 %'],
-  [0.508, '51 %'],
-  [0.004, 'under 1 %'],
+  [0.994, 'likely (over 99 %)'],
+  [0.508, 'likely (51 %)'],
+  [0.31, 'possible (31 %)'],
+  [0.004, 'unlikely (under 1 %)'],
   [undefined, null],
 ])('a probability of %s: %s', (probability, words) => {
   expect(causes.formatProbability(probability === undefined ? {} : { probability })).toBe(words);
+});
+
+it('turns a ratio above 100 % round', () => {
+  expect(causes.formatEvidence({ name: 'crosstalk_left_pct', value: 24914, u: 575 })).toBe(
+    'left-eye over right-eye picture through the left lens: 0.4014 ± 0.0185 %',
+  );
+  expect(causes.formatEvidence({ name: 'crosstalk_left_pct', value: 2.4, u: 0.02 })).toContain(
+    'right-eye over left-eye picture through the left lens: 2.4',
+  );
+});
+
+it('lists the checks in one order, the one that tells most first, each once, without those that were made', () => {
+  const cause = (check_code: string) => ({ code: 'x', check_code, check: '', evidence: [] });
+  const diagnosis = {
+    causes: [cause('level-the-glasses'), cause('turn-projector-polarizer'), cause('level-the-glasses')],
+    next_check: { code: 'turn-projector-polarizer', check: '', gain_bits: 1 } as never,
+  };
+  expect(causes.listChecks(diagnosis)).toEqual(['turn-projector-polarizer', 'level-the-glasses']);
+  expect(causes.listChecks(diagnosis, [{ check: 'turn-projector-polarizer' }])).toEqual(['level-the-glasses']);
 });
 
 it('has words for every warning that a reading can carry', () => {

@@ -66,7 +66,7 @@ describe('the one sentence', () => {
   it('names a ghost that is not alike all over, though the ghost of the whole is small', () => {
     const local = { ...ghost, code: 'local-ghost', value: 8.2 };
     expect(composeSentence(readingWith({ ...noTurns, findings: [...within(), local] }))).toBe(
-      'The pictures lie within tolerance, but there is a ghost of up to 8.2 % in a part of the picture. No adjustment removes it: work through the causes in order.',
+      'The pictures lie within tolerance, but there is a ghost of up to 8.2 % in a part of the picture. No adjustment removes it: work through the checks in order.',
     );
   });
 
@@ -160,7 +160,7 @@ describe('the one sentence', () => {
 
   it('says how the picture must go when no adjustment is described', () => {
     expect(composeSentence(readingWith({ ...noTurns, advice: 'motion-only' }))).toBe(
-      'Right-eye picture is 0.41 % too high. Bring it down by 0.41 % against the left-eye picture, then photograph again.',
+      'Right-eye picture is 0.41 % too high. Bring the right-eye picture 0.21 % down and the left-eye picture 0.21 % up, then photograph again.',
     );
   });
 

@@ -1,6 +1,7 @@
 /** What to do: the turns with their dials, what no adjustment cures, and the causes with the check to make first. */
 import type { ReactNode } from 'react';
 import { TurnDial } from '../../drawings/dial.tsx';
+import { listNeededMotion } from '../../record/judge-reading.ts';
 import type {
   MeasuredReading,
   ReadingCause,
@@ -15,10 +16,12 @@ import {
   formatProbability,
   groupCauses,
   introduceGroup,
+  listChecks,
   translateAnswer,
   translateCause,
   translateCheck,
 } from '../../wording/causes.ts';
+import { cautionOfCheck, cautionOfTurn } from '../../wording/cautions.ts';
 import { decimalsForUncertainty } from '../../wording/numbers.ts';
 import { formatTerm, nameTerm, unitOfTerm } from '../../wording/terms.ts';
 import { translate } from '../../wording/translate.ts';
@@ -34,11 +37,11 @@ import {
 import { List, Section } from './document.tsx';
 
 export function Turns({ reading }: { readonly reading: MeasuredReading }) {
-  const { advice, turns, trial_turns, image_motion } = reading;
+  const { advice, turns, trial_turns } = reading;
   if (advice === 'motion-only') {
     return (
       <Section title={translate('report.motion')} note={translate('report.motion-note')}>
-        <List items={image_motion.map(formatMotion)} />
+        <List items={listNeededMotion(reading).map(formatMotion)} />
       </Section>
     );
   }
@@ -48,7 +51,7 @@ export function Turns({ reading }: { readonly reading: MeasuredReading }) {
         <Section title={translate('report.turns')} note={translate('report.turns-note')}>
           <ol className="turns">
             {turns.map((turn) => (
-              <TurnItem key={turn.order} turn={turn} notes={listTurnNotes(turn)} />
+              <TurnItem key={turn.order} turn={turn} notes={listTurnNotes(turn)} caution={cautionOfTurn()} />
             ))}
           </ol>
           <LeftAfterwards reading={reading} />
@@ -58,7 +61,7 @@ export function Turns({ reading }: { readonly reading: MeasuredReading }) {
         <Section title={translate('report.trials')} note={translate('report.trials-note')}>
           <ol className="turns">
             {trial_turns.map((turn) => (
-              <TurnItem key={turn.order} turn={turn} notes={[]} />
+              <TurnItem key={turn.order} turn={turn} notes={[]} caution={cautionOfTurn()} />
             ))}
           </ol>
         </Section>
@@ -67,13 +70,13 @@ export function Turns({ reading }: { readonly reading: MeasuredReading }) {
   );
 }
 
-function TurnItem({
-  turn,
-  notes,
-}: {
+interface TurnItemProps {
   readonly turn: ReadingTurn | ReadingTrialTurn;
   readonly notes: readonly string[];
-}) {
+  readonly caution: string;
+}
+
+function TurnItem({ turn, notes, caution }: TurnItemProps) {
   const howFar = formatHowFar(turn);
   const name = shortenLabel(turn.label);
   const place = turn.label.slice(name.length).replace(/^[\s,;(]+|[\s)]+$/g, '');
@@ -85,6 +88,7 @@ function TurnItem({
           {turn.order}. {capitalise(name)}
         </p>
         <p className="how">{howFar}</p>
+        {turn.order === 1 && <p className="step-caution">{caution}</p>}
         {[...(place === '' ? [] : [`${capitalise(place)}.`]), ...notes].map((note) => (
           <p key={note} className="note">
             {note}
@@ -159,34 +163,44 @@ export interface CausesProps {
   readonly answered?: readonly AnsweredCheck[] | undefined;
 }
 
-/** The causes in their order, those together that cannot be told apart, and the one check to make first. */
-export function Causes({ causes, next = null, answered = [] }: CausesProps) {
+/** The checks in their order, each with its caution, then the causes, those together that cannot be told apart. */
+export function Causes({ causes, next, answered = [] }: CausesProps) {
   if (causes.length === 0) return null;
+  const checks = listChecks({ causes, next_check: next }, answered);
   return (
-    <Section title={translate('report.causes')} note={translate('report.causes-note')}>
-      {answered.length > 0 && (
-        <>
-          <p>{translate('report.answered')}</p>
-          <List
-            items={answered.map((given) => (
-              <>
-                {translateCheck(given.check)} <b>{translateAnswer(given)}</b>
-              </>
+    <>
+      {checks.length > 0 && (
+        <Section title={translate('report.checks')} note={translate('report.checks-note')}>
+          <ol className="causes">
+            {checks.map((check) => (
+              <li key={check}>
+                {translateCheck(check)}
+                <p className="step-caution">{cautionOfCheck(check)}</p>
+              </li>
             ))}
-          />
-        </>
+          </ol>
+        </Section>
       )}
-      {next && (
-        <p>
-          <b>{translate('report.check-first-head')}</b> {next.check}
-        </p>
-      )}
-      <ol className="causes">
-        {groupCauses(causes).map((group, i) => (
-          <li key={i}>{group.isUndecided ? <Undecided causes={group.causes} /> : describeCause(group.causes[0]!)}</li>
-        ))}
-      </ol>
-    </Section>
+      <Section title={translate('report.causes')} note={translate('report.causes-note')}>
+        {answered.length > 0 && (
+          <>
+            <p>{translate('report.answered')}</p>
+            <List
+              items={answered.map((given) => (
+                <>
+                  {translateCheck(given.check)} <b>{translateAnswer(given)}</b>
+                </>
+              ))}
+            />
+          </>
+        )}
+        <ol className="causes">
+          {groupCauses(causes).map((group, i) => (
+            <li key={i}>{group.isUndecided ? <Undecided causes={group.causes} /> : describeCause(group.causes[0]!)}</li>
+          ))}
+        </ol>
+      </Section>
+    </>
   );
 }
 
@@ -208,10 +222,9 @@ function describeCause(cause: ReadingCause): ReactNode {
       {chance && (
         <>
           {' '}
-          <span className="note">({chance})</span>
+          <span className="note">{chance}</span>
         </>
       )}
-      <p>{cause.check}</p>
       {cause.remedy !== undefined && <p>{translate('report.if-so', { remedy: cause.remedy })}</p>}
       {evidence.length > 0 && (
         <p className="note">{translate('report.evidence-list', { evidence: evidence.join('; ') })}</p>

@@ -67,7 +67,12 @@ function Body({
       <main>
         <div className="lead">
           <h1>{title}</h1>
-          <p className="why">{translate('report.by-limits', { before: comparison.before, after: comparison.after })}</p>
+          <p className="why">
+            {translate('report.by-limits', {
+              before: translate(`parts.${comparison.before}`),
+              after: translate(`parts.${comparison.after}`),
+            })}
+          </p>
         </div>
         {doubts.length > 0 && (
           <Section title={translate('report.notes')}>

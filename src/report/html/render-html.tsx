@@ -5,7 +5,7 @@
 import { Overlay } from '../../drawings/overlay.tsx';
 import { VerdictShape } from '../../drawings/verdict-mark.tsx';
 import type { EvennessRecord } from '../../record/evenness.ts';
-import { mostSevereByCode } from '../../record/judge-reading.ts';
+import { judgeOverall, mostSevereByCode } from '../../record/judge-reading.ts';
 import type { MeasuredReading, Reading, RefusedReading } from '../../record/reading.ts';
 import type { AnsweredCheck } from '../../wording/causes.ts';
 import { formatMoment } from '../../wording/date-time.ts';
@@ -67,6 +67,10 @@ function Measured({ reading, pictures, options: { kept, answered, light } }: Mea
       <main>
         <div className="lead">
           <h1 className={sentence.length > LONG_SENTENCE ? 'long' : undefined}>{sentence}</h1>
+          <p className="overall">
+            <VerdictShape verdict={judgeOverall(reading)} />
+            {translate('report.overall', { verdict: translate(`parts.${judgeOverall(reading)}`) })}
+          </p>
           <Verdicts reading={reading} />
         </div>
         {warnings.length > 0 && (
@@ -74,10 +78,10 @@ function Measured({ reading, pictures, options: { kept, answered, light } }: Mea
             <List items={warnings.map(({ message }) => message)} />
           </Section>
         )}
-        <Cautions cautions={reading.cautions} />
         <Turns reading={reading} />
         <Incurable reading={reading} />
         <Causes causes={reading.causes} next={reading.next_check} answered={answered} />
+        <Cautions cautions={reading.cautions} />
         <Section title={translate('report.overlay')} note={translate('report.overlay-note')}>
           <Overlay reading={reading} picture={pictures?.overlay ?? null} />
         </Section>

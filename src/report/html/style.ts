@@ -19,6 +19,10 @@ h1.long { font-size: clamp(1.5rem, 3vw, 2.2rem); max-width: 34em; }
 .origin b { color: var(--ink); }
 .lead { border-top: 6px solid var(--ink); padding: 1.4rem 0 1.8rem; }
 .lead .why { font-size: 1.3rem; margin-top: 0.8rem; max-width: 44em; }
+.step-caution { font-weight: 600; font-size: 0.95rem; }
+.step-caution:not(:empty)::before { content: '\\26A0\\FE0E\\2002'; }
+.overall { display: flex; gap: 0.5rem; align-items: center; margin-top: 0.9rem; font-weight: 700; }
+.overall .verdict-shape { width: 1.25rem; }
 .verdicts { list-style: none; padding: 0; margin-top: 1.5rem; display: grid; grid-template-columns: repeat(auto-fill, minmax(17rem, 1fr)); gap: 0 1.6rem; }
 .verdicts li { display: grid; grid-template-columns: 1.5rem 1fr; gap: 0.5rem; align-items: start; padding: 0.5rem 0; border-top: 1px solid var(--line); }
 .verdicts .verdict-shape { margin-top: 0.25rem; }

@@ -1,7 +1,7 @@
 /** A reading for the terminal: the one sentence first, then the numbers, then turns, causes, cautions. */
 import type { Measured } from '../../kernel/measured.ts';
 import type { EvennessRecord } from '../../record/evenness.ts';
-import { mostSevereByCode } from '../../record/judge-reading.ts';
+import { judgeOverall, listNeededMotion, mostSevereByCode } from '../../record/judge-reading.ts';
 import type { MeasuredReading, Reading, ReadingCause, ReadingNextCheck, RefusedReading } from '../../record/reading.ts';
 import { REPORTED_FIELDS } from '../../record/term-fields.ts';
 import {
@@ -10,8 +10,11 @@ import {
   formatProbability,
   groupCauses,
   introduceGroup,
+  listChecks,
   translateCause,
+  translateCheck,
 } from '../../wording/causes.ts';
+import { cautionOfCheck, cautionOfTurn } from '../../wording/cautions.ts';
 import { formatAssignment, formatMarks } from '../../wording/eyes.ts';
 import { describeFinding, formatFinding, formatVerdict, sourceOfLimit } from '../../wording/findings.ts';
 import { expressTerm } from '../../wording/lengths.ts';
@@ -20,6 +23,7 @@ import { decimalsForUncertainty, formatAmountWithin, formatFigures, formatNumber
 import { formatTerm, nameTerm, unitOfTerm } from '../../wording/terms.ts';
 import { translate } from '../../wording/translate.ts';
 import {
+  capitalise,
   formatIncurableTerm,
   formatMotion,
   formatTurn,
@@ -49,7 +53,10 @@ function describeRefused({ refusal, causes = [], next_check, cautions = [] }: Re
 
 function describeMeasured(reading: MeasuredReading, light: EvennessRecord | undefined): (string | null)[] {
   return [
-    wrapText(reading.sentence),
+    [
+      wrapText(reading.sentence),
+      translate('report.overall', { verdict: translate(`parts.${judgeOverall(reading)}`) }),
+    ].join('\n'),
     listWarnings(reading),
     tabulateTerms(reading),
     describeUncertainty(reading),
@@ -171,11 +178,11 @@ function tabulateFindings({ findings }: MeasuredReading): string {
 }
 
 function listTurns(reading: MeasuredReading): string | null {
-  const { advice, turns, trial_turns, image_motion } = reading;
+  const { advice, turns, trial_turns } = reading;
   if (advice === 'motion-only') {
     return block(
       translate('report.motion'),
-      image_motion.map((motion) => wrapText(formatMotion(motion), '  - ')),
+      listNeededMotion(reading).map((motion) => wrapText(formatMotion(motion), '  - ')),
     );
   }
   const blocks = [
@@ -183,6 +190,7 @@ function listTurns(reading: MeasuredReading): string | null {
       translate('report.turns-head'),
       turns.flatMap((turn) => [
         wrapText(formatTurn(turn), `  ${turn.order}. `),
+        ...(turn.order === 1 ? [wrapText(cautionOfTurn(), '     ')] : []),
         ...listTurnNotes(turn).map((note) => wrapText(note, '     ')),
       ]),
     ),
@@ -219,10 +227,14 @@ function listIncurable({ incurable }: MeasuredReading): string | null {
 }
 
 function listCauses(causes: readonly ReadingCause[], next: ReadingNextCheck | null = null): string | null {
-  return block(translate('report.causes-head'), [
-    ...(next ? [wrapText(translate('report.check-first', { check: next.check }), '  ')] : []),
-    ...groupCauses(causes).flatMap(listGroup),
-  ]);
+  const checks = listChecks({ causes, next_check: next }).map((check, i) =>
+    wrapText([translateCheck(check), cautionOfCheck(check)].filter(Boolean).join(' '), `  ${i + 1}. `),
+  );
+  const parts = [
+    block(translate('report.checks-head'), checks),
+    block(translate('report.causes-head'), groupCauses(causes).flatMap(listGroup)),
+  ].filter((part) => part !== null);
+  return parts.length === 0 ? null : parts.join('\n\n');
 }
 
 function listGroup({ causes, isUndecided }: CauseGroup<ReadingCause>, index: number): string[] {
@@ -235,8 +247,7 @@ function listCause(cause: ReadingCause, mark: string): string[] {
   const chance = formatProbability(cause);
   const indent = ' '.repeat(mark.length);
   return [
-    wrapText(`${translateCause(cause)}${chance === null ? '' : ` (${chance})`}`, mark),
-    wrapText(translate('report.check', { check: cause.check }), indent),
+    wrapText(`${translateCause(cause)}${chance === null ? '' : ` ${capitalise(chance)}.`}`, mark),
     ...(cause.remedy === undefined ? [] : [wrapText(translate('report.if-so', { remedy: cause.remedy }), indent)]),
     ...(evidence.length > 0
       ? [wrapText(translate('report.evidence-list', { evidence: evidence.join('; ') }), indent)]

@@ -79,10 +79,11 @@ describe('the HTML report', () => {
     expect(cells).toEqual(['+0.4120 %', '± 0.0022', '+0.4098 … +0.4142', '18 mm', '9.6′', '4.2′']);
   });
 
-  it('has cautions wherever it gives turns', () => {
+  it('has cautions wherever it gives turns: a short one beside the step, all of them after the steps', () => {
     expect(html).toContain('Nothing is adjusted while an audience is watching.');
     expect(html).toContain('Never look into the port');
-    expect(html.indexOf('class="cautions"')).toBeLessThan(html.indexOf('class="turns"'));
+    expect(html.indexOf('class="step-caution"')).toBeGreaterThan(html.indexOf('class="turns"'));
+    expect(html.indexOf('class="cautions"')).toBeGreaterThan(html.indexOf('class="step-caution"'));
   });
 
   it('treats a hostile file name as a name', () => {

@@ -45,7 +45,8 @@ describe('the text report', () => {
       'Right-eye picture is 0.41 % too high.',
       'Misalignment:',
       'Turns, in this order',
-      'Causes, in the order',
+      'Checks, in this order',
+      'Causes, the likeliest first',
       'Cautions',
     ].map((part) => text.indexOf(part));
     expect(places[0]).toBe(0);
@@ -73,12 +74,16 @@ describe('the text report', () => {
   });
 
   it('says how the play is taken up, in turns that a hand can count', () => {
-    expect(text).toContain('Overshoot to take up backlash: 3/8 turn counter-clockwise, then 1/4 turn back clockwise.');
+    expect(text).toContain('2. Upper screw, 3/8 turn counter-clockwise, then 1/4 turn clockwise\n');
+    expect(text).toContain('In all 1/8 turn counter-clockwise; going past and back takes up backlash.');
+    expect(text).toContain('135°: 2 1/4 of a hexagon’s flat, 1 1/2 of a slot’s quarter.');
   });
 
   it('says the cause with its angle and its check', () => {
     expect(text).toContain('The polarizer of the left-eye picture at the projector is turned by about 7.9°.');
-    expect(text).toContain('Check: Turn the polarizer');
+    expect(text).toContain('1. Turn the polarizer at the projector');
+    expect(text.replaceAll(/\s+/g, ' ')).toContain('least value. The polarizer is hot: dowser shut');
+    expect(text).toContain('Verdict: outside tolerance.');
   });
 
   it('flags the limit that is from memory', () => {

@@ -76,7 +76,7 @@ describe('measure', () => {
     const { status, printed } = await run('measure', ...photographs);
     expect(status).toBe(0);
     expect(printed).toContain('Seats assumed at 1.5 and 3 picture heights');
-    expect(printed).toContain('Bring it down by 0.55 %');
+    expect(printed).toContain('Bring the right-eye picture 0.27 % down');
   });
 
   it('refuses the same photograph twice, a missing one, and a text', async () => {

@@ -83,7 +83,7 @@ function renderLine({ id, saved_at, verdict, house, print, reel, operator, sente
   const about = [house, print, reel && translateCommand('reel', { reel }), operator].filter(Boolean).join(', ');
   const time = saved_at.slice(0, 16).replace('T', ' ');
   const link = follows === null ? '' : ` ${translateCommand('follows', { id: follows.slice(0, 12) })}`;
-  return `${id.slice(0, 12)}  ${time}  ${translateCommand(verdict === null ? 'refused' : `verdict.${verdict}`).padEnd(9)}  ${about}${link}\n${' '.repeat(14)}${sentence}\n`;
+  return `${id.slice(0, 12)}  ${time}  ${translateCommand(verdict === null ? 'refused' : `verdict.${verdict}`).padEnd(15)}  ${about}${link}\n${' '.repeat(14)}${sentence}\n`;
 }
 
 export interface ShowOptions {

@@ -117,3 +117,16 @@ export function Cautions({ cautions }: { readonly cautions: readonly string[] })
     </aside>
   );
 }
+
+/** The caution of one step, beside it. */
+export function StepCaution({ caution }: { readonly caution: string | null }) {
+  if (caution === null) return null;
+  return (
+    <p className="step-caution">
+      <svg viewBox="0 0 20 20" aria-hidden="true">
+        {SHAPES.caution}
+      </svg>
+      {caution}
+    </p>
+  );
+}

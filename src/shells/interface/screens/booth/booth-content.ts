@@ -1,9 +1,10 @@
 /** What the booth view shows now: one thing, the most urgent one. */
-import type { Round, Workspace } from '../../../../contract/workspace.ts';
+import type { Round, TurnMade, Workspace } from '../../../../contract/workspace.ts';
 import { isPredictedInside, judgeOverall } from '../../../../record/judge-reading.ts';
 import type { Reading } from '../../../../record/reading.ts';
 import type { OverallVerdict } from '../../../../record/values.ts';
-import { listSteps, nextStep, type Step } from '../turns/turn-steps.ts';
+import { listMoves } from '../../../../wording/turns.ts';
+import { listSteps, nextStep, noteSteps, type Step } from '../turns/turn-steps.ts';
 
 export type BoothContent =
   | { readonly kind: 'measuring'; readonly fraction: number }
@@ -15,8 +16,9 @@ export type BoothContent =
       readonly step: Step;
       readonly number: number;
       readonly count: number;
-      /** What comes after this step. */
+      /** What comes after this step, and the step that does. */
       readonly after: 'next' | 'inside' | 'photograph';
+      readonly following: Step | undefined;
     }
   | { readonly kind: 'turned' }
   | { readonly kind: 'sentence'; readonly sentence: string; readonly verdict: OverallVerdict };
@@ -41,14 +43,15 @@ export function chooseContent({ jobs, rounds }: Workspace, reading: Reading | un
   const steps = listSteps(reading, round);
   const step = nextStep(steps);
   if (step) {
-    const left = steps.filter(({ made }) => made === null).length;
+    const following = steps.find((other) => other !== step && other.made === null);
     const end = !step.isTrial && isPredictedInside(reading) ? 'inside' : 'photograph';
     return {
       kind: 'step',
       step,
       number: steps.indexOf(step) + 1,
       count: steps.length,
-      after: left > 1 ? 'next' : end,
+      after: following ? 'next' : end,
+      following,
     };
   }
   if (steps.length > 0) return { kind: 'turned' };
@@ -84,24 +87,73 @@ export function outcomeOf({ outcome, verdict }: Pick<Round, 'outcome' | 'verdict
   return verdict === 'within' || verdict === 'geometry-within' ? 'within' : 'not-within';
 }
 
-/** Which keys lead back from the booth view: any that somebody presses to say something. */
+/** What a key, a pedal or a presenter asks for. */
+export type BoothCommand = 'next' | 'back' | 'leave';
 
-/** Keys that only hold other keys. */
-const KEYS_THAT_STAY = new Set([
-  'Shift',
-  'Control',
-  'Alt',
-  'AltGraph',
-  'Meta',
-  'CapsLock',
-  'Fn',
-  'Dead',
-  'Unidentified',
-]);
-/** Keys that belong to the machine: nobody means to leave by making the screen darker. */
-const KEYS_OF_THE_MACHINE = /^(?:Audio|Brightness|Media|Launch)/;
+/** Pedals and presenters send the keys that turn pages. */
+const COMMANDS: Readonly<Record<string, BoothCommand>> = {
+  ' ': 'next',
+  Enter: 'next',
+  PageDown: 'next',
+  ArrowRight: 'next',
+  ArrowDown: 'next',
+  PageUp: 'back',
+  ArrowLeft: 'back',
+  ArrowUp: 'back',
+  Backspace: 'back',
+  Escape: 'leave',
+};
 
-/** A key that is held down, as the one with which the view was opened, is no new answer. */
-export function isLeavingKey({ key, repeat }: Pick<KeyboardEvent, 'key' | 'repeat'>): boolean {
-  return !repeat && !KEYS_THAT_STAY.has(key) && !KEYS_OF_THE_MACHINE.test(key);
+/** Null for every other key, and for one that is held down: that is no new answer. */
+export function commandOfKey({ key, repeat }: Pick<KeyboardEvent, 'key' | 'repeat'>): BoothCommand | null {
+  return repeat ? null : (COMMANDS[key] ?? null);
+}
+
+/** A pedal that bounces and a knuckle that strikes twice mean one answer. */
+const BOUNCE_MS = 400;
+
+/** Lets one answer through in that time. */
+export function makeBounceGuard(): (at_ms: number) => boolean {
+  let last = Number.NEGATIVE_INFINITY;
+  return (at_ms) => {
+    if (at_ms - last < BOUNCE_MS) return false;
+    last = at_ms;
+    return true;
+  };
+}
+
+/** Where one is in a step of several moves. */
+export interface BoothPlace {
+  readonly adjustment: string;
+  readonly move: number;
+}
+
+/** What an answer comes to: another move of the same step, or a step that is done or taken back. */
+export type BoothAnswer =
+  | { readonly kind: 'place'; readonly place: BoothPlace }
+  | { readonly kind: 'note'; readonly turns_made: readonly TurnMade[]; readonly place: BoothPlace | null }
+  | null;
+
+export function answerBooth(
+  command: 'next' | 'back',
+  content: BoothContent,
+  place: BoothPlace | null,
+  noted: readonly TurnMade[] | null,
+): BoothAnswer {
+  const step = content.kind === 'step' ? content.step : undefined;
+  const move = step ? moveOf(step, place) : 0;
+  if (command === 'next') {
+    if (!step) return null;
+    const { adjustment } = step.turn;
+    if (move + 1 < listMoves(step.turn).length) return { kind: 'place', place: { adjustment, move: move + 1 } };
+    return { kind: 'note', turns_made: noteSteps(noted, [step]), place: null };
+  }
+  if (step && move > 0) return { kind: 'place', place: { adjustment: step.turn.adjustment, move: move - 1 } };
+  if ((content.kind !== 'step' && content.kind !== 'turned') || !noted?.length) return null;
+  return { kind: 'note', turns_made: noted.slice(0, -1), place: null };
+}
+
+/** A place in another step counts for nothing. */
+export function moveOf({ turn }: Step, place: BoothPlace | null): number {
+  return place?.adjustment === turn.adjustment ? place.move : 0;
 }

@@ -1,12 +1,22 @@
-/** Booth view: one sentence or one turn with its dial, readable from across the booth. Any key or click leads back. */
-import type { ReactNode } from 'react';
+/** Booth view: one sentence or one turn with its dial, readable from across the booth and worked with one key, a pedal or a knuckle. */
+import { type ReactNode, useState } from 'react';
+import { cautionOfTurn } from '../../../../wording/cautions.ts';
 import { translate } from '../../../../wording/translate.ts';
 import { type ScreenProps, useReading } from '../../host/use-workspace.ts';
 import { HandDial, ScrewDial } from '../../../../drawings/dial.tsx';
 import { TurnAmount } from '../turns/step-card.tsx';
-import { isByHand, overshootOf, signedTurns } from '../turns/turn-steps.ts';
-import { formatAmount, formatDirection, formatPast, nameTurn, useStandpoint } from '../turns/turn-words.ts';
-import { type BoothContent, chooseContent } from './booth-content.ts';
+import { formatOnHead, listMoves } from '../../../../wording/turns.ts';
+import { isByHand, signedTurns } from '../turns/turn-steps.ts';
+import { formatAmount, formatDirection, nameTurn, useStandpoint } from '../turns/turn-words.ts';
+import {
+  answerBooth,
+  type BoothCommand,
+  type BoothContent,
+  type BoothPlace,
+  chooseContent,
+  makeBounceGuard,
+  moveOf,
+} from './booth-content.ts';
 import { useBoothSound, useWakefulScreen, useWholeScreen, useWindowSize } from './use-booth.ts';
 import {
   AT_A_GLANCE_ARCMIN,
@@ -22,26 +32,90 @@ import './booth.css';
 export function BoothView({ host, workspace }: ScreenProps) {
   const round = workspace.rounds.at(-1);
   const reading = useReading(host, round?.number);
-  useWholeScreen(() => showScreen('turns'));
+  const content = chooseContent(workspace, reading);
+  const [place, setPlace] = useState<BoothPlace | null>(null);
+  const [isLetThrough] = useState(makeBounceGuard);
+  const answer = (command: BoothCommand, at_ms: number) => {
+    if (command === 'leave') return showScreen('turns');
+    if (!isLetThrough(at_ms)) return;
+    const given = answerBooth(command, content, place, round?.turns_made ?? null);
+    if (given === null) return;
+    setPlace(given.place);
+    if (given.kind === 'note' && round)
+      void host.call('round.note-turns', { round: round.number, turns_made: [...given.turns_made] });
+  };
+  useWholeScreen(answer);
   useWakefulScreen();
   useBoothSound(workspace.settings.sound, round);
-  const content = chooseContent(workspace, reading);
+  const canGoBack = answerBooth('back', content, place, round?.turns_made ?? null) !== null;
   return (
-    <div className="booth" data-theme="booth">
-      <Content content={content} />
-      <p className="booth-foot">
-        <span>{content.kind === 'step' ? translate('booth.cautions') : ''}</span>
-        <span>{translate('booth.leave')}</span>
-      </p>
+    // A click anywhere is the same as the large button, which the keyboard reaches.
+    // biome-ignore lint/a11y/useKeyWithClickEvents: keys are heard on the whole window
+    // biome-ignore lint/a11y/noStaticElementInteractions: the button in it says what it does
+    <div className="booth" data-theme="booth" onClick={({ timeStamp }) => answer('next', timeStamp)}>
+      <Content content={content} place={place} />
+      {content.kind === 'step' && <p className="booth-cautions">{cautionOfTurn()}</p>}
+      <div className="booth-foot">
+        <FootButton isOn={canGoBack} onPress={(at) => answer('back', at)} keys={translate('booth.back-keys')}>
+          {translate('booth.back')}
+        </FootButton>
+        {content.kind === 'step' ? (
+          <FootButton isMain isOn onPress={(at) => answer('next', at)} keys={translate('booth.done-keys')}>
+            {translate('booth.done', { next: nameNext(content, place) })}
+          </FootButton>
+        ) : (
+          <span />
+        )}
+        <FootButton isOn onPress={(at) => answer('leave', at)} keys={translate('booth.leave-keys')}>
+          {translate('booth.leave')}
+        </FootButton>
+      </div>
     </div>
   );
 }
 
-function Content({ content }: { readonly content: BoothContent }) {
+interface FootButtonProps {
+  readonly isOn: boolean;
+  readonly isMain?: boolean;
+  readonly keys: string;
+  readonly children: string;
+  readonly onPress: (at_ms: number) => void;
+}
+
+/** Large enough for a gloved knuckle. */
+function FootButton({ isOn, isMain, keys, children, onPress }: FootButtonProps) {
+  return (
+    <button
+      type="button"
+      className={isMain ? 'booth-button booth-button-main' : 'booth-button'}
+      disabled={!isOn}
+      onClick={(event) => {
+        event.stopPropagation();
+        onPress(event.timeStamp);
+      }}
+    >
+      <b>{children}</b>
+      <small>{keys}</small>
+    </button>
+  );
+}
+
+/** The mark of what is next: the other move of the same step, the next step, or what comes after the last. */
+function nameNext({ step, following, after }: StepContent, place: BoothPlace | null): string {
+  const next = listMoves(step.turn)[moveOf(step, place) + 1];
+  if (next)
+    return translate('booth.next-move', {
+      amount: formatAmount(step.turn, next),
+      direction: formatDirection(step.turn, 'audience', next),
+    });
+  return translate(`booth.then-${after}`, { name: following && nameTurn(following.turn) });
+}
+
+function Content({ content, place }: { readonly content: BoothContent; readonly place: BoothPlace | null }) {
   const window = useWindowSize();
   switch (content.kind) {
     case 'step':
-      return <BoothStep content={content} window={window} />;
+      return <BoothStep content={content} place={place} window={window} />;
     case 'measuring':
       return (
         <BoothSentence window={window} sentence={translate('booth.measuring')}>
@@ -118,61 +192,62 @@ function VerdictShape({ verdict }: { readonly verdict: keyof typeof SHAPES }) {
   );
 }
 
-/** The next turn: what, how far, which way, and what comes then; its dial beside it. */
+/** The next move: what, how far, which way; its dial beside it. */
+
+type StepContent = Extract<BoothContent, { kind: 'step' }>;
 
 interface BoothStepProps {
-  readonly content: Extract<BoothContent, { kind: 'step' }>;
+  readonly content: StepContent;
+  readonly place: BoothPlace | null;
   readonly window: Window;
 }
 
-/** The part of the window's width that is left beside the dial, and the whole of it within the margins. */
+/** The part of the window's width that is left beside the dial. */
 const BESIDE = 0.56;
-const ACROSS = 0.92;
 
-function BoothStep({ content, window }: BoothStepProps) {
+function BoothStep({ content, place, window }: BoothStepProps) {
   const [standpoint] = useStandpoint();
-  const { step, number, count, after } = content;
+  const { step, number, count } = content;
   const { turn } = step;
   const name = nameTurn(turn);
-  const thenWords = translate(`booth.then-${after}`, { count: count - number });
+  const moves = listMoves(turn);
+  const index = moveOf(step, place);
+  const move = moves[index] ?? moves[0];
+  const signed = signedTurns(move);
   const glance = letterSize_px(AT_A_GLANCE_ARCMIN, window);
   const ease = letterSize_px(WITH_EASE_ARCMIN, window);
-  const inWords = translate('turns.in-words', {
-    name,
-    amount: formatAmount(turn),
-    direction: formatDirection(turn, standpoint),
-  });
-  const past = formatPast(turn, 'booth.past');
+  const amount = formatAmount(turn, move);
+  const direction = formatDirection(turn, standpoint, move);
+  const inWords = translate('turns.in-words', { name, moves: `${amount} ${direction}` });
   const stepWords = step.isTrial ? translate('booth.trial') : translate('booth.step', { number, count });
-  // What the hand must do comes before what follows it.
-  const bottom = past ?? thenWords;
+  const onHead = isByHand(turn) ? null : formatOnHead(move);
   return (
     <section className="booth-step" role="status">
       <p className="booth-count">
-        {past === null ? stepWords : translate('booth.step-then', { step: stepWords, after: thenWords })}
+        {moves.length === 1
+          ? stepWords
+          : translate('booth.move', { step: stepWords, number: index + 1, count: moves.length })}
       </p>
       <div className="booth-dial">
         {isByHand(turn) ? (
           <>
-            <HandDial degrees={360 * (standpoint === 'audience' ? 1 : -1) * signedTurns(turn)} name={inWords} />
+            <HandDial degrees={360 * (standpoint === 'audience' ? 1 : -1) * signed} name={inWords} />
             <p className="booth-from">{translate(`turns.from-${standpoint}`)}</p>
           </>
         ) : (
-          <ScrewDial turns={signedTurns(turn)} overshoot={overshootOf(turn)} name={inWords} />
+          <ScrewDial turns={signed} overshoot={0} name={inWords} />
         )}
+        {onHead !== null && <p className="booth-on-head">{onHead}</p>}
       </div>
       <div className="booth-words">
         <h1 style={{ fontSize: `${fitLine_px(name.length, BESIDE * window.width_px, ease)}px` }}>{name}</h1>
         <p className="booth-amount" style={{ fontSize: `${glance}px` }}>
-          {isByHand(turn) ? formatAmount(turn) : <TurnAmount turns={turn.turns} />}
+          {isByHand(turn) ? amount : <TurnAmount turns={move.turns} />}
         </p>
         <p className="booth-direction" style={{ fontSize: `${glance}px` }}>
-          {formatDirection(turn, standpoint)}
+          {direction}
         </p>
       </div>
-      <p className="booth-then" style={{ fontSize: `${fitLine_px(bottom.length, ACROSS * window.width_px, ease)}px` }}>
-        {bottom}
-      </p>
     </section>
   );
 }

@@ -38,7 +38,7 @@ export function letterSize_px(arcmin: number, { width_px, height_px }: Window): 
 const LETTER_WIDTH = 0.54;
 const LINE_HEIGHT = 1.15;
 /** The parts of the window that a sentence may fill. */
-const FILLED = { width: 0.9, height: 0.66 };
+const FILLED = { width: 0.9, height: 0.645 };
 
 /** As large as the sentence fits, but no larger than is read at a glance. */
 export function fitSentence_px(length: number, window: Window): number {

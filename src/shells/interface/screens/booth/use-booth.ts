@@ -1,18 +1,18 @@
 /** The whole screen and a screen that stays awake, where the browser allows either; and the ways out. */
 import { useEffect, useRef, useState } from 'react';
 import type { Round } from '../../../../contract/workspace.ts';
-import { composeMelody, isLeavingKey, type Outcome, outcomeOf } from './booth-content.ts';
+import { type BoothCommand, commandOfKey, composeMelody, type Outcome, outcomeOf } from './booth-content.ts';
 import type { Window } from './letter-size.ts';
 
-/** `onLeave` is called for any key and any click, and when the browser itself gives the screen back. */
-export function useWholeScreen(onLeave: () => void): void {
-  const leave = useRef(onLeave);
-  leave.current = onLeave;
+/** `onCommand` is called for the keys of `commandOfKey`, and with `leave` when the browser itself gives the screen back. */
+export function useWholeScreen(onCommand: (command: BoothCommand, at_ms: number) => void): void {
+  const command = useRef(onCommand);
+  command.current = onCommand;
   useEffect(() => {
     let wasWhole = false;
     const follow = () => {
       if (document.fullscreenElement) wasWhole = true;
-      else if (wasWhole) leave.current();
+      else if (wasWhole) command.current('leave', performance.now());
     };
     document.addEventListener('fullscreenchange', follow);
     // Allowed only soon after a click or a key; without it the view fills the window.
@@ -26,17 +26,15 @@ export function useWholeScreen(onLeave: () => void): void {
   }, []);
   useEffect(() => {
     const press = (event: KeyboardEvent) => {
-      if (!isLeavingKey(event)) return;
+      const wanted = event.altKey || event.ctrlKey || event.metaKey ? null : commandOfKey(event);
+      if (wanted === null) return;
+      // A button in focus that is pressed by key says what it says.
+      if (wanted === 'next' && event.target instanceof HTMLButtonElement) return;
       event.preventDefault();
-      leave.current();
+      command.current(wanted, event.timeStamp);
     };
-    const click = () => leave.current();
     addEventListener('keydown', press);
-    addEventListener('click', click);
-    return () => {
-      removeEventListener('keydown', press);
-      removeEventListener('click', click);
-    };
+    return () => removeEventListener('keydown', press);
   }, []);
 }
 

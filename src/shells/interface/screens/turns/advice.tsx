@@ -5,6 +5,8 @@ import { VerdictMark } from '../../../../drawings/verdict-mark.tsx';
 import type { House } from '../../../../record/house.ts';
 import type { MeasuredReading } from '../../../../record/reading.ts';
 import type { Units } from '../../../../wording/lengths.ts';
+import { listChecks, translateCheck } from '../../../../wording/causes.ts';
+import { cautionOfCheck } from '../../../../wording/cautions.ts';
 import { decimalsForUncertainty } from '../../../../wording/numbers.ts';
 import { formatTerm, nameTerm, unitOfTerm } from '../../../../wording/terms.ts';
 import { translate } from '../../../../wording/translate.ts';
@@ -12,56 +14,60 @@ import { formatIncurableTerm, formatMotion, translateIncurable } from '../../../
 import { addressOf, type ScreenName } from '../../frame/screens.ts';
 import { Button } from '../../parts/button.tsx';
 import { Choice } from '../../parts/field.tsx';
-import { Cautions } from '../../parts/notice.tsx';
+import { Cautions, StepCaution } from '../../parts/notice.tsx';
 import { StepCard } from './step-card.tsx';
 import { listSteps, nextStep, noteSteps, type Step } from './turn-steps.ts';
-import { listMotions, type Standpoint, useStandpoint } from './turn-words.ts';
+import type { Standpoint } from './turn-words.ts';
 import '../../parts/parts.css';
 import { placeOnLine } from '../../../../drawings/scale.ts';
-import { type LeftTerm, listLeftAfterTurns } from '../../../../record/judge-reading.ts';
+import { type LeftTerm, listLeftAfterTurns, listNeededMotion } from '../../../../record/judge-reading.ts';
 
 interface AdviceProps {
   readonly reading: MeasuredReading;
   readonly round: Round;
   readonly house: House | null;
   readonly units: Units;
+  readonly standpoint: Standpoint;
+  readonly onStandpoint: (standpoint: Standpoint) => void;
   readonly onNote: (made: readonly TurnMade[]) => void;
   /** Undefined where the house has no adjustments to note. */
   readonly onNoteOthers: (() => void) | undefined;
 }
 
-/** Cautions stand beside whatever sends hands to the machine. */
+/** Each step has its own caution beside it; all of them in full follow, so that they push no step off the screen. */
 export function Advice(props: AdviceProps) {
   const { reading, round } = props;
   const content = chooseContent(props, listSteps(reading, round));
   return (
     <section className="turns-advice" aria-label={translate('turns.steps')}>
-      {content !== null && <Cautions cautions={reading.cautions} />}
       <div className="turns-work">
         {content}
         <Outlook reading={reading} />
       </div>
+      {content !== null && <Cautions cautions={reading.cautions} />}
     </section>
   );
 }
 
 function chooseContent(props: AdviceProps, steps: readonly Step[]) {
-  const { reading } = props;
+  const { reading, round } = props;
   if (steps.length > 0) return <Steps {...props} steps={steps} />;
   if (reading.advice === 'motion-only') return <MotionOnly reading={reading} />;
   if (reading.advice === 'beyond-adjustment') return <Incurable reading={reading} />;
-  return reading.causes.length > 0 ? <ChecksFirst reading={reading} /> : null;
+  const checks = listChecks(reading, round.check_answers);
+  return checks.length > 0 ? <ChecksFirst checks={checks} /> : null;
 }
 
 function Steps({
   round,
   house,
   units,
+  standpoint,
+  onStandpoint,
   onNote,
   onNoteOthers,
   steps,
 }: AdviceProps & { readonly steps: readonly Step[] }) {
-  const [standpoint, setStandpoint] = useStandpoint();
   const next = nextStep(steps);
   const answers = useFocusOnceDone(next === undefined);
   const open = steps.filter(({ made }) => made === null);
@@ -92,7 +98,7 @@ function Steps({
         )}
         {onNoteOthers && <Button onClick={onNoteOthers}>{translate('turns.made-others')}</Button>}
       </div>
-      <StandpointChoice standpoint={standpoint} onChange={setStandpoint} />
+      <StandpointChoice standpoint={standpoint} onChange={onStandpoint} />
     </>
   );
 }
@@ -124,13 +130,16 @@ function StandpointChoice(props: { standpoint: Standpoint; onChange: (standpoint
 }
 
 /** The checks that tell the causes apart, in their order. */
-function ChecksFirst({ reading }: { readonly reading: MeasuredReading }) {
+function ChecksFirst({ checks }: { readonly checks: readonly string[] }) {
   return (
     <section className="turns-checks" aria-labelledby="turns-checks">
       <h2 id="turns-checks">{translate('turns.checks')}</h2>
       <ol>
-        {reading.causes.map(({ code, check }) => (
-          <li key={code}>{check}</li>
+        {checks.map((code) => (
+          <li key={code}>
+            {translateCheck(code)}
+            <StepCaution caution={cautionOfCheck(code)} />
+          </li>
         ))}
       </ol>
       <GoTo screen="shots">{translate('turns.photograph-afterwards')}</GoTo>
@@ -143,7 +152,7 @@ function MotionOnly({ reading }: { readonly reading: MeasuredReading }) {
     <section className="turns-checks" aria-labelledby="turns-checks">
       <h2 id="turns-checks">{translate('turns.motions')}</h2>
       <ul>
-        {listMotions(reading).map((motion) => (
+        {listNeededMotion(reading).map((motion) => (
           <li key={motion.eye}>{formatMotion(motion)}</li>
         ))}
       </ul>

@@ -1,9 +1,11 @@
 /** One step: what to turn, seen from where, which way and how far, and a way to say that it is done. */
 import type { House } from '../../../../record/house.ts';
-import { formatTurnAmount } from '../../../../wording/turns.ts';
+import { formatTurnAmount, listMoves } from '../../../../wording/turns.ts';
 import { translate } from '../../../../wording/translate.ts';
 import type { Units } from '../../../../wording/lengths.ts';
+import { cautionOfTurn } from '../../../../wording/cautions.ts';
 import { Button } from '../../parts/button.tsx';
+import { StepCaution } from '../../parts/notice.tsx';
 import { AttachmentDrawing } from './attachment-drawing.tsx';
 import { type AdjustmentPlace, placeAdjustment } from './attachment-place.ts';
 import { HandDial, ScrewDial } from '../../../../drawings/dial.tsx';
@@ -20,6 +22,7 @@ import {
   directionSeenFrom,
   formatAmount,
   formatDirection,
+  formatMoves,
   listInstructions,
   listRemarks,
   nameTurn,
@@ -49,10 +52,8 @@ export function StepCard({ step, number, isNext, house, standpoint, units, onDon
       </p>
       <div className="turns-step-words">
         <h2>{name}</h2>
-        <p className="turns-how-far">
-          {isByHand(turn) ? formatAmount(turn) : <TurnAmount turns={turn.turns} />}{' '}
-          <b>{formatDirection(turn, standpoint)}</b>
-        </p>
+        <Moves turn={turn} standpoint={standpoint} />
+        {isNext && <StepCaution caution={cautionOfTurn()} />}
         {made === null && (
           <>
             <ul className="turns-instructions">
@@ -85,15 +86,22 @@ export function StepCard({ step, number, isNext, house, standpoint, units, onDon
   );
 }
 
+/** What the hand does, large: one line for each move. */
+function Moves({ turn, standpoint }: Pick<StepCardProps, 'standpoint'> & Pick<Step, 'turn'>) {
+  return listMoves(turn).map((move, index) => (
+    <p key={move.direction} className="turns-how-far">
+      {index > 0 && <span className="turns-then">{translate('turns.and-then')} </span>}
+      {isByHand(turn) ? formatAmount(turn, move) : <TurnAmount turns={move.turns} />}{' '}
+      <b>{formatDirection(turn, standpoint, move)}</b>
+    </p>
+  ));
+}
+
 /** What was done needs no pictures any more. */
 function Figures({ turn, house, standpoint }: Pick<StepCardProps, 'house' | 'standpoint'> & Pick<Step, 'turn'>) {
   const place = findPlace(turn.adjustment, house);
   const name = nameTurn(turn);
-  const inWords = translate('turns.in-words', {
-    name,
-    amount: formatAmount(turn),
-    direction: formatDirection(turn, standpoint),
-  });
+  const inWords = translate('turns.in-words', { name, moves: formatMoves(turn, standpoint) });
   return (
     <>
       <figure className="turns-figure">

@@ -60,7 +60,7 @@ export function placeInLabel(label: string): string {
   return label.slice(name.length).replace(/^[\s,;(]+|[\s)]+$/g, '');
 }
 
-/** Amounts of a turn as a hand copies them: whole turns and a fraction, a clock's hand, and back from what is typed. */
+/** Amounts of a turn as a hand copies them: whole turns and a fraction, and back from what is typed. */
 
 interface SplitAmount {
   readonly whole: number;
@@ -85,22 +85,6 @@ export function splitTurns(turns: number): SplitAmount {
     rest,
     fraction: denominator === undefined ? null : { numerator: Math.round(rest * denominator), denominator },
   };
-}
-
-/** Everybody has a clock in the head: how many minutes past twelve a hand shows that makes one round in twelve hours. */
-const CLOCK_MINUTES = 12 * 60;
-/** Finer than a quarter of an hour nobody sees it on a screw. */
-const CLOCK_STEP = 15;
-
-/** Where the rest of a turn ends on a clock whose hand starts at 12, "1:30"; null where no such hour meets it. */
-export function clockHand(signedTurns: number): string | null {
-  const rest = signedTurns - Math.trunc(signedTurns + Math.sign(signedTurns) * SAME);
-  const minutes = rest * CLOCK_MINUTES;
-  const rounded = CLOCK_STEP * Math.round(minutes / CLOCK_STEP);
-  if (rounded === 0 || Math.abs(minutes - rounded) > 0.01) return null;
-  const past = (rounded + CLOCK_MINUTES) % CLOCK_MINUTES;
-  const hour = Math.floor(past / 60);
-  return `${hour === 0 ? 12 : hour}:${String(past % 60).padStart(2, '0')}`;
 }
 
 const NUMBER = String.raw`\d+(?:[.,]\d+)?`;

@@ -3,21 +3,20 @@ import { useState } from 'react';
 import type { Round } from '../../../../contract/workspace.ts';
 import { isPredictedInside } from '../../../../record/judge-reading.ts';
 import type { MeasuredReading, ReadingTrialTurn, ReadingTurn } from '../../../../record/reading.ts';
+import { listChecks } from '../../../../wording/causes.ts';
 import { formatLength, MM_PER_INCH, type Units } from '../../../../wording/lengths.ts';
 import { formatFigures, formatGiven } from '../../../../wording/numbers.ts';
 import { translate } from '../../../../wording/translate.ts';
-import { capitalise, formatTurnAmount, shortenLabel } from '../../../../wording/turns.ts';
 import {
-  clockHand,
-  isByHand,
-  lengthOnCircle_mm,
-  listSteps,
-  nextStep,
-  overshootOf,
-  placeInLabel,
-  signedTurns,
-  splitTurns,
-} from './turn-steps.ts';
+  capitalise,
+  formatBacklash,
+  formatOnHead,
+  formatTurnAmount,
+  type HandMove,
+  listMoves,
+  shortenLabel,
+} from '../../../../wording/turns.ts';
+import { isByHand, lengthOnCircle_mm, listSteps, nextStep, placeInLabel } from './turn-steps.ts';
 
 type Turn = ReadingTurn | ReadingTrialTurn;
 
@@ -25,36 +24,30 @@ export function nameTurn({ label }: Turn): string {
   return capitalise(shortenLabel(label));
 }
 
-export function formatDirection(turn: Turn, standpoint: Standpoint = 'audience'): string {
-  return translate(`turns.${isByHand(turn) ? directionSeenFrom(standpoint, turn.direction) : turn.direction}`);
+export function formatDirection(
+  turn: Turn,
+  standpoint: Standpoint = 'audience',
+  { direction }: Pick<HandMove, 'direction'> = turn,
+): string {
+  return translate(`turns.${isByHand(turn) ? directionSeenFrom(standpoint, direction) : direction}`);
 }
 
 /** "1/8 turn", "0.4°". */
-export function formatAmount(turn: Turn): string {
-  return isByHand(turn)
-    ? translate('turns.degrees', { degrees: formatGiven(360 * turn.turns) })
-    : formatTurnAmount(turn.turns);
+export function formatAmount(turn: Turn, { turns }: Pick<HandMove, 'turns'> = turn): string {
+  return isByHand(turn) ? translate('turns.degrees', { degrees: formatGiven(360 * turns) }) : formatTurnAmount(turns);
+}
+
+/** "5/32 turn counter-clockwise, then 1/16 turn clockwise", as it is seen from where one stands. */
+export function formatMoves(turn: Turn, standpoint: Standpoint = 'audience'): string {
+  return listMoves(turn)
+    .map((move) => `${formatAmount(turn, move)} ${formatDirection(turn, standpoint, move)}`)
+    .reduce((first, next) => translate('turns.then-move', { first, next }));
 }
 
 /** How the hand gets it right, in the order of doing. */
 export function listInstructions(turn: Turn, standpoint: Standpoint, units: Units): string[] {
-  if (isByHand(turn)) return listHandInstructions(turn, standpoint, units);
-  const lines: string[] = [];
-  const { whole } = splitTurns(turn.turns);
-  const clock = clockHand(signedTurns(turn));
-  if (clock !== null) {
-    const key = turn.direction === 'clockwise' ? 'turns.as-clock' : 'turns.as-clock-back';
-    lines.push(translate(key, { clock, whole }));
-  } else if (whole > 0) lines.push(translate('turns.whole-first', { whole }));
-  if ('approach' in turn && turn.approach !== null) lines.push(formatPast(turn) ?? translate('turns.arrive-clockwise'));
-  return lines;
-}
-
-/** How the play is taken up by a screw's turn that ends the other way; null where the turn itself ends clockwise. */
-export function formatPast(turn: Turn, key: 'turns.go-past' | 'booth.past' = 'turns.go-past'): string | null {
-  const overshoot = overshootOf(turn);
-  if (isByHand(turn) || turn.direction === 'clockwise' || overshoot === 0) return null;
-  return translate(key, { past: formatTurnAmount(turn.turns + overshoot), back: formatTurnAmount(overshoot) });
+  const lines = isByHand(turn) ? listHandInstructions(turn, standpoint, units) : [formatOnHead(listMoves(turn)[0])];
+  return [...lines, formatBacklash(turn)].filter((line) => line !== null);
 }
 
 /** Where a strip of tape is laid round the part, for want of a protractor that shows tenths of a degree. */
@@ -71,10 +64,6 @@ function listHandInstructions(turn: ReadingTurn, standpoint: Standpoint, units: 
   ];
   if (standpoint === 'projector')
     lines.push(translate('turns.seen-from-projector', { direction: translate(`turns.${turn.direction}`) }));
-  const overshoot = overshootOf(turn);
-  if (turn.approach !== null && turn.direction === 'counter-clockwise' && overshoot > 0) {
-    lines.push(translate('turns.go-past-degrees', { back: formatGiven(360 * overshoot) }));
-  }
   return lines;
 }
 
@@ -108,7 +97,7 @@ interface Headline {
   readonly addition: string | null;
 }
 
-export function formatHeadline(reading: MeasuredReading, round: Round): Headline {
+export function formatHeadline(reading: MeasuredReading, round: Round, standpoint: Standpoint = 'audience'): Headline {
   const steps = listSteps(reading, round);
   const isAllTurned = steps.length > 0 && nextStep(steps) === undefined;
   const left = steps.filter(({ made }) => made === null).length;
@@ -122,30 +111,20 @@ export function formatHeadline(reading: MeasuredReading, round: Round): Headline
           count: left,
           more: left < steps.length ? 'yes' : 'no',
           first: nextTurn && nameTurn(nextTurn),
-          amount: nextTurn && formatAmount(nextTurn),
+          amount: nextTurn && formatMoves(nextTurn, standpoint),
         }),
         addition: null,
       };
     }
     case 'trial':
       return { sentence: translate('turns.headline-trial'), addition: translate('turns.why-trial') };
+    case 'leave-alone':
+      if (listChecks(reading, round.check_answers).length > 0)
+        return { sentence: translate('turns.headline-checks-first'), addition: reading.sentence };
+      return { sentence: translate('turns.headline-leave-alone'), addition: reading.sentence };
     default:
       return { sentence: translate(`turns.headline-${reading.advice}`), addition: reading.sentence };
   }
-}
-
-/** How the pictures have to go, without what is smaller than its own uncertainty: nobody can bring that about. */
-
-type Motion = MeasuredReading['image_motion'][number];
-
-export function listMotions({ image_motion, misalignment }: MeasuredReading): Motion[] {
-  const certain = (value: number, u: number) => (Math.abs(value) > 2 * u ? value : 0);
-  return image_motion.map((motion) => ({
-    eye: motion.eye,
-    vertical_pct: certain(motion.vertical_pct, misalignment.vertical_offset_pct.u),
-    horizontal_pct: certain(motion.horizontal_pct, misalignment.horizontal_offset_pct.u),
-    rotation_deg: certain(motion.rotation_deg, misalignment.rotation_deg.u),
-  }));
 }
 
 /** From where the attachment is looked at. Its left and right, and the way in which the whole turns, depend on it. */

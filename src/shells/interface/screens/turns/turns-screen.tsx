@@ -19,7 +19,7 @@ import { Advice, GoTo, Incurable } from './advice.tsx';
 import { RoundsPlot } from './rounds-plot.tsx';
 import { isMeasuring, LearnButton, TrialPanel } from './trial-panel.tsx';
 import { makeLines, type NoteLine, readLine, readLines } from './turn-steps.ts';
-import { formatHeadline } from './turn-words.ts';
+import { formatHeadline, useStandpoint } from './turn-words.ts';
 import './turns.css';
 import type { Measured } from '../../../../kernel/measured.ts';
 import { listLeftAfterTurns } from '../../../../record/judge-reading.ts';
@@ -72,6 +72,7 @@ function MeasuredRound({ host, workspace, round, reading: measured }: MeasuredRo
   // What checks have shown since counts here as well.
   const reading = { ...measured, ...useCauses(host, round, measured) };
   const [isNoting, setNoting] = useState(false);
+  const [standpoint, setStandpoint] = useStandpoint();
   const [isTrialSkipped, setTrialSkipped] = useState(false);
   const trial = isTrialSkipped ? null : findTrial(workspace);
   const relearning = findRelearning(workspace);
@@ -83,7 +84,7 @@ function MeasuredRound({ host, workspace, round, reading: measured }: MeasuredRo
   const limits = new Map(
     listLeftAfterTurns(reading).flatMap(({ field, limit }) => (limit === null ? [] : [[field, limit] as const])),
   );
-  const headline = formatHeadline(reading, round);
+  const headline = formatHeadline(reading, round, standpoint);
   return (
     <div className="turns">
       {trial ? (
@@ -113,6 +114,8 @@ function MeasuredRound({ host, workspace, round, reading: measured }: MeasuredRo
           round={round}
           house={workspace.house}
           units={workspace.settings.units}
+          standpoint={standpoint}
+          onStandpoint={setStandpoint}
           onNote={note}
           onNoteOthers={adjustments.length > 0 ? () => setNoting(true) : undefined}
         />

@@ -2,9 +2,11 @@ import { describe, expect, it } from 'vitest';
 import type { Job, Workspace } from '../../../../../src/contract/workspace.ts';
 import type { MeasuredReading, Reading } from '../../../../../src/record/reading.ts';
 import {
+  answerBooth,
   chooseContent,
+  commandOfKey,
   composeMelody,
-  isLeavingKey,
+  makeBounceGuard,
   outcomeOf,
 } from '../../../../../src/shells/interface/screens/booth/booth-content.ts';
 import { sampleReading, sampleRefusal } from '../../../../report/sample-reading.ts';
@@ -58,7 +60,13 @@ it('shows a refusal with its remedy', () => {
 
 describe('turns', () => {
   it('one at a time', () => {
-    expect(choose({}, turning)).toMatchObject({ kind: 'step', number: 1, count: 2, after: 'next' });
+    expect(choose({}, turning)).toMatchObject({
+      kind: 'step',
+      number: 1,
+      count: 2,
+      after: 'next',
+      following: { turn: { adjustment: 'lower-screw' } },
+    });
     const second = choose({ rounds: made('upper-screw') }, turning);
     expect(second).toMatchObject({ kind: 'step', number: 2, count: 2, after: 'inside' });
     expect(choose({ rounds: made('upper-screw', 'lower-screw') }, turning).kind).toBe('turned');
@@ -111,11 +119,45 @@ it('says of a round what it came to', () => {
   expect(outcomeOf({ outcome: 'measured', verdict: 'undecided' })).toBe('not-within');
 });
 
-it.each(['Escape', 'Enter', ' ', 'a', 'Tab', 'F5', 'ArrowLeft'])('%s leads back', (key) => {
-  expect(isLeavingKey({ key, repeat: false })).toBe(true);
-  expect(isLeavingKey({ key, repeat: true })).toBe(false);
-});
+describe('an answer', () => {
+  it.each([
+    [' ', 'next'],
+    ['Enter', 'next'],
+    ['PageDown', 'next'],
+    ['PageUp', 'back'],
+    ['Backspace', 'back'],
+    ['Escape', 'leave'],
+    ['x', null],
+    ['Shift', null],
+    ['F5', null],
+  ])('%s: %s', (key, command) => {
+    expect(commandOfKey({ key, repeat: false })).toBe(command);
+    expect(commandOfKey({ key, repeat: true })).toBeNull();
+  });
 
-it.each(['Shift', 'Control', 'Alt', 'Meta', 'CapsLock', 'AudioVolumeUp', 'BrightnessDown'])('%s stays', (key) => {
-  expect(isLeavingKey({ key, repeat: false })).toBe(false);
+  it('goes through both moves of a step, notes it as advised, and goes back', () => {
+    const approach = { finish: 'clockwise', overshoot_turns: 1 / 16 } as const;
+    const reading = { ...turning, turns: [turnOf({ direction: 'counter-clockwise', approach })] };
+    const step = choose({}, reading);
+    const second = { adjustment: 'upper-screw', move: 1 };
+    expect(answerBooth('next', step, null, null)).toEqual({ kind: 'place', place: second });
+    expect(answerBooth('back', step, second, null)).toEqual({ kind: 'place', place: { ...second, move: 0 } });
+    const turns_made = [{ adjustment: 'upper-screw', direction: 'counter-clockwise', turns: 1 / 8 }];
+    expect(answerBooth('next', step, second, null)).toEqual({ kind: 'note', turns_made, place: null });
+    // A place that was in another step is the beginning of this one.
+    expect(answerBooth('next', step, { adjustment: 'lower-screw', move: 1 }, null)?.kind).toBe('place');
+    const done = choose({ rounds: made('upper-screw') }, { ...reading, turns: [turnOf()] });
+    expect(answerBooth('back', done, null, [...made('upper-screw')[0]!.turns_made!])).toEqual({
+      kind: 'note',
+      turns_made: [],
+      place: null,
+    });
+    expect(answerBooth('next', done, null, null)).toBeNull();
+    expect(answerBooth('back', step, null, null)).toBeNull();
+  });
+
+  it('that bounces counts once', () => {
+    const isLetThrough = makeBounceGuard();
+    expect([1000, 1150, 1390, 1401].map(isLetThrough)).toEqual([true, false, false, true]);
+  });
 });

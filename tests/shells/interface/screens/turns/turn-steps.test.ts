@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest';
 import {
-  clockHand,
   differsFromAdvice,
   lengthOnCircle_mm,
   listSteps,
@@ -108,23 +107,6 @@ describe('what is typed', () => {
 
   it.each(['', '0', '1/0', '0/4', '-1', '1/8 turn', '1 1 1/2', '1e3', 'half'])('"%s" is nothing', (text) => {
     expect(parseTurns(text)).toBeNull();
-  });
-});
-
-describe('a clock’s hand', () => {
-  it.each([
-    [1 / 8, '1:30'],
-    [1 / 16, '12:45'],
-    [-1 / 16, '11:15'],
-    [-1 / 8, '10:30'],
-    [1 / 4, '3:00'],
-    [-3 / 4, '3:00'],
-    [1 + 1 / 2, '6:00'],
-    [-(2 + 1 / 4), '9:00'],
-    [1, null],
-    [3 / 32, null],
-  ])('%f turns', (turns, clock) => {
-    expect(clockHand(turns)).toBe(clock);
   });
 });
 

@@ -5,9 +5,8 @@ import {
   formatAmount,
   formatDirection,
   formatHeadline,
-  formatPast,
+  formatMoves,
   listInstructions,
-  listMotions,
   listRemarks,
   nameTurn,
 } from '../../../../../src/shells/interface/screens/turns/turn-words.ts';
@@ -33,7 +32,7 @@ describe('how the hand gets it right', () => {
   it('clockwise, with play', () => {
     const approach = { ...played, overshoot_turns: 0 };
     expect(listInstructions(turnOf({ approach }), 'audience', 'metric')).toEqual([
-      'As a clock’s hand goes from 12 to 1:30.',
+      '45°: 3/4 of a hexagon’s flat, 1/2 of a slot’s quarter.',
       'Finish clockwise to take up backlash.',
     ]);
   });
@@ -41,20 +40,18 @@ describe('how the hand gets it right', () => {
   it('counter-clockwise, with play: past the end and back', () => {
     const turn = turnOf({ direction: 'counter-clockwise', approach: played });
     expect(listInstructions(turn, 'projector', 'metric')).toEqual([
-      'As a clock’s hand goes back from 12 to 10:30.',
-      'Overshoot to take up backlash: 3/16 turn in all, then 1/16 turn back clockwise.',
+      '67.5°: 1 1/8 of a hexagon’s flat, 3/4 of a slot’s quarter.',
+      'In all 1/8 turn counter-clockwise; going past and back takes up backlash.',
     ]);
-    expect(formatPast(turn, 'booth.past')).toBe('first 3/16 turn, then back 1/16 turn');
-    expect(formatPast(turnOf({ approach: played }))).toBeNull();
+    expect(formatMoves(turn)).toBe('3/16 turn counter-clockwise, then 1/16 turn clockwise');
+    expect(formatMoves(turnOf({ approach: played }))).toBe('1/8 turn clockwise');
   });
 
   it('more than one turn', () => {
     expect(listInstructions(turnOf({ turns: 2.25 }), 'audience', 'metric')).toEqual([
-      '2 times round, then as a clock’s hand goes from 12 to 3:00.',
+      '2 whole turns, then 90°: 1 1/2 of a hexagon’s flat, 1 of a slot’s quarter.',
     ]);
-    expect(listInstructions(turnOf({ turns: 2 + 1 / 32 }), 'audience', 'metric')).toEqual([
-      '2 whole turns first, then the rest.',
-    ]);
+    expect(listInstructions(turnOf({ turns: 2 }), 'audience', 'metric')).toEqual([]);
   });
 
   it('by hand, from either side', () => {
@@ -92,14 +89,14 @@ const turning = (some: Partial<MeasuredReading> = {}) =>
 describe('turns', () => {
   it('that lead inside', () => {
     expect(formatHeadline(turning({ predicted_after: inside }), roundWith()).sentence).toBe(
-      'Two adjustments, then you are within tolerance. First: Upper screw, 1/8 turn.',
+      'Two adjustments, then you are within tolerance. First: Upper screw, 1/8 turn clockwise.',
     );
   });
 
   it('that do not', () => {
     const predicted_after = { ...sampleReading.predicted_after, vertical_offset_pct: 5 };
     expect(formatHeadline(turning({ predicted_after }), roundWith()).sentence).toBe(
-      'Two adjustments, then photograph again. First: Upper screw, 1/8 turn.',
+      'Two adjustments, then photograph again. First: Upper screw, 1/8 turn clockwise.',
     );
   });
 
@@ -108,7 +105,7 @@ describe('turns', () => {
       roundWith({ turns_made: ids.map((adjustment) => ({ adjustment, direction: 'clockwise', turns: 0.125 })) });
     const reading = turning({ predicted_after: inside });
     expect(formatHeadline(reading, made('upper-screw')).sentence).toBe(
-      'One more adjustment, then you are within tolerance. Upper screw, 1/8 turn.',
+      'One more adjustment, then you are within tolerance. Upper screw, 1/8 turn clockwise.',
     );
     expect(formatHeadline(reading, made('upper-screw', 'lower-screw')).sentence).toBe('Turned. Now photograph again.');
   });
@@ -124,11 +121,12 @@ it.each([
   expect(formatHeadline(reading, roundWith())).toEqual({ sentence, addition: reading.sentence });
 });
 
-it('leaves out what is smaller than its own uncertainty', () => {
-  const reading = readingWith({
-    image_motion: [{ eye: 'left', vertical_pct: 0.27, horizontal_pct: 1e-6, rotation_deg: -1e-6 }],
-  });
-  expect(listMotions(reading)).toEqual([{ eye: 'left', vertical_pct: 0.27, horizontal_pct: 0, rotation_deg: 0 }]);
+it('says checks first where no screw cures what is outside', () => {
+  const check = { code: 'screen-depolarizes', check_code: 'look-where-the-ghost-is', check: '', evidence: [] };
+  const reading = readingWith({ advice: 'leave-alone', turns: [], causes: [check] });
+  expect(formatHeadline(reading, roundWith()).sentence).toBe('Checks first: no screw cures this.');
+  const check_answers = [{ check: 'look-where-the-ghost-is', answer: 'alike-everywhere' }];
+  expect(formatHeadline(reading, roundWith({ check_answers })).sentence).toBe('Nothing to turn.');
 });
 
 it('the same turn of the whole goes the other way for who stands behind it', () => {

@@ -1,4 +1,4 @@
-/** What can explain the reading: the check to make first, the causes in their order, and what checks have shown. */
+/** What can explain the reading: the checks in their order, the causes with how likely they are, and what checks have shown. */
 import type { Round } from '../../../../../contract/workspace.ts';
 import type { Diagnosis, ReadingCause } from '../../../../../record/reading.ts';
 import {
@@ -6,16 +6,18 @@ import {
   formatEvidence,
   formatProbability,
   groupCauses,
-  hazardsOfCheck,
   listAnswers,
+  listChecks,
   translateAnswer,
   translateCause,
   translateCheck,
 } from '../../../../../wording/causes.ts';
-import { isMessageKey, translate } from '../../../../../wording/translate.ts';
+import { cautionOfCheck } from '../../../../../wording/cautions.ts';
+import { translate } from '../../../../../wording/translate.ts';
 import type { Host } from '../../../host/host.ts';
 import { Button } from '../../../parts/button.tsx';
 import { Disclosure } from '../../../parts/dialog.tsx';
+import { StepCaution } from '../../../parts/notice.tsx';
 
 interface CausesPanelProps {
   readonly host: Host;
@@ -26,55 +28,51 @@ interface CausesPanelProps {
 type Answer = (check: string, answer: string | null) => void;
 
 export function CausesPanel({ host, round: { number, check_answers = [] }, diagnosis }: CausesPanelProps) {
-  const { causes, next_check } = diagnosis;
+  const { causes } = diagnosis;
   if (causes.length === 0 && check_answers.length === 0) return null;
   const answer: Answer = (check, given) =>
     void host.call('round.answer-check', { round: number, check, answer: given });
   const first = causes[0];
+  const checks = listChecks(diagnosis, check_answers);
   return (
-    <section className="reading-causes">
-      <h2>{translate('reading.causes')}</h2>
-      <p className="reading-soft">{translate('reading.causes-order')}</p>
-      {next_check && (
-        <div className="reading-check-first">
-          <h3>{translate('reading.check-first')}</h3>
-          <CheckQuestion check={next_check.code} onAnswer={(given) => answer(next_check.code, given)} />
-        </div>
+    <>
+      {checks.length > 0 && (
+        <section className="reading-checks">
+          <h2>{translate('reading.checks')}</h2>
+          <p className="reading-soft">{translate('reading.checks-order')}</p>
+          <ol>
+            {checks.map((check, place) => (
+              <li key={check}>
+                <CheckQuestion check={check} isOpen={place === 0} onAnswer={(given) => answer(check, given)} />
+              </li>
+            ))}
+          </ol>
+        </section>
       )}
-      <p className="unseen" role="status">
-        {check_answers.length > 0 && first ? translate('reading.causes-now', { cause: translateCause(first) }) : ''}
-      </p>
-      {first ? (
-        <ol>
-          {groupCauses(causes).map((group) => (
-            <Group
-              key={group.causes.map(({ code }) => code).join(' ')}
-              group={group}
-              openCheck={(check) => check !== next_check?.code && !check_answers.some((given) => given.check === check)}
-              onAnswer={answer}
-            />
-          ))}
-        </ol>
-      ) : (
-        <p>{translate('reading.causes-none')}</p>
-      )}
-      {check_answers.length > 0 && <ChecksMade answers={check_answers} onAnswer={answer} />}
-    </section>
+      <section className="reading-causes">
+        <h2>{translate('reading.causes')}</h2>
+        <p className="reading-soft">{translate('reading.causes-order')}</p>
+        <p className="unseen" role="status">
+          {check_answers.length > 0 && first ? translate('reading.causes-now', { cause: translateCause(first) }) : ''}
+        </p>
+        {first ? (
+          <ol>
+            {groupCauses(causes).map((group) => (
+              <Group key={group.causes.map(({ code }) => code).join(' ')} group={group} />
+            ))}
+          </ol>
+        ) : (
+          <p>{translate('reading.causes-none')}</p>
+        )}
+        {check_answers.length > 0 && <ChecksMade answers={check_answers} onAnswer={answer} />}
+      </section>
+    </>
   );
 }
 
-interface GroupProps {
-  readonly group: CauseGroup<ReadingCause>;
-  /** Whether a check stands open here: it is neither answered nor asked above. */
-  readonly openCheck: (check: string) => boolean;
-  readonly onAnswer: Answer;
-}
-
-function Group({ group: { causes, isUndecided }, openCheck, onAnswer }: GroupProps) {
-  const list = causes.map((cause, place) => (
-    // The same fault may be there for either eye.
-    <Cause key={`${cause.code} ${place}`} cause={cause} isCheckOpen={openCheck(cause.check_code)} onAnswer={onAnswer} />
-  ));
+function Group({ group: { causes, isUndecided } }: { readonly group: CauseGroup<ReadingCause> }) {
+  // The same fault may be there for either eye.
+  const list = causes.map((cause, place) => <Cause key={`${cause.code} ${place}`} cause={cause} />);
   if (!isUndecided) return <li>{list}</li>;
   return (
     <li className="reading-one-of">
@@ -88,13 +86,7 @@ function Group({ group: { causes, isUndecided }, openCheck, onAnswer }: GroupPro
   );
 }
 
-interface CauseProps {
-  readonly cause: ReadingCause;
-  readonly isCheckOpen: boolean;
-  readonly onAnswer: Answer;
-}
-
-function Cause({ cause, isCheckOpen, onAnswer }: CauseProps) {
+function Cause({ cause }: { readonly cause: ReadingCause }) {
   const evidence = cause.evidence.map(formatEvidence).filter((words) => words !== null);
   const chance = formatProbability(cause);
   return (
@@ -106,14 +98,11 @@ function Cause({ cause, isCheckOpen, onAnswer }: CauseProps) {
       {evidence.length > 0 && (
         <p className="reading-soft">{translate('reading.cause-evidence', { evidence: evidence.join('; ') })}</p>
       )}
-      <Disclosure summary={translate('reading.cause-more')}>
-        {isCheckOpen ? (
-          <CheckQuestion check={cause.check_code} onAnswer={(given) => onAnswer(cause.check_code, given)} />
-        ) : (
-          <p>{cause.check}</p>
-        )}
-        {cause.remedy !== undefined && <p>{translate('reading.cause-remedy', { remedy: cause.remedy })}</p>}
-      </Disclosure>
+      {cause.remedy !== undefined && (
+        <Disclosure summary={translate('reading.cause-more')}>
+          <p>{translate('reading.cause-remedy', { remedy: cause.remedy })}</p>
+        </Disclosure>
+      )}
     </div>
   );
 }
@@ -151,32 +140,30 @@ function ChecksMade({ answers, onAnswer }: ChecksMadeProps) {
   );
 }
 
-/** A check in words, where it sends hands, and what it can show. */
+/** A check in words, its caution beside it, and what it can show: open for the first one, folded for the rest. */
 
 interface CheckQuestionProps {
   readonly check: string;
+  readonly isOpen: boolean;
   readonly onAnswer: (answer: string) => void;
 }
 
-function CheckQuestion({ check, onAnswer }: CheckQuestionProps) {
-  const places = hazardsOfCheck(check)
-    .map((hazard) => `reading.hazard-${hazard}`)
-    .filter(isMessageKey)
-    .map((key) => translate(key));
+function CheckQuestion({ check, isOpen, onAnswer }: CheckQuestionProps) {
+  const answers = (
+    <fieldset className="reading-answers">
+      <legend>{translate('reading.check-answer')}</legend>
+      {listAnswers(check).map(({ answer, words }) => (
+        <Button key={answer} onClick={() => onAnswer(answer)}>
+          {words}
+        </Button>
+      ))}
+    </fieldset>
+  );
   return (
     <div className="reading-question">
       <p>{translateCheck(check)}</p>
-      {places.length > 0 && (
-        <p className="reading-hazard">{translate('reading.check-hazard', { places: places.join(', ') })}</p>
-      )}
-      <fieldset className="reading-answers">
-        <legend>{translate('reading.check-answer')}</legend>
-        {listAnswers(check).map(({ answer, words }) => (
-          <Button key={answer} onClick={() => onAnswer(answer)}>
-            {words}
-          </Button>
-        ))}
-      </fieldset>
+      <StepCaution caution={cautionOfCheck(check)} />
+      {isOpen ? answers : <Disclosure summary={translate('reading.check-answer')}>{answers}</Disclosure>}
     </div>
   );
 }
