@@ -37,6 +37,10 @@ export function matrixFromRows(rows: readonly (readonly number[])[]): Matrix {
   return matrix;
 }
 
+/**
+ * @example
+ * const jacobian = identityMatrix(8);
+ */
 export function identityMatrix(size: number): Matrix {
   const matrix = createMatrix(size, size);
   for (let i = 0; i < size; i++) matrix.data[i * size + i] = 1;

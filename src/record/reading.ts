@@ -15,6 +15,7 @@ import { READING_SCHEMA, TERM_FIELDS, EYE_CLASSES } from './term-fields.ts';
 export { READING_SCHEMA, REPORTED_FIELDS, type ReportedField, TERM_FIELDS, type TermField } from './term-fields.ts';
 
 import { movedPicture } from './house-adjustments.ts';
+import { learning, type ReadingLearning, wordedLearning } from './learned.ts';
 import { budget, misalignment, predictedAfter } from './misalignment.ts';
 import { lensRole, photographRole, shotRole } from './roles.ts';
 import { eye, facts, list, measured, overallVerdict, pair, sha256, software, uncertainty, verdict } from './values.ts';
@@ -298,6 +299,8 @@ const measuredReading = z.object({
   image_motion: list(imageMotion),
   predicted_after: predictedAfter,
   incurable: list(incurable),
+  /** Where turns were noted since an earlier reading; the turns above count with it. */
+  learning: wordedLearning.optional(),
   causes: list(cause),
   /** Null where the causes are decided, or no check tells. */
   next_check: nextCheck.nullable().optional(),
@@ -340,6 +343,7 @@ export const keptReading = z.discriminatedUnion('outcome', [
     causes: keptCauses,
     next_check: keptNextCheck,
     warnings: list(warning.omit({ message: true })),
+    learning: learning.optional(),
   }),
   refusedReading.omit({ schema: true, cautions: true }).extend({
     causes: keptCauses.optional(),
@@ -372,9 +376,12 @@ export type FieldEvidence = z.infer<typeof fieldEvidence>;
 /** A reading before words are put to it: codes and numbers only. `translateReading` of the report makes it whole. */
 export type UnwordedMeasured = Omit<
   MeasuredReading,
-  'sentence' | 'verdict' | 'causes' | 'next_check' | 'warnings' | 'cautions'
+  'sentence' | 'verdict' | 'causes' | 'next_check' | 'warnings' | 'cautions' | 'learning'
 > &
-  UnwordedDiagnosis & { readonly warnings: readonly Omit<ReadingWarning, 'message'>[] };
+  UnwordedDiagnosis & {
+    readonly warnings: readonly Omit<ReadingWarning, 'message'>[];
+    readonly learning?: ReadingLearning | undefined;
+  };
 export type UnwordedRefused = Omit<RefusedReading, 'refusal' | 'causes' | 'next_check' | 'cautions'> & {
   readonly causes?: UnwordedDiagnosis['causes'] | undefined;
   readonly next_check?: UnwordedDiagnosis['next_check'];

@@ -11,7 +11,7 @@ import { type Misalignment, TERMS, type Term, type TermVector } from '../geometr
 import { judgeValue } from '../limits/judge.ts';
 import { isInside, limitTerms, type TermLimits, VERTICAL_TERMS } from '../limits/tolerances.ts';
 import type { House } from '../record/house.ts';
-import type { KnownAdjustment, UnknownAdjustment } from '../record/house-adjustments.ts';
+import type { HouseAdjustment, UnknownAdjustment } from '../record/house-adjustments.ts';
 import {
   type Advice,
   type ImageMotion,
@@ -22,9 +22,19 @@ import {
 } from './advice.ts';
 import { type Attachment, describeTravel } from './attachment.ts';
 import { changeMisalignment, describeOptics, movePictures, rateOfMotion, termVector } from './effects.ts';
+import { type LearnedEffects, TERM_OF_UNKNOWN, UNKNOWN_STRENGTH } from './learned-effects.ts';
 import { type Predicted, predictAfter, uncertaintyOfTurns } from './predict.ts';
 import { roundTurns, solveTurns } from './solve-turns.ts';
-import { type Lever, makeLever, strengthOf, type TurnsProblem } from './turns-problem.ts';
+import {
+  covarianceAsStated,
+  covarianceOfLearned,
+  doubtAsStated,
+  doubtOfEffects,
+  type Lever,
+  makeLever,
+  strengthOf,
+  type TurnsProblem,
+} from './turns-problem.ts';
 
 export interface AdviceRequest {
   readonly misalignment: Misalignment;
@@ -32,6 +42,8 @@ export interface AdviceRequest {
   /** Width over height of the measured picture. */
   readonly aspect: number;
   readonly eyesExchanged: boolean;
+  /** What rounds have shown of the adjustments; it counts in place of what is stated. */
+  readonly learned?: LearnedEffects | undefined;
 }
 
 /**
@@ -41,7 +53,7 @@ export interface AdviceRequest {
  * const { outcome, turns } = advise({ misalignment, house, aspect: 2.35, eyesExchanged: false });
  * // outcome 'turn': turns[0].direction, turns[0].turns; lengths in ih, angles in radians
  */
-export function advise({ misalignment, house, aspect, eyesExchanged }: AdviceRequest): Advice {
+export function advise({ misalignment, house, aspect, eyesExchanged, learned }: AdviceRequest): Advice {
   const limits = limitTerms(house, aspect);
   const attachment = house?.attachment;
   const keepInPlace = attachment?.keep_in_place ?? 'pair-centre';
@@ -63,29 +75,57 @@ export function advise({ misalignment, house, aspect, eyesExchanged }: AdviceReq
   if (!house || !attachment || attachment.adjustments.length === 0) return { ...asItIs, outcome: 'motion-only' };
 
   const optics = describeOptics(house);
-  const known = attachment.adjustments.filter((a): a is KnownAdjustment => a.kind !== 'unknown');
-  const unknown = attachment.adjustments.filter((a): a is UnknownAdjustment => a.kind === 'unknown');
+  const between = learned ? covarianceOfLearned(learned) : covarianceAsStated;
+  const all = attachment.adjustments.map((adjustment) => makeLever(adjustment, optics, learned));
+  const levers = all.filter(({ adjustment, effectU }) => !isUntried(adjustment, effectU));
   const problem: TurnsProblem = {
-    levers: known.map((adjustment) => makeLever(adjustment, optics)),
+    levers,
+    doubt: doubtOfEffects(levers, limits.terms, learned ? between : doubtAsStated),
     wanted: termVector(Object.fromEntries(worth.map((term) => [term, misalignment.terms[term].value]))),
     limits: limits.terms,
     keepInPlace,
   };
-  const { levers } = problem;
   const continuous = solveTurns(problem);
-  const x = continuous ? roundTurns(problem, continuous) : new Float64Array();
-  const u = continuous ? uncertaintyOfTurns(problem, continuous, misalignment.covariance, worth) : new Float64Array();
+  const rounded = continuous ? roundTurns(problem, continuous) : new Float64Array();
+  const isWorth = isWorthARound(misalignment, predictAfter(misalignment, levers, rounded, aspect, between), limits);
+  const x = isWorth ? rounded : new Float64Array(rounded.length);
+  const u = continuous
+    ? uncertaintyOfTurns(problem, continuous, misalignment.covariance, worth, between)
+    : new Float64Array();
 
   const turns = orderTurns(levers, x, limits.terms).map((j, index) => describeTurn(levers[j], x[j], u[j], index + 1));
-  const predicted = predictAfter(misalignment, levers, x, aspect);
+  const predicted = predictAfter(misalignment, levers, x, aspect, between);
   const stillOut = termsWorthATurn({ ...misalignment, ...predicted }, limits).filter((term) => worth.includes(term));
-  const trialTurns = unknown.flatMap((adjustment) => proposeTrial(adjustment, stillOut, predicted));
+  const untried = all.flatMap(({ adjustment, effectU }) => (isUntried(adjustment, effectU) ? [adjustment] : []));
+  const trialTurns = untried.flatMap((adjustment, index) => {
+    const shared = untried.filter(({ affects }) => affects === adjustment.affects).length;
+    return proposeTrial(adjustment, stillOut, predicted, isTurnedBack(learned?.rounds ?? 0, index), shared);
+  });
   const tried = new Set(trialTurns.map(({ term }) => term));
   const incurable = stillOut
     .filter((term) => !tried.has(term))
     .map((term) => explainRemainder(term, predicted, levers, x, limits));
   const outcome = turns.length > 0 ? 'turn' : trialTurns.length > 0 ? 'trial' : 'beyond-adjustment';
   return { ...asItIs, outcome, turns, trialTurns, predicted, incurable };
+}
+
+/** A round that takes less than this part of a limit off what is outside is not worth its photograph. */
+const MIN_GAIN = 0.1;
+
+/** Whether the turns bring something within, or nearer to it by what can be noticed. */
+function isWorthARound(before: Misalignment, after: Predicted, limits: TermLimits): boolean {
+  const pairs: readonly (readonly [number, number, number])[] = [
+    ...TERMS.map((term): [number, number, number] => {
+      const [was, is] = [before.terms[term].value, after.terms[term].value];
+      const crossed = term === 'horizontalOffset' && was < 0;
+      return [was, is, crossed ? limits.crossedHorizontal : limits.terms[term]];
+    }),
+    [before.worstVertical.value, after.worstVertical.value, limits.worstVertical],
+  ];
+  return pairs.some(([was, is, limit]) => {
+    const [far, near] = [Math.abs(was) / limit, Math.abs(is) / limit];
+    return far - near >= MIN_GAIN || (far > 1 && near <= 1);
+  });
 }
 
 /** Right minus left must change by -t: the right picture by its share of that, the left one by its share of +t. */
@@ -112,7 +152,7 @@ function orderTurns(levers: readonly Lever[], x: Float64Array, limits: TermVecto
     .sort((a, b) => weight[b] - weight[a] || a - b);
 }
 
-function describeTurn({ adjustment, travel }: Lever, signed: number, u: number, order: number): Turn {
+function describeTurn({ adjustment, travel, overshoot }: Lever, signed: number, u: number, order: number): Turn {
   const direction = signed > 0 ? 'clockwise' : 'counter-clockwise';
   const turns = Math.abs(signed);
   const attachmentTurn_deg =
@@ -131,38 +171,61 @@ function describeTurn({ adjustment, travel }: Lever, signed: number, u: number, 
     degrees: travel.byHand ? { value: 360 * turns, u: 360 * u } : null,
     order,
     approach:
-      travel.backlash > 0
-        ? { finish: 'clockwise', overshoot_turns: direction === 'clockwise' ? 0 : travel.overshoot }
-        : null,
+      travel.backlash > 0 ? { finish: 'clockwise', overshoot_turns: direction === 'clockwise' ? 0 : overshoot } : null,
     positionAssumed: travel.positionAssumed,
-    effectAssumed: adjustment.effect_u_pct === undefined,
+    effectAssumed: adjustment.kind !== 'unknown' && adjustment.effect_u_pct === undefined,
     polarizersTurn_deg: attachmentTurn_deg,
   };
 }
 
-const TERM_OF_UNKNOWN: Readonly<Record<UnknownAdjustment['affects'], Term>> = {
-  vertical: 'verticalOffset',
-  horizontal: 'horizontalOffset',
-  rotation: 'rotation',
-  size: 'size',
-};
+/** An unknown effect that rounds have shown to better than this part of itself is used like any other. */
+const MAX_UNKNOWN_U = 0.5;
 
-/** Two smallest turns, but no less than an eighth of a turn, which is seen and still harmless; never half the travel. */
-function proposeTrial(adjustment: UnknownAdjustment, stillOut: readonly Term[], predicted: Predicted): TrialTurn[] {
+function isUntried(adjustment: HouseAdjustment, effectU: number): adjustment is UnknownAdjustment {
+  return adjustment.kind === 'unknown' && effectU > MAX_UNKNOWN_U;
+}
+
+/**
+ * Signs of several trial turns that are made at once, round by round: rows of a Hadamard matrix in Sylvester's order, so
+ * that after as many rounds as there are adjustments each effect stands apart from the others (Hotelling 1944).
+ */
+function isTurnedBack(round: number, index: number): boolean {
+  let odd = false;
+  for (let common = round & index; common > 0; common >>= 1) odd = odd !== ((common & 1) === 1);
+  return odd;
+}
+
+/** The longest trial, in turns, where the smallest useful turn is no longer: seen, and still harmless. */
+const MAX_TRIAL = 1 / 8;
+
+/**
+ * A trial long enough to be seen and short enough not to spoil the picture: as a screw of ordinary strength would need for
+ * half of what is to go, shared among those that are tried for the same term; whole smallest turns, never half the travel.
+ */
+function proposeTrial(
+  adjustment: UnknownAdjustment,
+  stillOut: readonly Term[],
+  predicted: Predicted,
+  turnedBack: boolean,
+  shared: number,
+): TrialTurn[] {
   const term = TERM_OF_UNKNOWN[adjustment.affects];
   if (!stillOut.includes(term)) return [];
   const smallest = adjustment.smallest_useful_turn;
   const { most, least } = describeTravel(adjustment);
   const room = Math.max(most, -least);
-  const turns = Math.min(Math.max(2 * smallest, 1 / 8), room / 2);
   const { value, u } = predicted.terms[term];
+  const half = Math.abs(value) / 2 / UNKNOWN_STRENGTH / shared;
+  const steps = Math.max(1, Math.round(Math.min(half, Math.max(MAX_TRIAL, 2 * smallest)) / smallest));
+  const turns = Math.min(steps * smallest, room / 2);
+  const clockwise = most >= turns && least <= -turns ? !turnedBack : most >= -least;
   return [
     {
       adjustment: adjustment.id,
       label: adjustment.label,
       moves: adjustment.moves,
       term,
-      direction: most >= -least ? 'clockwise' : 'counter-clockwise',
+      direction: clockwise ? 'clockwise' : 'counter-clockwise',
       turns,
       needed: { value: adjustment.moves === 'left' ? value : -value, u },
     },

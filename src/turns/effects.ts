@@ -82,6 +82,8 @@ export type Movement =
       /** Present angle from the middle, counter-clockwise on the screen. */
       readonly start_rad: number;
       readonly radPerTurn: number;
+      /** What rounds have shown beside it, per turn. */
+      readonly beside?: Readonly<Record<Eye, TermVector>>;
     };
 
 export function describeMovement(adjustment: KnownAdjustment, optics: Optics): Movement {
@@ -129,23 +131,69 @@ export function movePictures(movement: Movement, turns: number): Record<Eye, Ter
   const end_rad = start_rad + radPerTurn * turns;
   const moved = (eye: Eye) => {
     const [from, to] = [rotate(deviation[eye], start_rad), rotate(deviation[eye], end_rad)];
-    return termVector({ horizontalOffset: to.x - from.x, verticalOffset: to.y - from.y });
+    return addBeside(movement, eye, turns, { horizontalOffset: to.x - from.x, verticalOffset: to.y - from.y });
   };
   return { left: moved('left'), right: moved('right') };
 }
 
-/** The derivative of `movePictures` by the turns. */
+/**
+ * The derivative of `movePictures` by the turns.
+ *
+ * @example
+ * const perTurn = changeMisalignment(rateOfMotion(movement, 0));
+ */
 export function rateOfMotion(movement: Movement, turns: number): Record<Eye, TermVector> {
   if (movement.kind === 'proportional') return movement.perTurn;
   const { deviation, start_rad, radPerTurn } = movement;
   const rate = (eye: Eye) => {
     const { x, y } = rotate(deviation[eye], start_rad + radPerTurn * turns);
-    return termVector({ horizontalOffset: -radPerTurn * y, verticalOffset: radPerTurn * x });
+    return addBeside(movement, eye, 1, { horizontalOffset: -radPerTurn * y, verticalOffset: radPerTurn * x });
   };
   return { left: rate('left'), right: rate('right') };
 }
 
-/** What the motion of both pictures does to the misalignment: right minus left. */
+function addBeside(
+  { beside }: Extract<Movement, { kind: 'turned-deviation' }>,
+  eye: Eye,
+  turns: number,
+  motion: Partial<TermVector>,
+): TermVector {
+  const own = termVector(motion);
+  return beside ? addTerms(own, scaleTerms(beside[eye], turns)) : own;
+}
+
+/**
+ * The movement with what rounds have shown beside it: `deviation` of right minus left per clockwise turn, carried by the
+ * picture that moves.
+ *
+ * @example
+ * const learned = withDeviation(describeMovement(adjustment, optics), 'right', deviation);
+ */
+export function withDeviation(movement: Movement, moves: MovedPicture, deviation: TermVector): Movement {
+  const share: Readonly<Record<Eye, number>> =
+    moves === 'apart' ? { left: -0.5, right: 0.5 } : moves === 'left' ? { left: -1, right: 0 } : { left: 0, right: 1 };
+  const of = (eye: Eye, before: TermVector | undefined) =>
+    before ? addTerms(before, scaleTerms(deviation, share[eye])) : scaleTerms(deviation, share[eye]);
+  if (movement.kind === 'proportional') {
+    const { left, right } = movement.perTurn;
+    return { kind: 'proportional', perTurn: { left: of('left', left), right: of('right', right) } };
+  }
+  const { beside } = movement;
+  return { ...movement, beside: { left: of('left', beside?.left), right: of('right', beside?.right) } };
+}
+
+/** An adjustment of which nothing is known. */
+export const NO_MOVEMENT: Movement = {
+  kind: 'proportional',
+  perTurn: { left: termVector({}), right: termVector({}) },
+};
+
+/**
+ * What the motion of both pictures does to the misalignment: right minus left.
+ *
+ * @example
+ * const change = changeMisalignment(movePictures(movement, 0.25));
+ */
 export function changeMisalignment({ left, right }: Record<Eye, TermVector>): TermVector {
   return termVector(Object.fromEntries(TERMS.map((term) => [term, right[term] - left[term]])));
 }
@@ -193,6 +241,10 @@ function turnedAttachment(optics: Optics, start_rad: number, radPerTurn: number)
   const up = { x: 0, y: optics.separation_ih / 2 };
   const deviation = optics.upperPortShows === 'right' ? { left: up, right: down } : { left: down, right: up };
   return { kind: 'turned-deviation', deviation, start_rad, radPerTurn };
+}
+
+function addTerms(a: TermVector, b: TermVector): TermVector {
+  return termVector(Object.fromEntries(TERMS.map((term) => [term, a[term] + b[term]])));
 }
 
 function scaleTerms(terms: TermVector, factor: number): TermVector {

@@ -10,9 +10,9 @@
  */
 import { TERMS, type Term, type TermVector } from '../geometry/misalignment.ts';
 import type { Measured } from '../kernel/measured.ts';
-import type { Lever } from './turns-problem.ts';
 import { changeMisalignment, movePictures, termVector } from './effects.ts';
 import { CERTAIN, changeOfTerms, uncertaintyOfHand } from './learn-effect.ts';
+import type { Lever } from './turns-problem.ts';
 
 const TURNS_VERDICTS = ['as-advised', 'other-direction', 'too-little', 'too-much', 'cannot-tell'] as const;
 export type TurnsVerdict = (typeof TURNS_VERDICTS)[number];

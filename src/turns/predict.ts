@@ -2,19 +2,25 @@
  * Predicted result after the turns, and how well the turns are known.
  *
  *   after = t + e(x)
- *   Cov(after) = Cov(t) + sum_j [ f_j^2 e_j(x_j) e_j(x_j)^T + (q_j^2 / 12) e'_j e'_j^T ]
+ *   Cov(after) = Cov(t) + sum_ij x_i x_j C_ij + sum_j (q_j^2 / 12) e'_j e'_j^T
  *
- * f_j uncertainty of the effect of adjustment j as a fraction; q_j its smallest useful turn: the hand sets it somewhere
+ * C_ij covariance of the effects per turn of adjustments i and j, as stated or as learned; q_j its smallest useful turn: the hand sets it somewhere
  * within plus or minus half of that (rectangular: q / sqrt(12)). The turns needed follow from t and the effects through
  * the gain of the least squares, first order: GUM 5.1.2.
  */
 import { fieldOfTerms, type Misalignment, TERMS, type Term, type TermVector } from '../geometry/misalignment.ts';
-import { add, type Matrix, matrixFromRows, quadraticForm } from '../kernel/linear-algebra.ts';
+import { add, type Matrix, matrixFromRows, multiplyVector, quadraticForm, scale } from '../kernel/linear-algebra.ts';
 import type { Measured } from '../kernel/measured.ts';
 import type { Point } from '../kernel/point.ts';
-import { changeMisalignment, movePictures, rateOfMotion, termVector } from './effects.ts';
+import { changeMisalignment, rateOfMotion, termVector } from './effects.ts';
 import type { ContinuousTurns } from './solve-turns.ts';
-import { changeByTurns, type Lever, type TurnsProblem } from './turns-problem.ts';
+import {
+  changeByTurns,
+  covarianceAsStated,
+  type EffectCovariance,
+  type Lever,
+  type TurnsProblem,
+} from './turns-problem.ts';
 
 export interface Predicted {
   readonly terms: Readonly<Record<Term, Measured>>;
@@ -27,6 +33,7 @@ export function predictAfter(
   levers: readonly Lever[],
   x: ArrayLike<number>,
   aspect: number,
+  between: EffectCovariance = covarianceAsStated,
 ): Predicted {
   const turned = levers.map((lever, j) => ({ lever, turns: x[j] })).filter(({ turns }) => turns !== 0);
   if (turned.length === 0) return { terms: misalignment.terms, worstVertical: misalignment.worstVertical };
@@ -37,9 +44,11 @@ export function predictAfter(
   );
   let covariance = matrixFromRows(misalignment.covariance);
   for (const { lever, turns } of turned) {
-    const effect = vectorOf(changeMisalignment(movePictures(lever.movement, turns)));
     const rate = vectorOf(changeMisalignment(rateOfMotion(lever.movement, turns)));
-    covariance = add(covariance, outerProduct(effect, lever.effectU));
+    for (const other of turned) {
+      const block = between(lever, other.lever);
+      if (block) covariance = add(covariance, scale(block, turns * other.turns));
+    }
     covariance = add(covariance, outerProduct(rate, lever.travel.smallest / Math.sqrt(12)));
   }
   const terms = Object.fromEntries(
@@ -69,6 +78,7 @@ export function uncertaintyOfTurns(
   { x, gain }: ContinuousTurns,
   covariance: readonly (readonly number[])[],
   wanted: readonly Term[],
+  between: EffectCovariance = covarianceAsStated,
 ): Float64Array {
   const measured = matrixFromRows(covariance);
   return Float64Array.from(levers, (_, j) => {
@@ -77,11 +87,14 @@ export function uncertaintyOfTurns(
       measured,
       byTerm.map((v, k) => (wanted.includes(TERMS[k]) ? v : 0)),
     );
-    levers.forEach((lever, i) => {
-      const effect = vectorOf(changeMisalignment(movePictures(lever.movement, x[i])));
-      variance += (lever.effectU * byTerm.reduce((sum, v, k) => sum + v * effect[k], 0)) ** 2;
+    levers.forEach((a, i) => {
+      levers.forEach((b, l) => {
+        const block = between(a, b);
+        if (block)
+          variance += x[i] * x[l] * byTerm.reduce((sum, v, k) => sum + v * multiplyVector(block, byTerm)[k], 0);
+      });
     });
-    return Math.sqrt(variance);
+    return Math.sqrt(Math.max(0, variance));
   });
 }
 

@@ -7,21 +7,21 @@
  */
 import { TERMS } from '../geometry/misalignment.ts';
 import {
+  choleskySolve,
   createMatrix,
+  elementAt,
   invertSymmetric,
   type Matrix,
   matrixFromRows,
-  choleskySolve,
-  elementAt,
 } from '../kernel/linear-algebra.ts';
 import {
   countResiduals,
+  type Lever,
   residualByTurns,
   residualRate,
   startResidual,
   strengthOf,
   type TurnsProblem,
-  type Lever,
 } from './turns-problem.ts';
 
 export interface ContinuousTurns {

@@ -18,6 +18,7 @@ import { openTopic } from './catalogue.ts';
 import { hazardsOfCheck, translateCheck, translateRemedy } from './causes.ts';
 import messages from './en/reading.json' with { type: 'json' };
 import { type Facts, translateRefusal } from './refusals.ts';
+import { describeLearning } from './learning.ts';
 import { composeSentence } from './sentence.ts';
 
 const { keys, translateCode } = openTopic(messages);
@@ -48,13 +49,14 @@ function formatRefused(reading: Extract<UnwordedReading, { outcome: 'refused' }>
 }
 
 function formatMeasured(reading: UnwordedMeasured): MeasuredReading {
-  const { next_check, ...rest } = reading;
+  const { next_check, learning, ...rest } = reading;
   const diagnosis = { causes: formatCauses(reading.causes), ...formatNextCheck(next_check) };
   const work = workOf(diagnosis);
   return {
     ...rest,
     sentence: composeSentence(reading),
     verdict: judgeOverall(reading),
+    ...(learning && { learning: { ...learning, sentence: describeLearning(learning) } }),
     ...diagnosis,
     warnings: reading.warnings.map(({ code, facts }) => ({ code, message: translateWarning(code, facts), facts })),
     cautions: chooseCautions({

@@ -33,7 +33,15 @@ const TRIAL_CODES = [
   'effect-not-certain',
   'other-picture-moved',
 ] as const;
-const NO_REFUSALS: readonly string[] = ['adjustment', ...TRIAL_CODES];
+/** Of learning from rounds; those that trial turns have too are said alike. */
+const LEARNING_CODES = [
+  'no-adjustments',
+  'no-such-adjustment',
+  'same-photographs',
+  'eyes-exchanged',
+  'another-house',
+] as const;
+const NO_REFUSALS: readonly string[] = ['adjustment', ...TRIAL_CODES, ...LEARNING_CODES];
 
 /** Those of a measurement, which the command line promises; those of trial turns stand apart. */
 export const REFUSAL_CODES: readonly string[] = [
@@ -41,6 +49,7 @@ export const REFUSAL_CODES: readonly string[] = [
   'invalid-house',
 ];
 export const TRIAL_REFUSAL_CODES: readonly string[] = TRIAL_CODES;
+export const LEARNING_REFUSAL_CODES: readonly string[] = LEARNING_CODES;
 export const UNREADABLE_REASONS = codesUnder('unreadable-photo.');
 export const UNSUPPORTED_FORMATS_AND_CONTENTS = codesUnder('unsupported-format.');
 

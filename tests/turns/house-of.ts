@@ -2,15 +2,10 @@
 import type { TermVector } from '../../src/geometry/misalignment.ts';
 import { limitTerms } from '../../src/limits/tolerances.ts';
 import type { House } from '../../src/record/house.ts';
-import type {
-  HouseAdjustment,
-  KnownAdjustment,
-  MirrorTilt,
-  StatedAdjustment,
-} from '../../src/record/house-adjustments.ts';
-import { type Attachment, describeTravel } from '../../src/turns/attachment.ts';
-import { describeMovement, describeOptics, termVector } from '../../src/turns/effects.ts';
-import type { TurnsProblem } from '../../src/turns/turns-problem.ts';
+import type { HouseAdjustment, MirrorTilt, StatedAdjustment } from '../../src/record/house-adjustments.ts';
+import type { Attachment } from '../../src/turns/attachment.ts';
+import { describeOptics, termVector } from '../../src/turns/effects.ts';
+import { doubtAsStated, doubtOfEffects, makeLever, type TurnsProblem } from '../../src/turns/turns-problem.ts';
 import { ASPECT, meridian } from '../limits/reading-of.ts';
 
 export function houseWith(adjustments: HouseAdjustment[], some: Partial<Attachment> = {}): House {
@@ -65,18 +60,16 @@ export const MIRROR_PER_TURN = (2 * 27_000 * 0.5) / (160 * (10_400 / 2.35));
 /** The solver's problem for a house all of whose adjustments have a known effect. */
 export function problemOf(house: House, wanted: Partial<TermVector>): TurnsProblem {
   const optics = describeOptics(house);
+  const levers = house.attachment!.adjustments.map((adjustment) => ({
+    ...makeLever(adjustment, optics),
+    effectU: 0,
+  }));
+  const limits = limitTerms(house, ASPECT).terms;
   return {
-    levers: house.attachment!.adjustments.map((a) => {
-      const adjustment = a as KnownAdjustment;
-      return {
-        adjustment,
-        movement: describeMovement(adjustment, optics),
-        travel: describeTravel(adjustment),
-        effectU: 0.05,
-      };
-    }),
+    levers,
+    doubt: doubtOfEffects(levers, limits, doubtAsStated),
     wanted: termVector(wanted),
-    limits: limitTerms(house, ASPECT).terms,
+    limits,
     keepInPlace: house.attachment!.keep_in_place,
   };
 }

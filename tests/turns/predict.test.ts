@@ -1,13 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import { limitTerms } from '../../src/limits/tolerances.ts';
 import { TERMS } from '../../src/geometry/misalignment.ts';
 import { createRandom } from '../../src/kernel/random.ts';
 import { standardDeviation } from '../../src/kernel/statistics.ts';
+import { limitTerms } from '../../src/limits/tolerances.ts';
 import { describeTravel } from '../../src/turns/attachment.ts';
 import { describeMovement, describeOptics, termVector } from '../../src/turns/effects.ts';
 import { predictAfter, uncertaintyOfTurns } from '../../src/turns/predict.ts';
 import { solveTurns } from '../../src/turns/solve-turns.ts';
-import type { Lever, TurnsProblem } from '../../src/turns/turns-problem.ts';
+import { doubtAsStated, doubtOfEffects, type Lever, type TurnsProblem } from '../../src/turns/turns-problem.ts';
 import { ASPECT, misalignmentOf, worstVerticalOf } from '../limits/reading-of.ts';
 import { houseWith, MIRROR_PER_TURN, mirror, stated } from './house-of.ts';
 
@@ -26,14 +26,19 @@ function leversOf(factors: readonly [number, number] = [1, 1]): Lever[] {
     movement: describeMovement(adjustment, optics),
     travel: describeTravel(adjustment),
     effectU: [0.1, 0.2][j],
+    overshoot: 0,
   }));
 }
 
 function problemOf(verticalOffset: number, rotation: number, levers = leversOf()): TurnsProblem {
+  const limits = limitTerms(house, ASPECT).terms;
+  // The solution that scatters is that of a solver which does not hold back.
+  const trusted = levers.map((lever) => ({ ...lever, effectU: 0 }));
   return {
     levers,
+    doubt: doubtOfEffects(trusted, limits, doubtAsStated),
     wanted: termVector({ verticalOffset, rotation }),
-    limits: limitTerms(house, ASPECT).terms,
+    limits,
     keepInPlace: 'pair-centre',
   };
 }

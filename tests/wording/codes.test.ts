@@ -1,6 +1,7 @@
 /** Every code that a room can raise has words. */
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { LEARNING_REFUSALS } from '../../src/application/turns/learn-from-rounds.ts';
 import { TRIAL_REFUSALS } from '../../src/application/turns/learn-trial.ts';
 import { CAUSE_CODES, CHECK_CODES } from '../../src/diagnosis/cause-row.ts';
 import { CHECK_ROWS } from '../../src/diagnosis/choose-check.ts';
@@ -12,6 +13,7 @@ import * as findings from '../../src/wording/findings.ts';
 import * as turns from '../../src/wording/turns.ts';
 import {
   HOUSE_PROBLEMS,
+  LEARNING_REFUSAL_CODES,
   listHouseProblems,
   REFUSAL_CODES,
   translateInvalidHouse,
@@ -33,6 +35,7 @@ describe('codes and words match one to one', () => {
     ['checks', CHECK_CODES, causes.CHECK_CODES],
     ['reasons', REASON_CODES, turns.INCURABLE_REASONS],
     ['trial turns', TRIAL_REFUSALS, TRIAL_REFUSAL_CODES],
+    ['learning from rounds', LEARNING_REFUSALS, LEARNING_REFUSAL_CODES],
   ])('%s', (_room, raised, worded) => {
     expect(sorted(worded)).toEqual(sorted(raised));
   });
@@ -133,17 +136,20 @@ describe('refusals', () => {
     expect(REFUSAL_CODES).toEqual(expect.arrayContaining(PROMISED));
   });
 
-  it.each([...REFUSAL_CODES, ...TRIAL_REFUSAL_CODES])('%s: one sentence each, with and without facts', (code) => {
-    for (const shot of ['left-lens', 'right-lens', null] as const) {
-      const facts = { reason: 'missing', format: 'HEIC', blur_px: 9.3, limit_px: 6, moved_px: 14.2, file: 'a.jpg' };
-      for (const given of [{}, facts]) {
-        const { message, remedy } = translateRefusal(code, given, shot);
-        expect(message).toMatch(ONE_SENTENCE);
-        expect(remedy).toMatch(ONE_SENTENCE);
-        expect(message).not.toContain('undefined');
+  it.each([...new Set([...REFUSAL_CODES, ...TRIAL_REFUSAL_CODES, ...LEARNING_REFUSAL_CODES])])(
+    '%s: one sentence each, with and without facts',
+    (code) => {
+      for (const shot of ['left-lens', 'right-lens', null] as const) {
+        const facts = { reason: 'missing', format: 'HEIC', blur_px: 9.3, limit_px: 6, moved_px: 14.2, file: 'a.jpg' };
+        for (const given of [{}, facts]) {
+          const { message, remedy } = translateRefusal(code, given, shot);
+          expect(message).toMatch(ONE_SENTENCE);
+          expect(remedy).toMatch(ONE_SENTENCE);
+          expect(message).not.toContain('undefined');
+        }
       }
-    }
-  });
+    },
+  );
 
   it('says the numbers', () => {
     expect(translateRefusal('blurred', { blur_px: 9.34, limit_px: 6 }, 'left-lens').message).toBe(

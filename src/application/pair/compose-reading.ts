@@ -88,6 +88,27 @@ export function composeMeasured(parts: MeasuredParts): UnwordedMeasured {
     marks: countMarks(parts),
     strays: (parts.compared?.strays ?? []).map(describeStray),
     findings: parts.findings.map(({ seatAssumed, ...finding }) => ({ ...finding, seat_assumed: seatAssumed })),
+    ...describeAdvice(advice),
+    ...describeDiagnosis(parts.diagnosis),
+    warnings: listWarnings(parts),
+    evidence: {
+      photo_from_chart: {
+        left: relation.views.left.photoFromChart,
+        right: relation.views.right.photoFromChart,
+      },
+      distortion: describeLens(relation),
+      blur_px: describeBlur(parts),
+      marks: describeMarks(relation),
+      field: describeField(parts),
+    },
+  };
+}
+
+/** The fields of a reading that say what to turn, and what is left after it. */
+export function describeAdvice(
+  advice: Advice,
+): Pick<UnwordedMeasured, 'advice' | 'turns' | 'trial_turns' | 'image_motion' | 'predicted_after' | 'incurable'> {
+  return {
     advice: advice.outcome,
     turns: advice.turns.map(({ positionAssumed, effectAssumed, polarizersTurn_deg, ...turn }) => ({
       ...turn,
@@ -114,18 +135,6 @@ export function composeMeasured(parts: MeasuredParts): UnwordedMeasured {
       obstacle,
       reasons,
     })),
-    ...describeDiagnosis(parts.diagnosis),
-    warnings: listWarnings(parts),
-    evidence: {
-      photo_from_chart: {
-        left: relation.views.left.photoFromChart,
-        right: relation.views.right.photoFromChart,
-      },
-      distortion: describeLens(relation),
-      blur_px: describeBlur(parts),
-      marks: describeMarks(relation),
-      field: describeField(parts),
-    },
   };
 }
 

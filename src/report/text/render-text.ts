@@ -18,6 +18,7 @@ import { cautionOfCheck, cautionOfTurn } from '../../wording/cautions.ts';
 import { formatAssignment, formatMarks } from '../../wording/eyes.ts';
 import { describeFinding, formatFinding, formatVerdict, sourceOfLimit } from '../../wording/findings.ts';
 import { expressTerm } from '../../wording/lengths.ts';
+import { formatLearningColumn, listLearned } from '../../wording/learning.ts';
 import { summariseLight } from '../../wording/light.ts';
 import { decimalsForUncertainty, formatAmountWithin, formatFigures, formatNumber } from '../../wording/numbers.ts';
 import { formatTerm, nameTerm, unitOfTerm } from '../../wording/terms.ts';
@@ -63,6 +64,7 @@ function describeMeasured(reading: MeasuredReading, light: EvennessRecord | unde
     describeEyes(reading),
     tabulateFindings(reading),
     listTurns(reading),
+    describeLearned(reading),
     listIncurable(reading),
     listCauses(reading.causes, reading.next_check),
     light ? listLight(light) : null,
@@ -73,6 +75,25 @@ function describeMeasured(reading: MeasuredReading, light: EvennessRecord | unde
 
 function block(title: string, lines: readonly string[]): string | null {
   return lines.length === 0 ? null : [title, ...lines].join('\n');
+}
+
+function describeLearned({ learning }: MeasuredReading): string | null {
+  if (!learning) return null;
+  const rows = listLearned(learning).map(({ label, term, stated, learned, backlash, isTried }) => [
+    label,
+    term ?? '-',
+    stated ?? formatLearningColumn('unknown'),
+    isTried ? (learned ?? '-') : formatLearningColumn('untried'),
+    backlash,
+  ]);
+  const head = (['adjustment', 'term', 'stated', 'learned', 'backlash'] as const).map((column) =>
+    formatLearningColumn(`column.${column}`),
+  );
+  return [
+    formatLearningColumn('heading'),
+    alignColumns('llrrr', [head, ...rows]),
+    wrapText(learning.sentence, '  '),
+  ].join('\n');
 }
 
 function listLight(light: EvennessRecord): string | null {

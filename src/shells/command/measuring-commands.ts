@@ -8,6 +8,7 @@ import { UnmetRequest } from '../../kernel/unmet-request.ts';
 import { type CommandKey, type HelpKey, translateCommand, translateHelp } from '../../wording/command.ts';
 import type { CommandWorld } from './command-world.ts';
 import { blameNamedPlace, EXIT, type ExitStatus, wrongUsage } from './exit-status.ts';
+import { addLearningOptions } from './learning.ts';
 import {
   aspectOption,
   choiceOption,
@@ -57,7 +58,7 @@ export function describeMeasuring(program: Command, world: CommandWorld, finish:
 
   const measure = program.command('measure').description(translateHelp('measure'));
   for (const option of photographOptions()) measure.addOption(option);
-  measure
+  addLearningOptions(measure)
     .addOption(houseOption())
     .addOption(aspectOption())
     .addOption(jsonOption('json-reading'))

@@ -11,9 +11,10 @@ import { translateCommand } from '../../wording/command.ts';
 import { translateReading } from '../../wording/reading.ts';
 import { type ExitStatus, requireRange, wrongUsage } from './exit-status.ts';
 import { type FailCondition, statusOf } from './fail-on.ts';
+import type { LearningOptions } from './learning.ts';
 import { listPhotographs, type NamedPhotograph, type PhotographOptions } from './photographs.ts';
 
-export interface MeasureOptions extends PhotographOptions {
+export interface MeasureOptions extends PhotographOptions, LearningOptions {
   readonly house?: string;
   /** Picture width over height of the target. */
   readonly aspect?: number;
@@ -68,7 +69,7 @@ async function writeReport(path: string, { reading, photographs, light, paper }:
 
 async function measure(
   photographs: readonly NamedPhotograph[],
-  { house, aspect }: MeasureOptions,
+  { house, aspect, ...options }: MeasureOptions,
   world: MeasureWorld,
 ): Promise<Reading> {
   requireRange('--aspect', aspect, ASPECT_RANGE.min, ASPECT_RANGE.max);
@@ -79,7 +80,10 @@ async function measure(
     ...(facts === undefined ? {} : { house: facts }),
     ...(aspect === undefined ? {} : { aspect }),
   };
-  return translateReading(await world.measurePhotographs(request));
+  const { learnWithReading, readLearning } = await import('./learning.ts');
+  const learning = await readLearning(options, facts);
+  const reading = await world.measurePhotographs(request);
+  return translateReading(learning ? await learnWithReading(reading, learning) : reading);
 }
 
 /** How even the light is in the same photographs: a further result, which the reading itself does not hold. */
