@@ -14,7 +14,7 @@ it('has the sentence, the verdict, the eyes, the turns and the first cautions', 
   expect(first).toMatch(/^Right-eye picture is/);
   expect(text).toContain('Verdict: outside tolerance.');
   expect(text).toContain('Eyes: Each eye sees its own picture.');
-  expect(text).toMatch(/\n {2}1\. .* turn clockwise\. Finish/);
+  expect(text).toMatch(/\n {2}1\. .* turn clockwise\. 45°/);
   expect(text).toContain('Safety: Nothing is adjusted while an audience is watching.');
   expect(text).not.toContain('Misalignment');
 });
