@@ -24,9 +24,9 @@ import type { Verdict } from '../record/values.ts';
 export interface LightLimit {
   readonly code: LightLimitCode;
   readonly quantity: 'luminance_cd_m2' | 'part_of_centre' | 'part_of_brighter_eye';
-  readonly least: number;
+  readonly min: number;
   readonly nominal: number | null;
-  readonly most: number | null;
+  readonly max: number | null;
   readonly source: string;
   readonly basis: LightLimitBasis;
 }
@@ -35,72 +35,72 @@ export const LIGHT_LIMITS: readonly LightLimit[] = [
   {
     code: 'centre-film-open-gate',
     quantity: 'luminance_cd_m2',
-    least: 48,
+    min: 48,
     nominal: 55,
-    most: 62,
+    max: 62,
     source: 'SMPTE RP 51-1995 quoting ANSI/SMPTE 196M, SMPTE EG 3-1994 clause 4.1: 16 +- 2 fL, 55 +- 7 cd/m2',
     basis: 'published',
   },
   {
     code: 'centre-film-older-british',
     quantity: 'luminance_cd_m2',
-    least: 27,
+    min: 27,
     nominal: null,
-    most: 55,
+    max: 55,
     source: 'ISO 2895/2910 family as told in American Cinematographer, Talking Technically: 8 to 16 fL',
     basis: 'published',
   },
   {
     code: 'centre-digital',
     quantity: 'luminance_cd_m2',
-    least: 37.8,
+    min: 37.8,
     nominal: 48,
-    most: 58.2,
+    max: 58.2,
     source: 'ISO 26431-1:2008: 48 cd/m2, +- 10.2 cd/m2 in theatres',
     basis: 'as-reported',
   },
   {
     code: 'at-the-eye',
     quantity: 'luminance_cd_m2',
-    least: 15.4,
+    min: 15.4,
     nominal: 15.4,
-    most: null,
+    max: null,
     source: 'trade reports of 2009: stereo mastered for 4.5 fL at the eye, against 14 fL without glasses',
     basis: 'as-reported',
   },
   {
     code: 'edge-film',
     quantity: 'part_of_centre',
-    least: 0.75,
+    min: 0.75,
     nominal: null,
-    most: null,
+    max: null,
     source: 'SMPTE EG 3-1994 clause 4.2: edges within 75 % of the centre, no hot spots',
     basis: 'published',
   },
   {
     code: 'sides-digital',
     quantity: 'part_of_centre',
-    least: 0.75,
+    min: 0.75,
     nominal: 0.85,
-    most: 0.9,
+    max: 0.9,
     source: 'ISO 26431-1:2008: sides 85 %, 75 to 90 % in theatres',
     basis: 'as-reported',
   },
   {
     code: 'balance-comfort',
     quantity: 'part_of_brighter_eye',
-    least: 0,
+    min: 0,
     nominal: 0,
-    most: 0.25,
+    max: 0.25,
     source: 'Kooi and Toet 2004, Displays 25:99: onset of discomfort at about 25 % between the eyes',
     basis: 'from-memory',
   },
   {
     code: 'balance-depth',
     quantity: 'part_of_brighter_eye',
-    least: 0,
+    min: 0,
     nominal: 0,
-    most: 0.6,
+    max: 0.6,
     source:
       'Patterson, Boydstun, Rogers and Tripp 2009, SID Digest 54.4: depth survives up to 60 % between the eyes, above 0.63 cd/m2',
     basis: 'published',
@@ -173,7 +173,7 @@ export function judgeLimit(
     place,
     verdict: verdictOf(limit, measured),
     ...scaleMeasured(measured, scale),
-    limit: scale * (side === 'at-least' ? limit.least : limit.most!),
+    limit: scale * (side === 'at-least' ? limit.min : limit.max!),
     side,
     unit: isLuminance ? 'cd_m2' : 'pct',
     source: limit.source,
@@ -182,16 +182,16 @@ export function judgeLimit(
   };
 }
 
-function verdictOf({ quantity, least, most }: LightLimit, { value, u }: Measured): Verdict {
+function verdictOf({ quantity, min, max }: LightLimit, { value, u }: Measured): Verdict {
   // What lacks nothing lies at the lower bound itself, which is no limit there.
-  const low = quantity === 'part_of_brighter_eye' ? Number.NEGATIVE_INFINITY : least;
-  const high = most ?? Number.POSITIVE_INFINITY;
+  const low = quantity === 'part_of_brighter_eye' ? Number.NEGATIVE_INFINITY : min;
+  const high = max ?? Number.POSITIVE_INFINITY;
   const [from, to] = [value - 2 * u, value + 2 * u];
   if (from >= low && to <= high) return 'within';
   return to < low || from > high ? 'outside' : 'undecided';
 }
 
-function nearerSide({ quantity, least, most }: LightLimit, value: number): LightFinding['side'] {
+function nearerSide({ quantity, min, max }: LightLimit, value: number): LightFinding['side'] {
   if (quantity === 'part_of_brighter_eye') return 'at-most';
-  return most !== null && value > (least + most) / 2 ? 'at-most' : 'at-least';
+  return max !== null && value > (min + max) / 2 ? 'at-most' : 'at-least';
 }

@@ -212,13 +212,13 @@ function proposeTrial(
   const term = TERM_OF_UNKNOWN[adjustment.affects];
   if (!stillOut.includes(term)) return [];
   const smallest = adjustment.smallest_useful_turn;
-  const { most, least } = describeTravel(adjustment);
-  const room = Math.max(most, -least);
+  const { min, max } = describeTravel(adjustment);
+  const room = Math.max(max, -min);
   const { value, u } = predicted.terms[term];
   const half = Math.abs(value) / 2 / UNKNOWN_STRENGTH / shared;
   const steps = Math.max(1, Math.round(Math.min(half, Math.max(MAX_TRIAL, 2 * smallest)) / smallest));
   const turns = Math.min(steps * smallest, room / 2);
-  const clockwise = most >= turns && least <= -turns ? !turnedBack : most >= -least;
+  const clockwise = max >= turns && min <= -turns ? !turnedBack : max >= -min;
   return [
     {
       adjustment: adjustment.id,
@@ -246,11 +246,11 @@ function explainRemainder(
     Math.abs(changeMisalignment(rateOfMotion(movement, 0))[term]) / limits.terms[term];
   const acting = levers
     .map((lever, j) => ({ lever, x: x[j] }))
-    .filter(({ lever }) => only(lever) * (lever.travel.most - lever.travel.least) > ACTS_FROM)
+    .filter(({ lever }) => only(lever) * (lever.travel.max - lever.travel.min) > ACTS_FROM)
     .filter(({ lever }) => only(lever) > ACTS_FROM * strengthOf(lever, limits.terms));
   const atEnd = acting.some(
     ({ lever: { travel }, x: turned }) =>
-      turned + travel.smallest > travel.most + 1e-12 || turned - travel.smallest < travel.least - 1e-12,
+      turned + travel.smallest > travel.max + 1e-12 || turned - travel.smallest < travel.min - 1e-12,
   );
   return {
     term,

@@ -11,9 +11,9 @@ export type Attachment = NonNullable<House['attachment']>;
 
 /** What the hand can do with an adjustment from where it stands, in turns (a turn by hand is 360 degrees). */
 export interface Travel {
-  /** Bounds of a further turn, clockwise positive: `least` <= 0 <= `most`. */
-  readonly least: number;
-  readonly most: number;
+  /** Bounds of a further turn, clockwise positive: `min` <= 0 <= `max`. */
+  readonly min: number;
+  readonly max: number;
   readonly smallest: number;
   readonly backlash: number;
   /** How far past the goal a counter-clockwise turn must go so that it can be finished clockwise. */
@@ -37,7 +37,7 @@ export const ASSUMED_EFFECT_U = 0.1;
  * Bounds of a further turn from where the adjustment stands, in turns.
  *
  * @example
- * describeTravel(screw).most; // 4, from the middle of 8 turns
+ * describeTravel(screw).max; // 4, from the middle of 8 turns
  */
 export function describeTravel(adjustment: HouseAdjustment): Travel {
   const byHand = 'range_deg' in adjustment;
@@ -51,8 +51,8 @@ export function describeTravel(adjustment: HouseAdjustment): Travel {
   const overshoot = Math.ceil(backlash / smallest - 1e-9) * smallest;
   const now = unit * (position ?? 0);
   return {
-    least: Math.min(0, overshoot - half - now),
-    most: Math.max(0, half - now),
+    min: Math.min(0, overshoot - half - now),
+    max: Math.max(0, half - now),
     smallest,
     backlash,
     overshoot,

@@ -1,7 +1,7 @@
 /**
  * The best turns before rounding, by bounded weighted least squares of the residuals of turns-problem.ts:
  *
- *   minimise |r(x)|^2    subject to  least_j <= x_j <= most_j
+ *   minimise |r(x)|^2    subject to  min_j <= x_j <= max_j
  *
  * Turned parts make r(x) curved; Gauss and Newton's iteration repeats the linear problem about its last solution.
  */
@@ -50,8 +50,8 @@ export function solveTurns(problem: TurnsProblem): ContinuousTurns | undefined {
     });
     const c = Float64Array.from(levers, (_, j) => -dotColumn(jacobian, j, residual));
     // In units of each lever's strength the normal matrix has diagonal elements near 1, whatever a turn does.
-    const lower = levers.map(({ travel }, j) => (travel.least - x[j]) * scale[j]);
-    const upper = levers.map(({ travel }, j) => (travel.most - x[j]) * scale[j]);
+    const lower = levers.map(({ travel }, j) => (travel.min - x[j]) * scale[j]);
+    const upper = levers.map(({ travel }, j) => (travel.max - x[j]) * scale[j]);
     const step = minimiseInBox(q, c, lower, upper);
     if (!step) throw new Error('the normal matrix of the turns is positive definite by its last residuals');
     x = x.map((v, j) => v + step.x[j] / scale[j]);
@@ -302,7 +302,7 @@ function neighbours(exact: number): number[] {
 }
 
 function fits(k: number, { travel }: Lever): boolean {
-  return k * travel.smallest >= travel.least - 1e-12 && k * travel.smallest <= travel.most + 1e-12;
+  return k * travel.smallest >= travel.min - 1e-12 && k * travel.smallest <= travel.max + 1e-12;
 }
 
 function nearestStep(turns: number, lever: Lever): number {

@@ -77,7 +77,7 @@ export function makeLever(adjustment: HouseAdjustment, optics: Optics, learned?:
   return {
     adjustment,
     movement: shown,
-    travel: { ...travel, least: Math.max(travel.least, -reach), most: Math.min(travel.most, reach) },
+    travel: { ...travel, min: Math.max(travel.min, -reach), max: Math.min(travel.max, reach) },
     effectU: rate[strongest] === 0 ? 1 : u / Math.abs(rate[strongest]),
     overshoot: Math.max(travel.overshoot, overshoot),
   };

@@ -105,20 +105,20 @@ describe('light limits', () => {
 
   // 16 +- 2 fL, 8 and 16 fL, 4.5 fL in cd/m2. COMPUTED
   it.each([
-    ['centre-film-open-gate', 'least', 14],
+    ['centre-film-open-gate', 'min', 14],
     ['centre-film-open-gate', 'nominal', 16],
-    ['centre-film-open-gate', 'most', 18],
-    ['centre-film-older-british', 'least', 8],
-    ['centre-film-older-british', 'most', 16],
+    ['centre-film-open-gate', 'max', 18],
+    ['centre-film-older-british', 'min', 8],
+    ['centre-film-older-british', 'max', 16],
     ['at-the-eye', 'nominal', 4.5],
   ] as const)('%s, %s, is %d fL', (code, end, fL) => {
     expect(Math.abs(lightLimit(code)[end]! - luminanceFromFootlamberts(fL))).toBeLessThan(0.6);
   });
 
   it('each names its source', () => {
-    for (const { source, least, most } of LIGHT_LIMITS) {
+    for (const { source, min, max } of LIGHT_LIMITS) {
       expect(source.length).toBeGreaterThan(20);
-      expect(most ?? Number.POSITIVE_INFINITY).toBeGreaterThan(least);
+      expect(max ?? Number.POSITIVE_INFINITY).toBeGreaterThan(min);
     }
   });
 });

@@ -5,26 +5,26 @@ import { mirror, wholeAttachment } from './house-of.ts';
 describe('the travel of an adjustment', () => {
   it('an unknown position is taken as the middle, and said to be', () => {
     const travel = describeTravel(mirror('m', 'left', 'up', { range_turns: 6 }));
-    expect([travel.least, travel.most, travel.positionAssumed]).toEqual([-3, 3, true]);
+    expect([travel.min, travel.max, travel.positionAssumed]).toEqual([-3, 3, true]);
   });
 
   it('a position clockwise of the middle leaves less room clockwise', () => {
     const travel = describeTravel(mirror('m', 'left', 'up', { range_turns: 6, position_turns: 2 }));
-    expect([travel.least, travel.most, travel.positionAssumed]).toEqual([-5, 1, false]);
+    expect([travel.min, travel.max, travel.positionAssumed]).toEqual([-5, 1, false]);
   });
 
   it('backlash takes whole smallest turns of overshoot, for which the travel must have room', () => {
     const travel = describeTravel(
       mirror('m', 'left', 'up', { range_turns: 6, backlash_turns: 0.3, smallest_useful_turn: 0.25 }),
     );
-    expect([travel.overshoot, travel.least, travel.most]).toEqual([0.5, -2.5, 3]);
+    expect([travel.overshoot, travel.min, travel.max]).toEqual([0.5, -2.5, 3]);
   });
 
   it('what is turned by hand is counted in degrees of 360 to the turn', () => {
     const travel = describeTravel({ ...wholeAttachment, position_deg: 1 });
     expect(travel.byHand).toBe(true);
-    expect(travel.least * 360).toBeCloseTo(-4, 12);
-    expect(travel.most * 360).toBeCloseTo(2, 12);
+    expect(travel.min * 360).toBeCloseTo(-4, 12);
+    expect(travel.max * 360).toBeCloseTo(2, 12);
     // A hand sets no less, whatever the house says.
     expect(travel.smallest * 360).toBeCloseTo(0.2, 12);
   });
@@ -33,6 +33,6 @@ describe('the travel of an adjustment', () => {
     const travel = describeTravel(
       mirror('m', 'left', 'up', { range_turns: 2, position_turns: -1, backlash_turns: 0.1 }),
     );
-    expect([Math.abs(travel.least), travel.most]).toEqual([0, 2]);
+    expect([Math.abs(travel.min), travel.max]).toEqual([0, 2]);
   });
 });

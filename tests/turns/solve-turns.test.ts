@@ -131,7 +131,7 @@ describe('the minimum in a box', () => {
 function bruteForce(problem: TurnsProblem): number {
   const ranges = problem.levers.map(({ travel }) => {
     const steps: number[] = [];
-    for (let k = Math.ceil(travel.least / travel.smallest - 1e-9); k * travel.smallest <= travel.most + 1e-12; k++)
+    for (let k = Math.ceil(travel.min / travel.smallest - 1e-9); k * travel.smallest <= travel.max + 1e-12; k++)
       steps.push(k);
     return steps;
   });
