@@ -43,6 +43,8 @@ export const PROCEDURES = {
   /** A checked House, or null to work without one. */
   'house.set': procedure(z.strictObject({ house: houseSchema.nullable() }), workspace),
   /** Any JSON: a House file as the command line reads it. Refused with the reasons in words. */
+  /** Takes into the house what the rounds have shown of film and glasses. */
+  'house.take-findings': procedure(nothing, workspace),
   'house.import': procedure(z.strictObject({ json: z.unknown() }), workspace),
   'aspect.set': procedure(
     z.strictObject({ aspect: z.number().min(ASPECT_RANGE.min).max(ASPECT_RANGE.max) }),

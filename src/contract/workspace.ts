@@ -5,6 +5,7 @@
 import { z } from 'zod';
 import { recordId } from '../record/entry.ts';
 import { houseSchema } from '../record/house.ts';
+import { houseFindings } from '../record/house-findings.ts';
 import { direction } from '../record/reading.ts';
 import { photographRole } from '../record/roles.ts';
 import { TERM_FIELDS } from '../record/term-fields.ts';
@@ -74,6 +75,8 @@ export const round = z.object({
   turns_made: z.array(turnMade).nullable(),
   /** What became of the turns noted with the round before; null where there were none. */
   after_turns: turnsOutcome.nullable().optional(),
+  /** What its photographs have shown of film and glasses; null, or left out, where nothing, or when the house has it. */
+  house_findings: houseFindings.nullable().optional(),
   /** The logbook's entry that holds this round; null, or left out, until it is kept. */
   kept_as: recordId.nullable().optional(),
   /** What the checks have shown since, in the order in which they were answered. */

@@ -31,7 +31,12 @@ export function arcminutesFromRadians(radians: number): number {
   return 60 * degreesFromRadians(radians);
 }
 
-/** The angle in arcminutes at which an offset is seen. Throws a RangeError unless the distance is positive. */
+/**
+ * The angle in arcminutes at which an offset is seen. Throws a RangeError unless the distance is positive.
+ *
+ * @example
+ * arcminutesFromOffset(0.001, 3.39); // 1.014: a thousandth of the picture height from 15 m in the Meridian
+ */
 export function arcminutesFromOffset(offset: number, distance: number): number {
   requireDistance(distance);
   return arcminutesFromRadians(Math.atan(offset / distance));

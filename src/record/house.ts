@@ -10,6 +10,7 @@ import { ASPECT_RANGE, DEFAULT_ASPECT } from '../kernel/aspect.ts';
 import { type Refusal, refuse } from '../kernel/refusal.ts';
 import { describeProblems, factsOfProblems } from './describe-problems.ts';
 import { adjustmentSchema } from './house-adjustments.ts';
+import { lensEffect } from './house-findings.ts';
 import { eye } from './values.ts';
 
 export const HOUSE_SCHEMA = 'twinplumb.house/1';
@@ -60,6 +61,8 @@ const film = z.strictObject({
   picture_height_mm: between(4, 12).optional(),
   /** Standard deviation of the film's place in the gate from frame to frame, in each direction; 0 for what stands still. */
   motion_um: between(0, 200).optional(),
+  /** Of a motion that photographs have shown; absent where it is stated. */
+  motion_degrees_of_freedom: between(1, 1e6).optional(),
   /** How well the print is known: each mark, percent of the picture height; right-eye picture against left-eye picture. */
   print_mark_pct: between(0, 1).optional(),
   print_eyes_um: between(0, 200).optional(),
@@ -68,7 +71,10 @@ const film = z.strictObject({
 /** The glasses that the camera looks through. */
 const glasses = z.strictObject({
   /** Standard deviation of the angle by which a lens bends the view. */
-  wedge_arcmin: between(0, 60),
+  wedge_arcmin: between(0, 60).optional(),
+  /** What photographs with and without them have shown of each lens: it is taken out of a pair. */
+  left: lensEffect.optional(),
+  right: lensEffect.optional(),
 });
 
 export const houseSchema = z

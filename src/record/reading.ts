@@ -15,6 +15,7 @@ import { READING_SCHEMA, TERM_FIELDS, EYE_CLASSES } from './term-fields.ts';
 export { READING_SCHEMA, REPORTED_FIELDS, type ReportedField, TERM_FIELDS, type TermField } from './term-fields.ts';
 
 import { movedPicture } from './house-adjustments.ts';
+import { houseFindings } from './house-findings.ts';
 import { learning, type ReadingLearning, wordedLearning } from './learned.ts';
 import { budget, misalignment, predictedAfter } from './misalignment.ts';
 import { lensRole, photographRole, shotRole } from './roles.ts';
@@ -287,6 +288,8 @@ const measuredReading = z.object({
   eyes,
   /** How far camera or film moved between the shots, from the closing one or the leaks; null where neither can tell. */
   steadiness: z.object({ movement_px: measured, chance: z.number() }).nullable(),
+  /** What the photographs have shown of film and glasses; missing where they show neither. */
+  house_findings: houseFindings.optional(),
   /** Marks of the chart and marks that counted, of each eye's picture; `expected` is the larger of both expectations. */
   marks: z.object({ expected: count, expected_left: count, expected_right: count, left: count, right: count }),
   /** Copies that were found, the strongest first; missing in readings of versions that did not look for them. */

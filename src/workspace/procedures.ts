@@ -52,6 +52,7 @@ export function listProcedures(services: WorkServices): Omit<Handlers, `logbook.
       if (read.outcome === 'read') return changeTarget(services, (before) => ({ ...before, house: read.house }));
       return { ok: false, failure: { code: read.code, ...translateRefusal(read.code, read.facts, null) } };
     },
+    'house.take-findings': () => rounds.takeFindings(),
     'aspect.set': ({ aspect }) => changeTarget(services, (before) => ({ ...before, aspect })),
 
     'shot.remove': ({ slot }) => shots.remove(slot),

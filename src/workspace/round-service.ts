@@ -1,4 +1,5 @@
 /** The rounds of measuring and turning: a new one, what was turned after it, and what can be learnt from two. */
+import { assumeFromFindings, takeIntoHouse } from '../application/pair/learn-house.ts';
 import { judgeTurnsMade } from '../application/turns/judge-turns-made.ts';
 import { learnTrial } from '../application/turns/learn-trial.ts';
 import { moveAdjustments, moveAdjustmentsBack } from '../application/turns/move-adjustments.ts';
@@ -10,6 +11,7 @@ import type { Engine, JobOptions } from '../engine/engine.ts';
 import type { MeasureRequest } from '../engine/jobs.ts';
 import type { House } from '../record/house.ts';
 import { judgeOverall } from '../record/judge-reading.ts';
+import type { HouseFindings } from '../record/house-findings.ts';
 import type { Reading } from '../record/reading.ts';
 import type { PhotographRole } from '../record/roles.ts';
 import { TERM_FIELDS } from '../record/term-fields.ts';
@@ -41,7 +43,8 @@ export class RoundService {
   /** Measures the photographs as they lie in their slots now; what is added meanwhile waits for the next round. */
   start(): Outcome<{ job: number }> {
     const { state } = this.#options;
-    const { shots, house } = state.now;
+    const { shots, rounds } = state.now;
+    const house = state.now.house && assumeFromFindings(state.now.house, findingsOf(rounds));
     const photographs = photographsOfRound(shots, state.now.rounds);
     if (!photographs) return fail('shots-missing');
     if (state.jobs.isRunning('measure')) return fail('already-measuring');
@@ -123,6 +126,14 @@ export class RoundService {
     return judgeTurnsMade(before, after, asAdvised, made) as RoundOutcome;
   }
 
+  async takeFindings(): Promise<Outcome<Workspace>> {
+    return this.#options.state.change((now) => ({
+      ...now,
+      house: now.house && takeIntoHouse(now.house, findingsOf(now.rounds)),
+      rounds: now.house ? now.rounds.map((round) => (round.house_findings ? { ...round, house_findings: null } : round)) : now.rounds,
+    }));
+  }
+
   async learn(first: number, second: number): Promise<Outcome<Workspace>> {
     const { readings, state } = this.#options;
     const { rounds, house } = state.now;
@@ -135,6 +146,11 @@ export class RoundService {
     }
     return state.change((now) => ({ ...now, house: learned.house }));
   }
+}
+
+/** What the rounds have shown of film and glasses, and no house has yet. */
+function findingsOf(rounds: readonly Round[]): HouseFindings[] {
+  return rounds.flatMap(({ house_findings }) => (house_findings ? [house_findings] : []));
 }
 
 type RoundOutcome = NonNullable<Round['after_turns']> | null;
@@ -207,5 +223,6 @@ function describeRound(reading: Reading, facts: RoundFacts): Round {
     worst_vertical_pct: { value, u },
     predicted_worst_vertical_pct: predicted_after.worst_vertical_pct,
     verdict: judgeOverall(reading),
+    ...(reading.house_findings && { house_findings: reading.house_findings }),
   };
 }

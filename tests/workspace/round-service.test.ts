@@ -1,9 +1,9 @@
-import type { MeasureRequest } from '../../src/application/measure-photographs.ts';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import type { RefusedReading } from '../../src/record/reading.ts';
+import type { MeasureRequest } from '../../src/application/measure-photographs.ts';
 import { readHouse } from '../../src/record/house.ts';
+import type { RefusedReading } from '../../src/record/reading.ts';
 import { sampleReading, sampleRefusal } from '../report/sample-reading.ts';
 import { jpeg } from './jpeg.ts';
 import { addPair, type Bench, codeOf, measureRound, openBench, requireValue } from './open-in-folder.ts';
@@ -290,5 +290,31 @@ describe('turns that were made', () => {
     moved(bench, 0.3);
     await measureRound(bench);
     expect(codeOf(await bench.work.call('trial.learn', { before: 1, after: 2 }))).toBe('nothing-turned');
+  });
+});
+
+describe('what the rounds have shown of film and glasses', () => {
+  const lens = { right_arcmin: 0.4, up_arcmin: -0.2, u_arcmin: 0.1, turn_deg: 0.01, u_turn_deg: 0.005 };
+  const film = { motion_um: { value: 3, u: 0.5 }, degrees_of_freedom: 12, photographs: 8 };
+  const learned = { film, glasses: { left: lens, right: lens } };
+
+  it('holds for the next rounds, and is taken into the house once when that is asked for', async () => {
+    const bench = await openBench();
+    await bench.call('house.import', { json: MERIDIAN });
+    await addPair(bench);
+    bench.engine.reading = unworded({ house_findings: learned });
+    await measureRound(bench);
+    expect(bench.now().house!.film.motion_um).toBeUndefined();
+    bench.engine.reading = unworded();
+    await measureRound(bench);
+    const request = bench.engine.asked.at(-1)![1] as MeasureRequest;
+    expect(request.house!.film).toMatchObject({ motion_um: 3, motion_degrees_of_freedom: 12 });
+    expect(request.house!.glasses).toEqual(learned.glasses);
+
+    await bench.call('house.take-findings', {});
+    expect(bench.now().house).toEqual(request.house);
+    expect(bench.now().rounds.some((round) => round.house_findings)).toBe(false);
+    await bench.call('house.take-findings', {});
+    expect(bench.now().house).toEqual(request.house);
   });
 });

@@ -25,9 +25,15 @@ const MM_PER_INCH = 25.4;
 /** Of both pictures in one exposure, or of one photograph through each lens, with what their cameras wrote. */
 export type Exposures = 'one' | { readonly left: CameraFacts; readonly right: CameraFacts };
 
+/** Height of one picture on the film. */
+export function filmHeight_mm(house: House | undefined, aspect: number): number {
+  const film = house?.film;
+  return film?.picture_height_mm ?? (film?.picture_width_mm ?? PICTURE_WIDTH_MM) / aspect;
+}
+
 export function choosePriors(house: House | undefined, aspect: number, exposures: Exposures): BudgetPriors {
   const film = house?.film;
-  const height_mm = film?.picture_height_mm ?? (film?.picture_width_mm ?? PICTURE_WIDTH_MM) / aspect;
+  const height_mm = filmHeight_mm(house, aspect);
   const frames =
     exposures === 'one'
       ? exposures
@@ -43,8 +49,12 @@ export function choosePriors(house: House | undefined, aspect: number, exposures
     wedge_rad * describeViewing(house, aspect).distance_ih['reference-seat'],
     film && film.centre_to_centre_in * MM_PER_INCH,
   );
-  const stated = (um: number) => ({ u: um / MICROMETRES_PER_MM / height_mm, source: 'house' });
-  const motion = film?.motion_um;
+  const stated = (um: number, degreesOfFreedom?: number): Prior => ({
+    u: um / MICROMETRES_PER_MM / height_mm,
+    source: 'house',
+    ...(degreesOfFreedom !== undefined && { degreesOfFreedom }),
+  });
+  const moves = film?.motion_um === undefined ? undefined : stated(film.motion_um, film.motion_degrees_of_freedom);
   return {
     ...priors,
     ...(film?.print_mark_pct !== undefined && {
@@ -52,9 +62,8 @@ export function choosePriors(house: House | undefined, aspect: number, exposures
     }),
     ...(film?.print_eyes_um !== undefined && { printEyes: stated(film.print_eyes_um) }),
     ...(priors.wedge && arcmin !== undefined && { wedge: { ...priors.wedge, source: 'house' } }),
-    ...(motion !== undefined && priors.film && { film: { ...priors.film, ...moving(priors.film, stated(motion)) } }),
-    ...(motion !== undefined &&
-      priors.sharedFilm && { sharedFilm: { ...priors.sharedFilm, ...moving(priors.sharedFilm, stated(motion)) } }),
+    ...(moves && priors.film && { film: { ...priors.film, ...moving(priors.film, moves) } }),
+    ...(moves && priors.sharedFilm && { sharedFilm: { ...priors.sharedFilm, ...moving(priors.sharedFilm, moves) } }),
   };
 }
 

@@ -5,20 +5,20 @@ import type { Measured } from '../../kernel/measured.ts';
 import type { Point } from '../../kernel/point.ts';
 import { type Refusal, refuse } from '../../kernel/refusal.ts';
 import { pixelsPerHeight } from '../../kernel/view.ts';
-import { assignEyes, describeEyes, invertRatio, type LensRatios } from '../../light/eyes.ts';
 import { compareStrength, meanStrength } from '../../light/compare-pictures.ts';
 import { classifyEyes, type EyeMatrix, mapLeak, relativeStrengths } from '../../light/eye-matrix.ts';
 import type { Eyes, PictureStrengths } from '../../light/eyes.ts';
+import { assignEyes, describeEyes, invertRatio, type LensRatios } from '../../light/eyes.ts';
 import type { Chart } from '../../target/chart.ts';
 import { expectPictures, type KnownRelation, moveExpected, searchMovement } from './expect-pictures.ts';
 import { MAX_MOVEMENT_IH, MAX_ZOOM, steadinessOf } from './judge-movement.ts';
 import {
   type KnownViews,
   MIN_LIT_MARKS,
-  type ShotPair,
+  observePictures,
   type PictureObservation,
   type PictureObservations,
-  observePictures,
+  type ShotPair,
   viewsOf,
 } from './observe-pictures.ts';
 
@@ -66,7 +66,8 @@ export function compareShots(
   const perIh_px = pixelsPerHeight(views.left);
   const isCertain = steadiness !== undefined && steadiness.chance < CERTAIN_CHANCE;
   const movement_ih = isCertain ? steadiness.movement_px.value / perIh_px : 0;
-  if (movement_ih > MAX_MOVEMENT_IH && steadiness!.chanceOfWeave < CERTAIN_CHANCE) {
+  // A photograph without glasses says how the pictures lie, however far the glasses moved the view.
+  if (!relation && movement_ih > MAX_MOVEMENT_IH && steadiness!.chanceOfWeave < CERTAIN_CHANCE) {
     return refuse('camera-moved', { moved_px: movement_ih * perIh_px, limit_px });
   }
   if (steadiness && isZoomed(steadiness)) {

@@ -31,10 +31,11 @@ import type { ExaminedPhotograph } from '../shot/examine-shot.ts';
 import { exposureOf } from '../shot/judge-camera.ts';
 import { MIN_PART_OF_MARKS } from '../shot/judge-shot.ts';
 import type { RolePhoto } from '../shot/read-photographs.ts';
+import { choosePriors } from './choose-priors.ts';
 import type { ComparedLenses } from './compare-lenses.ts';
 import { describeDiagnosis, describeRefusalCauses } from './describe-causes.ts';
 import type { Stray } from './find-strays.ts';
-import { choosePriors } from './choose-priors.ts';
+import { learnHouse } from './learn-house.ts';
 import type { PictureRelation } from './relate-pictures.ts';
 import { fieldOf, toFileUnit } from './terms-of-reading.ts';
 
@@ -85,6 +86,7 @@ export function composeMeasured(parts: MeasuredParts): UnwordedMeasured {
     budget: describeBudget(relation),
     eyes: parts.compared ? describeEyes(parts.compared) : EYES_NOT_EXAMINED,
     steadiness: describeSteadiness(parts.compared),
+    ...describeHouseFindings(parts),
     marks: countMarks(parts),
     strays: (parts.compared?.strays ?? []).map(describeStray),
     findings: parts.findings.map(({ seatAssumed, ...finding }) => ({ ...finding, seat_assumed: seatAssumed })),
@@ -306,6 +308,11 @@ function describeStray({ eye, lens, offset, strength, marks, ...reach }: Stray):
 function describeSteadiness(compared: MeasuredParts['compared']): UnwordedMeasured['steadiness'] {
   const steadiness = compared?.steadiness;
   return steadiness ? { movement_px: { ...steadiness.movement_px }, chance: steadiness.chance } : null;
+}
+
+function describeHouseFindings({ photographs, relation, house, chart }: MeasuredParts): Pick<UnwordedMeasured, 'house_findings'> {
+  const house_findings = learnHouse(photographs, relation.views, house, chart.aspect);
+  return house_findings ? { house_findings } : {};
 }
 
 function countMarks({ chart, relation }: MeasuredParts): UnwordedMeasured['marks'] {

@@ -7,6 +7,8 @@
  * ghost that is strong enough tells by how much, and that is taken out; otherwise it stands in the uncertainty, or in the
  * scatter of photographs that were repeated.
  */
+
+import { type BudgetPriors, movementPrior, type Prior } from '../../geometry/budget-priors.ts';
 import {
   type ChartDisplacement,
   estimateMovement,
@@ -17,9 +19,8 @@ import { fitJointViews, type JointFit } from '../../geometry/fit-joint-views.ts'
 import { fitViews, type PhotoSize, type SeenMark } from '../../geometry/fit-views.ts';
 import { type MeasuredField, measureField, type TakenOut } from '../../geometry/measure-field.ts';
 import { type Misalignment, TERMS } from '../../geometry/misalignment.ts';
-import { type BudgetPriors, movementPrior, type Prior } from '../../geometry/budget-priors.ts';
 import { budgetMisalignment, type MisalignmentBudget } from '../../geometry/misalignment-budget.ts';
-import { type Eye, EYES } from '../../kernel/eye.ts';
+import { EYES, type Eye } from '../../kernel/eye.ts';
 import type { Homography } from '../../kernel/homography.ts';
 import { elementAt } from '../../kernel/linear-algebra.ts';
 import type { Point } from '../../kernel/point.ts';
@@ -30,9 +31,10 @@ import type { ShotRole } from '../../record/roles.ts';
 import type { MeasuredMark } from '../../vision/measure-marks.ts';
 import type { ExaminedPhotograph } from '../shot/examine-shot.ts';
 import { strongerEye } from '../shot/judge-shot.ts';
+import { choosePriors } from './choose-priors.ts';
 import type { ComparedLenses } from './compare-lenses.ts';
 import { chartDisplacements } from './judge-movement.ts';
-import { choosePriors } from './choose-priors.ts';
+import { movementByGlasses } from './learn-house.ts';
 import { type Outlier, type Repeated, repeatBare, repeatLenses, type ShownPicture } from './repeat-photographs.ts';
 
 /** A mark in a photograph, in the order in which the marks went into the fit. */
@@ -124,14 +126,17 @@ function relateTwoExposures(
   // Where a ghost tells nothing the prior would come back as it went in, and is better shown as what it is.
   const movement = displacements.length > 0 ? movementSeen(displacements, movementPrior(known)) : undefined;
   const pair = [showing(left), showing(right)] as const;
-  const fitted = fitPictures(pair, aspect, movement && { movement, of: pair[1].eye });
+  const glasses = movement ? undefined : movementByGlasses(house, aspect);
+  const takenOut = movement ?? glasses?.movement;
+  const fitted = fitPictures(pair, aspect, takenOut && { movement: takenOut, of: pair[1].eye });
   if (fitted.outcome === 'refused') return fitted;
   const repeated = repeatLenses(photographs.map(showing), pair, aspect, (both) => {
     const again = fitPictures(both, aspect);
     return again.outcome === 'fitted' ? again.field : undefined;
   });
   // Film, wedge and camera move between repeats too: where there are enough of them their scatter tells.
-  const priors = movement ? { ...known, movement } : repeated.isScatterKnown ? withoutMotion(known) : known;
+  const told = glasses ? withKnownGlasses(known, glasses) : known;
+  const priors = movement ? { ...known, movement } : repeated.isScatterKnown ? withoutMotion(told) : told;
   return conclude(fitted, 'two-exposures', priors, { size: left.shot.pixels, repeated, movement });
 }
 
@@ -174,6 +179,20 @@ function movementSeen(
     Math.abs(free.terms[term]) > UNUSUAL * usual[i]! ? UNUSUALLY_WIDE * usual[i]! : usual[i]!,
   ) as [number, number, number, number];
   return estimateMovement(displacements, prior);
+}
+
+/** What was learnt of the lenses of the glasses takes the place of what may be assumed of them. */
+function withKnownGlasses(
+  priors: BudgetPriors,
+  { u_ih, u_turn }: NonNullable<ReturnType<typeof movementByGlasses>>,
+): BudgetPriors {
+  const { film } = priors;
+  const wedge = { u: u_ih, source: 'house' };
+  if (!film) return { ...priors, wedge };
+  // That of the film is averaged over the frames of both exposures, that of the glasses is not.
+  const averaged = 1 / film.frames.left + 1 / film.frames.right;
+  const turn = { ...film.turn, u: Math.hypot(film.turn.u, u_turn / Math.sqrt(averaged)) };
+  return { ...priors, wedge, film: { ...film, turn } };
 }
 
 function withoutMotion({ film: _, ...priors }: BudgetPriors): BudgetPriors {

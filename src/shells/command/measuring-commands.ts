@@ -66,6 +66,7 @@ export function describeMeasuring(program: Command, world: CommandWorld, finish:
     .addOption(failOnOption())
     .addOption(reportOption())
     .addOption(paperOption())
+    .option('--update-house', translateHelp('measure.update-house'))
     .action(async (options) => {
       const { readPhoto } = await import('../../photo/read-photo.ts');
       // The first photograph is decoded on a thread of its own while this one loads what will measure it.

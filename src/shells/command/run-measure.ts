@@ -24,6 +24,8 @@ export interface MeasureOptions extends PhotographOptions, LearningOptions {
   readonly failOn?: readonly FailCondition[];
   readonly report?: string;
   readonly paper?: Paper;
+  /** Write to the House file what the photographs show of film and glasses. */
+  readonly updateHouse?: boolean;
 }
 
 /** What the command needs of the world; tests give their own. */
@@ -39,6 +41,7 @@ export interface MeasureWorld {
 export async function runMeasure(options: MeasureOptions, world: MeasureWorld): Promise<ExitStatus> {
   const photographs = listPhotographs(options);
   if (options.json && options.brief) throw wrongUsage('brief-or-json');
+  if (options.updateHouse && options.house === undefined) throw wrongUsage('update-needs-house');
   const reading = await measure(photographs, options, world);
   const isForPeople = !(options.json || options.brief) || options.report !== undefined;
   const light =
@@ -48,7 +51,23 @@ export async function runMeasure(options: MeasureOptions, world: MeasureWorld): 
     await writeReport(options.report, { reading, photographs, light, paper: options.paper });
     world.remark(`${translateCommand('report-written', { place: options.report })}\n`);
   }
+  if (options.updateHouse && reading.outcome === 'measured') world.remark(await updateHouse(options.house!, reading));
   return statusOf(reading, options.failOn);
+}
+
+/** What was written, or that there is nothing to write. */
+async function updateHouse(place: string, { house_findings }: MeasuredReading): Promise<string> {
+  if (!house_findings) return `${translateCommand('house-not-updated', { place })}\n`;
+  const [{ takeIntoHouse }, { readHouseFile }, { writeAtomically }, { listHouseFindings }] = await Promise.all([
+    import('../../application/pair/learn-house.ts'),
+    import('./read-house-file.ts'),
+    import('../../storage/write-atomically.ts'),
+    import('../../wording/house-findings.ts'),
+  ]);
+  const house = takeIntoHouse(await readHouseFile(place), [house_findings]);
+  await writeAtomically(place, `${JSON.stringify(house, undefined, 2)}\n`);
+  const lines = [translateCommand('house-updated', { place }), ...listHouseFindings(house_findings).map((line) => `  ${line}`)];
+  return lines.map((line) => `${line}\n`).join('');
 }
 
 interface WrittenReport {

@@ -3,10 +3,10 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { LightRequest } from '../../../src/application/light/describe-light.ts';
+import type { MeasureRequest } from '../../../src/application/measure-photographs.ts';
 import type { UnwordedEvenness } from '../../../src/record/evenness.ts';
 import type { UnwordedReading } from '../../../src/record/reading.ts';
 import { UsageError } from '../../../src/shells/command/exit-status.ts';
-import type { MeasureRequest } from '../../../src/application/measure-photographs.ts';
 import { runMeasure } from '../../../src/shells/command/run-measure.ts';
 import { sampleReading, sampleRefusal } from '../../report/sample-reading.ts';
 
@@ -102,11 +102,11 @@ describe('measure', () => {
   });
 
   it.each([
-    [{}, /name photographs/],
+    [{}, /name the photographs/],
     [{ left: ['a.jpg'] }, /belong together/],
     [{ bare: ['a.jpg'], closing: 'b.jpg' }, /--closing needs/],
     [{ bare: ['a.jpg'], order: 'bare,bare' }, /2 times/],
-    [{ bare: ['a.jpg'], order: 'bare,middle' }, /not "middle"/],
+    [{ bare: ['a.jpg'], order: 'bare,middle' }, /not “middle”/],
   ])('refuses photographs that make no set: %o', async (options, reason) => {
     await expect(runMeasure(options, worldWith(sampleReading).world)).rejects.toThrow(reason);
   });
@@ -189,5 +189,37 @@ describe('the house file', () => {
     const { world, requests } = worldWith(sampleReading);
     await runMeasure({ ...photographs, house }, world);
     expect(requests[0]?.house?.name).toBe('The Meridian');
+  });
+});
+
+describe('--update-house', () => {
+  const lens = { right_arcmin: 0.4, up_arcmin: -0.2, u_arcmin: 0.1, turn_deg: 0.01, u_turn_deg: 0.005 };
+  const learned = {
+    film: { motion_um: { value: 4.2, u: 0.8 }, degrees_of_freedom: 12, photographs: 8 },
+    glasses: { left: lens, right: { ...lens, right_arcmin: -0.4 } },
+  };
+
+  it('writes to the House file what was learnt, and says what', async () => {
+    const house = join(folder, 'house.json');
+    await writeFile(house, await readFile('test-images/meridian.house.json'));
+    const { world, remarks } = worldWith({ ...sampleReading, house_findings: learned });
+    expect(await runMeasure({ ...photographs, house, updateHouse: true }, world)).toBe(0);
+    const written = JSON.parse(await readFile(house, 'utf8'));
+    expect(written.film).toMatchObject({ motion_um: 4.2, motion_degrees_of_freedom: 12 });
+    expect(written.glasses).toEqual(learned.glasses);
+    const said = remarks.join('');
+    expect(said).toContain(house);
+    expect(said).toMatch(/4\.2 ± 1\.6 µm.*\n.*left lens.*\+0\.4′ to the right.*−?-?0\.2′ up.*\n.*right lens/);
+  });
+
+  it('leaves the file as it is where nothing was learnt, and needs one', async () => {
+    const house = join(folder, 'house.json');
+    const text = await readFile('test-images/meridian.house.json', 'utf8');
+    await writeFile(house, text);
+    const { world, remarks } = worldWith(sampleReading);
+    await runMeasure({ ...photographs, house, updateHouse: true }, world);
+    expect(await readFile(house, 'utf8')).toBe(text);
+    expect(remarks.join('')).toContain('Nothing is written');
+    await expect(runMeasure({ ...photographs, updateHouse: true }, world)).rejects.toThrow(UsageError);
   });
 });

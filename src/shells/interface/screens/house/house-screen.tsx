@@ -12,6 +12,7 @@ import { Attachment } from './attachment-form.tsx';
 import { type GivenText, readHouseFile, writeHouseFile } from './house-draft.ts';
 import { HouseDrawing } from './house-drawing.tsx';
 import { ProjectorAndFilm, ScreenAndSeats, Tolerances } from './house-forms.tsx';
+import { FindingsOfRounds } from './findings-of-rounds.tsx';
 import meridian from './meridian.house.json' with { type: 'json' };
 import { formatNumber, parseNumber } from './units.ts';
 import { type HouseEditing, useHouseDraft } from './use-house-draft.ts';
@@ -67,6 +68,7 @@ export function HouseScreen({ host, workspace }: ScreenProps) {
             <div className="house-forms">
               <ScreenAndSeats editing={editing} units={settings.units} />
               <ProjectorAndFilm editing={editing} units={settings.units} />
+              {house && <FindingsOfRounds host={host} workspace={workspace} />}
               <Attachment editing={editing} units={settings.units} />
               <Tolerances editing={editing} units={settings.units} />
             </div>
