@@ -130,7 +130,9 @@ export class RoundService {
     return this.#options.state.change((now) => ({
       ...now,
       house: now.house && takeIntoHouse(now.house, findingsOf(now.rounds)),
-      rounds: now.house ? now.rounds.map((round) => (round.house_findings ? { ...round, house_findings: null } : round)) : now.rounds,
+      rounds: now.house
+        ? now.rounds.map((round) => (round.house_findings ? { ...round, house_findings: null } : round))
+        : now.rounds,
     }));
   }
 

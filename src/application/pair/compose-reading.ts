@@ -310,7 +310,12 @@ function describeSteadiness(compared: MeasuredParts['compared']): UnwordedMeasur
   return steadiness ? { movement_px: { ...steadiness.movement_px }, chance: steadiness.chance } : null;
 }
 
-function describeHouseFindings({ photographs, relation, house, chart }: MeasuredParts): Pick<UnwordedMeasured, 'house_findings'> {
+function describeHouseFindings({
+  photographs,
+  relation,
+  house,
+  chart,
+}: MeasuredParts): Pick<UnwordedMeasured, 'house_findings'> {
   const house_findings = learnHouse(photographs, relation.views, house, chart.aspect);
   return house_findings ? { house_findings } : {};
 }

@@ -66,7 +66,10 @@ async function updateHouse(place: string, { house_findings }: MeasuredReading): 
   ]);
   const house = takeIntoHouse(await readHouseFile(place), [house_findings]);
   await writeAtomically(place, `${JSON.stringify(house, undefined, 2)}\n`);
-  const lines = [translateCommand('house-updated', { place }), ...listHouseFindings(house_findings).map((line) => `  ${line}`)];
+  const lines = [
+    translateCommand('house-updated', { place }),
+    ...listHouseFindings(house_findings).map((line) => `  ${line}`),
+  ];
   return lines.map((line) => `${line}\n`).join('');
 }
 

@@ -6,7 +6,9 @@ import type { ScreenProps } from '../../host/use-workspace.ts';
 import { Button } from '../../parts/button.tsx';
 
 export function FindingsOfRounds({ host, workspace }: Pick<ScreenProps, 'host' | 'workspace'>) {
-  const shown = workspace.rounds.flatMap(({ house_findings }) => (house_findings ? listHouseFindings(house_findings) : []));
+  const shown = workspace.rounds.flatMap(({ house_findings }) =>
+    house_findings ? listHouseFindings(house_findings) : [],
+  );
   if (shown.length === 0) return null;
   return (
     <section className="house-group">
