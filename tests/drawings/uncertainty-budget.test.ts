@@ -48,7 +48,7 @@ it('shows each source with type, basis, share and degrees of freedom, in the ord
   const words = text(markup);
   expect(words).toContain('Rotation, °');
   expect(words).toMatch(
-    /Film turned in the gate assumption B 0\.0040? 80 % ∞ Marks and pixels residuals of the marks A 0\.0020? 20 % 85/,
+    /Film rotation in the gate assumption B 0\.0040? 80 % ∞ Marks and pixels residuals of the marks A 0\.0020? 20 % 85/,
   );
   expect(words).toMatch(/Combined, u 0\.0045 ∞ /);
   expect(words).toMatch(/Expanded, 95 % 0\.0088/);
@@ -61,7 +61,7 @@ it('shows each source with type, basis, share and degrees of freedom, in the ord
 it('says a clear remainder everywhere and a faint one only where it is asked for', () => {
   const draw = (reading: MeasuredReading, isFaintHidden: boolean) =>
     renderToStaticMarkup(createElement(Remainder, { reading, isFaintHidden }));
-  expect(text(draw(withRemainder(0.05, 0.01), true))).toMatch(/0\.050 ± 0\.020 %.*No screw/);
+  expect(text(draw(withRemainder(0.05, 0.01), true))).toMatch(/0\.050 ± 0\.020 %.*It is not adjustable/);
   expect(draw(withRemainder(0.01, 0.01), true)).toBe('');
   expect(text(draw(withRemainder(0.01, 0.01), false))).toMatch(/at most 0\.030 %/);
   expect(draw(sampleReading, false)).toBe('');

@@ -134,7 +134,7 @@ describeInBrowser('the operator, with photographs without glasses on moving film
     await measure();
     await h1(
       page,
-      'The geometry lies within tolerance: leave it. Nobody has looked through the glasses yet: photograph through each lens before the show.',
+      'The geometry is within tolerance: leave it. Nobody has looked through the glasses yet: photograph through each lens before the show.',
     );
     expectTrue(await readRound(2), 'second');
     await go(page, 'Turns');
@@ -152,7 +152,7 @@ describeInBrowser('the operator, with photographs without glasses on moving film
     const reading = await readRound(3);
     expect([reading.geometry_from, reading.eyes.assignment]).toEqual(['one-exposure', 'correct']);
     await go(page, 'Shots');
-    await h1(page, 'Measured, and within tolerance: nothing is to be photographed.');
+    await h1(page, 'Measured, and within tolerance: no photograph is needed.');
     await expectAccessible(page);
   });
 

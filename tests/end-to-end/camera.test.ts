@@ -215,7 +215,7 @@ describeInBrowser('the camera panel', () => {
     await page.getByRole('button', { name: 'Take the shot through the right lens' }).click();
     await page.getByText(/^\d+ of 32 frames$/).waitFor();
     await page.evaluate("tracks.at(-1).stop(); tracks.at(-1).dispatchEvent(new Event('ended'))");
-    await heading(page, 'The camera is gone.');
+    await heading(page, 'The camera was disconnected.');
     await page.getByText('Shots that were taken are safe.').waitFor();
     expect(await page.getByRole('region', { name: 'Through the left lens' }).getByRole('img').count()).toBe(1);
     await page.evaluate("navigator.mediaDevices.dispatchEvent(new Event('devicechange'))");

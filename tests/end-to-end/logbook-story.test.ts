@@ -70,7 +70,7 @@ describeInBrowser('the logbook', () => {
   async function chooseFolder(at: string, on: Page): Promise<void> {
     await on.getByLabel('Folder of the logbook').fill(at);
     await on.getByRole('button', { name: 'Open', exact: true }).click();
-    await press('Begin a logbook there', on);
+    await press('Start a logbook there', on);
     await h1('Nothing is kept yet.', on);
   }
 
@@ -105,7 +105,7 @@ describeInBrowser('the logbook', () => {
     await page.getByText('There is no logbook in this folder yet.').waitFor();
     await page.getByLabel('Folder of the logbook').fill(IMAGES);
     await page.getByRole('button', { name: 'Open', exact: true }).click();
-    await page.getByText(/holds something else than a logbook/).waitFor();
+    await page.getByText(/holds something other than a logbook/).waitFor();
     await chooseFolder(folder, page);
   });
 

@@ -136,7 +136,7 @@ describeInBrowser('trouble in the middle', () => {
     await measure();
     await isMeasuring();
     host.process.kill('SIGUSR2');
-    const told = notice(page, 'The part of the program that measures stopped in the middle and was started again.');
+    const told = notice(page, 'The measuring engine stopped and was restarted.');
     await told.waitFor();
     expect(await told.textContent()).toContain('Start the measurement again.');
     await bothAreThere();

@@ -156,7 +156,7 @@ describeInBrowser('the booth view', () => {
       await page.reload();
       await page.getByRole('heading', { name: 'Lower screw' }).waitFor();
       expect(await page.evaluate('window.heard')).toBe(0);
-      await page.getByRole('heading', { name: 'Fetching the reading' }).waitFor();
+      await page.getByRole('heading', { name: 'Loading the reading' }).waitFor();
       // Outside tolerance: the same note twice.
       await expect.poll(() => page.evaluate('window.heard')).toBe(sound ? 2 : 0);
       await close();

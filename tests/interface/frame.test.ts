@@ -77,7 +77,7 @@ describeInBrowser('the frame of the interface', () => {
     const { page, close } = await openPage(browser, { situation: 'empty', screen: 'shots' });
     await page.route('**/events', (route) => route.abort());
     await page.reload();
-    await page.getByRole('alert').getByText('The program behind this page does not answer.').waitFor();
+    await page.getByRole('alert').getByText('The program behind this page is not responding.').waitFor();
     await page.unroute('**/events');
     await page.getByRole('navigation').waitFor();
     expect(await page.getByRole('alert').count()).toBe(0);

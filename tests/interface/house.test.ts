@@ -36,7 +36,7 @@ describeInBrowser('the house', () => {
     await page.keyboard.press('Tab');
     expect(await houseOf(page)).toBeNull();
     await page.keyboard.press('Space');
-    await page.getByText('Saved. Changes are kept as you write.').waitFor();
+    await page.getByText('Saved. Changes are saved as you type.').waitFor();
     expect(await houseOf(page)).toMatchObject({
       name: 'The Orpheum of nowhere',
       screen: { picture_width_m: 12, picture_aspect: 2.35 },
@@ -60,7 +60,7 @@ describeInBrowser('the house', () => {
     expect(await throwField.inputValue()).toBe('900');
     expect((await houseOf(page))!.throw_m).toBe(27);
     await expectAccessible(page);
-    await page.getByRole('button', { name: 'Back to the last good state' }).click();
+    await page.getByRole('button', { name: 'Revert to the last valid version' }).click();
     expect(await throwField.inputValue()).toBe('27');
     await close();
   });
@@ -129,7 +129,7 @@ describeInBrowser('the house', () => {
     await added.getByLabel('Kind').selectOption('Screw with an unknown effect');
     await added.getByLabel('Travel, stop to stop').fill('4');
     await added.getByLabel('Where it is found').fill('side knob');
-    await page.getByText('Saved. Changes are kept as you write.').waitFor();
+    await page.getByText('Saved. Changes are saved as you type.').waitFor();
     expect(await houseOf(page)).toMatchObject({ attachment: { adjustments: { length: 5 } } });
     expect(complaints).toEqual([]);
     await close();

@@ -31,7 +31,7 @@ describeInBrowser('the light screen', () => {
     await expect.poll(() => left.locator('.light-field-area').textContent()).toMatch(/centre: 14\.0/);
     await page.getByText('from memory, unconfirmed').waitFor();
     await page.getByText('hot spot moves with the seat').waitFor();
-    await page.getByText('The lamp house is not yours to open.').waitFor();
+    await page.getByText('Do not open the lamp house.').waitFor();
     await expectAccessible(page);
     await expectNoSidewaysScrolling(page);
     expect(complaints).toEqual([]);

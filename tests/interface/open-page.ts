@@ -22,7 +22,7 @@ export interface OpenPage {
 
 export interface Opening {
   readonly situation: Situation;
-  /** As it stands in the address: `house`, `shots`, … */
+  /** Current state in the address: `house`, `shots`, … */
   readonly screen: string;
   readonly settings?: Partial<Settings>;
   /** Runs before the page's own. */

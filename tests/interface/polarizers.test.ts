@@ -88,7 +88,7 @@ describeInBrowser('the polarizers', () => {
     // First both pictures alike, as without a lens, then what a good lens leaks.
     const script = cameraScript('no-lens', 'left-lens');
     const { page, complaints, close } = await openPage(browser, { situation: 'empty', screen: 'polarizers', script });
-    await page.getByLabel('The ghost live').check({ force: true });
+    await page.getByLabel('Live ghost').check({ force: true });
     const bar = (label: RegExp) => page.getByRole('img', { name: label }).waitFor();
     await bar(/^Ghost (9\d|100) %\. least so far: (9\d|100) %/);
     await page.evaluate("putBefore('left-lens')");

@@ -329,14 +329,14 @@ describeInBrowser('causes', () => {
     const { page, complaints, close } = await openPage(browser, { situation: 'ghosts', screen: 'reading' });
     const causes = page.locator('.reading-causes');
     const first = () => causes.locator('.reading-cause-name b').first();
-    await causes.getByText('One of these, rarely two of them; what was measured does not tell which:').waitFor();
+    await causes.getByText('One of these, rarely two; the measurement cannot tell which:').waitFor();
     expect(await first().textContent()).toMatch(/^The polarizer of the right-eye picture .* is turned/);
     expect(await causes.locator('.reading-chance').first().textContent()).toMatch(/^likely \(\d+ %\)$/);
     await expectAccessible(page);
 
     // One list of checks, the first open: the same as on every other screen.
     const checks = page.locator('.reading-checks');
-    await checks.getByText('What it showed').nth(1).waitFor();
+    await checks.getByText('Result').nth(1).waitFor();
     const listed = await checks.locator('.reading-question > p:first-child').allTextContents();
     expect(listed.length).toBeGreaterThan(2);
     expect(new Set(listed).size).toBe(listed.length);

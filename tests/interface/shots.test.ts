@@ -68,7 +68,7 @@ describeInBrowser('the shots', () => {
     const { page, complaints, close } = await openPage(browser, { situation: 'one-shot', screen: 'shots' });
     const left = place(page, 'Through the left lens');
     await drop(page, 'Through the left lens', { 'notes.pdf': btoa('%PDF-1.7 and so on') });
-    await left.getByText('“notes.pdf” is no photograph that can be read here.').waitFor();
+    await left.getByText('“notes.pdf” is not a photograph that can be read here.').waitFor();
     await left.getByText('Give a JPEG, PNG or TIFF').waitFor();
     await left.getByText('left-lens.jpg', { exact: true }).waitFor();
     await left.getByRole('button', { name: 'Dismiss' }).click();

@@ -51,7 +51,7 @@ describeInBrowser('the turns screen', () => {
     await lower.getByText('counter-clockwise').click();
     await expectAccessible(page);
     await dialog.getByRole('button', { name: 'Note these turns' }).click();
-    await page.getByText('Made otherwise: 1 1/4 turns counter-clockwise').waitFor();
+    await page.getByText('Made differently: 1 1/4 turns counter-clockwise').waitFor();
     expect(complaints).toEqual([]);
     await close();
   });
@@ -96,7 +96,7 @@ describeInBrowser('the turns screen', () => {
     const { page, close } = await openPage(browser, { situation: 'other-way', screen: 'turns' });
     await page.getByText(/^The pictures went the other way\./).waitFor();
     await page.getByText(/^Changed as well, though these turns should not have: .*rotation/).waitFor();
-    await page.getByRole('button', { name: 'Take what it did as its effect' }).waitFor();
+    await page.getByRole('button', { name: 'Use this as its effect' }).waitFor();
     await close();
   });
 

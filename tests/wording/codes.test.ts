@@ -153,7 +153,7 @@ describe('refusals', () => {
 
   it('says the numbers', () => {
     expect(translateRefusal('blurred', { blur_px: 9.34, limit_px: 6 }, 'left-lens').message).toBe(
-      'The photograph through the left lens is not sharp enough to measure: the edges are 9.3 px soft, the limit is 6 px.',
+      'The photograph through the left lens is not sharp enough to measure: edge blur 9.3 px, limit 6 px.',
     );
     expect(translateRefusal('camera-moved', { moved_px: 14.2 }, null).message).toContain('by 14 px');
   });

@@ -38,7 +38,7 @@ describe('a comparison', () => {
 
     it('says nothing of a change that chance could have brought', () => {
       expect(translateChange(change({ isSignificant: false, verdict: 'same' }))).toBe('no significant change');
-      expect(translateChange(change({ verdict: 'same' }))).toBe('changed, as far from zero');
+      expect(translateChange(change({ verdict: 'same' }))).toBe('changed, equally far from zero');
       expect(translateChange(change({ verdict: 'worse' }))).toBe('worse');
     });
 

@@ -71,7 +71,7 @@ describe('translateExamination', () => {
       ['bare', 'The photograph without glasses'],
     ] as const) {
       const { message, remedy } = translateExamination(refused, slot);
-      expect(message).toBe(`${name} is not sharp enough to measure: the edges are 9.3 px soft, the limit is 6 px.`);
+      expect(message).toBe(`${name} is not sharp enough to measure: edge blur 9.3 px, limit 6 px.`);
       expect(remedy).toMatch(ONE_SENTENCE);
     }
   });

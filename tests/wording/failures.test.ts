@@ -35,7 +35,7 @@ describe('failures', () => {
   it('names what it knows', () => {
     expect(translateFailure('in-use', { pid: 4711, file: 'x/lock' })).toEqual({
       code: 'in-use',
-      message: 'Another Twinplumb is at work in this folder (process 4711).',
+      message: 'Another Twinplumb is using this folder (process 4711).',
       remedy: 'Use the window that is open already, or close it first; if there is none, remove x/lock.',
     });
   });

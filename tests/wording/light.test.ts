@@ -181,11 +181,11 @@ describe('evenness', () => {
 
   describe('the sentence', () => {
     it.each([
-      [0.86, 'The light is even enough: the upper left corner has 86 % of the centre’s light, and 75 % is asked.'],
-      [0.6, 'The light is uneven: the upper left corner has 60 % of the centre’s light, and at least 75 % is asked.'],
+      [0.86, 'The light is even enough: the upper left corner has 86 % of the centre’s light, minimum 75 %.'],
+      [0.6, 'The light is uneven: the upper left corner has 60 % of the centre’s light, minimum 75 %.'],
       [
         0.755,
-        'Whether the light is even enough is too close to tell: the upper left corner has 76 % of the centre’s light, and 75 % is asked.',
+        'Whether the light is even enough is too close to tell: the upper left corner has 76 % of the centre’s light, minimum 75 %.',
       ],
     ])('%d', (part, words) => {
       expect(sentenceOf(part, 0.01)).toBe(words);
@@ -281,7 +281,7 @@ describe('a budget', () => {
     it.each([
       [55, /; that is too little\. Best gain for effort: attachment, clean it, 8 % more\.$/],
       [100, /; whether that is enough is too close to tell\./],
-      [300, /% of what was read\. Best gain for effort/],
+      [300, /% of the reading\. Best gain for effort/],
     ])('%d cd/m2', (start, words) => {
       expect(budgetOf(start).sentence).toMatch(words);
     });

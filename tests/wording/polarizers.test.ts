@@ -60,7 +60,7 @@ describe('a null search', () => {
       ],
       [
         { verdict: 'at-null', turned: 'polarizer' },
-        'The polarizer of the right-eye picture stands at the null to within 0.2°: leave it.',
+        'The polarizer of the right-eye picture is at the null to within 0.2°: leave it.',
       ],
       [
         { verdict: 'uncertain' },
@@ -188,11 +188,11 @@ describe('port shots', () => {
       ],
       [
         { verdict: 'both-one-eye', ports: [port('upper', 'left'), port('lower', 'left')] },
-        'Both ports are dark to the left eye: one polarizer stands a quarter turn off.',
+        'Both ports are dark to the left eye: one polarizer is a quarter turn off.',
       ],
       [
         { verdict: 'one-neither', ports: [port('upper', 'left'), port('lower', 'neither')] },
-        'The lower port is dark to neither eye: its polarizer is missing, burnt through or turned by half a right angle, or what stands before it spoils the polarization.',
+        'The lower port is dark to neither eye: its polarizer is missing, burnt through or rotated by 45°, or something in front of it spoils the polarization.',
       ],
       [
         { verdict: 'unclear', ports: [port('upper', 'unclear'), port('lower', 'right')] },

@@ -59,14 +59,14 @@ describe('the one sentence', () => {
       leak_right_lens_pct: null,
     } as const;
     expect(composeSentence(readingWith({ ...noTurns, findings: within(), advice: 'leave-alone', eyes }))).toBe(
-      'The geometry lies within tolerance: leave it. Nobody has looked through the glasses yet: photograph through each lens before the show.',
+      'The geometry is within tolerance: leave it. Nobody has looked through the glasses yet: photograph through each lens before the show.',
     );
   });
 
   it('names a ghost that is not alike all over, though the ghost of the whole is small', () => {
     const local = { ...ghost, code: 'local-ghost', value: 8.2 };
     expect(composeSentence(readingWith({ ...noTurns, findings: [...within(), local] }))).toBe(
-      'The pictures lie within tolerance, but there is a ghost of up to 8.2 % in a part of the picture. No adjustment removes it: work through the checks in order.',
+      'The pictures are within tolerance, but there is a ghost of up to 8.2 % in a part of the picture. No adjustment removes it: work through the checks in order.',
     );
   });
 
@@ -92,7 +92,7 @@ describe('the one sentence', () => {
     });
     const findings = [...within(), outside];
     expect(composeSentence(readingWith({ ...noTurns, findings, strays: [stray] }))).toBe(
-      'The pictures lie within tolerance, but a stray copy of 2.1 % stands above the picture. No adjustment removes it: mask it as the causes say.',
+      'The pictures are within tolerance, but a stray copy of 2.1 % lies above the picture. No adjustment removes it: mask it as the causes say.',
     );
   });
 
@@ -190,8 +190,8 @@ describe('the one sentence', () => {
     ['vertical_offset_pct', 'vertical-offset', -0.3, 'is 0.30 % too low'],
     ['horizontal_offset_pct', 'horizontal-offset', 0.5, 'is 0.50 % too far right'],
     ['horizontal_offset_pct', 'horizontal-offset', -0.5, 'is 0.50 % too far left'],
-    ['rotation_deg', 'rotation', 0.25, 'is turned 0.25° counter-clockwise'],
-    ['rotation_deg', 'rotation', -0.25, 'is turned 0.25° clockwise'],
+    ['rotation_deg', 'rotation', 0.25, 'is rotated 0.25° counter-clockwise'],
+    ['rotation_deg', 'rotation', -0.25, 'is rotated 0.25° clockwise'],
     ['size_pct', 'size', 0.7, 'is 0.70 % too large'],
     ['size_pct', 'size', -0.7, 'is 0.70 % too small'],
   ] as const)('%s: the sign of %s %f is "%s"', (field, code, value, words) => {

@@ -56,7 +56,7 @@ describe('the one thing that would shrink an uncertainty most', () => {
     [{ 'filter-wedge': 60, marks: 40 }, /one photograph without glasses/],
     [{ movement: 60, marks: 40 }, /one photograph without glasses/],
     [{ 'print-eyes': 90, marks: 10 }, /print measured: right-eye picture against left-eye picture/],
-    [{ 'print-marks': 90, marks: 10 }, /the place of each mark/],
+    [{ 'print-marks': 90, marks: 10 }, /the position of each mark/],
     [{ marks: 60, 'print-eyes': 40 }, /^Repeat the photograph/],
     [{ repeats: 60, 'print-eyes': 40 }, /^Repeat the photograph/],
     [{ rounding: 100 }, /rounding/],
@@ -91,7 +91,7 @@ describe('the remainder', () => {
     const found = remainderOf(0.0541, 0.0061)!;
     expect(found.isClear).toBe(true);
     expect(found.sentence).toBe('Remainder: 0.054 ± 0.012 %, largest in the picture’s upper right corner.');
-    expect(found.reasons).toMatch(/projection lens.*mirror that is not flat.*No screw/);
+    expect(found.reasons).toMatch(/projection lens.*mirror that is not flat.*It is not adjustable/);
   });
 
   it('is one line up to twice its uncertainty', () => {
@@ -124,7 +124,7 @@ describe('what was not cancelled', () => {
   });
 
   it('is what the ghost could not tell where it was the ruler', () => {
-    expect(two({ marks: 20, movement: 80 })).toMatch(/ghost does not tell/);
+    expect(two({ marks: 20, movement: 80 })).toMatch(/ghost does not show/);
     expect(two({ marks: 20, movement: 80 })).not.toMatch(/wedge/);
   });
 

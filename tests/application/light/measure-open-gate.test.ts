@@ -59,7 +59,7 @@ describe('the open gate', () => {
     const { relative, deviations } = worst(result.pictures[0], shot);
     expect(relative).toBeLessThan(0.02);
     expect(deviations).toBeLessThan(2);
-    // Nothing tells how the camera bends its tones, and that is in the uncertainty.
+    // The camera’s tone curve is not known, and that is in the uncertainty.
     expect(result.notes).toContain('tone-curve-unknown');
     expect(result.balance).toBeNull();
   });

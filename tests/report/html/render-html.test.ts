@@ -56,7 +56,7 @@ describe('the HTML report', () => {
 
   it('shows each verdict by word and by shape', () => {
     expect(html).toContain('Vertical offset: outside');
-    expect(html).toContain('Ghost through the right lens: too close');
+    expect(html).toContain('Ghost through the right lens: undecided');
     expect(html.match(/class="verdict-shape"/g)!.length).toBeGreaterThanOrEqual(7);
   });
 

@@ -82,7 +82,7 @@ describe('the text report', () => {
   it('says the cause with its angle and its check', () => {
     expect(text).toContain('The polarizer of the left-eye picture at the projector is turned by about 7.9°.');
     expect(text).toContain('1. Turn the polarizer at the projector');
-    expect(text.replaceAll(/\s+/g, ' ')).toContain('least value. The polarizer is hot: dowser shut');
+    expect(text.replaceAll(/\s+/g, ' ')).toContain('minimum. The polarizer is hot: dowser shut');
     expect(text).toContain('Verdict: outside tolerance.');
   });
 
@@ -94,7 +94,7 @@ describe('the text report', () => {
 
   it('gives a refusal two sentences', () => {
     expect(renderTextReport(translateReading(sampleRefusal)).replaceAll('\n', ' ').trim()).toBe(
-      'The camera, or the film in the gate, moved between the two photographs, by 14 px.  Lock the tripod, release the shutter without touching the camera, let the film or loop stand steady, and take both photographs again.',
+      'The camera, or the film in the gate, moved between the two photographs, by 14 px.  Lock the tripod, release the shutter without touching the camera, let the film or loop settle, and take both photographs again.',
     );
   });
 });

@@ -173,7 +173,7 @@ describe('logbook', () => {
 
   it.each([
     ['there is no logbook', 'list', ['--folder', '/nowhere/at/all'], /There is no logbook in/],
-    ['the folder holds something else', 'list', ['--folder', 'src'], /something else than a logbook/],
+    ['the folder holds something else', 'list', ['--folder', 'src'], /something other than a logbook/],
     ['there is no such entry', 'show', ['abcdef12'], /no entry abcdef12/],
     ['too little of the name is given', 'show', ['ab'], /no entry ab/],
     ['a date is none', 'list', ['--from', 'yesterday'], /“yesterday” is not a date/],

@@ -33,6 +33,6 @@ describe('the work that is going on', () => {
 
   it('is named by its kind where its stage has no words', () => {
     expect(formatJob(job(1, 'measure', 'running'))).toBe('Measuring');
-    expect(formatJob(job(1, 'examine', 'running'))).toBe('Looking at the photograph');
+    expect(formatJob(job(1, 'examine', 'running'))).toBe('Checking the photograph');
   });
 });

@@ -74,7 +74,7 @@ it('says what else to know', () => {
   expect(listRemarks(turnOf({ position_assumed: true }))).toEqual([
     'On top.',
     'Needed to ± 0.008 turn (95 %).',
-    'Its place in its travel is not known: stop at the first resistance.',
+    'Position unknown: stop at resistance.',
   ]);
   expect(listRemarks(whole)).toContain(
     'Polarizers fixed to the attachment turn with it, by 0.40°: look at the ghost afterwards.',
@@ -114,7 +114,7 @@ describe('turns', () => {
 it.each([
   ['leave-alone', 'Nothing to turn.'],
   ['beyond-adjustment', 'Not adjustable.'],
-  ['motion-only', 'The pictures have to move; by which screw, nobody has described.'],
+  ['motion-only', 'Attachment not described: which screw is unknown.'],
   ['eyes-first', 'Eyes first: touch no screw yet.'],
 ] as const)('%s', (advice, sentence) => {
   const reading = readingWith({ advice, turns: [], trial_turns: [] });
@@ -124,7 +124,7 @@ it.each([
 it('says checks first where no screw cures what is outside', () => {
   const check = { code: 'screen-depolarizes', check_code: 'look-where-the-ghost-is', check: '', evidence: [] };
   const reading = readingWith({ advice: 'leave-alone', turns: [], causes: [check] });
-  expect(formatHeadline(reading, roundWith()).sentence).toBe('Checks first: no screw cures this.');
+  expect(formatHeadline(reading, roundWith()).sentence).toBe('Checks first: not adjustable.');
   const check_answers = [{ check: 'look-where-the-ghost-is', answer: 'alike-everywhere' }];
   expect(formatHeadline(reading, roundWith({ check_answers })).sentence).toBe('Nothing to turn.');
 });
