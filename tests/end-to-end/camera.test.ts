@@ -256,7 +256,7 @@ describeInBrowser('the camera panel', () => {
     await page.getByText('Left picture', { exact: true }).waitFor();
     host.refuseFrames(true);
     await page.getByText('The part of the program that measures has stopped.').waitFor();
-    await page.getByText('It is asked again with every frame').waitFor();
+    await page.getByText('It is retried with every frame').waitFor();
     host.refuseFrames(false);
     await page.getByText('The part of the program that measures has stopped.').waitFor({ state: 'detached' });
   });

@@ -51,7 +51,7 @@ const FILES: readonly (readonly [string, () => Uint8Array, string, RegExp, RegEx
     /raw file \(DNG\)/,
     /Develop it to a 16-bit TIFF/,
   ],
-  ['film', () => ofBrand('isom'), 'unsupported-format', /film, not a photograph/, /still photograph/],
+  ['film', () => ofBrand('isom'), 'unsupported-format', /video, not a photograph/, /still photograph/],
   [
     'animation',
     () => withPngChunk(png, 'acTL', Buffer.from([0, 0, 0, 2, 0, 0, 0, 0])),

@@ -18,7 +18,7 @@ describeInBrowser('the light screen', () => {
     await page.getByRole('button', { name: 'Take the two from Shots' }).click();
     await page.getByText('A reading of a luminance meter').click();
     await page.getByRole('textbox', { name: 'Reading' }).fill('dark');
-    await page.getByText('no number').waitFor();
+    await page.getByText('not a number').waitFor();
     await page.getByRole('textbox', { name: 'Reading' }).fill('14');
     await page.getByRole('button', { name: 'Use this reading' }).click();
     await page.getByRole('button', { name: 'Measure the light' }).click();

@@ -8,7 +8,7 @@ import { formatTerm } from '../../src/wording/terms.ts';
 import { describeInBrowser, launchBrowser } from './launch-browser.ts';
 import { expectAccessible, expectNoSidewaysScrolling, type OpenPage, openPage } from './open-page.ts';
 
-const stageOf = (page: Page) => page.getByRole('application', { name: 'Photographs laid over each other' });
+const stageOf = (page: Page) => page.getByRole('application', { name: 'Overlay of the photographs' });
 const cardOf = (page: Page) => page.locator('.reading-card');
 const nameOnCard = (page: Page) => cardOf(page).locator('b').textContent();
 const photographs = (page: Page) => page.locator('.reading-stage-state').waitFor({ state: 'detached' });
@@ -102,7 +102,7 @@ describeInBrowser('the reading', () => {
     await page.getByLabel('Distance from the screen').fill('13');
     expect(await shown()).toBeCloseTo(arcminutesFrom(value, 13_000 / house.picture_height_mm!), 1);
     await page.getByLabel('Distance from the screen').fill('far');
-    await page.getByText('A distance between 0.3 and 30 picture heights is wanted').waitFor();
+    await page.getByText('Enter a distance between 0.3 and 30 picture heights').waitFor();
     await page.getByLabel('Nearest row, 6.5 m').check({ force: true });
     await page.getByLabel('Percent').check({ force: true });
   });
@@ -352,7 +352,7 @@ describeInBrowser('causes', () => {
 
     await page.reload();
     await causes.getByText('It showed: right with the other glasses.').waitFor();
-    await causes.getByRole('button', { name: /^Take back/ }).click();
+    await causes.getByRole('button', { name: /^Undo/ }).click();
     await page.waitForFunction(
       "document.querySelector('.reading-cause-name b').textContent.startsWith('The polarizer of the right-eye')",
     );
@@ -370,7 +370,7 @@ describeInBrowser('light that goes astray', () => {
     await photographs(page);
     await page.getByText(/^A copy of the right-eye picture, 1\.320 ± 0\.080 % as strong/).waitFor();
     const [, , blue] = await meanColour(page);
-    await page.getByRole('checkbox', { name: 'Copies' }).uncheck();
+    await page.getByRole('checkbox', { name: 'Stray copies' }).uncheck();
     const [, , without] = await meanColour(page);
     expect(blue).toBeGreaterThan(without);
     const { matrix } = (await readRound(page, 1)).eyes;

@@ -111,7 +111,7 @@ export async function stage(situation: Situation): Promise<Staged> {
     const refused: Examination = {
       outcome: 'refused',
       code: 'blurred',
-      message: 'The photograph through the right lens is not sharp enough to measure: the edges are 9.1 px soft.',
+      message: 'The photograph through the right lens is not sharp enough to measure: edge blur 9.1 px.',
       remedy: 'Focus camera and projector on the screen, use the tripod with a self-timer, and photograph again.',
     };
     return staged({ ...base, shots: [shots[0]!, { ...shots[1]!, examination: refused }] });

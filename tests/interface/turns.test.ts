@@ -82,7 +82,7 @@ describeInBrowser('the turns screen', () => {
 
   it('says what the last turns did, and plots the rounds, as a table too', async () => {
     const { page, complaints, close } = await openPage(browser, { situation: 'rounds', screen: 'turns' });
-    await page.getByText(/^As expected: \d+ % of the change came\.$/).waitFor();
+    await page.getByText(/^As expected: moved \d+ % of the expected amount\.$/).waitFor();
     await page.getByRole('img', { name: /^Worst vertical error over the rounds/ }).waitFor();
     await page.getByLabel('Shown').selectOption({ label: 'Vertical offset' });
     await page.getByText('The same as a table').click();
@@ -94,7 +94,7 @@ describeInBrowser('the turns screen', () => {
 
   it('offers to learn anew what a screw did that went the other way', async () => {
     const { page, close } = await openPage(browser, { situation: 'other-way', screen: 'turns' });
-    await page.getByText(/^The pictures went the other way\./).waitFor();
+    await page.getByText(/^The pictures moved the other way\./).waitFor();
     await page.getByText(/^Changed as well, though these turns should not have: .*rotation/).waitFor();
     await page.getByRole('button', { name: 'Use this as its effect' }).waitFor();
     await close();
@@ -102,12 +102,12 @@ describeInBrowser('the turns screen', () => {
 
   describe('without turns', () => {
     it.each([
-      ['empty', 'Nothing to turn yet', 'Then it stands here which screw to turn'],
+      ['empty', 'Nothing to turn yet', 'The screw to turn, which way and how far'],
       ['refused-round', 'No turns from round 2', 'Both photographs are the same one.'],
       ['leave-alone', 'Nothing to turn.', 'Within tolerance: leave it.'],
       ['beyond', 'Not adjustable.', 'The two paths through the attachment may differ in length.'],
       ['eyes-first', 'Eyes first: touch no screw yet.', 'look at the film in the gate'],
-      ['no-house', /nobody has described\.$/, 'Left-eye picture: 0.27 % up, as seen from the audience.'],
+      ['no-house', /which screw is unknown\.$/, 'Left-eye picture: 0.27 % up, as seen from the audience.'],
       ['trial', 'One trial turn, to learn what the screw does.', 'after that the turns can be named'],
     ] as const)('%s', async (situation, heading, text) => {
       const { page, complaints, close } = await openPage(browser, { situation, screen: 'turns' });

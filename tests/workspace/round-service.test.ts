@@ -107,8 +107,8 @@ describe('measuring', () => {
   });
 
   it.each([
-    ['engine-stopped', 'stopped in the middle'],
-    ['engine-fault', 'A fault of Twinplumb'],
+    ['engine-stopped', 'stopped and was restarted'],
+    ['engine-fault', 'A fault in Twinplumb'],
     ['out-of-memory', 'more memory'],
   ] as const)('that ends with %s fails in words, and everything measured so far stays', async (code, words) => {
     const bench = await openBench();

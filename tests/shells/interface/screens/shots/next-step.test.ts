@@ -153,7 +153,7 @@ describe('the numbers of a photograph', () => {
     expect(formatFacts(examination)).toEqual([
       'shows the left-eye picture',
       '3 of 48 marks',
-      'edges 1.1 px soft',
+      'edge blur 1.1 px',
       'brightest at 80 %',
       'nothing burnt out',
       'other eye 1.3 %',
@@ -164,7 +164,7 @@ describe('the numbers of a photograph', () => {
     expect(formatFacts({ ...examination, shows: 'both', leak_pct: null, clipped_pct: 2 })).toEqual([
       'shows both pictures alike',
       '3 left-eye and 2 right-eye marks',
-      'edges 1.1 px soft',
+      'edge blur 1.1 px',
       'brightest at 80 %',
       '2.0 % burnt out',
     ]);
