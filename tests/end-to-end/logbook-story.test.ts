@@ -170,9 +170,9 @@ describeInBrowser('the logbook', () => {
     await expect.poll(() => page.getByLabel('Operator').inputValue()).toBe('Ann');
     await press('Keep round 2');
     await h1('2 entries are kept.');
-    await page.getByLabel('Text').fill('long DUST');
+    await page.getByLabel('Text', { exact: true }).fill('long DUST');
     await page.getByText('1 matching entry.').waitFor();
-    await page.getByLabel('Text').fill('');
+    await page.getByLabel('Text', { exact: true }).fill('');
     await page.getByRole('link', { name: /Within tolerance/ }).click();
     await press('Before and after');
     await h1('Better, significantly.');

@@ -170,7 +170,7 @@ describe('the house file', () => {
   it.each([
     ['is missing', null, /cannot be read/],
     ['is no JSON', '{"schema": ', /not valid JSON/],
-    ['is something else', '{"schema": "other/1"}', /is none/],
+    ['is something else', '{"schema": "other/1"}', /is not a house file/],
     ['is newer', '{"schema": "twinplumb.house/2"}', /newer Twinplumb/],
     ['lacks its fields', '{"schema": "twinplumb.house/1"}', /name is missing[\s\S]*throw_m is missing/],
   ])('that %s is wrong usage with its reason', async (_name, content, reason) => {

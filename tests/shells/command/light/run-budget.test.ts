@@ -27,7 +27,7 @@ describe('budget', () => {
   it('prints the sentence first, then steps, gains, limits, sources and cautions', async () => {
     const { status, text } = await run({ start: 55 });
     expect(status).toBe(0);
-    expect(text).toMatch(/^At the eye \d+\.\d ± \d+\.\d cd\/m² \(\d\.\d fL\) are left, 17 % of what was read/);
+    expect(text).toMatch(/^At the eye \d+\.\d ± \d+\.\d cd\/m² \(\d\.\d fL\) are left, 17 % of the reading/);
     const at = [
       'Step by step',
       'Best gain for effort first',

@@ -79,7 +79,7 @@ it('says what else to know', () => {
   expect(listRemarks(whole)).toContain(
     'Polarizers fixed to the attachment turn with it, by 0.40°: look at the ghost afterwards.',
   );
-  expect(listRemarks(turnOf({ effect_assumed: true }))[1]).toContain('was assumed');
+  expect(listRemarks(turnOf({ effect_assumed: true }))[1]).toContain('is assumed');
 });
 
 const inside = Object.fromEntries(Object.keys(sampleReading.predicted_after).map((field) => [field, 0])) as never;
