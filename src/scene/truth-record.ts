@@ -15,7 +15,7 @@ import { type SceneSet, type Shot, shotSeed } from './scene.ts';
 import type { SceneTerms } from './terms.ts';
 import { misalignmentTruth, sceneMisalignmentTruth } from './truth.ts';
 
-const TRUTH_SCHEMA = 'twinplumb.truth/1';
+export const TRUTH_SCHEMA = 'twinplumb.truth/1';
 
 export interface TruthRecord {
   readonly schema: typeof TRUTH_SCHEMA;

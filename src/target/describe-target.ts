@@ -10,7 +10,7 @@ import { greyCells } from './draw-picture.ts';
 import type { FilmFrame } from './film-frame.ts';
 import { FILM_PX_PER_MM, formOfPicture } from './rasterise.ts';
 
-const TARGET_SCHEMA = 'twinplumb.target/1';
+export const TARGET_SCHEMA = 'twinplumb.target/1';
 
 export interface TargetFiles {
   /** Height of the pictures, pixels. */

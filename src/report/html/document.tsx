@@ -25,6 +25,7 @@ export function renderDocument({ title, body, paper = 'a4', running }: ReportDoc
     <html lang="en">
       <head>
         <meta charSet="utf-8" />
+        <meta name="generator" content="Twinplumb" />
         <meta httpEquiv="Content-Security-Policy" content={POLICY} />
         <meta name="viewport" content="width=device-width, initial-scale=1" />
         <title>{`${title} – Twinplumb`}</title>

@@ -2,7 +2,7 @@
 import { type Command, CommanderError, Option } from 'commander';
 import { translateCommand, translateHelp } from '../../wording/command.ts';
 import type { Software, Terminal } from './command-world.ts';
-import { EXIT, type ExitStatus, UnsoundError, UsageError } from './exit-status.ts';
+import { EXIT, type ExitStatus, OutputError, UnsoundError, UsageError } from './exit-status.ts';
 import { describeLight } from './light/light-commands.ts';
 import { LocalizedCommand } from './localized-command.ts';
 import { describeLogbook } from './logbook/logbook-commands.ts';
@@ -53,6 +53,10 @@ function explainError(error: unknown, { remark, trace }: Terminal): ExitStatus {
   if (error instanceof UsageError || error instanceof UnsoundError) {
     remark(`${translateCommand('error', { message })}\n`);
     return error instanceof UsageError ? EXIT.usage : EXIT.unsound;
+  }
+  if (error instanceof OutputError) {
+    remark(`${translateCommand('error', { message })}\n`);
+    return EXIT.output;
   }
   remark(`${translateCommand('internal-error', { message: message.replace(/\s+/g, ' ') })}\n`);
   remark(`${trace && error instanceof Error ? error.stack : translateCommand('internal-error.remedy')}\n`);

@@ -12,6 +12,8 @@ export const EXIT = {
   usage: 64,
   /** Something that was kept, or handed over, is not what it was: EX_DATAERR. */
   unsound: 65,
+  /** What was asked for could not be written: EX_IOERR. */
+  output: 74,
   /** A fault of ours. */
   fault: 70,
 } as const;
@@ -31,6 +33,9 @@ export function requireRange(option: string, value: number | undefined, min: num
     throw wrongUsage('range', { option, min: String(min), max: String(max), value: String(value) });
   }
 }
+
+/** The disk is full, or nobody takes what is printed. */
+export class OutputError extends Error {}
 
 /** A record or a photograph is not what was kept. */
 export class UnsoundError extends Error {}

@@ -13,6 +13,7 @@ import {
   aspectOption,
   choiceOption,
   DEFAULTS,
+  forceOption,
   houseOption,
   jsonOption,
   paperOption,
@@ -46,8 +47,9 @@ export function describeMeasuring(program: Command, world: CommandWorld, finish:
         .preset(String(DEFAULTS.centreToCentre_in)),
     )
     .addOption(choiceOption('--upper-eye <eye>', 'target.upper-eye', ['left', 'right']).default(DEFAULTS.upperEye))
-    .action(async ({ out, aspect, height, twoUp, upperEye }) => {
-      const request = { out, aspect, height, upperEye, ...(twoUp === undefined ? {} : { twoUp_in: twoUp }) };
+    .addOption(forceOption())
+    .action(async ({ out, aspect, height, twoUp, upperEye, force }) => {
+      const request = { out, force, aspect, height, upperEye, ...(twoUp === undefined ? {} : { twoUp_in: twoUp }) };
       const { writeTarget } = await import('./write-target.ts');
       const { files } = await writeTarget(request).catch((error: unknown) => {
         throw explainUnwritten(error, 'target-unwritten', out);
@@ -67,6 +69,7 @@ export function describeMeasuring(program: Command, world: CommandWorld, finish:
     .addOption(reportOption())
     .addOption(paperOption())
     .option('--update-house', translateHelp('measure.update-house'))
+    .addOption(forceOption())
     .action(async (options) => {
       const { readPhoto } = await import('../../photo/read-photo.ts');
       // The first photograph is decoded on a thread of its own while this one loads what will measure it.
@@ -99,6 +102,7 @@ export function describeMeasuring(program: Command, world: CommandWorld, finish:
     .addOption(houseOption('house-rehearse'))
     .option('--png', translateHelp('rehearse.png'))
     .addOption(choiceOption('--also <photographs...>', 'rehearse.also', FURTHER_WORDS))
+    .addOption(forceOption())
     .action(async (given) => {
       print(await runRehearse(given));
       finish(EXIT.measured);
@@ -118,8 +122,9 @@ export function describeMeasuring(program: Command, world: CommandWorld, finish:
     .command('demo')
     .description(translateHelp('demo'))
     .option('--report <file>', translateHelp('demo.report'), DEFAULTS.demoReport)
-    .action(async ({ report }) => {
-      finish(await runDemo(report, world));
+    .addOption(forceOption())
+    .action(async ({ report, force }) => {
+      finish(await runDemo({ report, force }, world));
     });
 
   program
@@ -133,6 +138,7 @@ export function describeMeasuring(program: Command, world: CommandWorld, finish:
     .option('--again', translateHelp('batch.again'))
     .option('--csv <file>', translateHelp('batch.csv'))
     .addOption(failOnOption())
+    .addOption(forceOption())
     .action(async (folder, options) => {
       const { runBatch } = await import('./batch/run-batch.ts');
       finish(await runBatch(folder, options, world));
@@ -142,7 +148,10 @@ export function describeMeasuring(program: Command, world: CommandWorld, finish:
 /** The right-eye picture too high: the fault that the operator meets most. */
 const SET = 'meridian-02-vertical';
 
-async function runDemo(report: string, { terminal: { print, style }, software }: CommandWorld): Promise<ExitStatus> {
+async function runDemo(
+  { report, force }: { readonly report: string; readonly force?: boolean },
+  { terminal: { print, style }, software }: CommandWorld,
+): Promise<ExitStatus> {
   const [{ describeLight }, { measurePhotographs }, { runMeasure }] = await Promise.all([
     import('../../application/light/describe-light.ts'),
     import('../../application/measure-photographs.ts'),
@@ -155,6 +164,7 @@ async function runDemo(report: string, { terminal: { print, style }, software }:
     right: [shipped(SET, 'right-lens.jpg')],
     house: shipped('meridian.house.json'),
     report,
+    ...(force && { force }),
   };
   const work = { measurePhotographs, describeLight, softwareVersion: software.version, print, style, remark: () => {} };
   const status = await runMeasure(options, work);
@@ -167,6 +177,7 @@ interface GivenRehearsal extends GivenRehearsalOptions {
   readonly out: string;
   readonly house?: string;
   readonly png?: boolean;
+  readonly force?: boolean;
   readonly also?: readonly FurtherWord[];
 }
 
@@ -176,10 +187,10 @@ async function runRehearse(given: GivenRehearsal): Promise<string> {
     import('./rehearse.ts'),
     import('./practice-commands.ts'),
   ]);
-  const { seed, out, house, png = false, also = [] } = given;
+  const { seed, out, house, png = false, also = [], force = false } = given;
   const facts = house === undefined ? undefined : await (await import('./read-house-file.ts')).readHouseFile(house);
   try {
-    const request = { seed, out, png, also, wish: wishOf(given) };
+    const request = { seed, out, png, also, force, wish: wishOf(given) };
     const { files, truth } = await rehearse(facts === undefined ? request : { ...request, house: facts });
     const commands = namePracticeCommands(truth, { out, ...(house !== undefined && { house }) });
     return [...files, ...commands].map((line) => `${line}\n`).join('');

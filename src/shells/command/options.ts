@@ -56,4 +56,6 @@ export const jsonOption = (key: HelpKey) => new Option('--json', translateHelp(k
 
 export const reportOption = () => new Option('--report <file>', translateHelp('report'));
 
+export const forceOption = () => new Option('--force', translateHelp('force'));
+
 export const paperOption = () => choiceOption('--paper <paper>', 'paper', PAPERS).default('a4');

@@ -1,5 +1,4 @@
 /** Renders the photographs of a simulated projector with their exact truth, and writes them. */
-import { join } from 'node:path';
 import { EYES } from '../../kernel/eye.ts';
 import { encodeJpeg, encodePng } from '../../photo/write-photo.ts';
 import type { House } from '../../record/house.ts';
@@ -9,8 +8,8 @@ import { motionOf, planRehearsalSeries } from '../../scene/rehearsal-conditions.
 import { type RehearsalOptions, setUpRehearsal } from '../../scene/rehearsal-set.ts';
 import { renderShot } from '../../scene/render-shot.ts';
 import { type SceneSet, shotSeed } from '../../scene/scene.ts';
-import { recordTruth, type TruthRecord } from '../../scene/truth-record.ts';
-import { writeAtomically } from '../../storage/write-atomically.ts';
+import { recordTruth, TRUTH_SCHEMA, type TruthRecord } from '../../scene/truth-record.ts';
+import { openFolder } from './claim-place.ts';
 
 export interface RehearsalRequest {
   readonly seed: number;
@@ -23,6 +22,8 @@ export interface RehearsalRequest {
   readonly png?: boolean;
   /** Photographs beside the pair. */
   readonly also?: readonly FurtherKind[];
+  /** Over what others have put there. */
+  readonly force?: boolean;
 }
 
 export interface Rehearsal {
@@ -36,7 +37,7 @@ export interface Rehearsal {
  * Throws UnmetRequest for a wish that no scene can have, before anything is written.
  */
 export async function rehearse(request: RehearsalRequest): Promise<Rehearsal> {
-  const { seed, house, wish = {}, also = [], png = false } = request;
+  const { seed, house, wish = {}, also = [], png = false, force = false } = request;
   const still = setUpRehearsal(seed, wish, house && factsOfHouse(house));
   const series = planRehearsalSeries(still, wish);
   const set = series ? withPairOf(still, series) : still;
@@ -50,11 +51,12 @@ export async function rehearse(request: RehearsalRequest): Promise<Rehearsal> {
     isBareTaken: series?.some(({ role }) => role === 'bare') ?? false,
     ...(upperPortShows && { upperPortShows }),
   });
-  return writeSet(set, request.out, { png, ...(series && { series }), ...(also.length > 0 && { further }) });
+  return writeSet(set, request.out, { png, force, ...(series && { series }), ...(also.length > 0 && { further }) });
 }
 
 interface WrittenBeside {
   readonly png?: boolean;
+  readonly force?: boolean;
   readonly further?: FurtherPhotographs;
   /** All photographs through the lenses and without them, the pair among them. */
   readonly series?: readonly SeriesPhotograph[];
@@ -64,13 +66,12 @@ interface WrittenBeside {
 export async function writeSet(
   set: SceneSet,
   out: string,
-  { png = false, further, series }: WrittenBeside = {},
+  { png = false, force = false, further, series }: WrittenBeside = {},
 ): Promise<Rehearsal> {
   const files: string[] = [];
+  const put = await openFolder(out, { file: 'truth.json', schema: TRUTH_SCHEMA }, { force });
   const write = async (name: string, content: Uint8Array | string) => {
-    const path = join(out, name);
-    await writeAtomically(path, content);
-    files.push(path);
+    files.push(await put(name, content));
   };
   const photograph = async (name: string, pixels: Parameters<typeof encodeJpeg>[0]) => {
     await write(`${name}.jpg`, await encodeJpeg(pixels, set.jpegQuality));

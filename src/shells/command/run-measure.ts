@@ -13,6 +13,7 @@ import { type ExitStatus, requireRange, wrongUsage } from './exit-status.ts';
 import { type FailCondition, statusOf } from './fail-on.ts';
 import type { LearningOptions } from './learning.ts';
 import { listPhotographs, type NamedPhotograph, type PhotographOptions } from './photographs.ts';
+import type { OutputOptions } from './write-report.ts';
 
 export interface MeasureOptions extends PhotographOptions, LearningOptions {
   readonly house?: string;
@@ -26,6 +27,7 @@ export interface MeasureOptions extends PhotographOptions, LearningOptions {
   readonly paper?: Paper;
   /** Write to the House file what the photographs show of film and glasses. */
   readonly updateHouse?: boolean;
+  readonly force?: boolean;
 }
 
 /** What the command needs of the world; tests give their own. */
@@ -42,13 +44,18 @@ export async function runMeasure(options: MeasureOptions, world: MeasureWorld): 
   const photographs = listPhotographs(options);
   if (options.json && options.brief) throw wrongUsage('brief-or-json');
   if (options.updateHouse && options.house === undefined) throw wrongUsage('update-needs-house');
+  const output = {
+    inputs: [...photographs.map(({ path }) => path), options.house, options.after].filter((file) => file !== undefined),
+    ...(options.force && { force: true }),
+  };
+  if (options.report !== undefined) await (await import('./write-report.ts')).claimReport(options.report, output);
   const reading = await measure(photographs, options, world);
   const isForPeople = !(options.json || options.brief) || options.report !== undefined;
   const light =
     isForPeople && reading.outcome === 'measured' ? await measureLight(photographs, reading, world) : undefined;
   world.print(await renderResult(reading, light, options, world.style));
   if (options.report !== undefined) {
-    await writeReport(options.report, { reading, photographs, light, paper: options.paper });
+    await writeReport(options.report, { reading, photographs, light, paper: options.paper, output });
     world.remark(`${translateCommand('report-written', { place: options.report })}\n`);
   }
   if (options.updateHouse && reading.outcome === 'measured') world.remark(await updateHouse(options.house!, reading));
@@ -78,15 +85,16 @@ interface WrittenReport {
   readonly photographs: readonly NamedPhotograph[];
   readonly light: EvennessRecord | undefined;
   readonly paper: Paper | undefined;
+  readonly output: OutputOptions;
 }
 
-async function writeReport(path: string, { reading, photographs, light, paper }: WrittenReport): Promise<void> {
+async function writeReport(path: string, { reading, photographs, light, paper, output }: WrittenReport): Promise<void> {
   const [{ composeReadingReport }, { makePictures, writeDocument }] = await Promise.all([
     import('../../services/reports.ts'),
     import('./write-report.ts'),
   ]);
   const request = { reading, at: new Date().toISOString(), photographs, options: { paper, light } };
-  await writeDocument(path, await composeReadingReport(request, makePictures));
+  await writeDocument(path, await composeReadingReport(request, makePictures), output);
 }
 
 async function measure(

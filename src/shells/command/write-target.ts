@@ -2,18 +2,17 @@
  * Writes the files of the alignment target: a picture for each eye (PNG, SVG, PDF), their description and, when asked
  * for, the two-up film frame.
  */
-import { join } from 'node:path';
 import { ASPECT_RANGE } from '../../kernel/aspect.ts';
 import { EYES, type Eye } from '../../kernel/eye.ts';
 import { encodePng } from '../../photo/write-photo.ts';
-import { writeAtomically } from '../../storage/write-atomically.ts';
 import { layoutChart } from '../../target/chart.ts';
-import { describeTarget, filmFrameFiles } from '../../target/describe-target.ts';
+import { describeTarget, filmFrameFiles, TARGET_SCHEMA } from '../../target/describe-target.ts';
 import { drawPicture } from '../../target/draw-picture.ts';
 import { drawSvg } from '../../target/draw-svg.ts';
 import { layoutFilmFrame } from '../../target/film-frame.ts';
-import { formOfFilmFrame, formOfPicture, rasterise, codePicture } from '../../target/rasterise.ts';
+import { codePicture, formOfFilmFrame, formOfPicture, rasterise } from '../../target/rasterise.ts';
 import { layoutFilmSheet, layoutPictureSheet } from '../../target/sheet.ts';
+import { openFolder } from './claim-place.ts';
 import { requireRange, wrongUsage } from './exit-status.ts';
 
 export const HEIGHT_RANGE_PX = { least: 200, most: 8000 } as const;
@@ -27,6 +26,7 @@ export interface TargetRequest {
   /** Centre-to-centre distances of the film frames to draw, inches. */
   readonly twoUp_in?: number | readonly number[];
   readonly upperEye?: Eye;
+  readonly force?: boolean;
 }
 
 /**
@@ -34,7 +34,7 @@ export interface TargetRequest {
  * written. Each file appears whole or not at all.
  */
 export async function writeTarget(request: TargetRequest): Promise<{ files: string[] }> {
-  const { out, aspect, height, twoUp_in = [], upperEye = 'right' } = request;
+  const { out, aspect, height, twoUp_in = [], upperEye = 'right', force = false } = request;
   const { least, most } = HEIGHT_RANGE_PX;
   if (!(Number.isInteger(height) && height >= least && height <= most)) {
     throw wrongUsage('height-range', { min: String(least), max: String(most), value: String(height) });
@@ -48,10 +48,9 @@ export async function writeTarget(request: TargetRequest): Promise<{ files: stri
   // Only this command draws PDFs; the library that assembles them loads when it is needed.
   const { drawPdf } = await import('../../target/draw-pdf.ts');
   const files: string[] = [];
+  const put = await openFolder(out, { file: 'target.json', schema: TARGET_SCHEMA }, { force });
   const write = async (name: string, content: Uint8Array | string) => {
-    const path = join(out, name);
-    await writeAtomically(path, content);
-    files.push(path);
+    files.push(await put(name, content));
   };
   for (const eye of EYES) {
     const picture = rasterise(drawPicture(chart, eye), formOfPicture(chart, height));

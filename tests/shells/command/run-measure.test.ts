@@ -223,3 +223,26 @@ describe('--update-house', () => {
     await expect(runMeasure({ ...photographs, updateHouse: true }, world)).rejects.toThrow(UsageError);
   });
 });
+
+describe('the report', () => {
+  it.each([
+    ['a photograph of the same call', 'left.jpg', {}, /would be overwritten/],
+    ['a photograph of the same call, forced', 'left.jpg', { force: true }, /would be overwritten/],
+    ['the house file', 'house.json', { force: true }, /would be overwritten/],
+    ['what others wrote', 'other.html', {}, /was not written by Twinplumb/],
+  ])('is not written over %s, and nothing is measured for it', async (_, name, more, message) => {
+    const at = (file: string) => join(folder, file);
+    for (const file of ['left.jpg', 'right.jpg', 'house.json', 'other.html']) await writeFile(at(file), file);
+    const { world, requests } = worldWith(sampleReading);
+    const order = {
+      left: [at('left.jpg')],
+      right: [at('right.jpg')],
+      house: at('house.json'),
+      report: at(name),
+      ...more,
+    };
+    await expect(runMeasure(order, world)).rejects.toThrow(message);
+    expect(await readFile(at(name), 'utf8')).toBe(name);
+    expect(requests).toEqual([]);
+  });
+});

@@ -1,7 +1,8 @@
 /**
  * The sets of photographs below a folder. A set is a folder that holds `bare`, or `left-lens` and `right-lens`, or all of
- * them, with the ending of a picture, and perhaps `closing`. Links are not followed.
+ * them, with the ending of a picture, and perhaps `closing`. Links are not followed, and that is told.
  */
+import type { Dirent } from 'node:fs';
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { listPhotographs, type NamedPhotograph } from '../photographs.ts';
@@ -18,15 +19,36 @@ const PICTURE = /^(left-lens|right-lens|closing|bare)\.(jpe?g|tiff?|png)$/i;
 /** Where there are several forms of one photograph: the one that came from the camera. */
 const PREFERRED = ['jpg', 'jpeg', 'tif', 'tiff', 'png'];
 
+export interface SkippedPlace {
+  readonly place: string;
+  /** A link, or the system's word for why a folder cannot be read. */
+  readonly why: 'link' | 'unreadable';
+  readonly code: string | null;
+}
+
 /** In the order of their names. */
-export async function findSets(folder: string): Promise<PhotographSet[]> {
+export async function findSets(
+  folder: string,
+  onSkipped: (skipped: SkippedPlace) => void = () => undefined,
+): Promise<PhotographSet[]> {
   const sets: PhotographSet[] = [];
-  await walk(folder, '', sets);
+  await walk(folder, '', sets, onSkipped);
   return sets.toSorted((a, b) => (a.name < b.name ? -1 : 1));
 }
 
-async function walk(folder: string, name: string, sets: PhotographSet[]): Promise<void> {
-  const entries = await readdir(join(folder, name), { withFileTypes: true });
+async function walk(
+  folder: string,
+  name: string,
+  sets: PhotographSet[],
+  onSkipped: (skipped: SkippedPlace) => void,
+): Promise<void> {
+  let entries: Dirent[];
+  try {
+    entries = await readdir(join(folder, name), { withFileTypes: true });
+  } catch (error) {
+    onSkipped({ place: name, why: 'unreadable', code: (error as NodeJS.ErrnoException).code ?? null });
+    return;
+  }
   const found = new Map<string, string>();
   for (const file of entries
     .filter((entry) => entry.isFile())
@@ -38,7 +60,9 @@ async function walk(folder: string, name: string, sets: PhotographSet[]): Promis
   const photographs = photographsOf(found);
   if (photographs.length > 0) sets.push({ name: name === '' ? '.' : name, photographs });
   for (const entry of entries) {
-    if (entry.isDirectory()) await walk(folder, name === '' ? entry.name : `${name}/${entry.name}`, sets);
+    const below = name === '' ? entry.name : `${name}/${entry.name}`;
+    if (entry.isDirectory()) await walk(folder, below, sets, onSkipped);
+    if (entry.isSymbolicLink()) onSkipped({ place: below, why: 'link', code: null });
   }
 }
 

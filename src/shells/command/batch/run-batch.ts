@@ -14,10 +14,11 @@ import { translateCommand } from '../../../wording/command.ts';
 import { translateFailure } from '../../../wording/failures.ts';
 import { translateReading } from '../../../wording/reading.ts';
 import type { CommandWorld } from '../command-world.ts';
-import { blameNamedPlace, EXIT, type ExitStatus, requireRange, wrongUsage } from '../exit-status.ts';
+import { blameNamedPlace, EXIT, type ExitStatus, requireRange, UsageError, wrongUsage } from '../exit-status.ts';
 import { type FailCondition, statusOf } from '../fail-on.ts';
+import { claimPlace, OWN } from '../claim-place.ts';
 import { readHouseFile } from '../read-house-file.ts';
-import { findSets, type PhotographSet } from './find-sets.ts';
+import { findSets, type PhotographSet, type SkippedPlace } from './find-sets.ts';
 import { readManifest } from './read-manifest.ts';
 import { BATCH_SCHEMA, listResults, ResultsFile, type SetResult } from './results-file.ts';
 
@@ -31,6 +32,7 @@ export interface BatchOptions {
   /** Also a table for spreadsheets, of everything in the results. */
   readonly csv?: string;
   readonly failOn?: readonly FailCondition[];
+  readonly force?: boolean;
 }
 
 const MAX_JOBS = 64;
@@ -45,17 +47,28 @@ export async function runBatch(place: string, options: BatchOptions, world: Comm
   const houses = new Houses(options.house);
   await houses.read(undefined);
 
-  const sets = (await listSets(place)).filter(({ name }) => isInShard(name, shard));
-  const results = await ResultsFile.open(options.out ?? nameResults(shard));
+  let unreadable = 0;
+  const all = await listSets(place, ({ place: skipped, why, code }) => {
+    if (why === 'unreadable') unreadable += 1;
+    world.terminal.remark(`${translateCommand('place-skipped', { place: skipped, code })}\n`);
+  });
+  const sets = all.filter(({ name }) => isInShard(name, shard));
+  const inputs = [place, ...all.flatMap(inputsOf), ...(options.house === undefined ? [] : [options.house])];
+  const claim = { inputs, ...(options.force && { force: true }) };
+  const csv = options.csv === undefined ? undefined : await claimPlace(options.csv, { ...claim, own: OWN.summary });
+  const results = await ResultsFile.open(options.out ?? nameResults(shard), claim);
   try {
     const open = options.again ? sets : sets.filter(({ name }) => !results.settled.has(name));
-    const { refused, failed, limits } = await measureAll(open, { results, houses, jobs, options }, world);
+    const { refused, failed, faults, limits } = await measureAll(open, { results, houses, jobs, options }, world);
     const skipped = sets.length - open.length;
     const counts = { sets: open.length, measured: open.length - refused - failed, refused, failed, skipped };
     world.terminal.print(`${translateCommand('batch-done', counts)}\n`);
-    if (options.csv !== undefined) await writeSummary(options.csv, results.path);
-    if (failed > 0) return EXIT.fault;
-    if (refused > 0) return EXIT.refused;
+    if (csv !== undefined) await writeSummary(csv, results.path);
+    if (faults > 0) return EXIT.fault;
+    if (failed + unreadable > 0) return EXIT.usage;
+    // What earlier runs refused is as much a part of the result as what this one did.
+    const wasRefused = !options.again && sets.some(({ name }) => results.settled.get(name) === 'refused');
+    if (refused > 0 || wasRefused) return EXIT.refused;
     return limits > 0 ? EXIT.failed : EXIT.measured;
   } finally {
     await results.close();
@@ -72,11 +85,15 @@ async function writeSummary(path: string, results: string): Promise<void> {
   }
 }
 
-async function listSets(place: string): Promise<PhotographSet[]> {
+function inputsOf({ photographs, house }: PhotographSet): string[] {
+  return [...photographs.map(({ path }) => path), ...(house === undefined ? [] : [house])];
+}
+
+async function listSets(place: string, onSkipped: (skipped: SkippedPlace) => void): Promise<PhotographSet[]> {
   const found = await stat(place).catch((error: NodeJS.ErrnoException) => {
     throw wrongUsage('place-unreadable', { place, code: error.code });
   });
-  const sets = found.isDirectory() ? await findSets(place) : await readManifest(place);
+  const sets = found.isDirectory() ? await findSets(place, onSkipped) : await readManifest(place);
   if (sets.length > 0) return sets;
   throw wrongUsage('no-sets', { place });
 }
@@ -96,18 +113,19 @@ async function measureAll(
   sets: readonly PhotographSet[],
   { results, houses, jobs, options }: BatchRun,
   { terminal, software }: CommandWorld,
-): Promise<{ refused: number; failed: number; limits: number }> {
-  const counts = { done: 0, of: sets.length, refused: 0, failed: 0, limits: 0 };
+): Promise<{ refused: number; failed: number; limits: number; faults: number }> {
+  const counts = { done: 0, of: sets.length, refused: 0, failed: 0, limits: 0, faults: 0 };
   const began = performance.now();
   const waiting = [...sets];
   const work = async (engine: Engine): Promise<void> => {
     for (let set = waiting.shift(); set; set = waiting.shift()) {
-      const result = await measureSet(set, engine, await houses.read(set.house), options.aspect, software.version);
+      const { isFault, ...result } = await measureSet(set, engine, houses, options.aspect, software.version);
       await results.add(result);
       counts.done += 1;
       if (result.outcome === 'refused') counts.refused += 1;
       if (result.outcome === 'failed') counts.failed += 1;
       else if (statusOf(result.reading, options.failOn) === EXIT.failed) counts.limits += 1;
+      if (isFault) counts.faults += 1;
       if (terminal.isWatched)
         terminal.remark(`\r${formatProgress({ ...counts, elapsed_s: secondsSince(began) })}\u001b[K`);
     }
@@ -124,15 +142,16 @@ async function measureAll(
 }
 
 async function measureSet(
-  { name, photographs }: PhotographSet,
+  { name, photographs, house: own }: PhotographSet,
   engine: Engine,
-  house: House | undefined,
+  houses: Houses,
   aspect: number | undefined,
   softwareVersion: string,
-): Promise<SetResult> {
+): Promise<SetResult & { readonly isFault?: true }> {
   const began = performance.now();
   const result = { schema: BATCH_SCHEMA, set: name } as const;
   try {
+    const house = await houses.read(own);
     const unworded = await engine.run('measure', {
       photographs,
       ...(house && { house }),
@@ -142,13 +161,11 @@ async function measureSet(
     const reading = translateReading(unworded);
     return { ...result, seconds: secondsSince(began), outcome: reading.outcome, reading };
   } catch (error) {
+    const failed = { ...result, seconds: secondsSince(began), outcome: 'failed' } as const;
+    // The house file of one set is no reason to leave the others.
+    if (error instanceof UsageError) return { ...failed, failure: error.message };
     if (!(error instanceof EngineFailure)) throw error;
-    return {
-      ...result,
-      seconds: secondsSince(began),
-      outcome: 'failed',
-      failure: translateFailure(error.code).message,
-    };
+    return { ...failed, failure: translateFailure(error.code).message, isFault: true };
   }
 }
 

@@ -8,6 +8,7 @@ import {
   aspectOption,
   choiceOption,
   DEFAULTS,
+  forceOption,
   houseOption,
   jsonOption,
   leftOption,
@@ -57,6 +58,7 @@ export function describeLight(program: Command, world: CommandWorld, finish: (st
     .option('--set <step...>', translateHelp('budget.set'))
     .option('--without <step...>', translateHelp('budget.without'))
     .option('--save <file>', translateHelp('budget.save'))
+    .addOption(forceOption())
     .addOption(jsonOption('json-budget'))
     .action(async (options) => {
       const { runBudget } = await import('./run-budget.ts');

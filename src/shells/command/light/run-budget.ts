@@ -1,13 +1,14 @@
 /** `budget`: a light chain, from a file or the usual one -> what is left at the eye. */
-import { writeFile } from 'node:fs/promises';
 import { computeBudget } from '../../../application/light/compute-budget.ts';
 import { defaultChain, readingOf } from '../../../application/light/default-chain.ts';
 import { type ChainStep, type LightChain, readLightChain } from '../../../record/light-chain.ts';
 import { STEP_CODES } from '../../../record/light-codes.ts';
 import type { TextStyle } from '../../../report/text/text-layout.ts';
+import { writeAtomically } from '../../../storage/write-atomically.ts';
 import { translateCommand } from '../../../wording/command.ts';
 import { translateBudget, translateChain } from '../../../wording/light.ts';
 import { listLightChainProblems, translateInvalidLightChain } from '../../../wording/refusals.ts';
+import { claimPlace, OWN } from '../claim-place.ts';
 import { blameNamedPlace, EXIT, type ExitStatus, UsageError, wrongUsage } from '../exit-status.ts';
 import { readHouseFile, readJsonFile } from '../read-house-file.ts';
 
@@ -29,6 +30,7 @@ export interface BudgetOptions {
   readonly set?: readonly string[];
   readonly without?: readonly string[];
   readonly save?: string;
+  readonly force?: boolean;
   readonly json?: boolean;
 }
 
@@ -40,6 +42,9 @@ export interface BudgetWorld {
 }
 
 export async function runBudget(options: BudgetOptions, world: BudgetWorld): Promise<ExitStatus> {
+  const { save, force = false } = options;
+  const claim = { inputs: [options.chain, options.house].filter((file) => file !== undefined), own: OWN.chain, force };
+  const place = save === undefined ? undefined : await claimPlace(save, claim);
   const chain = checkChain(changeSteps(await chainOf(options), options));
   const budget = translateBudget(computeBudget(chain, world.softwareVersion));
   if (options.json) world.print(`${JSON.stringify(budget)}\n`);
@@ -47,11 +52,11 @@ export async function runBudget(options: BudgetOptions, world: BudgetWorld): Pro
     const { renderTextBudget } = await import('../../../report/text/render-budget.ts');
     world.print(renderTextBudget(budget, world.style));
   }
-  if (options.save !== undefined) {
-    await writeFile(options.save, `${JSON.stringify(chain, null, 2)}\n`).catch((error: unknown) => {
-      throw blameNamedPlace(error, 'chain-unwritten', options.save!);
+  if (place !== undefined) {
+    await writeAtomically(place, `${JSON.stringify(chain, null, 2)}\n`).catch((error: unknown) => {
+      throw blameNamedPlace(error, 'chain-unwritten', save!);
     });
-    world.remark(`${translateCommand('chain-written', { place: options.save })}\n`);
+    world.remark(`${translateCommand('chain-written', { place: save! })}\n`);
   }
   return EXIT.measured;
 }

@@ -7,6 +7,7 @@ import type { ExitStatus } from '../exit-status.ts';
 import {
   aspectOption,
   choiceOption,
+  forceOption,
   houseOption,
   jsonOption,
   paperOption,
@@ -61,6 +62,7 @@ export function describeLogbook(program: Command, world: CommandWorld, finish: (
     .addOption(jsonOption('json-entry'))
     .addOption(reportOption())
     .addOption(paperOption())
+    .addOption(forceOption())
     .action(async (id, options) => {
       const { showEntry } = await import('./read-commands.ts');
       finish(await showEntry(id, options, world));
@@ -70,6 +72,7 @@ export function describeLogbook(program: Command, world: CommandWorld, finish: (
     .addOption(jsonOption('json-comparison'))
     .addOption(reportOption())
     .addOption(paperOption())
+    .addOption(forceOption())
     .action(async (before, after, options) => {
       const { compareTwo } = await import('./read-commands.ts');
       finish(await compareTwo(before, after, options, world));
@@ -79,6 +82,7 @@ export function describeLogbook(program: Command, world: CommandWorld, finish: (
     .option('--horizon <days>', translateHelp('logbook.trends.horizon'), parseWhole, 90)
     .addOption(reportOption())
     .addOption(paperOption())
+    .addOption(forceOption())
     .action(async (options) => {
       const { showTrends } = await import('./read-commands.ts');
       finish(await showTrends(options, world));
@@ -94,6 +98,7 @@ export function describeLogbook(program: Command, world: CommandWorld, finish: (
 
   command('export <id>', 'logbook.export')
     .requiredOption('--out <file>', translateHelp('logbook.export.out'))
+    .addOption(forceOption())
     .action(async (id, options) => {
       const { exportToFile } = await import('./write-commands.ts');
       finish(await exportToFile(id, options, world));

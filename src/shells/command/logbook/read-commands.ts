@@ -7,7 +7,7 @@ import type { EntrySummary } from '../../../record/entry-summary.ts';
 import type { Trend } from '../../../record/trend.ts';
 import type { Paper } from '../../../report/html/style.ts';
 import { renderTextReport } from '../../../report/text/render-text.ts';
-import { type LogbookReport, comparePair } from '../../../services/reports.ts';
+import { comparePair, type LogbookReport } from '../../../services/reports.ts';
 import { type TranslatedProblem, translateProblem, verifyEntries } from '../../../services/verify-entries.ts';
 import { type CommandKey, translateCommand } from '../../../wording/command.ts';
 import {
@@ -91,6 +91,7 @@ export interface ShowOptions {
   readonly json?: boolean;
   readonly report?: string;
   readonly paper?: Paper;
+  readonly force?: boolean;
 }
 
 export async function showEntry(id: string, options: ShowOptions, world: CommandWorld): Promise<ExitStatus> {
@@ -104,7 +105,7 @@ export async function showEntry(id: string, options: ShowOptions, world: Command
   if (options.report === undefined) return EXIT.measured;
   const { composeEntryReport } = await import('../../../services/reports.ts');
   const composed = await composeEntryReport(logbook, found, { makePictures, paper: options.paper });
-  return writeLogbookReport(options.report, composed, world);
+  return writeLogbookReport(options.report, composed, options, world);
 }
 
 function renderEntry({ id, entry, additions, replacedBy, followedBy }: FoundEntry, width?: number): string {
@@ -150,6 +151,7 @@ export interface CompareOptions {
   readonly json?: boolean;
   readonly report?: string;
   readonly paper?: Paper;
+  readonly force?: boolean;
 }
 
 export async function compareTwo(
@@ -166,7 +168,7 @@ export async function compareTwo(
   if (options.report === undefined) return EXIT.measured;
   const { composePairReport } = await import('../../../services/reports.ts');
   const composed = await composePairReport(logbook, pair, { makePictures, paper: options.paper });
-  return writeLogbookReport(options.report, composed, world);
+  return writeLogbookReport(options.report, composed, options, world);
 }
 
 function renderComparison(comparison: Comparison): string {
@@ -207,6 +209,7 @@ export interface TrendsOptions extends SearchOptions {
   readonly horizon: number;
   readonly report?: string;
   readonly paper?: Paper;
+  readonly force?: boolean;
 }
 
 export async function showTrends(options: TrendsOptions, world: CommandWorld): Promise<ExitStatus> {
@@ -222,7 +225,9 @@ export async function showTrends(options: TrendsOptions, world: CommandWorld): P
   else print(`${trends.map(renderTrend).join('')}\n${describeDriftMethod()}\n`.replaceAll('−', '-'));
   if (options.report !== undefined) {
     const about = { at: new Date(), softwareVersion: world.software.version, paper: options.paper };
-    await writeDocument(options.report, composeTrendsReport(described, about));
+    await writeDocument(options.report, composeTrendsReport(described, about), {
+      force: options.force === true,
+    });
     remark(`${translateCommand('report-written', { place: options.report })}\n`);
   }
   return EXIT.measured;
@@ -278,9 +283,10 @@ function renderProblem({ code, id, file, message, remedy }: TranslatedProblem): 
 async function writeLogbookReport(
   path: string,
   { html, damage }: LogbookReport,
+  { force = false }: { readonly force?: boolean },
   { terminal }: CommandWorld,
 ): Promise<ExitStatus> {
-  await writeDocument(path, html);
+  await writeDocument(path, html, { force });
   terminal.remark(`${translateCommand('report-written', { place: path })}\n`);
   if (damage.length === 0) return EXIT.measured;
   for (const refusal of damage) terminal.remark(`${translateRefused(refusal)}\n`);

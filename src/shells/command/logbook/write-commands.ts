@@ -1,5 +1,4 @@
 /** `logbook add`, `note`, `export` and `import`: what is kept, and what is handed over. */
-import { stat } from 'node:fs/promises';
 import type { NewEntry } from '../../../logbook/logbook.ts';
 import type { EntryTurn } from '../../../record/entry.ts';
 import { renderTextReport } from '../../../report/text/render-text.ts';
@@ -8,6 +7,7 @@ import { addNote, keepEntry } from '../../../services/keep-entry.ts';
 import { writeAtomically } from '../../../storage/write-atomically.ts';
 import { translateCommand } from '../../../wording/command.ts';
 import { translateReading } from '../../../wording/reading.ts';
+import { claimPlace, OWN } from '../claim-place.ts';
 import type { CommandWorld } from '../command-world.ts';
 import { blameNamedPlace, EXIT, type ExitStatus, UnsoundError, wrongUsage } from '../exit-status.ts';
 import { listPhotographs, type PhotographOptions } from '../photographs.ts';
@@ -120,17 +120,17 @@ export async function noteEntry(
 
 export async function exportToFile(
   id: string,
-  { folder, out }: { readonly folder?: string; readonly out: string },
+  { folder, out, force }: { readonly folder?: string; readonly out: string; readonly force?: boolean },
   world: CommandWorld,
 ): Promise<ExitStatus> {
-  if (await isThere(out)) throw wrongUsage('file-exists', { place: out });
+  const place = await claimPlace(out, { own: OWN.bundle, ...(force && { force }) });
   const logbook = await openForCommand(folder, world);
   const found = requireDone(await logbook.find(id));
   const packed = requireDone(
     await exportEntry(logbook, found, { softwareVersion: world.software.version, now: new Date(), makePictures }),
   );
   try {
-    await writeAtomically(out, packed.bytes);
+    await writeAtomically(place, packed.bytes);
   } catch (error) {
     throw blameNamedPlace(error, 'bundle-unwritten', out);
   }
@@ -138,13 +138,6 @@ export async function exportToFile(
     `${translateCommand('exported', { place: out, files: packed.manifest.files.length, id: found.id })}\n`,
   );
   return EXIT.measured;
-}
-
-async function isThere(path: string): Promise<boolean> {
-  return stat(path).then(
-    () => true,
-    () => false,
-  );
 }
 
 /** Faults that are told one by one; a bundle that was tampered with may have thousands. */

@@ -21,10 +21,13 @@ it('measured and refused sets are settled, failed ones and half lines are not', 
     '{"schema":"other/1","set":"d","outcome":"measured"}',
     line('e', 'measured').slice(0, 30),
   ];
-  expect([...listSettled(text.join('\n'))]).toEqual(['a', 'b']);
+  expect([...listSettled(text.join('\n'))]).toEqual([
+    ['a', 'measured'],
+    ['b', 'refused'],
+  ]);
 });
 
-it('a half line is closed before the next one, and nothing before it is touched', async () => {
+it('a half line is taken away before the next one, and nothing before it is touched', async () => {
   const path = join(folder, 'new', 'results.jsonl');
   const first = await ResultsFile.open(path);
   await Promise.all([first.add(failed('a')), first.add(failed('b'))]);
@@ -34,8 +37,7 @@ it('a half line is closed before the next one, and nothing before it is touched'
   await second.add(failed('d'));
   await second.close();
   const lines = readFileSync(path, 'utf8').split('\n');
-  expect(lines.map((text) => /"set":"(\w)"/.exec(text)?.[1])).toEqual(['a', 'b', undefined, 'd', undefined]);
-  expect(JSON.parse(lines[3]!).set).toBe('d');
+  expect(lines.map((text) => /"set":"(\w)"/.exec(text)?.[1])).toEqual(['a', 'b', 'd', undefined]);
 });
 
 it('is written to by one run at a time', async () => {
@@ -45,4 +47,38 @@ it('is written to by one run at a time', async () => {
   await expect(ResultsFile.open(join(path, 'below'))).rejects.toThrow(/cannot be written/);
   await first.close();
   await (await ResultsFile.open(path)).close();
+});
+
+it('what was refused because its file was missing is tried again; of several lines the last one counts', () => {
+  const refused = (set: string, reason: string) =>
+    JSON.stringify({
+      schema: BATCH_SCHEMA,
+      set,
+      outcome: 'refused',
+      seconds: 1,
+      reading: { outcome: 'refused', refusal: { code: 'unreadable-photo', facts: { reason } } },
+    });
+  const text = [
+    refused('gone', 'missing'),
+    refused('locked', 'no-permission'),
+    refused('torn', 'damaged'),
+    line('again', 'refused'),
+    line('again', 'measured'),
+    line('lost', 'measured'),
+    refused('lost', 'missing'),
+  ];
+  expect([...listSettled(text.join('\n'))]).toEqual([
+    ['torn', 'refused'],
+    ['again', 'measured'],
+  ]);
+});
+
+it('is never written over a photograph, and follows a link', async () => {
+  const photograph = join(folder, 'left.jpg');
+  writeFileSync(photograph, 'photograph');
+  await expect(ResultsFile.open(photograph)).rejects.toThrow(/was not written by Twinplumb/);
+  await expect(ResultsFile.open(photograph, { inputs: [photograph], force: true })).rejects.toThrow(
+    /would be overwritten/,
+  );
+  expect(readFileSync(photograph, 'utf8')).toBe('photograph');
 });

@@ -1,17 +1,17 @@
-import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { reading } from '../../../../src/record/reading.ts';
+import {
+  formatDuration,
+  formatProgress,
+  isInShard,
+  readShard,
+} from '../../../../src/shells/command/batch/run-batch.ts';
 import { runCommandLine } from '../../../../src/shells/command/command-line.ts';
 import { findPackage } from '../../../../src/storage/find-package.ts';
 import { requireBuiltWorker } from '../../../engine/built-worker.ts';
-import {
-  isInShard,
-  readShard,
-  formatDuration,
-  formatProgress,
-} from '../../../../src/shells/command/batch/run-batch.ts';
 
 const place = mkdtempSync(join(tmpdir(), 'batch-'));
 const photographs = join(place, 'photographs');
@@ -92,7 +92,8 @@ describe('batch', () => {
 
   it('does not measure a set again, goes on after a broken line, and measures again when asked', async () => {
     const before = results().length;
-    expect(await batch()).toMatchObject({ status: 0, printed: expect.stringContaining('0 sets, 0 measured') });
+    // What the run before refused is part of the result.
+    expect(await batch()).toMatchObject({ status: 2, printed: expect.stringContaining('0 sets, 0 measured') });
     const lines = readFileSync(out, 'utf8').trim().split('\n');
     const broken = lines.find((line) => line.includes('"spoilt"'))!;
     writeFileSync(out, [...lines.filter((line) => line !== broken), broken.slice(0, 40)].join('\n'));
@@ -125,6 +126,22 @@ describe('batch', () => {
       counts.push(Number(/^(\d+) sets?/.exec(printed)![1]));
     }
     expect(counts[0]! + counts[1]!).toBe(3);
+  });
+
+  it('goes on after a set whose house cannot be used, and names links that it does not follow', async () => {
+    const odd = join(place, 'odd');
+    cpSync(join(photographs, 'spoilt'), join(odd, 'spoilt'), { recursive: true });
+    symlinkSync(join(photographs, 'good'), join(odd, 'linked'));
+    const list = join(odd, 'list.csv');
+    const rows = ['a,none.json', 'b,'].map((row) => `${row},spoilt/left-lens.jpg,spoilt/right-lens.jpg`);
+    writeFileSync(list, ['set,house,left,right', ...rows, ''].join('\n'));
+    const own = join(odd, 'results.jsonl');
+    const { status, printed } = await run('batch', list, '--out', own, '--jobs', '1');
+    expect(status).toBe(64);
+    expect(printed).toContain('2 sets, 0 measured, 1 refused, 1 failed');
+    expect((await run('batch', odd, '--out', join(odd, 'further.jsonl'))).remarks).toContain(
+      'linked was skipped: a link',
+    );
   });
 
   it.each([

@@ -107,6 +107,19 @@ describe('wrong usage', () => {
   });
 
   it('a place that cannot be written to', async () => {
-    await expect(run({ start: 55, save: join(folder, 'none', 'chain.json') })).rejects.toThrow(UsageError);
+    writeFileSync(join(folder, 'file'), '');
+    await expect(run({ start: 55, save: join(folder, 'file', 'chain.json') })).rejects.toThrow(UsageError);
+  });
+
+  it('a chain that would be written over the one it was read from, or over what others wrote', async () => {
+    const save = join(folder, 'kept.json');
+    await run({ start: 55, save });
+    const before = readFileSync(save, 'utf8');
+    await expect(run({ chain: save, save, force: true })).rejects.toThrow(/would be overwritten/);
+    await run({ start: 54, save });
+    expect(readFileSync(save, 'utf8')).not.toBe(before);
+    writeFileSync(join(folder, 'notes'), 'mine');
+    await expect(run({ start: 55, save: join(folder, 'notes') })).rejects.toThrow(/was not written by Twinplumb/);
+    expect(readFileSync(join(folder, 'notes'), 'utf8')).toBe('mine');
   });
 });
