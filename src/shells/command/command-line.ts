@@ -2,13 +2,13 @@
 import { type Command, CommanderError, Option } from 'commander';
 import { translateCommand, translateHelp } from '../../wording/command.ts';
 import type { Software, Terminal } from './command-world.ts';
+import { describeCompletion } from './completion.ts';
 import { EXIT, type ExitStatus, OutputError, UnsoundError, UsageError } from './exit-status.ts';
 import { describeLight } from './light/light-commands.ts';
 import { LocalizedCommand } from './localized-command.ts';
 import { describeLogbook } from './logbook/logbook-commands.ts';
-import { describeCompletion } from './completion.ts';
-import { choiceOption } from './options.ts';
 import { describeMeasuring } from './measuring-commands.ts';
+import { choiceOption } from './options.ts';
 
 const EXAMPLES = [
   'target --out target --two-up 0.375',

@@ -8,6 +8,7 @@ import { UnmetRequest } from '../../kernel/unmet-request.ts';
 import { type CommandKey, type HelpKey, translateCommand, translateHelp } from '../../wording/command.ts';
 import type { CommandWorld } from './command-world.ts';
 import { blameNamedPlace, EXIT, type ExitStatus, wrongUsage } from './exit-status.ts';
+import { failOnOption } from './fail-on.ts';
 import { addLearningOptions } from './learning.ts';
 import {
   aspectOption,
@@ -21,7 +22,6 @@ import {
   parseWhole,
   reportOption,
 } from './options.ts';
-import { failOnOption } from './fail-on.ts';
 import { listPhotographs, photographOptions } from './photographs.ts';
 import {
   FURTHER_WORDS,

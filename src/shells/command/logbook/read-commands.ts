@@ -6,7 +6,9 @@ import type { EntryTurn } from '../../../record/entry.ts';
 import type { EntrySummary } from '../../../record/entry-summary.ts';
 import type { Trend } from '../../../record/trend.ts';
 import type { Paper } from '../../../report/html/style.ts';
+import { renderEntriesCsv, renderTrendsCsv } from '../../../report/render-csv.ts';
 import { renderTextReport } from '../../../report/text/render-text.ts';
+import { stripControls } from '../../../report/text/text-layout.ts';
 import { comparePair, type LogbookReport } from '../../../services/reports.ts';
 import { type TranslatedProblem, translateProblem, verifyEntries } from '../../../services/verify-entries.ts';
 import { type CommandKey, translateCommand } from '../../../wording/command.ts';
@@ -27,8 +29,6 @@ import type { CommandWorld } from '../command-world.ts';
 import { EXIT, type ExitStatus, wrongUsage } from '../exit-status.ts';
 import { makePictures, writeDocument } from '../write-report.ts';
 import { openForCommand, requireDone, translateRefused } from './open-for-command.ts';
-import { renderEntriesCsv, renderTrendsCsv } from '../../../report/render-csv.ts';
-import { stripControls } from '../../../report/text/text-layout.ts';
 
 export interface SearchOptions {
   readonly folder?: string;
