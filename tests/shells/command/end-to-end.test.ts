@@ -154,6 +154,13 @@ describe('the process', () => {
     const quoted = [process.execPath, ...main, '--help'].map((word) => `'${word}'`).join(' ');
     const { stdout, stderr } = await spawn('sh', ['-c', `{ ${quoted}; echo "status $?" >&2; } | true`]);
     expect(stdout).toBe('');
-    expect(stderr).toBe('status 0\n');
+    // As a shell tells of a program that SIGPIPE ended.
+    expect(stderr).toBe('status 141\n');
+  });
+
+  it.skipIf(process.platform !== 'linux')('says so where its output cannot be written', async () => {
+    const quoted = [process.execPath, ...main, '--version'].map((word) => `'${word}'`).join(' ');
+    const { stderr } = await spawn('sh', ['-c', `${quoted} >/dev/full; echo "status $?" >&2`]);
+    expect(stderr).toMatch(/^twinplumb: the result cannot be written to standard output \(ENOSPC\)\nstatus 74\n$/);
   });
 });

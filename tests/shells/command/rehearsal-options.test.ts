@@ -1,5 +1,6 @@
 import { Command, Option } from 'commander';
 import { describe, expect, it } from 'vitest';
+import { FAULTS } from '../../../src/scene/fault-names.ts';
 import { FURTHER_KINDS } from '../../../src/scene/further-photographs.ts';
 import { SERIES_ROLES } from '../../../src/scene/photograph-series.ts';
 import { DIFFICULTIES } from '../../../src/scene/random-scene.ts';
@@ -15,7 +16,6 @@ import {
   SERIES_WORDS,
   wishOf,
 } from '../../../src/shells/command/rehearsal-options.ts';
-import { FAULTS } from '../../../src/scene/fault-names.ts';
 
 /** Every option with a value of its own, as the parser would give it back. */
 const everything: Required<GivenRehearsalOptions> = {

@@ -2,8 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, expect, it } from 'vitest';
-import { BRIDGE_NAME, type DesktopBridge } from '../../../src/contract/commands.ts';
-import { CHANNELS } from '../../../src/contract/commands.ts';
+import { BRIDGE_NAME, CHANNELS, type DesktopBridge } from '../../../src/contract/commands.ts';
 import { ROOT } from './start-built-desktop.ts';
 
 type Listener = (event: object, ...payload: unknown[]) => void;

@@ -68,8 +68,8 @@ it('what was refused because its file was missing is tried again; of several lin
     refused('lost', 'missing'),
   ];
   expect([...listSettled(text.join('\n'))]).toEqual([
-    ['torn', 'refused'],
     ['again', 'measured'],
+    ['torn', 'refused'],
   ]);
 });
 

@@ -6,8 +6,8 @@ import { nullSearch } from '../../../../src/record/null-search.ts';
 import { MERIDIAN_SCENE } from '../../../../src/scene/scene.ts';
 import { runCommandLine } from '../../../../src/shells/command/command-line.ts';
 import { UsageError } from '../../../../src/shells/command/exit-status.ts';
-import { DEFAULTS } from '../../../../src/shells/command/options.ts';
 import { type NullWords, readNullWords } from '../../../../src/shells/command/light/run-polarizers.ts';
+import { DEFAULTS } from '../../../../src/shells/command/options.ts';
 import { Darkroom, PolarizedShots, shotOf } from '../../../application/light/photograph-hall.ts';
 
 const { polarization } = MERIDIAN_SCENE;

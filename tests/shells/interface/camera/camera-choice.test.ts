@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import {
+  CAMERA_PROBLEMS,
+  cameraProblemOf,
   keepChoice,
   nameOfSize,
   offerSizes,
   recallChoice,
   sizeOfName,
-  CAMERA_PROBLEMS,
-  cameraProblemOf,
 } from '../../../../src/shells/interface/camera/camera-choice.ts';
 import words from '../../../../src/wording/en/screens/camera.json' with { type: 'json' };
 

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { FrameVerdict } from '../../../../src/contract/live.ts';
 import type { Shot } from '../../../../src/contract/shots.ts';
 import type { Round } from '../../../../src/contract/workspace.ts';
+import type { ShotSlot } from '../../../../src/record/roles.ts';
 import {
   type CaptureProgress,
   chooseModes,
@@ -12,7 +13,6 @@ import {
   nextSlot,
 } from '../../../../src/shells/interface/camera/capture.ts';
 import { verdictOf } from './verdicts.ts';
-import type { ShotSlot } from '../../../../src/record/roles.ts';
 
 const asked: CaptureProgress = { state: 'asked', slot: 'left-lens', want: 3, since: 10 };
 const capture = (have: number): FrameVerdict['capture'] => ({ slot: 'left-lens', have, want: 3 });

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { FRAME_HINTS, type FrameVerdict } from '../../../../src/contract/live.ts';
+import { SHOT_SLOTS } from '../../../../src/record/roles.ts';
 import { formatSlot, isGood, sentenceOf } from '../../../../src/shells/interface/camera/gauges.tsx';
 import { type MessageKey, translate } from '../../../../src/wording/translate.ts';
 import { verdictOf } from './verdicts.ts';
-import { SHOT_SLOTS } from '../../../../src/record/roles.ts';
 
 const both: Partial<FrameVerdict> = { hint: 'both-eyes', shows: 'both' };
 const moving: Partial<FrameVerdict> = { hint: 'moving', isSteady: false, movement_px: 9 };

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { computeBudget } from '../../../../../src/application/light/compute-budget.ts';
-import { readingOf, defaultChain } from '../../../../../src/application/light/default-chain.ts';
+import { defaultChain, readingOf } from '../../../../../src/application/light/default-chain.ts';
 import {
   addStep,
   changeUnit,

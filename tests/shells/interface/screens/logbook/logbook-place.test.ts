@@ -7,8 +7,8 @@ import {
   asQuery,
   EMPTY_QUERY,
   isAsking,
-  listOffers,
   type LogbookPlace,
+  listOffers,
   readPlace,
 } from '../../../../../src/shells/interface/screens/logbook/logbook-place.ts';
 

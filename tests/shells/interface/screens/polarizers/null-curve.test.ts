@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { searchMadeUp } from '../../../../interface/polarizers-situations.ts';
 import { frameCurve, turnOf } from '../../../../../src/shells/interface/screens/polarizers/null-curve.tsx';
+import { searchMadeUp } from '../../../../interface/polarizers-situations.ts';
 
 function found(situation: 'null-turns' | 'null-steps') {
   const search = searchMadeUp(situation);

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Examination, Shot, ShownEye } from '../../../../../src/contract/shots.ts';
 import type { Job, Round, Workspace } from '../../../../../src/contract/workspace.ts';
+import type { ShotSlot } from '../../../../../src/record/roles.ts';
 import {
   findConcern,
   findNextStep,
@@ -8,7 +9,6 @@ import {
   frameMarks,
   listLeftOut,
 } from '../../../../../src/shells/interface/screens/shots/next-step.ts';
-import type { ShotSlot } from '../../../../../src/record/roles.ts';
 
 const usable = (shows: ShownEye) => ({ outcome: 'usable', shows }) as Examination;
 const refused: Examination = { outcome: 'refused', code: 'dark', message: 'Dark.', remedy: 'Light.' };

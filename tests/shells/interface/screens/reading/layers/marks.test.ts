@@ -2,11 +2,11 @@ import { describe, expect, it } from 'vitest';
 import type { MarkEvidence } from '../../../../../../src/record/reading.ts';
 import {
   formatMark,
+  joinMarkWords,
   keyOfMark,
   markNear,
   moveAmongMarks,
   orderMarks,
-  joinMarkWords,
 } from '../../../../../../src/shells/interface/screens/reading/layers/marks.ts';
 import { sampleReading } from '../../../../../report/sample-reading.ts';
 

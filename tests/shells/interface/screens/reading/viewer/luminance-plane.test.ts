@@ -1,18 +1,18 @@
 import { describe, expect, it } from 'vitest';
-import { linearFromSrgb, srgbFromLinear } from '../../../../../../src/imaging/srgb.ts';
+import { overlayPhotographs } from '../../../../../../src/application/pictures/make-pictures.ts';
 import { OVERLAY_LEFT, OVERLAY_RIGHT } from '../../../../../../src/drawings/overlay-layers.ts';
+import { linearFromSrgb, srgbFromLinear } from '../../../../../../src/imaging/srgb.ts';
 import {
+  blendPlanes,
   buildPyramid,
   findWhite,
   halvePlane,
-  blendPlanes,
   makeTint,
   type Plane,
   TINT_BLUE,
   TINT_ORANGE,
   writeLuminance,
 } from '../../../../../../src/shells/interface/screens/reading/viewer/luminance-plane.ts';
-import { overlayPhotographs } from '../../../../../../src/application/pictures/make-pictures.ts';
 
 const planeOf = (width: number, codes: readonly number[]): Plane => ({
   width,
