@@ -2,7 +2,6 @@
  * The sets of photographs below a folder. A set is a folder that holds `bare`, or `left-lens` and `right-lens`, or all of
  * them, with the ending of a picture, and perhaps `closing`. Links are not followed, and that is told.
  */
-import type { Dirent } from 'node:fs';
 import { readdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { listPhotographs, type NamedPhotograph } from '../photographs.ts';
@@ -36,15 +35,17 @@ export async function findSets(
   return sets.toSorted((a, b) => (a.name < b.name ? -1 : 1));
 }
 
+const listFolder = (path: string) => readdir(path, { withFileTypes: true });
+
 async function walk(
   folder: string,
   name: string,
   sets: PhotographSet[],
   onSkipped: (skipped: SkippedPlace) => void,
 ): Promise<void> {
-  let entries: Dirent[];
+  let entries: Awaited<ReturnType<typeof listFolder>>;
   try {
-    entries = await readdir(join(folder, name), { withFileTypes: true });
+    entries = await listFolder(join(folder, name));
   } catch (error) {
     onSkipped({ place: name, why: 'unreadable', code: (error as NodeJS.ErrnoException).code ?? null });
     return;
