@@ -41,10 +41,10 @@ const browser = await launchBrowser();
 const [name, value] = entered.cookie.split('=') as [string, string];
 
 async function measure(set: string, round: number): Promise<void> {
-  for (const lens of ['left-lens', 'right-lens']) {
+  for (const slot of ['bare', 'left-lens', 'right-lens']) {
     await entered.post(
-      `/photographs/shots/${lens}?name=${lens}.jpg`,
-      readFileSync(join(root, 'test-images', set, `${lens}.jpg`)),
+      `/photographs/shots/${slot}?name=${slot}.jpg`,
+      readFileSync(join(root, 'test-images', set, `${slot}.jpg`)),
     );
   }
   await entered.call('measure.start');

@@ -1,6 +1,5 @@
 /** From the rooms' own types to the record: units at the edge of the program, names as in the file. */
 import type { Diagnosis } from '../../diagnosis/diagnose.ts';
-import { movementPrior } from '../../geometry/budget-priors.ts';
 import { TERMS, type Term } from '../../geometry/misalignment.ts';
 import { pictureGrid } from '../../geometry/rectify-mean.ts';
 import { degreesFromRadians } from '../../kernel/angles.ts';
@@ -29,13 +28,12 @@ import type { Chart } from '../../target/chart.ts';
 import type { Advice } from '../../turns/advice.ts';
 import type { ExaminedPhotograph } from '../shot/examine-shot.ts';
 import { exposureOf } from '../shot/judge-camera.ts';
-import { MIN_PART_OF_MARKS } from '../shot/judge-shot.ts';
 import type { RolePhoto } from '../shot/read-photographs.ts';
-import { choosePriors } from './choose-priors.ts';
 import type { ComparedLenses } from './compare-lenses.ts';
 import { describeDiagnosis, describeRefusalCauses } from './describe-causes.ts';
 import type { Stray } from './find-strays.ts';
 import { learnHouse } from './learn-house.ts';
+import { listWarnings } from './list-warnings.ts';
 import type { PictureRelation } from './relate-pictures.ts';
 import { fieldOf, toFileUnit } from './terms-of-reading.ts';
 
@@ -92,7 +90,7 @@ export function composeMeasured(parts: MeasuredParts): UnwordedMeasured {
     findings: parts.findings.map(({ seatAssumed, ...finding }) => ({ ...finding, seat_assumed: seatAssumed })),
     ...describeAdvice(advice),
     ...describeDiagnosis(parts.diagnosis),
-    warnings: listWarnings(parts),
+    warnings: listWarnings(parts, countMarks(parts)),
     evidence: {
       photo_from_chart: {
         left: relation.views.left.photoFromChart,
@@ -367,44 +365,4 @@ function describeField({ relation, chart }: MeasuredParts): UnwordedMeasured['ev
 
 function pairOfPoint({ x, y }: Point): [number, number] {
   return [x, y];
-}
-
-/** So many standard uncertainties of what film and glasses do are no matter of film any more. */
-const UNLIKE_FILM = 3;
-
-function isBeyondFilm({ movement_ih, photographs: { left, right } }: ComparedLenses, parts: MeasuredParts): boolean {
-  const exposures = { left: left.photo.camera, right: right.photo.camera };
-  const { wedge, ...film } = choosePriors(parts.house, parts.chart.aspect, exposures);
-  // The closing photograph is taken through the lens of the first one.
-  const isClosed = parts.photographs.some(({ role }) => role === 'closing');
-  const [up, sideways] = movementPrior(isClosed ? film : { ...film, wedge });
-  return movement_ih > UNLIKE_FILM * Math.max(up, sideways);
-}
-
-function listWarnings(parts: MeasuredParts): UnwordedMeasured['warnings'] {
-  const { relation, compared, house } = parts;
-  const warnings: { code: string; facts: Record<string, number | string> }[] = [];
-  const counts = countMarks(parts);
-  const clipped = relation.marks.filter((mark) => mark.clipped).length;
-  if (clipped > 0) warnings.push({ code: 'some-marks-clipped', facts: { clipped } });
-  const seen = (eye: Eye) => new Set(relation.marks.filter((m) => m.eye === eye).map(({ mark }) => mark.id)).size;
-  const rejected = seen('left') - counts.left + (seen('right') - counts.right);
-  const missing = counts.expected_left - seen('left') + (counts.expected_right - seen('right'));
-  if (
-    seen('left') < MIN_PART_OF_MARKS * counts.expected_left ||
-    seen('right') < MIN_PART_OF_MARKS * counts.expected_right
-  ) {
-    warnings.push({ code: 'marks-missing', facts: { missing } });
-  }
-  if (rejected > 0) warnings.push({ code: 'marks-rejected', facts: { rejected } });
-  if (relation.outlier) {
-    const { role, number, file } = relation.outlier;
-    warnings.push({ code: 'photograph-apart', facts: { role: role.replace('-lens', ''), number, file } });
-  }
-  if (relation.from === 'two-exposures') warnings.push({ code: 'two-exposures', facts: {} });
-  if (compared?.steadiness && isBeyondFilm(compared, parts)) {
-    warnings.push({ code: 'camera-crept', facts: { moved_px: compared.steadiness.movement_px.value } });
-  }
-  if (!house) warnings.push({ code: 'house-assumed', facts: {} });
-  return warnings;
 }
