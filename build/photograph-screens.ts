@@ -8,11 +8,11 @@
  *
  * `--all` makes every screen in both themes and two sizes, for looking at; CHROMIUM names the browser.
  */
-import { execFileSync } from 'node:child_process';
+import { execFile } from 'node:child_process';
 import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { basename, join } from 'node:path';
-import { parseArgs } from 'node:util';
+import { parseArgs, promisify } from 'node:util';
 import type { Page } from 'playwright';
 import sharp from 'sharp';
 import { LetIn, removeFolder, startHost } from '../tests/end-to-end/run-browser-host.ts';
@@ -73,7 +73,17 @@ async function keepRounds(): Promise<void> {
 async function layPractice(): Promise<void> {
   const program = join(root, 'out', 'node', 'twinplumb.js');
   const fault = ['--fault', 'projector-polarizer-turned', '--also', 'flat', 'null-series'];
-  execFileSync('node', [program, 'rehearse', '--seed', '5', '--width', '2400', '--out', practice, ...fault]);
+  await promisify(execFile)('node', [
+    program,
+    'rehearse',
+    '--seed',
+    '5',
+    '--width',
+    '2400',
+    '--out',
+    practice,
+    ...fault,
+  ]);
   const lay = (place: string, file: string) =>
     entered.post(`/photographs/${place}?name=${basename(file)}`, readFileSync(join(practice, file)));
   for (const lens of ['left-lens', 'right-lens']) await lay(`light/${lens}`, `${lens}.jpg`);

@@ -9,7 +9,7 @@ import type { EntrySummary } from '../record/entry-summary.ts';
 import { INDEX } from './layout.ts';
 import { SHA256_PATTERN } from '../record/values.ts';
 
-const INDEX_SCHEMA = 'twinplumb.logbook-index/2';
+const INDEX_SCHEMA = 'twinplumb.logbook-index/3';
 
 export interface AdditionSummary {
   readonly id: string;

@@ -4,6 +4,7 @@ import type { Measured } from '../kernel/measured.ts';
 import { type Entry, recordId } from './entry.ts';
 import { judgeOverall } from './judge-reading.ts';
 import { limitBands, type TrendField } from './limit-bands.ts';
+import { photographRole } from './roles.ts';
 import { REPORTED_FIELDS } from './term-fields.ts';
 import { measured, overallVerdict } from './values.ts';
 
@@ -31,6 +32,8 @@ export const entrySummary = z.object({
   has_turns: z.boolean(),
   /** Hashes, in the order of the shots. */
   photographs: z.array(recordId).readonly(),
+  /** How each of them was taken. */
+  roles: z.array(photographRole).readonly(),
   /** Empty where refused. */
   terms: z.record(z.string(), measured),
   limits: z.record(z.string(), band),
@@ -59,6 +62,7 @@ export function summariseEntry(id: string, entry: Entry): EntrySummary {
     replaces: replaces?.entry ?? null,
     has_turns: entry.turns_made.length > 0,
     photographs: entry.shots.map(({ sha256 }) => sha256),
+    roles: entry.shots.map(({ role }) => role),
     terms: isMeasured ? termsOf(reading) : {},
     limits: isMeasured ? limitBands(reading) : {},
   };

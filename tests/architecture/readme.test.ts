@@ -63,3 +63,27 @@ it('states what repeats how well as it is measured, to the digits it has', async
     expect(expanded.toFixed(stated.split('.')[1]!.length), row).toBe(stated);
   }
 });
+
+it('works an uncertainty out on the manual’s page as the program does', async () => {
+  const table = /<!-- budget:begin -->\n([\s\S]*?)<!-- budget:end -->/.exec(readText('src/manual/uncertainty.md'))![1]!;
+  const stated = table
+    .split('\n')
+    .filter((line) => /\d \|$/.test(line))
+    .map((line) => line.split('|').at(-2)!.trim());
+  const photographs = (['left-lens', 'right-lens'] as const).map((role) => ({
+    role,
+    path: join(ROOT, 'test-images', 'meridian-13-dim-noisy', `${role}.jpg`),
+  }));
+  const reading = await measurePhotographs({ photographs, house: meridian(), softwareVersion: '0' });
+  if (reading.outcome === 'refused') throw new Error(reading.refusal.code);
+  const { lines, u, u_repeat } = reading.budget!.find(({ figure }) => figure === 'vertical_offset_pct')!;
+  const sources = ['filter-wedge', 'film-jump', 'print-eyes', 'print-marks', 'marks'];
+  const computed = [...sources.map((source) => lines.find((line) => line.source === source)!.u), u, u_repeat];
+  expect(stated).toEqual(computed.map((value, i) => value.toFixed(stated[i]!.split('.')[1]!.length)));
+  // By hand, as the page says it.
+  const height_mm = 20.95 / 2.35;
+  const wedge = (Math.SQRT2 * Math.tan(Math.PI / 180 / 60) * 15) / (10.4 / 2.35);
+  const [film, eyes] = [(Math.SQRT2 * 0.005) / height_mm, 0.005 / height_mm];
+  expect(computed.slice(0, 3)).toEqual([wedge, film, eyes].map((part) => expect.closeTo(100 * part, 4)));
+  expect(u).toBeCloseTo(Math.hypot(...lines.map((line) => line.u)), 9);
+});

@@ -18,6 +18,7 @@ const entry = (n: number, value: number, own: Partial<EntrySummary> = {}): Entry
   replaces: null,
   has_turns: false,
   photographs: [],
+  roles: [],
   terms: { size_pct: { value, u: 0.01 } },
   limits: { size_pct: { low: -0.5, high: 0.5 } },
   ...own,

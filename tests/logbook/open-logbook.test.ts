@@ -252,7 +252,7 @@ describe('the index', () => {
     const id = await keep(await openAt(folder), newEntry(newFolder(), '1', swapped));
     const index = join(folder, 'index.jsonl');
     const earlier = readFileSync(index, 'utf8')
-      .replace('logbook-index/2', 'logbook-index/1')
+      .replace('logbook-index/3', 'logbook-index/2')
       .replace(/"verdict":"\w+"/, '"verdict":"within"');
     writeFileSync(index, earlier);
     const entries = (await openAt(folder)).list();

@@ -17,6 +17,7 @@ const entry = (own: Partial<EntrySummary> & { id: string }): EntrySummary => ({
   replaces: null,
   has_turns: false,
   photographs: [],
+  roles: [],
   terms: {},
   limits: {},
   ...own,

@@ -1,4 +1,4 @@
-/** The two photographs of an entry, each marked as the lens it was taken through. */
+/** The photographs of an entry, each marked by how it was taken. */
 import type { ReactNode } from 'react';
 import { ADDRESSES } from '../../../../contract/addresses.ts';
 import type { Paper } from '../../../../contract/logbook.ts';

@@ -2,6 +2,7 @@
 import { ADDRESSES } from '../../../../contract/addresses.ts';
 import type { Paper } from '../../../../contract/logbook.ts';
 import type { TermChange } from '../../../../record/comparison.ts';
+import { SHOT_ROLES } from '../../../../record/roles.ts';
 import {
   describeComparisonMethod,
   formatChange,
@@ -63,9 +64,10 @@ export function PairPage({ host, before, after, paper, onPaper }: PairPageProps)
             </p>
             <p className="logbook-side-sentence">{pair[side].sentence}</p>
             <EntryPhotographs
-              shots={pair[side].photographs
-                .slice(0, 2)
-                .map((sha256, i) => ({ role: i === 0 ? 'left-lens' : 'right-lens', name: '', sha256 }))}
+              shots={SHOT_ROLES.flatMap((role) => {
+                const sha256 = pair[side].photographs[pair[side].roles.indexOf(role)];
+                return sha256 === undefined ? [] : [{ role, name: '', sha256 }];
+              })}
             />
           </section>
         ))}

@@ -1,0 +1,47 @@
+/** The published figures of film motion that the default rests on, with how each was obtained. */
+import { describe, expect, it } from 'vitest';
+import { defaultPriors, framesOfExposure } from '../../src/geometry/budget-priors.ts';
+import { MAX_MOVEMENT_IH } from '../../src/application/pair/judge-movement.ts';
+import { arcminutesFromOffset } from '../../src/kernel/angles.ts';
+
+const MM_PER_INCH = 25.4;
+/** ISO 2907, 2.35 : 1, stacked. */
+const PICTURE_MM = 20.95 / 2.35;
+
+const FIGURES = {
+  /** Mitchell, International Projectionist, August 1963: read. */
+  intermittent_mm: { value: 0.0004 * MM_PER_INCH, flag: 'read' },
+  /** The same page: "nearly three times the allowable error in film perforation"; computed from it. */
+  perforation_mm: { value: (0.0004 * MM_PER_INCH) / 3, flag: 'computed' },
+  /** Jaklitsch 2004 and Webers 2007, quoted in an encyclopedia: read second-hand. */
+  wholeChain_mm: { value: 0.01, flag: 'second-hand' },
+  /** Frielinghaus, fktg.org: 0.24 % of the width; abstract read. */
+  legible_mm: { value: 0.0024 * 20.95, flag: 'abstract' },
+} as const;
+
+describe('published figures of film motion', () => {
+  it('are these, in millimetres on the film', () => {
+    expect(FIGURES.intermittent_mm.value).toBeCloseTo(0.0102, 4);
+    expect(FIGURES.perforation_mm.value).toBeCloseTo(0.0034, 4);
+    expect(FIGURES.legible_mm.value).toBeCloseTo(0.0503, 4);
+  });
+  it('0.010 mm are 0.112 % of a stacked picture, 4.96 mm on a screen 10.4 m wide, 1.14 minutes of arc from 15 m', () => {
+    const part = FIGURES.wholeChain_mm.value / PICTURE_MM;
+    expect(100 * part).toBeCloseTo(0.112, 3);
+    const onScreen_mm = (FIGURES.wholeChain_mm.value / 20.95) * 10_400;
+    expect(onScreen_mm).toBeCloseTo(4.964, 3);
+    expect(arcminutesFromOffset(onScreen_mm, 15_000)).toBeCloseTo(1.138, 3);
+  });
+  it('the default takes a hundredth of a millimetre as two standard deviations', () => {
+    const { film } = defaultPriors(PICTURE_MM, { left: 1, right: 1 });
+    expect(2 * film!.jump.u * PICTURE_MM).toBeCloseTo(FIGURES.wholeChain_mm.value, 12);
+    expect(film!.weave.u).toBe(film!.jump.u);
+  });
+  it('jump averages over the frames of an exposure: 1/8, 1/2 and 1 second', () => {
+    const smaller = [1 / 8, 1 / 2, 1].map((seconds) => 1 / Math.sqrt(framesOfExposure(seconds)));
+    expect(smaller).toEqual([0.577, 0.289, 0.204].map((factor) => expect.closeTo(factor, 3)));
+  });
+  it('what exceeds the largest published figure is no matter of film', () => {
+    expect(MAX_MOVEMENT_IH * PICTURE_MM).toBeCloseTo(FIGURES.legible_mm.value, 3);
+  });
+});
