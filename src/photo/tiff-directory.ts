@@ -35,6 +35,12 @@ const BYTES_OF_TYPE: Readonly<Record<number, number>> = { 1: 1, 2: 1, 3: 2, 4: 4
 const ENTRY_BYTES = 12;
 /** More chained directories than this are a loop or an attack, not a photograph. */
 const MAX_DIRECTORIES = 64;
+/** The widest directories of cameras have some hundred entries. */
+const MAX_ENTRIES = 1024;
+/** Of one tag: strips or tiles of the largest photograph. Of the whole structure: counts are only promises of the file. */
+const MAX_VALUES = 500_000;
+const MAX_VALUES_READ = 2_000_000;
+const MAX_TEXT_BYTES = 65_536;
 
 interface Entry {
   readonly type: number;
@@ -46,6 +52,7 @@ interface Entry {
 export class TiffStructure {
   readonly #bytes: Buffer;
   readonly #bigEndian: boolean;
+  #valuesRead = 0;
 
   private constructor(bytes: Buffer, bigEndian: boolean) {
     this.#bytes = bytes;
@@ -87,7 +94,8 @@ export class TiffStructure {
 
   #directoryAt(at: number): { directory: TiffDirectory; next: number } | undefined {
     const count = this.#unsigned(at, 2);
-    if (count === undefined || at + 2 + count * ENTRY_BYTES > this.#bytes.length) return undefined;
+    if (count === undefined || count > MAX_ENTRIES || at + 2 + count * ENTRY_BYTES > this.#bytes.length)
+      return undefined;
     const entries = new Map<number, Entry>();
     for (let i = 0; i < count; i++) this.#readEntry(at + 2 + i * ENTRY_BYTES, entries);
     const directory = {
@@ -109,7 +117,9 @@ export class TiffStructure {
   }
 
   #numbers(entry: Entry | undefined): readonly number[] {
-    if (entry === undefined || entry.type === 2) return [];
+    if (entry === undefined || entry.type === 2 || entry.count > MAX_VALUES) return [];
+    this.#valuesRead += entry.count;
+    if (this.#valuesRead > MAX_VALUES_READ) return [];
     const step = BYTES_OF_TYPE[entry.type];
     return Array.from({ length: entry.count }, (_, i) => this.#number(entry.type, entry.at + i * step));
   }
@@ -124,7 +134,7 @@ export class TiffStructure {
   #text(entry: Entry | undefined): string | undefined {
     if (entry === undefined || entry.type !== 2) return undefined;
     const text = this.#bytes
-      .toString('utf8', entry.at, entry.at + entry.count)
+      .toString('utf8', entry.at, entry.at + Math.min(entry.count, MAX_TEXT_BYTES))
       .split('\0', 1)[0]
       .trim();
     return text === '' ? undefined : text;
