@@ -103,12 +103,12 @@ export interface GivenRehearsalOptions {
 
 /** As in a house whose film runs, photographed as the manual recommends. */
 const USUAL = { filmMotion_um: 5, bareCount: 1 } as const;
-const WIDTH_RANGE_PX = { least: 640, most: 9000 } as const;
+const WIDTH_RANGE_PX = { min: 640, max: 9000 } as const;
 
 /** Throws UsageError for a number that no rehearsal can have, and for film that moves and stands still. */
 export function wishOf(given: GivenRehearsalOptions): RehearsalOptions {
   if (given.still && given.filmMotion) throw wrongUsage('still-or-moving');
-  requireRange('--width', given.width, WIDTH_RANGE_PX.least, WIDTH_RANGE_PX.most);
+  requireRange('--width', given.width, WIDTH_RANGE_PX.min, WIDTH_RANGE_PX.max);
   requireRange('--quality', given.quality, 1, 100);
   requireRange('--balance', given.balance, 0.05, 20);
   requireRange('--depolarization', given.depolarization, 0, 100);

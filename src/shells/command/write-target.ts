@@ -15,7 +15,7 @@ import { layoutFilmSheet, layoutPictureSheet } from '../../target/sheet.ts';
 import { openFolder } from './claim-place.ts';
 import { requireRange, wrongUsage } from './exit-status.ts';
 
-export const HEIGHT_RANGE_PX = { least: 200, most: 8000 } as const;
+export const HEIGHT_RANGE_PX = { min: 200, max: 8000 } as const;
 
 export interface TargetRequest {
   /** Folder for the files; made when it does not exist. */
@@ -35,9 +35,9 @@ export interface TargetRequest {
  */
 export async function writeTarget(request: TargetRequest): Promise<{ files: string[] }> {
   const { out, aspect, height, twoUp_in = [], upperEye = 'right', force = false } = request;
-  const { least, most } = HEIGHT_RANGE_PX;
-  if (!(Number.isInteger(height) && height >= least && height <= most)) {
-    throw wrongUsage('height-range', { min: String(least), max: String(most), value: String(height) });
+  const { min, max } = HEIGHT_RANGE_PX;
+  if (!(Number.isInteger(height) && height >= min && height <= max)) {
+    throw wrongUsage('height-range', { min: String(min), max: String(max), value: String(height) });
   }
   requireRange('--aspect', aspect, ASPECT_RANGE.min, ASPECT_RANGE.max);
   const chart = layoutChart(aspect);

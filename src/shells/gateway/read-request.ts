@@ -4,9 +4,9 @@ import { type Paper, paper } from '../../contract/logbook.ts';
 /** `cut-short`: whoever sent it has gone in the middle. */
 export type ReadBody = Uint8Array<ArrayBuffer> | 'too-large' | 'cut-short';
 
-export async function readBody(request: Request, most: number): Promise<ReadBody> {
+export async function readBody(request: Request, limit: number): Promise<ReadBody> {
   const announced = Number(request.headers.get('content-length') ?? Number.NaN);
-  if (announced > most) return 'too-large';
+  if (announced > limit) return 'too-large';
   if (request.body === null) return new Uint8Array(0);
   // Room for what was announced, so that a large body is copied once; more is made where nothing was.
   let bytes = new Uint8Array(Number.isSafeInteger(announced) && announced >= 0 ? announced : 0);
@@ -17,12 +17,12 @@ export async function readBody(request: Request, most: number): Promise<ReadBody
     if (part === undefined) return 'cut-short';
     const { done, value } = part;
     if (done) return length === bytes.length ? bytes : bytes.slice(0, length);
-    if (length + value.length > most) {
+    if (length + value.length > limit) {
       // Not waited for: whoever sends too much need not agree to stop.
       void reader.cancel().catch(() => undefined);
       return 'too-large';
     }
-    if (length + value.length > bytes.length) bytes = enlarge(bytes, Math.min(most, 2 * (length + value.length)));
+    if (length + value.length > bytes.length) bytes = enlarge(bytes, Math.min(limit, 2 * (length + value.length)));
     bytes.set(value, length);
     length += value.length;
   }

@@ -46,7 +46,7 @@ export function replyFailure(
 const MIB = 2 ** 20;
 
 /** What `readBody` would not read. */
-export function refuseBody(why: 'too-large' | 'cut-short', most: number): Response {
+export function refuseBody(why: 'too-large' | 'cut-short', limit: number): Response {
   if (why === 'cut-short') return refuseRequest(400, 'not-json');
-  return refuseRequest(413, 'body-too-large', { limit_mib: Math.ceil(most / MIB) });
+  return refuseRequest(413, 'body-too-large', { limit_mib: Math.ceil(limit / MIB) });
 }

@@ -110,31 +110,31 @@ export async function showEntry(id: string, options: ShowOptions, world: Command
 
 function renderEntry({ id, entry, additions, replacedBy, followedBy }: FoundEntry, width?: number): string {
   const lines: string[] = [];
-  const tell = (name: EntryRow | null, value: string | null | undefined) => {
+  const addRow = (name: EntryRow | null, value: string | null | undefined) => {
     if (value) lines.push(`${(name === null ? '' : translateCommand(`entry.${name}`)).padEnd(14)}${value}`);
   };
-  tell('id', id);
-  tell('saved', translateCommand('entry.saved-at', { time: entry.saved_at, zone: entry.zone }));
-  tell('house', entry.house?.name);
+  addRow('id', id);
+  addRow('saved', translateCommand('entry.saved-at', { time: entry.saved_at, zone: entry.zone }));
+  addRow('house', entry.house?.name);
   const reel = entry.reel && translateCommand('reel', { reel: entry.reel });
-  tell('print', [entry.print, reel].filter(Boolean).join(', '));
-  tell('operator', entry.operator);
-  tell('note', entry.note);
+  addRow('print', [entry.print, reel].filter(Boolean).join(', '));
+  addRow('operator', entry.operator);
+  addRow('note', entry.note);
   for (const { role, name, sha256 } of entry.shots)
-    tell(`role-${role}`, translateCommand('entry.photograph', { name, sha256 }));
-  for (const turn of entry.turns_made) tell('turned', formatMadeTurn(turn));
-  tell('follows', entry.follows);
-  tell('followed-by', followedBy.join(', '));
+    addRow(`role-${role}`, translateCommand('entry.photograph', { name, sha256 }));
+  for (const turn of entry.turns_made) addRow('turned', formatMadeTurn(turn));
+  addRow('follows', entry.follows);
+  addRow('followed-by', followedBy.join(', '));
   if (entry.replaces) {
     const { entry: replaced, reason } = entry.replaces;
-    tell('corrects', translateCommand('entry.corrects-what', { id: replaced, reason }));
+    addRow('corrects', translateCommand('entry.corrects-what', { id: replaced, reason }));
   }
-  tell('corrected-by', replacedBy.join(', '));
-  tell('software', `${entry.software.name} ${entry.software.version}`);
+  addRow('corrected-by', replacedBy.join(', '));
+  addRow('software', `${entry.software.name} ${entry.software.version}`);
   for (const { addition } of additions) {
     const { saved_at: time, by, note } = addition;
-    tell('added', translateCommand('entry.added-what', { time, by, note: note ?? '' }));
-    for (const photograph of addition.photographs) tell(null, translateCommand('entry.photograph', photograph));
+    addRow('added', translateCommand('entry.added-what', { time, by, note: note ?? '' }));
+    for (const photograph of addition.photographs) addRow(null, translateCommand('entry.photograph', photograph));
   }
   return `${lines.join('\n')}\n\n${renderTextReport(entry.reading, undefined, width === undefined ? {} : { width })}`;
 }
