@@ -106,6 +106,23 @@ describe('batch', () => {
     expect(results()).toHaveLength(2 * before);
   });
 
+  it('writes a table of everything in the results, and ends with 3 where what is named is so', async () => {
+    const table = join(place, 'table.csv');
+    expect((await batch('--csv', table)).status).toBe(0);
+    const [head, ...rows] = readFileSync(table, 'utf8').trimEnd().split('\r\n');
+    expect(head).toMatch(/^set,outcome,verdict,eyes,vertical_offset_pct,vertical_offset_pct_u,/);
+    expect(rows.map((row) => row.split(',').slice(0, 4))).toEqual([
+      ['deep/below', 'measured', 'outside', 'correct'],
+      ['good', 'measured', 'within', 'correct'],
+      ['spoilt', 'refused', '', ''],
+    ]);
+    expect(Number(rows[0]!.split(',')[4])).toBeCloseTo(0.55, 2);
+    const folder = join(photographs, 'deep');
+    const given = ['--house', 'test-images/meridian.house.json', '--out', join(place, 'deep.jsonl')];
+    expect((await run('batch', folder, ...given, '--fail-on', 'outside')).status).toBe(3);
+    expect((await run('batch', folder, ...given, '--again', '--fail-on', 'eyes')).status).toBe(0);
+  });
+
   it('shows how far it is to whoever watches', async () => {
     const { remarks } = await batch('--again', '--jobs', '1', 'watched');
     expect(remarks).toMatch(/\r\[#{8}\.{16}] 1 of 3.* left/);
