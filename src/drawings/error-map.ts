@@ -43,6 +43,8 @@ export interface ErrorMap {
 const FINER = 6;
 /** The amount is divided into about this many bands, at most. */
 const MAX_BANDS = 8;
+/** The palest colour stands for this many limits, or for the largest amount where that is more. */
+const LIMITS_SHOWN = 2;
 /** An amount of which every band is below this is noise of the drawing. */
 const MIN_STEP_ARCMIN = 0.01;
 
@@ -51,8 +53,9 @@ export function mapVerticalError(reading: MeasuredReading, distance_ih: number, 
   const least = Math.min(...nodes.values);
   const most = Math.max(...nodes.values);
   const largest = Math.max(Math.abs(least), Math.abs(most));
-  const step = Math.max(MIN_STEP_ARCMIN, roundUp(largest / MAX_BANDS));
-  const count = Math.max(1, Math.ceil(largest / step - 1e-9));
+  // Anchored at the limit: a house that is well within it shows few bands, and dark ones.
+  const step = Math.max(MIN_STEP_ARCMIN, roundUp(Math.max(largest, limit_arcmin ?? 0) / MAX_BANDS));
+  const count = Math.max(1, Math.ceil(Math.max(largest, LIMITS_SHOWN * (limit_arcmin ?? 0)) / step - 1e-9));
   const first = Math.min(0, Math.floor(least / step + 1e-9));
   const last = Math.max(first + 1, 0, Math.ceil(most / step - 1e-9));
   const bands: Band[] = [];

@@ -6,8 +6,10 @@ import type { Eye } from '../kernel/eye.ts';
 import type { Point } from '../kernel/point.ts';
 import { pixelsPerHeight, project, type View } from '../kernel/view.ts';
 import type { FieldEvidence, MeasuredReading, ReadingEvidence, ReadingStray } from '../record/reading.ts';
+import { limitBands } from '../record/limit-bands.ts';
 import { formatFigures } from '../wording/numbers.ts';
 import { translate } from '../wording/translate.ts';
+import { chooseExaggeration, EXAGGERATIONS } from './scale.ts';
 
 export interface Arrow {
   /** Photo px. */
@@ -33,6 +35,23 @@ export function makeArrow({ at, photo_px, dx_pct, dy_pct }: FieldEvidence, left:
 /** The longest displacement of the field, percent of the picture height. */
 export function longestDisplacement(field: readonly FieldEvidence[]): number {
   return field.reduce((longest, { dx_pct, dy_pct }) => Math.max(longest, Math.hypot(dx_pct, dy_pct)), 0);
+}
+
+/** Room of the longest arrow, in picture heights, so that arrows of neighbouring points do not run into each other. */
+export const ARROW_ROOM_IH = 0.14;
+
+/**
+ * Index into `EXAGGERATIONS`: the scale is anchored at the limit, whose arrow fills the room, so that a good house looks
+ * good; only errors beyond the limit are drawn at a smaller one.
+ */
+export function anchorArrows(reading: MeasuredReading): number {
+  const limit_pct = limitBands(reading).worst_vertical_pct?.high ?? 0;
+  return chooseExaggeration(Math.max(limit_pct, longestDisplacement(reading.evidence.field)), 100 * ARROW_ROOM_IH);
+}
+
+/** How many times as long as the displacement arrows are drawn. */
+export function chooseArrowFactor(reading: MeasuredReading): number {
+  return EXAGGERATIONS[anchorArrows(reading)]!;
 }
 
 /** Photo px for one percent of the picture height, at the picture's centre. */

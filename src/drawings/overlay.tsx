@@ -8,7 +8,15 @@ import { project, type View } from '../kernel/view.ts';
 import type { FieldEvidence, MeasuredReading } from '../record/reading.ts';
 import { formatAmount, formatPlace } from '../wording/terms.ts';
 import { translate } from '../wording/translate.ts';
-import { longestDisplacement, makeArrow, outlinePicture, type Region, viewOf } from './overlay-geometry.ts';
+import {
+  ARROW_ROOM_IH,
+  chooseArrowFactor,
+  longestDisplacement,
+  makeArrow,
+  outlinePicture,
+  type Region,
+  viewOf,
+} from './overlay-geometry.ts';
 import {
   drawArrows,
   drawMarks,
@@ -18,10 +26,7 @@ import {
   OVERLAY_RIGHT,
   type Pen,
 } from './overlay-layers.ts';
-import { chooseExaggeration, EXAGGERATIONS } from './scale.ts';
 
-/** The longest arrow is at most this long, in ih, so that arrows of neighbouring points do not run into each other. */
-const LONGEST_ARROW_IH = 0.14;
 /** Arrows stand at least this far apart, in ih. */
 const MIN_SPACING_IH = 0.16;
 /** Drawing px. */
@@ -31,9 +36,11 @@ export interface OverlayProps {
   readonly reading: MeasuredReading;
   /** Both photographs as one picture, and the part of them that it shows; null where they are not shown. */
   readonly picture: { readonly dataUri: string; readonly region: Region } | null;
+  /** How many times as long arrows are drawn, where drawings are compared. */
+  readonly factor?: number;
 }
 
-export function Overlay({ reading, picture }: OverlayProps) {
+export function Overlay({ reading, picture, factor = chooseArrowFactor(reading) }: OverlayProps) {
   const { evidence, house, misalignment } = reading;
   const left = viewOf(evidence, 'left');
   const outline = outlinePicture(left, house.aspect);
@@ -41,7 +48,6 @@ export function Overlay({ reading, picture }: OverlayProps) {
   const view = { scale: WIDTH / region.width, corner: { x: region.x, y: region.y } };
   const height = Math.round(view.scale * region.height);
   const longest_pct = longestDisplacement(evidence.field);
-  const factor = EXAGGERATIONS[chooseExaggeration(longest_pct, 100 * LONGEST_ARROW_IH)]!;
   const worst = misalignment.worst_vertical_pct;
   const pen = new SvgPen();
   drawOutline(pen, outline, view);
@@ -118,7 +124,7 @@ function regionAround(outline: readonly Point[]): Region {
   const [xs, ys] = [outline.map(({ x }) => x), outline.map(({ y }) => y)];
   const [x, y] = [Math.min(...xs), Math.min(...ys)];
   const [width, height] = [Math.max(...xs) - x, Math.max(...ys) - y];
-  const margin = LONGEST_ARROW_IH * height;
+  const margin = ARROW_ROOM_IH * height;
   return { x: x - margin, y: y - margin, width: width + 2 * margin, height: height + 2 * margin };
 }
 

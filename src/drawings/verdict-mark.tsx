@@ -79,6 +79,7 @@ export function DriftMark({ drift }: { readonly drift: Drift }) {
 const CHANGE_SHAPES = {
   better: 'M2 17h16M10 2v11M5.5 8.5 10 13.2l4.5-4.7',
   worse: 'M2 17h16M10 14V3M5.5 7.5 10 2.8l4.5 4.7',
+  minor: 'M4 10h12',
   same: 'M4 10h12',
 } as const;
 

@@ -135,10 +135,17 @@ export interface JudgedPicture {
   readonly centre: { readonly limit: 'centre-film-open-gate' | 'at-the-eye'; readonly cd_m2: Measured } | null;
 }
 
-export function judgeEvenness(pictures: readonly JudgedPicture[], balance: Balance | null): LightFinding[] {
+/** `isLensKnown`: what the camera's lens takes from the corners was measured; where it was assumed, no edge is judged. */
+export function judgeEvenness(
+  pictures: readonly JudgedPicture[],
+  balance: Balance | null,
+  isLensKnown: boolean,
+): LightFinding[] {
+  const judgeEdge = (finding: LightFinding): LightFinding =>
+    isLensKnown ? finding : { ...finding, verdict: 'undecided' };
   return [
     ...pictures.flatMap(({ picture, evenness: { least }, centre }) => [
-      judgeLimit('edge-film', least.ofCentre, picture, least.place),
+      judgeEdge(judgeLimit('edge-film', least.ofCentre, picture, least.place)),
       ...(centre ? [judgeLimit(centre.limit, centre.cd_m2, picture, 'centre')] : []),
     ]),
     ...(balance ? judgeBalance(balance.rightOverLeft) : []),

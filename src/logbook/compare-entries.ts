@@ -6,7 +6,8 @@
  * distribution. Where nine figures are looked at, one in a dozen pairs would show a "significant" one by chance; so the
  * level of 5 % is shared among them after Holm (Scandinavian Journal of Statistics 6, 1979; from memory, unconfirmed).
  *
- * Better is what lies nearer to zero: |after| - |before|. A ghost, too, is better the smaller it is.
+ * Better is what lies nearer to zero: |after| - |before|, by a tenth of its limit or more. A ghost, too, is better the
+ * smaller it is.
  */
 import { type Measured, subtractMeasured } from '../kernel/measured.ts';
 import { normalCdf } from '../kernel/statistics.ts';
@@ -33,7 +34,9 @@ export function compareEntries(
   const [first, second] = [before.entry.reading, after.entry.reading];
   if (first.outcome === 'refused') return { outcome: 'not-measured', id: before.id };
   if (second.outcome === 'refused') return { outcome: 'not-measured', id: after.id };
+  const bands = limitBands(second);
   const terms = shareSignificance(
+    bands,
     TREND_FIELDS.flatMap((field) => {
       const isSamePrint = before.entry.print === after.entry.print;
       const [was, is] = [measuredIn(first, field, isSamePrint), measuredIn(second, field, isSamePrint)];
@@ -43,7 +46,7 @@ export function compareEntries(
   return {
     outcome: 'compared',
     terms,
-    verdict: judgeWhole(terms, second),
+    verdict: judgeWhole(terms, bands),
     before: judgeOverall(first),
     after: judgeOverall(second),
     turns_made: after.entry.turns_made,
@@ -54,7 +57,9 @@ export function compareEntries(
 
 /** What both readings share (the print, the lens) drops out of a change, where it is the same print. */
 function measuredIn({ misalignment, eyes }: MeasuredReading, field: TrendField, isSamePrint: boolean): Measured | null {
-  if (field === 'crosstalk_left_pct' || field === 'crosstalk_right_pct') return eyes[field];
+  // The weaker picture over the stronger one: of swapped eyes the other way round would be thousands of percent.
+  if (field === 'crosstalk_left_pct') return eyes.leak_left_lens_pct;
+  if (field === 'crosstalk_right_pct') return eyes.leak_right_lens_pct;
   const { value, u, u_repeat = u } = misalignment[field];
   return { value, u: isSamePrint ? u_repeat : u };
 }
@@ -74,24 +79,32 @@ function compareTerm(field: TrendField, before: Measured, after: Measured): Term
 }
 
 /** The smallest chance must lie below 5 % over their number, the next below 5 % over one less, until one does not. */
-function shareSignificance(changes: readonly TermChange[]): TermChange[] {
+function shareSignificance(bands: Bands, changes: readonly TermChange[]): TermChange[] {
   const order = changes.toSorted((a, b) => a.chance - b.chance);
   const failing = order.findIndex(({ chance }, rank) => chance > SIGNIFICANCE / (order.length - rank));
   const significant = new Set(order.slice(0, failing < 0 ? order.length : failing));
   return changes.map((change) =>
-    significant.has(change) ? { ...change, isSignificant: true, verdict: judgeTerm(change) } : change,
+    significant.has(change) ? { ...change, isSignificant: true, verdict: judgeTerm(change, bands) } : change,
   );
 }
 
-function judgeTerm({ before, after, change }: TermChange): TermChange['verdict'] {
+type Bands = ReturnType<typeof limitBands>;
+
+/** A change below this part of its limit matters to nobody. Our choice. */
+const MATTERS_FROM = 0.1;
+
+function judgeTerm({ field, before, after, change }: TermChange, bands: Bands): TermChange['verdict'] {
   const nearer = Math.abs(before.value) - Math.abs(after.value);
   if (Math.abs(nearer) <= 2 * change.u) return 'same';
+  // What has no limit of its own is judged with the worst place.
+  const { low, high } = bands[field] ?? bands.worst_vertical_pct ?? { low: null, high: null };
+  const limit = Math.min(Math.abs(low ?? Number.POSITIVE_INFINITY), high ?? Number.POSITIVE_INFINITY);
+  if (limit < Number.POSITIVE_INFINITY && Math.abs(nearer) < MATTERS_FROM * limit) return 'minor';
   return nearer > 0 ? 'better' : 'worse';
 }
 
 /** A term that got worse and still lies inside its limits does not spoil what was gained. */
-function judgeWhole(terms: readonly TermChange[], after: MeasuredReading): Comparison['verdict'] {
-  const bands = limitBands(after);
+function judgeWhole(terms: readonly TermChange[], bands: Bands): Comparison['verdict'] {
   const lead = terms.find(({ field }) => field === 'worst_vertical_pct')!.verdict;
   const others = new Set(terms.map(({ verdict }) => verdict));
   const isHarmed = terms.some((term) => term.verdict === 'worse' && isBeyond(term.after, bands[term.field]));

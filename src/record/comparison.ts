@@ -12,8 +12,11 @@ export const termChange = z.object({
   /** Probability of so large a change by chance. */
   chance: z.number(),
   isSignificant: z.boolean(),
-  /** `same`: no significant change, or one from one side of zero to the other that brings nothing. */
-  verdict: z.enum(['better', 'worse', 'same']),
+  /**
+   * `same`: no significant change, or one from one side of zero to the other that brings nothing. `minor`: significant, yet
+   * too little against the limit to matter.
+   */
+  verdict: z.enum(['better', 'worse', 'minor', 'same']),
 });
 export type TermChange = z.infer<typeof termChange>;
 

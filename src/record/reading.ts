@@ -31,6 +31,8 @@ const shot = z.object({
   sha256,
   width_px: z.int().positive(),
   height_px: z.int().positive(),
+  /** By the camera’s own clock, as the file has it: `2026:11:25 14:03:22`. */
+  taken_at: z.string().optional(),
 });
 
 /**

@@ -29,3 +29,8 @@ export function formatMoment(iso: string): string {
     ? translate('universal', { day, time })
     : translate('moment', { day, time, zone: zone!.replace('-', '−') });
 }
+
+/** "14 Mar 2026, 18:26" of a camera's "2026:03:14 18:26:53"; its clock knows no zone. */
+export function formatCameraTime(text: string): string {
+  return formatDateTime(text.replace(/^(\d{4}):(\d{2}):(\d{2}) /, '$1-$2-$3T'));
+}

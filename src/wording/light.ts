@@ -118,14 +118,17 @@ export function translateEvennessNote(code: string): { readonly message: string;
 }
 
 /** The darkest edge first, then the eyes where they differ by more than what is asked, or surely by 3 %. */
-function composeEvennessSentence({ findings, pictures, balance }: UnwordedMeasuredEvenness): string {
+function composeEvennessSentence({ findings, pictures, balance, vignetting }: UnwordedMeasuredEvenness): string {
   const edge = worstLightFinding(findings, 'edge-film')!;
   const part = translate('part', {
     place: namePlace(edge.place!),
     picture: pictures.length > 1 && edge.picture !== null ? nameLitPicture(edge.picture) : undefined,
     percent: formatFigures(edge.value),
   });
-  const evenness = translate(`even.${edge.verdict}`, { part, limit: edge.limit });
+  const evenness =
+    vignetting.method === 'assumed'
+      ? translate('even.not-known')
+      : translate(`even.${edge.verdict}`, { part, limit: edge.limit });
   return balance ? `${evenness} ${formatBalance(balance.right_over_left_pct, findings)}` : evenness;
 }
 
@@ -169,14 +172,14 @@ export function summariseLight(record: EvennessRecord): readonly string[] {
   const assumed = record.notes.find(({ code }) => code === 'vignetting-assumed');
   return [
     record.sentence,
-    ...record.pictures.map(({ picture, darkest }) =>
+    ...(assumed ? [] : record.pictures).map(({ picture, darkest }) =>
       translate('darkest', {
         picture: nameLitPicture(picture),
         place: namePlace(darkest.place),
         percent: formatPercent(darkest),
       }),
     ),
-    ...(assumed ? [[assumed.message, assumed.remedy].join(' ')] : []),
+    ...(assumed?.remedy ? [assumed.remedy] : []),
   ];
 }
 

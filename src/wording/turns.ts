@@ -1,4 +1,5 @@
 /** Turns as one says them to somebody with a hand on the screw, and what no turn does. */
+import type { House } from '../record/house.ts';
 import type { MeasuredReading, ReadingIncurable, ReadingTrialTurn, ReadingTurn } from '../record/reading.ts';
 import { openTopic } from './catalogue.ts';
 import messages from './en/reading.json' with { type: 'json' };
@@ -197,4 +198,24 @@ export function translateIncurable(code: string): string {
 /** "The right-eye picture is 0.6 % too large. No adjustment of this attachment acts on it." */
 export function formatIncurableTerm({ term, value, obstacle }: ReadingIncurable): string {
   return translate('incurable', { term: describeTerm(term, value), obstacle: translate(`obstacle.${obstacle}`) });
+}
+
+/** "Upper screw, 1/8 turn clockwise", of a turn that was made; by its identity where the house does not know it. */
+export function formatTurnMade(
+  {
+    adjustment,
+    direction,
+    turns,
+  }: { readonly adjustment: string; readonly direction: ReadingTurn['direction']; readonly turns: number },
+  house: Pick<House, 'attachment'> | null,
+): string {
+  const known = house?.attachment?.adjustments.find(({ id }) => id === adjustment);
+  const amount =
+    known && 'range_deg' in known
+      ? translate('degrees', { amount: formatGiven(360 * turns) })
+      : formatTurnAmount(turns);
+  return translate('turn', {
+    adjustment: known ? capitalise(shortenLabel(known.label)) : adjustment,
+    how_far: translate('how-far', { amount, direction: formatDirection(direction) }),
+  });
 }

@@ -69,6 +69,15 @@ describe('the map of the vertical error', () => {
 const { field } = sampleReading.evidence;
 const grid = gridOfField(field);
 
+it('is anchored at the limit: a good house shows one dark band, not the whole scale', () => {
+  const good = { ...sampleReading, evidence: { ...sampleReading.evidence } };
+  const scaled = good.evidence.field.map((point) => ({ ...point, dy_pct: point.dy_pct / 20 }));
+  const { bands, step } = mapVerticalError({ ...good, evidence: { ...good.evidence, field: scaled } }, 1.5, 8.6);
+  expect([bands.length, step]).toEqual([1, 2]);
+  const blown = mapVerticalError({ ...good, evidence: { ...good.evidence, field: scaled } }, 1.5, null);
+  expect(blown.bands.length).toBeGreaterThan(3);
+});
+
 describe('the field between the points of the reading', () => {
   it('is the reading itself at its points', () => {
     for (const { at, dy_pct } of field) expect(verticalAt(grid, at[0], at[1])).toBeCloseTo(dy_pct, 12);

@@ -55,7 +55,7 @@ describe('imbalanceOf', () => {
     [1.6, 'outside'],
   ] as const)('right over left %d: %s, from memory and so said', (value, verdict) => {
     const balance = { rightOverLeft: { value, u: 0.01 }, places: {}, colour: null } as never;
-    const [comfort, depth] = judgeEvenness([], balance);
+    const [comfort, depth] = judgeEvenness([], balance, true);
     expect(comfort).toMatchObject({ code: 'balance-comfort', verdict, confirmed: false, basis: 'from-memory' });
     expect(depth).toMatchObject({ code: 'balance-depth', verdict: 'within', confirmed: true });
   });
@@ -74,6 +74,7 @@ describe('judgeEvenness', () => {
         { picture: 'right-eye', evenness, centre: { limit: 'at-the-eye', cd_m2: { value: 9, u: 1 } } },
       ],
       null,
+      true,
     );
     expect(findings.map(({ code, picture }) => [code, picture])).toEqual([
       ['edge-film', 'left-eye'],

@@ -92,7 +92,8 @@ describe('answers of checks', () => {
     expect(html).toContain('right with the other glasses');
     const [first] = (await weigh(bench)).causes;
     expect(html.indexOf(translateCause(first!))).toBeGreaterThan(html.indexOf('right with the other glasses'));
-    expect(/<ol class="causes">.*?<b>(.*?)<\/b>/s.exec(html)![1]).toBe(translateCause(first!));
+    const listed = html.split('<ol class="causes">').at(-1)!;
+    expect(/<b>(.*?)<\/b>/s.exec(listed)![1]).toBe(translateCause(first!));
   });
 
   it('change the causes of a refusal too', async () => {

@@ -87,6 +87,7 @@ function describeMeasured(
     findings: judgeEvenness(
       pictures.map((picture) => judgedPicture(picture, subject, meter)),
       balance,
+      vignetting.method !== 'assumed',
     ),
     notes: notes.map((code) => ({ code })),
   };

@@ -139,13 +139,10 @@ export function describeAdvice(
 }
 
 function describeShots(files: readonly RolePhoto[]): ReadingShot[] {
-  return files.map(({ role, photo: { file, sha256, width, height } }) => ({
-    role,
-    file,
-    sha256,
-    width_px: width,
-    height_px: height,
-  }));
+  return files.map(({ role, photo: { file, sha256, width, height, camera } }) => {
+    const taken = camera.takenAt === undefined ? {} : { taken_at: camera.takenAt };
+    return { role, file, sha256, width_px: width, height_px: height, ...taken };
+  });
 }
 
 /** Of the first photograph of each role. */

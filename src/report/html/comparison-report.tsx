@@ -1,7 +1,9 @@
 /** Before and after as one self-contained document: what changed and how surely, beside the pictures of both. */
 import { Overlay } from '../../drawings/overlay.tsx';
+import { chooseArrowFactor } from '../../drawings/overlay-geometry.ts';
 import { ChangeMark } from '../../drawings/verdict-mark.tsx';
 import type { Comparison, TermChange } from '../../record/comparison.ts';
+import type { Reading } from '../../record/reading.ts';
 import { chooseCautions } from '../../wording/cautions.ts';
 import {
   describeComparisonMethod,
@@ -11,12 +13,13 @@ import {
   formatStrayChange,
   translateComparison,
 } from '../../wording/comparison.ts';
-import { formatMoment } from '../../wording/date-time.ts';
+import { formatCameraTime, formatMoment } from '../../wording/date-time.ts';
 import { nameField } from '../../wording/terms.ts';
 import { translate } from '../../wording/translate.ts';
+import { formatTurnMade } from '../../wording/turns.ts';
 import { Cautions, Facts, List, Origin, renderDocument, Section } from './document.tsx';
 import { Limits } from './evidence.tsx';
-import { describeMoment, factIf, formatTurnMade, type KeptEntry, nameRole } from './kept-facts.tsx';
+import { describeMoment, factIf, type KeptEntry, momentOf, nameRole } from './kept-facts.tsx';
 import type { ReportPictures } from './pictures.ts';
 import type { Paper } from './style.ts';
 
@@ -43,7 +46,7 @@ export function renderComparisonReport(report: ComparisonReport): string {
     paper,
     running: {
       left: [translate('report.before-after'), house, entry.print].filter(Boolean).join(', '),
-      right: formatMoment(entry.saved_at),
+      right: formatMoment(momentOf(entry)),
       foot: translate('report.entries-foot', {
         before: before.kept.id.slice(0, 12),
         after: after.kept.id.slice(0, 12),
@@ -60,10 +63,11 @@ function Body({
   house,
 }: ComparisonReport & { readonly title: string; readonly house: string }) {
   const { doubts, turns_made, terms, masking } = comparison;
+  const factor = chooseCommonFactor([before, after].map(({ kept }) => kept.entry.reading));
   const { entry } = after.kept;
   return (
     <>
-      <Origin kind={translate('report.kind-comparison')} facts={[house, formatMoment(entry.saved_at)]} />
+      <Origin kind={translate('report.kind-comparison')} facts={[house, formatMoment(momentOf(entry))]} />
       <main>
         <div className="lead">
           <h1>{title}</h1>
@@ -81,7 +85,7 @@ function Body({
         )}
         {turns_made.length > 0 && (
           <Section title={translate('report.turned-between')}>
-            <List items={turns_made.map(formatTurnMade)} />
+            <List items={turns_made.map((turn) => formatTurnMade(turn, entry.house))} />
           </Section>
         )}
         <Section title={translate('report.changes')} note={translate('report.changes-note')} isWide>
@@ -94,8 +98,8 @@ function Body({
         )}
         <Section title={translate('report.overlay')} note={translate('report.sides-note')} isWide>
           <div className="pair">
-            <Side name={translate('report.before')} side={before} />
-            <Side name={translate('report.after')} side={after} />
+            <Side name={translate('report.before')} side={before} factor={factor} />
+            <Side name={translate('report.after')} side={after} factor={factor} />
           </div>
         </Section>
         <SideFacts name={translate('report.before')} kept={before.kept} />
@@ -104,6 +108,7 @@ function Body({
         <Section title={translate('report.method')}>
           <p>{translate('report.comparison-method')}</p>
         </Section>
+        <Signature />
         <Cautions cautions={chooseCautions({ atProjector: true, atHeight: false })} />
       </main>
     </>
@@ -157,7 +162,35 @@ function Changes({ terms }: { readonly terms: readonly TermChange[] }) {
   );
 }
 
-function Side({ name, side: { kept, pictures } }: { readonly name: string; readonly side: ComparedSide }) {
+/** One scale for both, that of the larger error: what got better looks better. */
+function chooseCommonFactor(readings: readonly Reading[]): number {
+  return Math.min(
+    ...readings.map((reading) => (reading.outcome === 'measured' ? chooseArrowFactor(reading) : Infinity)),
+  );
+}
+
+/** Room for whoever answers for it. */
+function Signature() {
+  return (
+    <Section title={translate('report.signed')}>
+      <div className="signature">
+        {[translate('report.signed-name'), translate('report.signed-date'), translate('report.signature')].map(
+          (what) => (
+            <p key={what}>{what}</p>
+          ),
+        )}
+      </div>
+    </Section>
+  );
+}
+
+interface SideProps {
+  readonly name: string;
+  readonly side: ComparedSide;
+  readonly factor: number;
+}
+
+function Side({ name, side: { kept, pictures }, factor }: SideProps) {
   const { reading } = kept.entry;
   return (
     <div>
@@ -165,11 +198,17 @@ function Side({ name, side: { kept, pictures } }: { readonly name: string; reado
       {reading.outcome === 'measured' && (
         <>
           <p>{reading.sentence}</p>
-          <Overlay reading={reading} picture={pictures?.overlay ?? null} />
+          <Overlay reading={reading} picture={pictures?.overlay ?? null} factor={factor} />
         </>
       )}
     </div>
   );
+}
+
+/** When the camera took the first of the photographs, by its own clock. */
+function listTaken({ shots }: Reading) {
+  const taken = shots.flatMap(({ taken_at }) => taken_at ?? []).toSorted()[0];
+  return factIf(translate('report.taken'), taken && formatCameraTime(taken));
 }
 
 function SideFacts({ name, kept: { id, entry } }: { readonly name: string; readonly kept: KeptEntry }) {
@@ -179,6 +218,8 @@ function SideFacts({ name, kept: { id, entry } }: { readonly name: string; reado
       <Facts
         facts={[
           [translate('report.entry'), <code key="id">{id}</code>],
+          ...listTaken(entry.reading),
+          ...factIf(translate('report.measured'), entry.reading.measured_at && formatMoment(entry.reading.measured_at)),
           [translate('report.kept'), describeMoment(entry)],
           ...factIf(translate('report.print'), print),
           ...factIf(translate('report.reel'), reel),

@@ -3,7 +3,7 @@ import type { ReactNode } from 'react';
 import type { Addition, Entry } from '../../record/entry.ts';
 import { formatMoment } from '../../wording/date-time.ts';
 import { translate } from '../../wording/translate.ts';
-import { formatTurnAmount } from '../../wording/turns.ts';
+import { formatTurnMade } from '../../wording/turns.ts';
 import { type Fact, Facts, Section } from './document.tsx';
 
 export interface KeptEntry {
@@ -27,7 +27,10 @@ export function Kept({ kept: { id, entry, additions, replacedBy, followedBy } }:
     ),
     ...factIf(translate('report.operator'), entry.operator),
     ...factIf(translate('report.note'), entry.note),
-    ...factIf(translate('report.turned-before'), entry.turns_made.map(formatTurnMade).join('; ')),
+    ...factIf(
+      translate('report.turned-before'),
+      entry.turns_made.map((turn) => formatTurnMade(turn, entry.house)).join('; '),
+    ),
     ...factIf(translate('report.measured-after'), entry.follows && <code>{entry.follows}</code>),
     ...followedBy.map((other): Fact => [translate('report.measured-before'), <code key={other}>{other}</code>]),
     ...factIf(
@@ -72,12 +75,16 @@ export function factIf(name: string, value: ReactNode): Fact[] {
   return value ? [[name, value]] : [];
 }
 
-export function describeMoment({ saved_at, zone }: Pick<Entry, 'saved_at' | 'zone'>): string {
-  return `${formatMoment(saved_at)}${zone === null ? '' : ` (${zone})`}`;
+/** When it was measured, which is what a reading is of; when it was kept, where that is not known. */
+export function momentOf({ reading, saved_at }: Pick<Entry, 'reading' | 'saved_at'>): string {
+  return reading.measured_at ?? saved_at;
 }
 
-export function formatTurnMade({ adjustment, direction, turns }: Entry['turns_made'][number]): string {
-  return `${adjustment}, ${formatTurnAmount(turns)} ${direction}`;
+/** Names of universal time, which the moment itself says already. */
+const UNIVERSAL = /^(?:Etc\/)?(?:UTC|UCT|GMT|Universal|Zulu)$/;
+
+export function describeMoment({ saved_at, zone }: Pick<Entry, 'saved_at' | 'zone'>): string {
+  return `${formatMoment(saved_at)}${zone === null || UNIVERSAL.test(zone) ? '' : ` (${zone})`}`;
 }
 
 function describeAddition({ addition }: KeptEntry['additions'][number]): Fact {

@@ -21,6 +21,8 @@ h1.long { font-size: clamp(1.5rem, 3vw, 2.2rem); max-width: 34em; }
 .lead .why { font-size: 1.3rem; margin-top: 0.8rem; max-width: 44em; }
 .step-caution { font-weight: 600; font-size: 0.95rem; }
 .step-caution:not(:empty)::before { content: '\\26A0\\FE0E\\2002'; }
+.signature { display: grid; grid-template-columns: 2fr 1fr 2fr; gap: 2rem; padding-top: 3.2rem; break-inside: avoid; }
+.signature p { border-top: 1px solid var(--ink); padding-top: 0.3rem; color: var(--soft); font-size: 0.92rem; }
 .overall { display: flex; gap: 0.5rem; align-items: center; margin-top: 0.9rem; font-weight: 700; }
 .overall .verdict-shape { width: 1.25rem; }
 .verdicts { list-style: none; padding: 0; margin-top: 1.5rem; display: grid; grid-template-columns: repeat(auto-fill, minmax(17rem, 1fr)); gap: 0 1.6rem; }

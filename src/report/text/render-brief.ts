@@ -1,5 +1,5 @@
 /** A reading in short, for a small terminal: the sentence, the verdict, the eyes, and what to turn. */
-import { judgeOverall } from '../../record/judge-reading.ts';
+import { judgeOverall, listNeededMotion } from '../../record/judge-reading.ts';
 import type { MeasuredReading, Reading } from '../../record/reading.ts';
 import { formatAssignment } from '../../wording/eyes.ts';
 import { translate } from '../../wording/translate.ts';
@@ -26,7 +26,7 @@ function describe(reading: MeasuredReading, withNotes: boolean): string {
   return [
     wrapText(reading.sentence),
     '',
-    wrapText(translate('report.brief-verdict', { verdict: translate(`parts.${judgeOverall(reading)}`) })),
+    wrapText(translate('report.overall', { verdict: translate(`parts.${judgeOverall(reading)}`) })),
     wrapText(translate('report.brief-eyes', { eyes: formatAssignment(reading.eyes.assignment) })),
     ...listSteps(reading, withNotes),
     '',
@@ -34,9 +34,14 @@ function describe(reading: MeasuredReading, withNotes: boolean): string {
   ].join('\n');
 }
 
-function listSteps({ advice, turns, trial_turns, image_motion }: MeasuredReading, withNotes: boolean): string[] {
+function listSteps(reading: MeasuredReading, withNotes: boolean): string[] {
+  const { advice, turns, trial_turns } = reading;
   if (advice === 'motion-only') {
-    return ['', translate('report.motion'), ...image_motion.map((motion) => wrapText(formatMotion(motion), '  - '))];
+    return [
+      '',
+      translate('report.motion'),
+      ...listNeededMotion(reading).map((motion) => wrapText(formatMotion(motion), '  - ')),
+    ];
   }
   const tell = (turn: Parameters<typeof formatTurn>[0], notes: readonly string[]) =>
     wrapText([`${formatTurn(turn)}.`, ...notes].join(' '), `  ${turn.order}. `);

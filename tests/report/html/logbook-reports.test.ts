@@ -84,12 +84,39 @@ describe('before and after', () => {
       after: { kept: after, pictures: undefined },
       paper: 'a4',
     });
-    expect(html).toContain('<h1>No significant change.</h1>');
+    expect(html).toContain('<h1>No change that matters.</h1>');
     expect(html.match(/<th scope="row">/g)!.length).toBeGreaterThan(11);
+    for (const room of ['Name', 'Date', 'Signature']) expect(html).toContain(`<p>${room}</p>`);
     for (const part of ['Vertical offset, %', 'Ghost, left eye, %', 'Limits in force', 'Method', 'Safety', 'Holm'])
       expect(html).toContain(part);
     expect(html).not.toMatch(/https?:|<script|url\(/);
   });
+});
+
+it('before and after have arrows at one scale, the time of measuring, names of adjustments, universal time said once', () => {
+  const [was, is] = [
+    kept('ab'),
+    kept('cd', { follows: 'ab'.repeat(32), zone: 'UTC', saved_at: '2026-03-15T08:00:00Z' }),
+  ];
+  const far = sampleReading.evidence.field.map((point) => ({ ...point, dy_pct: 30 * point.dy_pct }));
+  const worse = { ...sampleReading, evidence: { ...sampleReading.evidence, field: far } };
+  const before = { ...was, entry: { ...was.entry, reading: worse as typeof was.entry.reading } };
+  const turns_made = [{ adjustment: 'upper-screw', direction: 'clockwise' as const, turns: 0.125 }];
+  const reading = { ...is.entry.reading, measured_at: '2026-03-14T22:10:00Z' } as typeof is.entry.reading;
+  const after = { ...is, entry: { ...is.entry, reading, turns_made } };
+  const comparison = compareEntries(before, after);
+  if (comparison.outcome !== 'compared') throw new Error('not measured');
+  const html = renderComparisonReport({
+    comparison,
+    before: { kept: before, pictures: undefined },
+    after: { kept: after, pictures: undefined },
+  });
+  const factors = [...html.matchAll(/arrows ([\d.]+) times as long as/g)].map(([, factor]) => factor);
+  expect(factors).toHaveLength(2);
+  expect(new Set(factors).size).toBe(1);
+  expect(html).toContain('<span>2026-03-14 22:10:00 UTC</span>');
+  expect(html).toContain('Upper screw, 1/8 turn clockwise');
+  expect(html).not.toContain('UTC (UTC)');
 });
 
 describe('trends', () => {

@@ -84,7 +84,7 @@ describe('evenness', () => {
   it('tells a person the sentence first, then fields, eyes, limits, notes and cautions', async () => {
     const { text } = await run('evenness', '--left', at('left.jpg'), '--right', at('right.jpg'));
     const titles = [
-      'The light is',
+      'How even the light is',
       'The left-eye picture',
       'The right-eye picture',
       'The right eye’s light',

@@ -8,7 +8,7 @@ import { REPORTED_FIELDS } from '../../../../record/term-fields.ts';
 import { formatDateTime } from '../../../../wording/date-time.ts';
 import { nameFigure, unitOfFigure } from '../../../../wording/terms.ts';
 import { decimalsForUncertainty, formatGiven, formatNumber, formatSigned } from '../../../../wording/numbers.ts';
-import { formatTurnAmount } from '../../../../wording/turns.ts';
+import { formatTurnMade } from '../../../../wording/turns.ts';
 import { translate } from '../../../../wording/translate.ts';
 import type { Host } from '../../host/host.ts';
 import { Button } from '../../parts/button.tsx';
@@ -142,14 +142,7 @@ function Facts({ found: { id, entry, followed_by } }: { readonly found: LogbookE
     [translate('logbook.print'), entry.print],
     [translate('logbook.reel'), entry.reel],
     [translate('logbook.note'), entry.note],
-    [
-      translate('logbook.turned'),
-      entry.turns_made
-        .map(({ adjustment, turns, direction }) =>
-          translate('logbook.turn', { adjustment, amount: formatTurnAmount(turns), direction }),
-        )
-        .join('; '),
-    ],
+    [translate('logbook.turned'), entry.turns_made.map((turn) => formatTurnMade(turn, entry.house)).join('; ')],
     [translate('logbook.house'), entry.house?.name ?? translate('logbook.no-house')],
     [
       translate('logbook.kept-at'),

@@ -106,8 +106,13 @@ export function MapLegend({ map, seat, limit_arcmin }: MapLegendProps) {
       </svg>
       <p className="reading-soft">
         {translate('reading.map-signs')}
-        {limit_arcmin !== null && map.limits.length > 0 && (
-          <> {translate('reading.map-limit', { limit: formatGiven(limit_arcmin) })}</>
+        {limit_arcmin !== null && (
+          <>
+            {' '}
+            {translate(map.limits.length > 0 ? 'reading.map-limit' : 'reading.map-limit-nowhere', {
+              limit: formatGiven(limit_arcmin),
+            })}
+          </>
         )}
       </p>
     </div>

@@ -1,6 +1,6 @@
 /** How the photographs are shown: which, how bright, and what is drawn over them. */
 import type { MeasuredReading } from '../../../../../record/reading.ts';
-import { longestDisplacement } from '../../../../../drawings/overlay-geometry.ts';
+import { anchorArrows } from '../../../../../drawings/overlay-geometry.ts';
 import type { Move } from '../layers/marks.ts';
 import { chooseExaggeration, EXAGGERATIONS } from '../../../../../drawings/scale.ts';
 
@@ -29,8 +29,6 @@ export interface ViewSettings {
 export const PACE_HZ = { least: 0.5, most: 4, step: 0.5 } as const;
 export const STOPS = { least: -2, most: 5, step: 0.5 } as const;
 
-/** Room of the longest arrow, in picture heights, so that arrows of neighbouring points do not run into each other. */
-const ARROW_ROOM_IH = 0.14;
 /** Room of a residual, photo px as a part of the picture height. */
 const RESIDUAL_ROOM_IH = 0.05;
 
@@ -43,7 +41,7 @@ export function chooseSettings(reading: MeasuredReading, pixelsPerPercent: numbe
     pace_hz: 1,
     stops: 0,
     layers: { arrows: true, marks: false, map: false, worst: true, strays: true },
-    arrowFactor: chooseExaggeration(longestDisplacement(reading.evidence.field), 100 * ARROW_ROOM_IH),
+    arrowFactor: anchorArrows(reading),
     residualFactor: chooseExaggeration(largest_px, 100 * RESIDUAL_ROOM_IH * pixelsPerPercent),
     wipe: 0.5,
     blinkShows: 'left',
