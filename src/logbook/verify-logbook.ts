@@ -6,13 +6,14 @@ import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { canonicalJson } from '../record/canonical-json.ts';
 import type { Addition, Entry, KeptPhotograph } from '../record/entry.ts';
-import type { PhotographRole } from '../record/roles.ts';
-import { TREND_FIELDS } from '../record/entry-summary.ts';
+import { summariseEntry, TREND_FIELDS } from '../record/entry-summary.ts';
 import type { House } from '../record/house.ts';
 import type { MeasuredReading, Reading } from '../record/reading.ts';
+import type { PhotographRole } from '../record/roles.ts';
+import { summariseAddition } from './catalogue.ts';
 import { hashFile } from './hash.ts';
-import { readIndex } from './index-cache.ts';
-import { placeOfPhotograph, type RecordSort } from './layout.ts';
+import { type CachedIndex, readIndex } from './index-cache.ts';
+import { INDEX, placeOfPhotograph, type RecordSort } from './layout.ts';
 import { listPhotographs, listRecords } from './list-files.ts';
 import { judgeRecord } from './read-record.ts';
 
@@ -20,6 +21,7 @@ import { judgeRecord } from './read-record.ts';
  *   record-altered, record-broken, record-invalid   a record is not what its name says; is no JSON; lacks a field
  *   record-newer          of a newer program: its content cannot be checked here
  *   record-missing        the index knows it, or another record points at it, and it is not there
+ *   index-differs         the index, from which lists and trends are read, says other than the record
  *   photograph-altered, photograph-missing          as the hash says
  *   symbolic-link         a file that points elsewhere
  *   stranger              a file that is none of the logbook's
@@ -33,6 +35,7 @@ export type ProblemCode =
   | 'record-invalid'
   | 'record-newer'
   | 'record-missing'
+  | 'index-differs'
   | 'photograph-altered'
   | 'photograph-missing'
   | 'symbolic-link'
@@ -131,6 +134,7 @@ export async function verifyLogbook(options: VerifyOptions): Promise<VerifyRepor
     const links = 'shots' in record ? [record.follows, record.replaces?.entry ?? null] : [record.entry];
     for (const link of links)
       if (link !== null && !records.entries.has(link)) addProblem('record-missing', link, null, { named_by: id });
+    if (!isIndexed(id, record, index)) addProblem('index-differs', id, INDEX);
     return record;
   };
 
@@ -157,6 +161,15 @@ export async function verifyLogbook(options: VerifyOptions): Promise<VerifyRepor
     remeasured,
     problems,
   };
+}
+
+/** What is put into words may be worded otherwise by another version; a line that is missing is made again without a word. */
+function isIndexed(id: string, record: Entry | Addition, index: CachedIndex): boolean {
+  const line = 'shots' in record ? index.entries.get(id) : index.additions.get(id);
+  if (line === undefined) return true;
+  const made = 'shots' in record ? summariseEntry(id, record) : summariseAddition(id, record);
+  const factsOf = (summary: object) => canonicalJson({ ...JSON.parse(JSON.stringify(summary)), sentence: null });
+  return factsOf(line) === factsOf(made);
 }
 
 type Judgement = 'same' | 'not-measured' | { readonly code: ProblemCode; readonly facts: Problem['facts'] };

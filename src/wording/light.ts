@@ -2,9 +2,9 @@
 import type {
   EvennessPicture,
   EvennessRecord,
+  RecordedLightFinding,
   UnwordedEvenness,
   UnwordedMeasuredEvenness,
-  RecordedLightFinding,
 } from '../record/evenness.ts';
 import type { BudgetGain, BudgetStepRecord, RecordedBudget, UnwordedBudget } from '../record/light-budget.ts';
 import type { LightChain } from '../record/light-chain.ts';

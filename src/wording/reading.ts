@@ -1,6 +1,7 @@
 /** Puts the words and the verdict for the whole to a reading, which is measured and kept as codes and numbers only. */
-import { judgeOverall } from '../record/judge-reading.ts';
+
 import type { Entry, KeptEntry } from '../record/entry.ts';
+import { judgeOverall } from '../record/judge-reading.ts';
 import type {
   Diagnosis,
   MeasuredReading,
@@ -13,12 +14,12 @@ import type {
   UnwordedReading,
 } from '../record/reading.ts';
 import { READING_SCHEMA } from '../record/term-fields.ts';
-import { chooseCautions, type Work } from './cautions.ts';
 import { openTopic } from './catalogue.ts';
 import { hazardsOfCheck, translateCheck, translateRemedy } from './causes.ts';
+import { chooseCautions, type Work } from './cautions.ts';
 import messages from './en/reading.json' with { type: 'json' };
-import { type Facts, translateRefusal } from './refusals.ts';
 import { describeLearning } from './learning.ts';
+import { type Facts, translateRefusal } from './refusals.ts';
 import { composeSentence } from './sentence.ts';
 
 const { keys, translateCode } = openTopic(messages);

@@ -1,9 +1,9 @@
 import { mkdirSync, readdirSync, readFileSync, renameSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeEach, describe, expect, it } from 'vitest';
+import { sealRecord } from '../../src/logbook/hash.ts';
 import type { Logbook } from '../../src/logbook/logbook.ts';
 import { compareReadings, verifyLogbook } from '../../src/logbook/verify-logbook.ts';
-import { sealRecord } from '../../src/logbook/hash.ts';
 import type { Reading } from '../../src/record/reading.ts';
 import { sampleReading, sampleRefusal } from '../report/sample-reading.ts';
 import { jpeg } from '../workspace/jpeg.ts';
@@ -42,6 +42,21 @@ describe('what is wrong is named', () => {
     const path = pathOf(first);
     writeFileSync(path, readFileSync(path, 'utf8').replace('0.412', '0.112'));
     expect(await problems()).toEqual([['record-altered', first, expect.stringContaining(first)]]);
+  });
+
+  it('an edited index, from which lists and trends are read', async () => {
+    const path = join(folder, 'index.jsonl');
+    const text = readFileSync(path, 'utf8');
+    for (const [from, to] of [
+      ['"verdict":"outside"', '"verdict":"within"'],
+      ['"note":"hello"', '"note":"goodbye"'],
+    ] as const) {
+      expect(text).toContain(from);
+      writeFileSync(path, text.replace(from, to));
+      expect(await problems()).toEqual([['index-differs', expect.any(String), 'index.jsonl']]);
+    }
+    writeFileSync(path, '');
+    expect(await problems()).toEqual([]);
   });
 
   it('an entry cut short', async () => {
