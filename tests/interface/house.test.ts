@@ -54,7 +54,7 @@ describeInBrowser('the house', () => {
     await throwField.fill('900');
     await page.getByText('Out of range. From 1 m to 150 m.').waitFor();
     expect(await throwField.getAttribute('aria-invalid')).toBe('true');
-    await page.getByText('Not saved: 1 field has to be put right.').waitFor();
+    await page.getByText('Not saved: 1 field needs correcting.').waitFor();
     await page.reload();
     await page.getByText('Out of range. From 1 m to 150 m.').waitFor();
     expect(await throwField.inputValue()).toBe('900');
@@ -107,7 +107,7 @@ describeInBrowser('the house', () => {
       await (await asked).setFiles({ name: 'x.json', mimeType: 'application/json', buffer: Buffer.from(text) });
     };
     await open('{');
-    await page.getByRole('alert').getByText('“x.json” is no JSON').waitFor();
+    await page.getByRole('alert').getByText('“x.json” is not a valid House file').waitFor();
     await open('{"schema":"twinplumb.house/9"}');
     await page.getByRole('alert').getByText('newer Twinplumb').waitFor();
     await open(readFileSync(EXAMPLE, 'utf8').replace('"throw_m": 27', '"throw_m": 900'));
@@ -120,7 +120,7 @@ describeInBrowser('the house', () => {
     const { page, complaints, close } = await openPage(browser, { situation: 'measured', screen: 'house' });
     await page.getByLabel('Add an adjustment of this kind').selectOption('Screw with an unknown effect');
     await page.getByRole('button', { name: 'Add', exact: true }).click();
-    await page.getByText('2 fields to fill in or put right').waitFor();
+    await page.getByText('2 fields to fill in or correct').waitFor();
     const added = page.getByRole('listitem').filter({ hasText: 'not named yet' });
     for (const kind of await added.getByLabel('Kind').locator('option').allTextContents()) {
       await added.getByLabel('Kind').selectOption(kind);

@@ -47,7 +47,7 @@ describeInBrowser('the light screen', () => {
     await page.getByRole('radio', { name: 'At the eye', exact: true }).check({ force: true });
     await page.getByRole('heading', { level: 1, name: /^At the eye 9\.\d/ }).waitFor();
     await page.getByRole('textbox', { name: 'Factor: Polarizer' }).fill('x');
-    await page.getByRole('heading', { level: 1, name: /cannot be read/ }).waitFor();
+    await page.getByRole('heading', { level: 1, name: /is not valid/ }).waitFor();
     expect(await page.getByRole('textbox', { name: 'Factor: Polarizer' }).getAttribute('aria-invalid')).toBe('true');
     // Twice the light through the polarizer is twice the light at the eye.
     await page.getByRole('textbox', { name: 'Factor: Polarizer' }).fill('0,76');

@@ -75,7 +75,7 @@ describeInBrowser('the polarizers', () => {
     await page.getByLabel('Which port serves which eye').check({ force: true });
     await page.getByRole('heading', { name: 'The upper port is dark to the left eye' }).waitFor();
     await page.getByRole('img', { name: 'The ports through the right lens: ports-right.jpg' }).waitFor();
-    await page.getByRole('button', { name: 'Weigh this in the causes of round 1' }).click();
+    await page.getByRole('button', { name: 'Use this for the causes of round 1' }).click();
     await page.getByText('The causes of round 1 are weighed with it').waitFor();
     await page.getByText('Only the camera looks into the lit port, never an eye').waitFor();
     await expectAccessible(page);
@@ -90,11 +90,11 @@ describeInBrowser('the polarizers', () => {
     const { page, complaints, close } = await openPage(browser, { situation: 'empty', screen: 'polarizers', script });
     await page.getByLabel('Live ghost').check({ force: true });
     const bar = (label: RegExp) => page.getByRole('img', { name: label }).waitFor();
-    await bar(/^Ghost (9\d|100) %\. least so far: (9\d|100) %/);
+    await bar(/^Ghost (9\d|100) %\. minimum so far: (9\d|100) %/);
     await page.evaluate("putBefore('left-lens')");
-    await bar(/^Ghost 0\.[4-9]\d? %\. least so far: 0\.[4-9]\d? %/);
+    await bar(/^Ghost 0\.[4-9]\d? %\. minimum so far: 0\.[4-9]\d? %/);
     await page.evaluate("putBefore('no-lens')");
-    await bar(/^Ghost (9\d|100) %\. least so far: 0\.[4-9]\d? %/);
+    await bar(/^Ghost (9\d|100) %\. minimum so far: 0\.[4-9]\d? %/);
     await expectAccessible(page);
     expect(complaints).toEqual([]);
     await close();

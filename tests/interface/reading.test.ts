@@ -343,7 +343,7 @@ describeInBrowser('causes', () => {
 
     await checks.getByRole('button', { name: 'right with the other glasses' }).focus();
     await page.keyboard.press('Enter');
-    await causes.getByText('It showed: right with the other glasses.').waitFor();
+    await causes.getByText('Result: right with the other glasses.').waitFor();
     await page.waitForFunction(
       "document.querySelector('.reading-cause-name b').textContent.startsWith('The left lens of the glasses')",
     );
@@ -351,7 +351,7 @@ describeInBrowser('causes', () => {
     await expectAccessible(page);
 
     await page.reload();
-    await causes.getByText('It showed: right with the other glasses.').waitFor();
+    await causes.getByText('Result: right with the other glasses.').waitFor();
     await causes.getByRole('button', { name: /^Undo/ }).click();
     await page.waitForFunction(
       "document.querySelector('.reading-cause-name b').textContent.startsWith('The polarizer of the right-eye')",
