@@ -140,7 +140,7 @@ export const ROOMS: Readonly<Record<string, Room>> = {
   },
   storage: {
     holds:
-      'files that appear whole or not at all, the lock of a folder; where this program lies and which version it is',
+      'files that appear whole or not at all, the lock of a folder; a watched folder; where this program lies and which version it is',
     rooms: [],
     packages: whole(
       'node:child_process',
@@ -153,6 +153,7 @@ export const ROOMS: Readonly<Record<string, Room>> = {
       'node:url',
       'node:util',
       'zod',
+      'chokidar',
     ),
     runtime: 'node',
   },

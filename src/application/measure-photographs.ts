@@ -8,23 +8,23 @@
  */
 import { diagnose } from '../diagnosis/diagnose.ts';
 import { forecastLight } from '../diagnosis/forecast-light.ts';
+import { DEFAULT_ASPECT } from '../kernel/aspect.ts';
 import type { Point } from '../kernel/point.ts';
 import type { Refusal } from '../kernel/refusal.ts';
-import { judge } from '../limits/judge.ts';
 import { surveyCrosstalk } from '../light/survey-crosstalk.ts';
+import { judge } from '../limits/judge.ts';
 import type { House } from '../record/house.ts';
 import type { UnwordedReading } from '../record/reading.ts';
 import type { PhotographRole } from '../record/roles.ts';
-import { DEFAULT_ASPECT } from '../kernel/aspect.ts';
 import { type Chart, layoutChart } from '../target/chart.ts';
 import { advise } from '../turns/advise.ts';
 import { compareLenses } from './pair/compare-lenses.ts';
 import { composeMeasured, composeRefused } from './pair/compose-reading.ts';
 import { judgePair } from './pair/judge-pair.ts';
 import { homographiesOf, relateBare, relatePair } from './pair/relate-pictures.ts';
-import { judgeRoles } from './shot/judge-roles.ts';
-import { type PhotographSource, readPhotographs, type RolePhoto } from './shot/read-photographs.ts';
-import { type ExaminedPhotograph, examineQuickly, examineThoroughly, type Look } from './shot/examine-shot.ts';
+import { examineQuickly, examineThoroughly, type Look } from './shot/examine-shot.ts';
+import { type PhotographSource, type RolePhoto, readPhotographs } from './shot/read-photographs.ts';
+import { type LookedAt, sortOut } from './shot/sort-out.ts';
 
 export interface MeasureRequest {
   /**
@@ -39,6 +39,8 @@ export interface MeasureRequest {
   readonly house?: House;
   /** Picture width over height of the target; the house's where there is one, otherwise 2.35. */
   readonly aspect?: number;
+  /** The order of `photographs` was said; where it was not, the times in the files count. */
+  readonly isOrderGiven?: boolean;
   readonly softwareVersion: string;
   /** Called as each stage begins. */
   readonly onStage?: (stage: MeasuringStage) => void;
@@ -67,11 +69,9 @@ export async function measurePhotographs(request: MeasureRequest): Promise<Unwor
   const refused = refuse(read.photographs);
 
   onStage?.('looking');
-  const examined = await examineAll(read.photographs, looks, chart);
-  if (examined.outcome === 'refused') return refused(examined.refusal, examined.role);
-  const { photographs } = examined;
-  const misplaced = judgeRoles(photographs);
-  if (misplaced) return refused(misplaced.refusal, misplaced.role);
+  const sorted = sortOut(await examineAll(read.photographs, looks, chart), request.isOrderGiven ?? false);
+  if (sorted.outcome === 'refused') return refused(sorted.refusal, sorted.role);
+  const { photographs, leftOut } = sorted;
 
   onStage?.('comparing');
   const bare = relateBare(photographs, { house, aspect });
@@ -97,6 +97,7 @@ export async function measurePhotographs(request: MeasureRequest): Promise<Unwor
   return composeMeasured({
     softwareVersion,
     photographs,
+    leftOut,
     house,
     chart,
     compared,
@@ -107,20 +108,14 @@ export async function measurePhotographs(request: MeasureRequest): Promise<Unwor
   });
 }
 
-type ExaminedSet =
-  | { readonly outcome: 'examined'; readonly photographs: readonly ExaminedPhotograph[] }
-  | { readonly outcome: 'refused'; readonly refusal: Refusal<string>; readonly role: PhotographRole };
-
 async function examineAll(
   photographs: readonly RolePhoto[],
   looks: readonly Look[],
   chart: Chart,
-): Promise<ExaminedSet> {
-  const examined: ExaminedPhotograph[] = [];
+): Promise<readonly LookedAt[]> {
+  const examined: LookedAt[] = [];
   for (const [index, { role, photo }] of photographs.entries()) {
-    const look = await examineThoroughly(photo.pixels, chart, looks[index]);
-    if (look.outcome === 'refused') return { outcome: 'refused', refusal: look, role };
-    examined.push({ role, photo, shot: look });
+    examined.push({ role, photo, look: await examineThoroughly(photo.pixels, chart, looks[index]) });
   }
-  return { outcome: 'examined', photographs: examined };
+  return examined;
 }

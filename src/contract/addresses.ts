@@ -3,7 +3,8 @@
  *
  *   POST /call/<procedure>                      JSON in, an outcome in JSON out
  *   GET  /events                                events, one JSON object per line, for as long as the page listens
- *   POST /photographs/<set>/<role>?name=        the bytes of a photograph, for a set of the work; an outcome with the workspace
+ *   POST /photographs/<set>/<role>?name=        the bytes of a photograph, for a set of the work; an outcome with the workspace;
+ *                                               `&repeat=1`: beside the shots of that role, not in their place
  *   POST /live/frame?serial=&width=&height=&range=   luma bytes; an outcome with a frame's verdict
  *   GET  /photographs/<sha256>                  the photograph at full resolution, in a form a browser shows
  *   GET  /photographs/<sha256>?width=<px>       a smaller view of it
@@ -37,8 +38,10 @@ export type TrendsFile = (typeof TRENDS_FILES)[number];
 export const ADDRESSES = {
   call: (name: ProcedureName) => `/call/${name}`,
   events: '/events',
-  addPhotograph: ({ set, role }: PhotographPlace, name: string) =>
-    `/photographs/${set}/${role}?name=${encodeURIComponent(name)}`,
+  addPhotograph: (place: PhotographPlace, name: string) => {
+    const beside = place.set === 'shots' && place.is_repeat ? '&repeat=1' : '';
+    return `/photographs/${place.set}/${place.role}?name=${encodeURIComponent(name)}${beside}`;
+  },
   frame: ({ serial, width, height, range }: FrameHeader) =>
     `/live/frame?serial=${serial}&width=${width}&height=${height}&range=${range}`,
   photograph: (sha256: string, width?: number) =>

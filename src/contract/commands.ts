@@ -37,12 +37,16 @@ export interface DesktopBridge {
   onCommand(onCommand: (command: Command) => void): () => void;
   /** The system's dialog for photographs; empty when it was left without choosing, a failure where one cannot be read. */
   choosePhotographs(): Promise<Outcome<readonly ChosenPhotograph[]>>;
+  /** The system's dialog for a folder; null when it was left without choosing. */
+  chooseFolder(): Promise<Outcome<string | null>>;
 }
 
 /** The names under which the desktop's page and the program speak. */
 export const CHANNELS = {
   /** To the program: the system's dialog for photographs. No payload; an outcome with the photographs. */
   choosePhotographs: 'choose-photographs',
+  /** To the program: the system's dialog for a folder. No payload; an outcome with its path, or null. */
+  chooseFolder: 'choose-folder',
   /** To the page: one command of the menu. */
   command: 'command',
 } as const;

@@ -3,12 +3,16 @@
  * input is checked against it where it arrives, whichever way it came.
  */
 import { z } from 'zod';
+import { ASPECT_RANGE } from '../kernel/aspect.ts';
 import { recordId } from '../record/entry.ts';
 import { houseSchema } from '../record/house.ts';
 import { lightBudget } from '../record/light-budget.ts';
 import { lightChain } from '../record/light-chain.ts';
 import { diagnosis, reading } from '../record/reading.ts';
+import { shotSlot } from '../record/roles.ts';
 import { trend } from '../record/trend.ts';
+import { sha256 } from '../record/values.ts';
+import { lightRequests } from './light.ts';
 import {
   keepRequest,
   keptRecord,
@@ -21,11 +25,9 @@ import {
   noteRequest,
   pairRequest,
 } from './logbook.ts';
-import { lightRequests } from './light.ts';
 import { polarizerRequests } from './polarizers.ts';
+import { folderList } from './watch.ts';
 import { settings, turnMade, workspace } from './workspace.ts';
-import { shotSlot } from '../record/roles.ts';
-import { ASPECT_RANGE } from '../kernel/aspect.ts';
 
 const nothing = z.strictObject({});
 const procedure = <I extends z.ZodType, O extends z.ZodType>(input: I, output: O) => ({ input, output });
@@ -51,9 +53,18 @@ export const PROCEDURES = {
     workspace,
   ),
 
-  'shot.remove': procedure(z.strictObject({ slot: shotSlot }), workspace),
+  /** One of the photographs of a role, or all of them. */
+  'shot.remove': procedure(z.strictObject({ slot: shotSlot, sha256: sha256.optional() }), workspace),
+  /** What lies in the places has been measured; the next round begins with empty ones. */
+  'shots.photograph-again': procedure(nothing, workspace),
   /** Exchanges the photographs of the two lenses. */
   'shots.exchange': procedure(nothing, workspace),
+
+  /** New photographs in this folder go into the next place by themselves, and are measured when the set is complete. */
+  'watch.start': procedure(z.strictObject({ folder: z.string().min(1).max(4000) }), workspace),
+  'watch.stop': procedure(nothing, workspace),
+  /** The folders in a folder; in that of the user where none is named. */
+  'folders.list': procedure(z.strictObject({ folder: z.string().min(1).max(4000).nullable() }), folderList),
 
   /** Answers as soon as the work has begun; what becomes of it is told by the workspace's jobs. */
   'measure.start': procedure(nothing, z.object({ job: z.int().positive() })),
@@ -93,7 +104,12 @@ export const PROCEDURES = {
 
   /** The next `frames` frames become the photograph of `slot`. */
   'live.capture': procedure(
-    z.strictObject({ slot: shotSlot, frames: z.int().min(1).max(64), name: z.string().max(200) }),
+    z.strictObject({
+      slot: shotSlot,
+      frames: z.int().min(1).max(64),
+      name: z.string().max(200),
+      is_repeat: z.boolean().optional(),
+    }),
     nothing,
   ),
   'live.stop': procedure(nothing, nothing),

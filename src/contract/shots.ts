@@ -40,7 +40,8 @@ export type Examination = z.infer<typeof examination>;
 
 /** Where a photograph can be added: a set of the work, and its role there. */
 export const photographPlace = z.discriminatedUnion('set', [
-  z.object({ set: z.literal('shots'), role: shotSlot }),
+  /** `is_repeat`: beside those that lie there, not in their place. */
+  z.object({ set: z.literal('shots'), role: shotSlot, is_repeat: z.boolean().optional() }),
   z.object({ set: z.literal('polarizers'), role: polarizerRole }),
   z.object({ set: z.literal('light'), role: lightRole }),
 ]);
@@ -58,7 +59,12 @@ export const shot = z.object({
   source: z.enum(['file', 'camera']),
   /** Frames that were averaged, and how far the picture wandered among them (standard deviation); null for a file. */
   frames: z
-    .object({ count: z.int().positive(), wander_px: z.object({ x: z.number(), y: z.number() }).nullable() })
+    .object({
+      count: z.int().positive(),
+      wander_px: z.object({ x: z.number(), y: z.number() }).nullable(),
+      /** Standard uncertainty of the picture's mean place; null, or left out, for fewer than three frames. */
+      mean_u_px: z.object({ x: z.number(), y: z.number() }).nullable().optional(),
+    })
     .nullable(),
   added_at: z.string(),
   /** Null while it is being examined. */

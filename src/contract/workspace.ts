@@ -14,6 +14,7 @@ import { failure } from './failures.ts';
 import { light } from './light.ts';
 import { polarizers } from './polarizers.ts';
 import { shot } from './shots.ts';
+import { folderWatch } from './watch.ts';
 
 /** A turn that somebody says was made. */
 export const turnMade = z.object({
@@ -71,6 +72,8 @@ export const round = z.object({
   verdict: overallVerdict.nullable(),
   /** Photographs by their hash. */
   shots: z.partialRecord(photographRole, z.string()),
+  /** Further photographs of a role; left out where there were none. */
+  repeats: z.array(z.object({ role: photographRole, sha256: z.string() })).optional(),
   /** What was turned after this round; null until somebody says. */
   turns_made: z.array(turnMade).nullable(),
   /** What became of the turns noted with the round before; null where there were none. */
@@ -85,8 +88,8 @@ export const round = z.object({
 export type Round = z.infer<typeof round>;
 
 /** The hashes of the photographs that a round names. */
-export function photographsOf({ shots }: Pick<Round, 'shots'>): string[] {
-  return Object.values(shots);
+export function photographsOf({ shots, repeats = [] }: Pick<Round, 'shots' | 'repeats'>): string[] {
+  return [...Object.values(shots), ...repeats.map(({ sha256 }) => sha256)];
 }
 
 export const settings = z.object({
@@ -121,7 +124,7 @@ const job = z.object({
 });
 export type Job = z.infer<typeof job>;
 
-export const workspace = z.object({
+const workspaceObject = z.object({
   /** Grows with every change. */
   revision: z.int().nonnegative(),
   house: houseSchema.nullable(),
@@ -129,13 +132,21 @@ export const workspace = z.object({
   aspect: z.number(),
   shots: z.array(shot),
   rounds: z.array(round),
+  /** The photographs of rounds up to this one are past: the next round begins with empty places. */
+  past_round: z.int().nonnegative().optional(),
   /** Left out where nothing has been laid out there. */
   polarizers: polarizers.optional(),
   /** Left out where nothing has been laid out there. */
   light: light.optional(),
+  /** Left out while no folder is watched. */
+  watch: folderWatch.optional(),
   settings,
   jobs: z.array(job),
   /** What was set aside or could not be kept, for the operator to know. */
   notices: z.array(failure),
 });
-export type Workspace = z.infer<typeof workspace>;
+type WorkspaceObject = typeof workspaceObject;
+/** By its name, so that what is derived from it stays short enough for the compiler. */
+export interface WorkspaceSchema extends WorkspaceObject {}
+export const workspace: WorkspaceSchema = workspaceObject;
+export type Workspace = z.infer<WorkspaceSchema>;

@@ -25,6 +25,8 @@ export interface FinishedCapture {
   readonly frames: number;
   /** Standard deviation of the picture's place among the frames, px; null where it was not found in enough of them. */
   readonly wander_px: { readonly x: number; readonly y: number } | null;
+  /** Standard uncertainty of the picture's mean place, px; null for fewer than three frames. */
+  readonly mean_u_px: { readonly x: number; readonly y: number } | null;
 }
 
 /** `dropped`: a newer frame came while this one was waiting. */
@@ -46,6 +48,7 @@ export class LiveCamera {
       bytes: Uint8Array.from(await encodePng(taken.pixels)),
       frames: taken.count,
       wander_px: taken.wander_px,
+      mean_u_px: taken.mean_u_px,
     };
     return { outcome: 'judged', verdict: { ...verdict, analysis_ms: performance.now() - began_ms }, finished };
   }

@@ -5,6 +5,7 @@ import { z } from 'zod';
 export const LENS_ROLES = ['left-lens', 'right-lens'] as const;
 export const lensRole = z.enum(LENS_ROLES);
 export type LensRole = z.infer<typeof lensRole>;
+export const isOfLens = (role: string): role is LensRole => role === 'left-lens' || role === 'right-lens';
 
 /** Photographs that are measured. `bare`: without glasses, so that it shows both pictures in one exposure. */
 export const SHOT_ROLES = ['bare', ...LENS_ROLES] as const;

@@ -86,7 +86,13 @@ function translateOf(prefix: string, code: string, facts: Facts, shot: string | 
     ...facts,
     ...explain(code, facts),
     of: role === 'closing' || role === 'none' ? role : 'given',
-    shot: refusals.translateCode(`shot.${role}`),
+    shot:
+      facts.among === undefined
+        ? refusals.translateCode(`shot.${role}`)
+        : refusals.translateCode('shot.among', {
+            shot: refusals.translateCode(`shot.${role}`),
+            among: String(facts.among),
+          }),
     shot_inside: refusals.translateCode(`shot-inside.${role}`),
   };
   return {

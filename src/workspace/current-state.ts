@@ -1,14 +1,18 @@
 /** The state of the work as it stands: changed in one place, told to all who listen, and kept on disk. */
+
+import { findSameEye } from '../application/shot/examine-photo.ts';
 import type { Event } from '../contract/events.ts';
 import type { Failure, Outcome } from '../contract/failures.ts';
+import { isPast } from '../contract/photographs-of-round.ts';
 import type { Shot } from '../contract/shots.ts';
+import type { FolderWatchState } from '../contract/watch.ts';
 import type { Workspace } from '../contract/workspace.ts';
 import type { EngineState } from '../engine/engine.ts';
+import { isOfLens } from '../record/roles.ts';
 import { translateFailure } from '../wording/failures.ts';
 import { translateRefusal } from '../wording/refusals.ts';
 import { Jobs } from './job-list.ts';
 import { StateWriter, type StoredState } from './stored-state.ts';
-import { findSameEye } from '../application/shot/examine-photo.ts';
 
 export type StateChange = (state: StoredState) => StoredState;
 
@@ -17,6 +21,8 @@ export class CurrentState {
   readonly #writer: StateWriter;
   readonly #listeners = new Set<(event: Event) => void>();
   #state: StoredState;
+  /** Not kept: a folder is watched for as long as the program runs. */
+  #watched: FolderWatchState | undefined;
   #engine: EngineState = 'starting';
 
   constructor(folder: string, state: StoredState, onFault: (fault: unknown) => void) {
@@ -36,7 +42,12 @@ export class CurrentState {
 
   view(): Workspace {
     const { schema: _, logbook_folder: __, ...state } = this.#state;
-    return { ...state, shots: judgeTogether(state.shots), jobs: this.jobs.list() };
+    return {
+      ...state,
+      shots: judgeTogether(this.#state),
+      jobs: this.jobs.list(),
+      ...(this.#watched && { watch: this.#watched }),
+    };
   }
 
   /** Shown at once; answers when it is on disk. */
@@ -51,6 +62,11 @@ export class CurrentState {
       this.notice(failure);
       return { ok: false, failure };
     }
+  }
+
+  setWatch(watched: FolderWatchState | undefined): void {
+    this.#watched = watched;
+    this.#emitChange();
   }
 
   /** For the operator to know; kept with the next change. */
@@ -96,46 +112,42 @@ export function translateNotKept(error: unknown) {
 }
 
 /**
- * What the photographs of the two lenses say together and none of them alone: the same one twice, two sizes, the same
- * eye twice. It is said of the one that was added last; the examination of each by itself stays as it is underneath.
- *
+ * What photographs say together and none of them alone: the same one twice, two sizes, the same eye twice. It is said of
+ * the one that was added last; the examination of each by itself stays as it is underneath.
  *
  * `shots` in the order in which they were added.
  */
-function judgeTogether(shots: readonly Shot[]): Shot[] {
-  const [, second] = shots.filter(({ slot }) => slot === 'left-lens' || slot === 'right-lens');
-  if (!second) return [...shots];
-  const conflict = findConflict(shots.find(isLeft)!, shots.find(isRight)!);
-  if (!conflict) return [...shots];
-  const { code, facts } = conflict;
-  const { message, remedy } = translateRefusal(code, facts, null);
-  return shots.map((shot) =>
-    shot === second && shot.examination?.outcome === 'usable'
-      ? { ...shot, examination: { ...shot.examination, code, message, remedy } }
-      : shot,
-  );
+function judgeTogether({ shots, rounds, past_round }: StoredState): Shot[] {
+  const present = shots.filter((shot) => shot.slot !== 'closing' && !isPast(shot, rounds, past_round));
+  return shots.map((shot) => {
+    if (shot.examination?.outcome !== 'usable' || !present.includes(shot)) return shot;
+    const earlier = present.slice(0, present.indexOf(shot));
+    const [conflict] = earlier.flatMap((other) => findConflict(other, shot) ?? []);
+    if (!conflict) return shot;
+    const { code, facts } = conflict;
+    return { ...shot, examination: { ...shot.examination, code, ...translateRefusal(code, facts, null) } };
+  });
 }
-
-const isLeft = ({ slot }: Shot) => slot === 'left-lens';
-const isRight = ({ slot }: Shot) => slot === 'right-lens';
 
 interface Conflict {
   readonly code: string;
   readonly facts: Readonly<Record<string, number | string>>;
 }
 
-function findConflict(left: Shot, right: Shot): Conflict | undefined {
-  if (left.sha256 === right.sha256) return { code: 'same-photo-twice', facts: {} };
+function findConflict(earlier: Shot, shot: Shot): Conflict | undefined {
+  if (earlier.sha256 === shot.sha256) return { code: 'same-photo-twice', facts: {} };
+  const isPair = isOfLens(earlier.slot) && isOfLens(shot.slot) && earlier.slot !== shot.slot;
+  const [left, right] = earlier.slot === 'left-lens' ? [earlier, shot] : [shot, earlier];
   if (left.width_px === null || right.width_px === null) return undefined;
   if (left.width_px !== right.width_px || left.height_px !== right.height_px) {
-    const facts = {
+    const sizes = {
       left_width_px: left.width_px,
       left_height_px: left.height_px!,
       right_width_px: right.width_px,
       right_height_px: right.height_px!,
     };
-    return { code: 'different-size', facts };
+    return { code: 'different-size', facts: isPair ? sizes : { file: shot.name } };
   }
-  const eye = findSameEye(left.examination, right.examination);
+  const eye = isPair ? findSameEye(left.examination, right.examination) : null;
   return eye ? { code: 'same-eye-twice', facts: { eye } } : undefined;
 }

@@ -1,15 +1,15 @@
 /** A photograph that somebody hands in: kept under the hash of its content, or refused in words. */
 import { MAX_PHOTOGRAPH_BYTES } from '../contract/addresses.ts';
 import type { Outcome } from '../contract/failures.ts';
-import { type Facts, translateRefusal } from '../wording/refusals.ts';
-import { translateNotKept } from './current-state.ts';
-import type { ImportedPhotograph, PhotographStore } from './photograph-store.ts';
-import type { LightService } from './light-service.ts';
-import type { PolarizerService } from './polarizer-service.ts';
-import type { ShotService } from './shot-service.ts';
 import type { PhotographPlace } from '../contract/shots.ts';
 import type { Workspace } from '../contract/workspace.ts';
 import type { ShotSlot } from '../record/roles.ts';
+import { type Facts, translateRefusal } from '../wording/refusals.ts';
+import { translateNotKept } from './current-state.ts';
+import type { LightService } from './light-service.ts';
+import type { ImportedPhotograph, PhotographStore } from './photograph-store.ts';
+import type { PolarizerService } from './polarizer-service.ts';
+import type { ShotService } from './shot-service.ts';
 
 const MIB = 2 ** 20;
 
@@ -33,7 +33,7 @@ export async function addPhotograph(
   if (!imported.ok) return imported;
   switch (place.set) {
     case 'shots':
-      return shots.add(place.role, imported.value);
+      return shots.add(place.role, imported.value, { isRepeat: place.is_repeat ?? false });
     case 'polarizers':
       return polarizers.add(place.role, imported.value);
     case 'light':

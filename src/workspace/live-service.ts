@@ -3,18 +3,19 @@ import type { Outcome } from '../contract/failures.ts';
 import type { FrameHeader, FrameVerdict } from '../contract/live.ts';
 import type { Engine } from '../engine/engine.ts';
 import type { FinishedCapture } from '../engine/live-camera.ts';
+import type { ShotSlot } from '../record/roles.ts';
 import { translateFailure } from '../wording/failures.ts';
 import type { CurrentState } from './current-state.ts';
-import { translateFault } from './job-list.ts';
 import { importPhotograph } from './import-photograph.ts';
+import { translateFault } from './job-list.ts';
 import type { PhotographStore } from './photograph-store.ts';
 import type { ShotService } from './shot-service.ts';
-import type { ShotSlot } from '../record/roles.ts';
 
 export interface NamedCapture {
   readonly slot: ShotSlot;
   readonly frames: number;
   readonly name: string;
+  readonly is_repeat?: boolean | undefined;
 }
 
 interface LiveOptions {
@@ -29,8 +30,9 @@ export class LiveService {
   readonly #state: CurrentState;
   readonly #shots: ShotService;
   readonly #photographs: PhotographStore;
-  /** What the photograph that is being gathered will be called. */
+  /** What the photograph that is being gathered will be called, and whether it lies beside others of its role. */
   #name = '';
+  #isRepeat = false;
 
   constructor({ engine, state, shots, photographs }: LiveOptions) {
     this.#engine = engine;
@@ -46,8 +48,9 @@ export class LiveService {
     return { ok: true, value: answer.verdict };
   }
 
-  async begin({ slot, frames, name }: NamedCapture): Promise<void> {
+  async begin({ slot, frames, name, is_repeat = false }: NamedCapture): Promise<void> {
     this.#name = name;
+    this.#isRepeat = is_repeat;
     await this.#engine.run('begin-capture', { slot, frames });
   }
 
@@ -56,10 +59,15 @@ export class LiveService {
   }
 
   /** The verdict on the last frame does not wait for the disk; what cannot be kept is said as a notice. */
-  async #keep({ slot, bytes, frames, wander_px }: FinishedCapture): Promise<void> {
+  async #keep({ slot, bytes, frames: count, wander_px, mean_u_px }: FinishedCapture): Promise<void> {
     try {
       const imported = await importPhotograph(this.#photographs, this.#name, bytes, slot);
-      const added = imported.ok ? await this.#shots.add(slot, imported.value, { count: frames, wander_px }) : imported;
+      const added = imported.ok
+        ? await this.#shots.add(slot, imported.value, {
+            frames: { count, wander_px, mean_u_px },
+            isRepeat: this.#isRepeat,
+          })
+        : imported;
       if (!added.ok) this.#state.notice(added.failure);
     } catch (error) {
       this.#state.notice(translateFault(error));

@@ -25,11 +25,12 @@ import { LogbookJobs } from './logbook-jobs.ts';
 import { LogbookService } from './logbook-service.ts';
 import { PhotographStore } from './photograph-store.ts';
 import { PolarizerService } from './polarizer-service.ts';
-import { listProcedures, answerCall, type Handlers, listLogbookProcedures } from './procedures.ts';
+import { answerCall, type Handlers, listLogbookProcedures, listProcedures } from './procedures.ts';
 import { ReadingStore } from './reading-store.ts';
 import { composeRoundReport, translatePrinting } from './round-report.ts';
 import { RoundService } from './round-service.ts';
 import { ShotService } from './shot-service.ts';
+import { WatchService } from './watch-service.ts';
 import { readState, type StoredState } from './stored-state.ts';
 import type { LogbookPort, ShownPhotograph, Work } from './work.ts';
 
@@ -92,6 +93,7 @@ async function open(order: WorkspaceOptions, release: () => Promise<void>): Prom
   const polarizers = new PolarizerService({ state, photographs, engine, softwareVersion });
   const light = new LightService({ state, photographs, engine, softwareVersion });
   const live = new LiveService({ engine, state, shots, photographs });
+  const watching = new WatchService({ state, photographs, shots, rounds });
   const logbook = new LogbookService({ state, softwareVersion, now });
   const logbookJobs = new LogbookJobs({ folder, state, engine, logbook, softwareVersion, now });
   await logbookJobs.clearPlaces();
@@ -105,7 +107,7 @@ async function open(order: WorkspaceOptions, release: () => Promise<void>): Prom
     now,
   });
   const handlers: Handlers = {
-    ...listProcedures({ folder, state, shots, rounds, readings, polarizers, light, live, now }),
+    ...listProcedures({ folder, state, shots, rounds, readings, polarizers, light, live, watching, now }),
     ...listLogbookProcedures({ state, photographs, readings, logbook }, logbookJobs),
   };
   const forgetEngine = engine.onState((engineState) => state.emitEngine(engineState));
@@ -158,6 +160,7 @@ async function open(order: WorkspaceOptions, release: () => Promise<void>): Prom
     subscribe: (listener) => state.subscribe(listener),
     close: async () => {
       forgetEngine();
+      await watching.stop();
       shots.forgetExaminations();
       await state.jobs.cancelAll();
       await state.flush();
@@ -192,7 +195,7 @@ function guardLogbook(shelf: LogbookPort, guard: Guard): LogbookPort {
 function isOfWork({ now }: CurrentState, sha256: string): boolean {
   return (
     now.shots.some((shot) => shot.sha256 === sha256) ||
-    now.rounds.some(({ shots }) => Object.values(shots).includes(sha256))
+    now.rounds.some((round) => photographsOf(round).includes(sha256))
   );
 }
 

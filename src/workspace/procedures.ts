@@ -1,26 +1,27 @@
 /** The handlers of the contract's procedures. */
 import type { Outcome } from '../contract/failures.ts';
 import { EMPTY_LIGHT } from '../contract/light.ts';
+import { type Checked, type Output, PROCEDURES, type ProcedureName } from '../contract/procedures.ts';
 import type { Workspace } from '../contract/workspace.ts';
 import { readHouse } from '../record/house.ts';
+import { addNote } from '../services/keep-entry.ts';
 import { translateFailure } from '../wording/failures.ts';
 import { translateRefusal } from '../wording/refusals.ts';
-import { type CurrentState, type StateChange, translateNotKept } from './current-state.ts';
+import { archiveWork, clearArchived } from './archive.ts';
 import { answerCheck, updateCauses } from './cause-service.ts';
-import { EMPTY_STATE } from './stored-state.ts';
+import { type CurrentState, type StateChange, translateNotKept } from './current-state.ts';
+import { type KeptRecord, type KeptWork, keepRound } from './keep-round.ts';
 import type { LightService } from './light-service.ts';
 import type { LiveService } from './live-service.ts';
+import type { LogbookJobs } from './logbook-jobs.ts';
+import { refuseInWords, translateNotices } from './logbook-service.ts';
+import type { PhotographStore } from './photograph-store.ts';
 import type { PolarizerService } from './polarizer-service.ts';
-import { clearArchived, archiveWork } from './archive.ts';
 import type { ReadingStore } from './reading-store.ts';
 import type { RoundService } from './round-service.ts';
 import type { ShotService } from './shot-service.ts';
-import { PROCEDURES, type Checked, type Output, type ProcedureName } from '../contract/procedures.ts';
-import { addNote } from '../services/keep-entry.ts';
-import type { PhotographStore } from './photograph-store.ts';
-import { keepRound, type KeptWork, type KeptRecord } from './keep-round.ts';
-import type { LogbookJobs } from './logbook-jobs.ts';
-import { refuseInWords, translateNotices } from './logbook-service.ts';
+import { listFolders, type WatchService } from './watch-service.ts';
+import { EMPTY_STATE } from './stored-state.ts';
 
 export interface WorkServices {
   readonly folder: string;
@@ -31,12 +32,13 @@ export interface WorkServices {
   readonly polarizers: PolarizerService;
   readonly light: LightService;
   readonly live: LiveService;
+  readonly watching: WatchService;
   readonly now: () => Date;
 }
 
 /** All but the logbook's, which has its own. */
 export function listProcedures(services: WorkServices): Omit<Handlers, `logbook.${string}`> {
-  const { state, shots, rounds, readings, polarizers, light, live } = services;
+  const { state, shots, rounds, readings, polarizers, light, live, watching } = services;
   return {
     'workspace.read': () => ({ ok: true, value: state.view() }),
     'workspace.start-over': () => startOver(services),
@@ -55,8 +57,13 @@ export function listProcedures(services: WorkServices): Omit<Handlers, `logbook.
     'house.take-findings': () => rounds.takeFindings(),
     'aspect.set': ({ aspect }) => changeTarget(services, (before) => ({ ...before, aspect })),
 
-    'shot.remove': ({ slot }) => shots.remove(slot),
+    'shot.remove': ({ slot, sha256 }) => shots.remove(slot, sha256),
+    'shots.photograph-again': () => shots.photographAgain(),
     'shots.exchange': () => shots.exchange(),
+
+    'watch.start': ({ folder }) => watching.start(folder),
+    'watch.stop': () => watching.stop(),
+    'folders.list': ({ folder }) => listFolders(folder),
 
     'measure.start': () => rounds.start(),
     'job.cancel': ({ job }) =>

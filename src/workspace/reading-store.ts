@@ -1,5 +1,5 @@
 /** The readings of the work, `readings/<round>.json`, each exactly as the command line prints it. */
-import { readFile, readdir } from 'node:fs/promises';
+import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { z } from 'zod';
 import { houseSchema } from '../record/house.ts';
@@ -22,10 +22,10 @@ export class ReadingStore {
     this.#last = Math.max(0, ...given, ...rounds.map(({ number }) => number));
   }
 
-  /** The number of the round; on disk when this resolves. */
-  async add(reading: Reading, facts: ReadingFacts): Promise<number> {
-    this.#last += 1;
-    const number = this.#last;
+  /** The number of the round; on disk when this resolves. `instead`: that of one that told nothing, whose place it takes. */
+  async add(reading: Reading, facts: ReadingFacts, instead?: number): Promise<number> {
+    if (instead === undefined) this.#last += 1;
+    const number = instead ?? this.#last;
     await writeAtomically(join(this.#folder, `${number}.with.json`), `${JSON.stringify(facts)}\n`);
     await writeAtomically(this.#pathOf(number), `${JSON.stringify(reading)}\n`);
     return number;

@@ -4,7 +4,7 @@ import { judgeTurnsMade } from '../application/turns/judge-turns-made.ts';
 import { learnTrial } from '../application/turns/learn-trial.ts';
 import { moveAdjustments, moveAdjustmentsBack } from '../application/turns/move-adjustments.ts';
 import type { Outcome } from '../contract/failures.ts';
-import { photographsOfRound } from '../contract/photographs-of-round.ts';
+import { isPast, photographsOfRound } from '../contract/photographs-of-round.ts';
 import type { Shot } from '../contract/shots.ts';
 import type { Round, TurnMade, Workspace } from '../contract/workspace.ts';
 import type { Engine, JobOptions } from '../engine/engine.ts';
@@ -43,9 +43,11 @@ export class RoundService {
   /** Measures the photographs as they lie in their slots now; what is added meanwhile waits for the next round. */
   start(): Outcome<{ job: number }> {
     const { state } = this.#options;
-    const { shots, rounds } = state.now;
+    const { shots, rounds, past_round } = state.now;
     const house = state.now.house && assumeFromFindings(state.now.house, findingsOf(rounds));
-    const photographs = photographsOfRound(shots, state.now.rounds);
+    // Those of an earlier round are measured again where there are no others.
+    const present = shots.filter((shot) => !isPast(shot, rounds, past_round));
+    const photographs = photographsOfRound(present, rounds) ?? photographsOfRound(shots, rounds);
     if (!photographs) return fail('shots-missing');
     if (state.jobs.isRunning('measure')) return fail('already-measuring');
     const set: MeasuredSet = { photographs, house };
@@ -58,20 +60,26 @@ export class RoundService {
     const request = await this.#request(set, aspect);
     const reading = translateReading(await engine.run('measure', request, options));
     options.signal?.throwIfAborted();
-    const number = await readings.add(reading, describeRequest(set, request));
-    const shots = Object.fromEntries(set.photographs.map(({ slot, sha256 }) => [slot, sha256]));
+    // Photographs that were refused use up no round.
+    const last = state.now.rounds.at(-1);
+    const refused = last?.outcome === 'refused' && !last.kept_as && !last.turns_made ? last.number : undefined;
+    const number = await readings.add(reading, describeRequest(set, request), refused);
+    const named = nameShots(set.photographs);
     const after_turns = await this.#judgeTurns(state.now.rounds, number, reading, state.now.house);
-    const round = describeRound(reading, { number, at: now().toISOString(), shots, after_turns });
-    const kept = await state.change((before) => ({ ...before, rounds: [...before.rounds, round] }));
+    const round = describeRound(reading, { number, at: now().toISOString(), ...named, after_turns });
+    const kept = await state.change((before) => ({
+      ...before,
+      rounds: [...before.rounds.filter((other) => other.number !== number), round],
+    }));
     if (!kept.ok) throw new FailedWork(kept.failure);
   }
 
   async #request({ photographs, house }: MeasuredSet, aspect: number): Promise<MeasureRequest> {
     const { softwareVersion } = this.#options;
-    const at = (role: PhotographRole) => photographs.find(({ slot }) => slot === role);
-    const [left, right, closing] = [at('left-lens'), at('right-lens'), at('closing')];
-    const wander_px = left && right && combineWander(left, right);
-    const closingWander_px = left && closing && combineWander(left, closing);
+    const of = (role: PhotographRole) => photographs.filter(({ slot }) => slot === role);
+    const [left, right, closing] = [of('left-lens'), of('right-lens'), of('closing')];
+    const wander_px = combineWander(left[0], right[0]);
+    const closingWander_px = combineWander(left[0], closing[0]);
     return {
       photographs: await Promise.all(
         photographs.map(async (shot) => ({ role: shot.slot, path: await this.#pathOf(shot), name: shot.name })),
@@ -170,16 +178,31 @@ function describeRequest({ photographs }: MeasuredSet, request: MeasureRequest):
 }
 
 /**
- * Standard uncertainty of how the two pictures lie to each other, from the wandering of each among its frames:
- * u^2 = s_1^2 / n_1 + s_2^2 / n_2, photo px. Null for two files.
+ * Standard uncertainty of how the two pictures lie to each other, photo px: those of their mean places together. Shots
+ * of two frames, which show no correlation, have s / sqrt(n). Null for two files.
  */
-function combineWander(first: Shot, second: Shot): { x: number; y: number } | null {
+function combineWander(first: Shot | undefined, second: Shot | undefined): { x: number; y: number } | null {
+  if (!first || !second) return null;
   const wanders = [first, second].flatMap(({ frames }) =>
-    frames?.wander_px ? [{ ...frames.wander_px, n: frames.count }] : [],
+    frames?.wander_px ? [frames.mean_u_px ?? divide(frames.wander_px, Math.sqrt(frames.count))] : [],
   );
   if (wanders.length === 0) return null;
-  const along = (axis: 'x' | 'y') => Math.sqrt(wanders.reduce((sum, wander) => sum + wander[axis] ** 2 / wander.n, 0));
+  const along = (axis: 'x' | 'y') => Math.hypot(...wanders.map((wander) => wander[axis]));
   return { x: along('x'), y: along('y') };
+}
+
+function divide({ x, y }: { x: number; y: number }, by: number): { x: number; y: number } {
+  return { x: x / by, y: y / by };
+}
+
+/** Of each role the first, and its repeats. */
+function nameShots(photographs: readonly Shot[]): Pick<RoundFacts, 'shots' | 'repeats'> {
+  const firsts = photographs.filter((shot, i) => photographs.findIndex(({ slot }) => slot === shot.slot) === i);
+  const repeats = photographs.filter((shot) => !firsts.includes(shot));
+  return {
+    shots: Object.fromEntries(firsts.map(({ slot, sha256 }) => [slot, sha256])),
+    ...(repeats.length > 0 && { repeats: repeats.map(({ slot: role, sha256 }) => ({ role, sha256 })) }),
+  };
 }
 
 function noteIn(rounds: readonly Round[], number: number, turns_made: TurnMade[]): Round[] {
@@ -200,6 +223,7 @@ interface RoundFacts {
   /** When it was measured; the reading itself has no clock. */
   readonly at: string;
   readonly shots: Round['shots'];
+  readonly repeats?: NonNullable<Round['repeats']>;
   readonly after_turns: NonNullable<Round['after_turns']> | null;
 }
 

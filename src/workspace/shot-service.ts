@@ -1,16 +1,18 @@
 /** The photographs laid out for measuring, one in each slot: added, looked at, exchanged, taken away. */
+
+import type { ExaminedPhoto } from '../application/shot/examine-photo.ts';
 import type { Outcome } from '../contract/failures.ts';
+import { isPast } from '../contract/photographs-of-round.ts';
 import type { Examination, Shot } from '../contract/shots.ts';
 import type { Workspace } from '../contract/workspace.ts';
-import type { ExaminedPhoto } from '../application/shot/examine-photo.ts';
 import { type Engine, EngineFailure, type JobOptions } from '../engine/engine.ts';
+import type { ShotSlot } from '../record/roles.ts';
+import { isOfLens } from '../record/roles.ts';
 import { translateExamination } from '../wording/examination.ts';
 import { translateFailure } from '../wording/failures.ts';
 import type { CurrentState } from './current-state.ts';
 import { translateFault } from './job-list.ts';
 import type { ImportedPhotograph, PhotographStore } from './photograph-store.ts';
-import type { ShotSlot } from '../record/roles.ts';
-import { LENS_ROLES } from '../record/roles.ts';
 
 export interface ShotServiceOptions {
   readonly state: CurrentState;
@@ -21,16 +23,28 @@ export interface ShotServiceOptions {
 
 export class ShotService {
   readonly #options: ShotServiceOptions;
-  /** Jobs that look at the photograph of a slot. */
-  readonly #looking = new Map<ShotSlot, number>();
+  /** Jobs that look at a photograph of a slot. */
+  readonly #looking = new Map<string, number>();
 
   constructor(options: ShotServiceOptions) {
     this.#options = options;
   }
 
-  /** `frames`: of a shot that is the mean of frames of a camera. What it shows follows. */
-  async add(slot: ShotSlot, imported: ImportedPhotograph, frames: Shot['frames'] = null): Promise<Outcome<Workspace>> {
+  /**
+   * `frames`: of a shot that is the mean of frames of a camera. `isRepeat`: beside those of its role, as far as they are of
+   * this round; otherwise in their place. What it shows follows.
+   */
+  async add(
+    slot: ShotSlot,
+    imported: ImportedPhotograph,
+    { frames = null, isRepeat = false }: { readonly frames?: Shot['frames']; readonly isRepeat?: boolean } = {},
+  ): Promise<Outcome<Workspace>> {
     const { state, now } = this.#options;
+    const { rounds, past_round } = state.now;
+    const stays = (other: Shot) =>
+      other.slot !== slot ||
+      (isRepeat && slot !== 'closing' && other.sha256 !== imported.sha256 && !isPast(other, rounds, past_round));
+    for (const other of state.now.shots) if (!stays(other)) this.#cancelExamination(other);
     const shot: Shot = {
       slot,
       ...imported,
@@ -41,20 +55,28 @@ export class ShotService {
       added_at: now().toISOString(),
       examination: null,
     };
-    const changed = state.change((before) => ({ ...before, shots: [...without(before.shots, slot), shot] }));
+    const changed = state.change((before) => ({ ...before, shots: [...before.shots.filter(stays), shot] }));
     this.#look(shot);
     return changed;
   }
 
-  async remove(slot: ShotSlot): Promise<Outcome<Workspace>> {
-    this.#cancelExamination(slot);
-    return this.#options.state.change((before) => ({ ...before, shots: without(before.shots, slot) }));
+  /** Those of a role, or the one of them with this hash. */
+  async remove(slot: ShotSlot, sha256?: string): Promise<Outcome<Workspace>> {
+    const { state } = this.#options;
+    const isMeant = (shot: Shot) => shot.slot === slot && (sha256 === undefined || shot.sha256 === sha256);
+    for (const shot of state.now.shots) if (isMeant(shot)) this.#cancelExamination(shot);
+    return state.change((before) => ({ ...before, shots: before.shots.filter((shot) => !isMeant(shot)) }));
+  }
+
+  /** What has been measured so far is past: the next round begins with empty places. */
+  async photographAgain(): Promise<Outcome<Workspace>> {
+    return this.#options.state.change((before) => ({ ...before, past_round: before.rounds.at(-1)?.number ?? 0 }));
   }
 
   /** What was refused is looked at again: its words name the lens. */
   async exchange(): Promise<Outcome<Workspace>> {
     const { state } = this.#options;
-    for (const slot of LENS_ROLES) this.#cancelExamination(slot);
+    for (const shot of state.now.shots) if (isOfLens(shot.slot)) this.#cancelExamination(shot);
     const changed = state.change((before) => ({ ...before, shots: before.shots.map(exchangeLens) }));
     this.examineNew();
     return changed;
@@ -81,15 +103,15 @@ export class ShotService {
   }
 
   #look(shot: Shot): void {
-    this.#cancelExamination(shot.slot);
+    this.#cancelExamination(shot);
     const { jobs } = this.#options.state;
     const id = jobs.start('examine', (options) => this.#examine(shot, id, options));
-    this.#looking.set(shot.slot, id);
+    this.#looking.set(keyOf(shot), id);
   }
 
-  #cancelExamination(slot: ShotSlot): void {
-    const id = this.#looking.get(slot);
-    this.#looking.delete(slot);
+  #cancelExamination(shot: Shot): void {
+    const id = this.#looking.get(keyOf(shot));
+    this.#looking.delete(keyOf(shot));
     if (id !== undefined) this.#options.state.jobs.cancel(id);
   }
 
@@ -100,14 +122,14 @@ export class ShotService {
       await this.#settle(shot, { width_px: photo.width_px, height_px: photo.height_px, examination });
     } catch (error) {
       // Whoever replaces or removes a photograph forgets its job first: then there is nothing to say of it.
-      if (this.#looking.get(shot.slot) === id) {
+      if (this.#looking.get(keyOf(shot)) === id) {
         const failure = translateFault(error);
         const { code, message, remedy } = failure.code === 'cancelled' ? translateFailure('not-examined') : failure;
         await this.#settle(shot, { examination: { outcome: 'refused', code, message, remedy } });
       }
       throw error;
     } finally {
-      if (this.#looking.get(shot.slot) === id) this.#looking.delete(shot.slot);
+      if (this.#looking.get(keyOf(shot)) === id) this.#looking.delete(keyOf(shot));
     }
   }
 
@@ -138,9 +160,7 @@ export class ShotService {
   }
 }
 
-function without(shots: readonly Shot[], slot: ShotSlot): Shot[] {
-  return shots.filter((shot) => shot.slot !== slot);
-}
+const keyOf = ({ slot, sha256 }: Shot) => `${slot} ${sha256}`;
 
 function exchangeLens(shot: Shot): Shot {
   const slot = shot.slot === 'left-lens' ? 'right-lens' : shot.slot === 'right-lens' ? 'left-lens' : undefined;

@@ -10,10 +10,10 @@ import { light } from '../contract/light.ts';
 import { polarizers } from '../contract/polarizers.ts';
 import { shot } from '../contract/shots.ts';
 import { DEFAULT_SETTINGS, round, settings } from '../contract/workspace.ts';
-import { writeAtomically } from '../storage/write-atomically.ts';
-import { houseSchema } from '../record/house.ts';
-import { translateFailure, type WordedFailure } from '../wording/failures.ts';
 import { DEFAULT_ASPECT } from '../kernel/aspect.ts';
+import { houseSchema } from '../record/house.ts';
+import { writeAtomically } from '../storage/write-atomically.ts';
+import { translateFailure, type WordedFailure } from '../wording/failures.ts';
 
 const WORKSPACE_SCHEMA = 'twinplumb.workspace/1';
 const FILE_NAME = 'workspace.json';
@@ -26,6 +26,7 @@ const storedState = z.object({
   /** In the order in which they were added. */
   shots: z.array(shot),
   rounds: z.array(round),
+  past_round: z.int().nonnegative().optional(),
   /** Settings that came with a later version are their defaults. */
   settings: settings.partial().transform((kept) => ({ ...DEFAULT_SETTINGS, ...dropUndefined(kept) })),
   polarizers: polarizers.optional(),

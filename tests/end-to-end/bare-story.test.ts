@@ -128,7 +128,8 @@ describeInBrowser('the operator, with photographs without glasses on moving film
 
   it('takes one photograph for the next round, and ends inside tolerance', async () => {
     await go(page, 'Shots');
-    await h1(page, 'Measured. After turning, one photograph without glasses is enough.');
+    await h1(page, 'Photograph the target again: one photograph without glasses is enough.');
+    await placeOf(page, 'Without glasses').getByText('this one shows what was before').waitFor();
     await add(page, 'Without glasses', 'second', 'bare.jpg');
     await h1(page, 'The photograph without glasses can be measured.');
     await measure();
@@ -146,7 +147,7 @@ describeInBrowser('the operator, with photographs without glasses on moving film
     await h1(page, 'Within tolerance. To close the work, photograph once more through both lenses.');
     await add(page, 'Through the left lens', 'second', 'left-lens.jpg');
     await add(page, 'Through the right lens', 'second', 'right-lens.jpg');
-    await h1(page, 'All three photographs can be measured.');
+    await h1(page, 'All photographs can be measured.');
     await measure();
     await h1(page, 'Within tolerance: leave it.');
     const reading = await readRound(3);

@@ -57,7 +57,7 @@ describeInBrowser('the shots', () => {
     const files = Object.fromEntries(Array.from({ length: 20 }, (_, i) => [`DSC_${i}.jpg`, photographOf('left')]));
     await drop(page, 'Through the left lens', files);
     const dialog = page.getByRole('dialog', { name: 'Which of these 20 files are the photographs?' });
-    await dialog.getByLabel('Through the right lens').selectOption('DSC_7.jpg');
+    await dialog.getByLabel('DSC_7.jpg').selectOption('Through the right lens');
     await dialog.getByRole('button', { name: 'Take these' }).click();
     await place(page, 'Through the right lens').getByText('DSC_7.jpg', { exact: true }).waitFor();
     expect(await place(page, 'Through the left lens').getByRole('img').count()).toBe(0);

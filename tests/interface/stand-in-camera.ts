@@ -10,10 +10,10 @@ import {
   type TakenShot,
   type WatchedFrame,
 } from '../../src/application/live/live-watch.ts';
-import { frameHeader, type FrameVerdict } from '../../src/contract/live.ts';
+import { type FrameVerdict, frameHeader } from '../../src/contract/live.ts';
 import type { Shot } from '../../src/contract/shots.ts';
-import type { Staged } from './situations.ts';
 import type { ShotSlot } from '../../src/record/roles.ts';
+import type { Staged } from './situations.ts';
 
 export class StandInCamera {
   #watch: LiveWatch = createLiveWatch(2.35);
@@ -43,7 +43,11 @@ export class StandInCamera {
     return { ...verdict, marks: [...verdict.marks], analysis_ms: performance.now() - begun };
   }
 
-  async #keep({ slot, pixels, count, wander_px }: TakenShot, verdict: WatchedFrame, staged: Staged): Promise<void> {
+  async #keep(
+    { slot, pixels, count, wander_px, mean_u_px }: TakenShot,
+    verdict: WatchedFrame,
+    staged: Staged,
+  ): Promise<void> {
     const { width, height, data } = pixels;
     const picture = sharp(data, { raw: { width, height, channels: 1 } }).toColourspace('grey16');
     const bytes = await picture.png().toBuffer();
@@ -59,7 +63,7 @@ export class StandInCamera {
       width_px: width,
       height_px: height,
       source: 'camera',
-      frames: { count, wander_px },
+      frames: { count, wander_px, mean_u_px },
       added_at: new Date().toISOString(),
       examination: {
         outcome: 'usable',

@@ -27,6 +27,7 @@ const finished = (slot: FinishedCapture['slot'], content: string, wander: number
   bytes: jpeg(content),
   frames: 4,
   wander_px: { x: wander, y: 0 },
+  mean_u_px: { x: wander / 2, y: 0 },
 });
 
 describe('frames of a camera', () => {
@@ -62,7 +63,7 @@ describe('frames of a camera', () => {
     expect(engine.asked.at(-1)![0]).toBe('stop-live');
   });
 
-  it('widen the uncertainty of the measurement by their wandering, both together', async () => {
+  it('widen the uncertainty of the measurement by that of their mean places, both together', async () => {
     const bench = await openBench();
     for (const [slot, wander] of [
       ['left-lens', 0.3],
@@ -75,9 +76,9 @@ describe('frames of a camera', () => {
     }
     await measureRound(bench);
     const { wander_px, closingWander_px } = bench.engine.asked.at(-1)![1] as MeasureRequest;
-    expect(wander_px!.x).toBeCloseTo(0.5 / Math.sqrt(4), 12);
+    expect(wander_px!.x).toBeCloseTo(0.5 / 2, 12);
     expect(wander_px!.y).toBe(0);
-    expect(closingWander_px!.x).toBeCloseTo(Math.hypot(0.3, 0.5) / Math.sqrt(4), 12);
+    expect(closingWander_px!.x).toBeCloseTo(Math.hypot(0.3, 0.5) / 2, 12);
   });
 
   it('whose shot cannot be kept are a notice', async () => {

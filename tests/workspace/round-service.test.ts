@@ -78,6 +78,41 @@ describe('measuring', () => {
     ]);
   });
 
+  it('gives the round of photographs that were refused to the next', async () => {
+    const bench = await openBench();
+    const { measured_at: _, ...refused } = sampleRefusal;
+    bench.engine.reading = refused;
+    await addPair(bench);
+    await measureRound(bench);
+    bench.engine.reading = unworded();
+    requireValue(await bench.work.call('measure.start', {}));
+    const { rounds } = await bench.until(({ rounds: [first] }) => first?.outcome === 'measured');
+    expect(rounds.map(({ number, outcome }) => [number, outcome])).toEqual([[1, 'measured']]);
+    expect(requireValue(await bench.work.call('round.read', { round: 1 }))).toMatchObject({ outcome: 'measured' });
+  });
+
+  it('takes several photographs of a role, and names them all', async () => {
+    const bench = await openBench();
+    for (const name of ['a', 'b', 'c']) {
+      const place = { set: 'shots', role: 'bare', is_repeat: true } as const;
+      requireValue(await bench.work.addPhotograph(place, `${name}.jpg`, jpeg(name)));
+    }
+    await bench.until(({ shots }) => shots.length === 3 && shots.every(({ examination }) => examination !== null));
+    const { rounds, shots } = await measureRound(bench);
+    const { photographs } = bench.engine.asked.at(-1)![1] as MeasureRequest;
+    expect(photographs.map(({ role, name }) => [role, name])).toEqual([
+      ['bare', 'a.jpg'],
+      ['bare', 'b.jpg'],
+      ['bare', 'c.jpg'],
+    ]);
+    const [first, ...others] = shots.map(({ sha256 }) => sha256);
+    expect(rounds[0]).toMatchObject({
+      shots: { bare: first },
+      repeats: others.map((sha256) => ({ role: 'bare', sha256 })),
+    });
+    expect((await bench.work.viewPhotograph(others[0]!)).ok).toBe(true);
+  });
+
   it.each([
     ['outside', ['within', 'undecided', 'outside']],
     ['undecided', ['within', 'undecided']],

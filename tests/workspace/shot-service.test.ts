@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { MAX_PHOTOGRAPH_BYTES } from '../../src/contract/addresses.ts';
 import { jpeg } from './jpeg.ts';
-import { addPair, codeOf, openBench, requireValue } from './open-in-folder.ts';
+import { addPair, codeOf, measureRound, openBench, requireValue } from './open-in-folder.ts';
 import { refusedPhoto, usablePhoto } from './stand-in-engine.ts';
 
 describe('adding a photograph', () => {
@@ -114,6 +114,35 @@ describe('adding a photograph', () => {
     const { shots } = await until(({ jobs: [job] }) => job?.state === 'cancelled');
     expect(shots[0]!.examination).toMatchObject({ outcome: 'refused', code: 'not-examined' });
     expect(codeOf(await work.call('job.cancel', { job: jobs[0]!.id }))).toBe('no-such-job');
+  });
+});
+
+describe('several photographs of a role', () => {
+  const add = async ({ work }: Awaited<ReturnType<typeof openBench>>, content: string, is_repeat: boolean) =>
+    requireValue(
+      await work.addPhotograph({ set: 'shots', role: 'bare', is_repeat }, `${content}.jpg`, jpeg(content)),
+    ).shots.map(({ name }) => name);
+
+  it('lie beside each other when they are repeats, and each can be taken away', async () => {
+    const bench = await openBench();
+    await add(bench, 'a', false);
+    expect(await add(bench, 'b', true)).toEqual(['a.jpg', 'b.jpg']);
+    const { sha256 } = bench.now().shots[0]!;
+    const { shots } = await bench.call('shot.remove', { slot: 'bare', sha256 });
+    expect(shots.map(({ name }) => name)).toEqual(['b.jpg']);
+    expect(await add(bench, 'c', false)).toEqual(['c.jpg']);
+  });
+
+  it('are no repeats of the same file, nor of what was before turns or of an earlier round', async () => {
+    const bench = await openBench();
+    await add(bench, 'a', false);
+    expect(await add(bench, 'a', true)).toEqual(['a.jpg']);
+    await bench.until(({ shots }) => shots.every(({ examination }) => examination !== null));
+    await measureRound(bench);
+    expect(await add(bench, 'b', true)).toEqual(['a.jpg', 'b.jpg']);
+    await bench.call('shots.photograph-again');
+    // The first has been measured; the second belongs to this round still.
+    expect(await add(bench, 'c', true)).toEqual(['b.jpg', 'c.jpg']);
   });
 });
 

@@ -6,17 +6,18 @@
  * codes are taken as sRGB codes of the light. Of coloured light luma is some per cent too dark: that scales the whole
  * picture and its leak alike, and moves no edge, so places are not touched and ratios of light hardly.
  */
-import { LINEAR_FROM_8BIT } from '../../imaging/srgb.ts';
+
 import { CLIPPING_CODE, expandLuma } from '../../imaging/exposure.ts';
 import type { Pixels } from '../../imaging/pixels.ts';
+import { LINEAR_FROM_8BIT } from '../../imaging/srgb.ts';
 import type { Point } from '../../kernel/point.ts';
 import { pixelsPerHeight } from '../../kernel/view.ts';
+import type { ShotSlot } from '../../record/roles.ts';
 import { layoutChart } from '../../target/chart.ts';
 import { FrameMean } from './average-frames.ts';
 import { type SeenTarget, TargetFollower } from './follow-target.ts';
-import { MovementGauge, type SeenPlaces, wanderOf } from './measure-movement.ts';
 import { type FrameHint, judgeDarkness, judgeSeen, judgeUnseen, type SeenFrame } from './judge-frame.ts';
-import type { ShotSlot } from '../../record/roles.ts';
+import { MovementGauge, type SeenPlaces, wanderOf } from './measure-movement.ts';
 
 /** What stands above a frame's luma: `width x height` codes, row by row. */
 export interface FrameHeader {
@@ -47,6 +48,8 @@ export interface TakenShot {
   readonly count: number;
   /** Standard deviation of the picture's place over the frames; null for a single frame. */
   readonly wander_px: Point | null;
+  /** Standard uncertainty of the picture's mean place; null for fewer than three frames. */
+  readonly mean_u_px: Point | null;
   /** Frames in which marks were clipped. */
   readonly clippedFrames: number;
 }
@@ -128,7 +131,9 @@ export function createLiveWatch(aspect: number): LiveWatch {
     }
     if (capture.mean.count < capture.want) return null;
     const { slot, mean, clippedFrames } = capture;
-    return { slot, pixels: mean.toPixels(), count: mean.count, wander_px: wanderOf(capture.places), clippedFrames };
+    const wander = wanderOf(capture.places);
+    const [wander_px, mean_u_px] = [wander?.spread ?? null, wander?.mean_u ?? null];
+    return { slot, pixels: mean.toPixels(), count: mean.count, wander_px, mean_u_px, clippedFrames };
   };
 
   return {

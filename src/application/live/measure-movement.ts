@@ -4,7 +4,9 @@
  * The displacement between two frames is taken in each quarter of the target by itself (mean over the marks that both
  * frames show there), so that turning and zooming count, and the noise of single marks does not.
  */
+import { meanOfSeries } from '../../kernel/linear-fit.ts';
 import type { Point } from '../../kernel/point.ts';
+import { standardDeviation } from '../../kernel/statistics.ts';
 
 /** Where marks were seen: by the mark's number on the chart; NaN where it was not. */
 export interface SeenPlaces {
@@ -69,16 +71,25 @@ export class MovementGauge {
   }
 }
 
-/** Standard deviation of the picture's place over some frames; null for fewer than two, or without marks in common. */
-export function wanderOf(frames: readonly SeenPlaces[]): Point | null {
+/** How far the picture wandered among the frames of a shot, px. */
+export interface Wander {
+  /** Standard deviation of its place from frame to frame. */
+  readonly spread: Point;
+  /** Standard uncertainty of its mean place: film that weaves slowly is hardly averaged. Null for two frames. */
+  readonly mean_u: Point | null;
+}
+
+/** Null for fewer than two frames, or without marks in common. */
+export function wanderOf(frames: readonly SeenPlaces[]): Wander | null {
   const [first] = frames;
   if (!first || frames.length < 2) return null;
   const common = [...first.x.keys()].filter((i) => frames.every(({ x }) => !Number.isNaN(x[i])));
   if (common.length < MIN_MARKS) return null;
-  const spread = (axis: 'x' | 'y') => {
-    const places = frames.map((frame) => common.reduce((sum, i) => sum + frame[axis][i], 0) / common.length);
-    const mean = places.reduce((sum, place) => sum + place, 0) / places.length;
-    return Math.sqrt(places.reduce((sum, place) => sum + (place - mean) ** 2, 0) / (places.length - 1));
+  const placesAlong = (axis: 'x' | 'y') =>
+    frames.map((frame) => common.reduce((sum, i) => sum + frame[axis][i], 0) / common.length);
+  const [x, y] = [placesAlong('x'), placesAlong('y')];
+  return {
+    spread: { x: standardDeviation(x), y: standardDeviation(y) },
+    mean_u: frames.length < 3 ? null : { x: meanOfSeries(x).u, y: meanOfSeries(y).u },
   };
-  return { x: spread('x'), y: spread('y') };
 }

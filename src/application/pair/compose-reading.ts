@@ -29,6 +29,7 @@ import type { Advice } from '../../turns/advice.ts';
 import type { ExaminedPhotograph } from '../shot/examine-shot.ts';
 import { exposureOf } from '../shot/judge-camera.ts';
 import type { RolePhoto } from '../shot/read-photographs.ts';
+import type { LeftOut } from '../shot/sort-out.ts';
 import type { ComparedLenses } from './compare-lenses.ts';
 import { describeDiagnosis, describeRefusalCauses } from './describe-causes.ts';
 import type { Stray } from './find-strays.ts';
@@ -44,6 +45,7 @@ const FIELD_ROWS = 7;
 export interface MeasuredParts {
   readonly softwareVersion: string;
   readonly photographs: readonly ExaminedPhotograph[];
+  readonly leftOut: readonly LeftOut[];
   readonly house: House | undefined;
   readonly chart: Chart;
   /** Undefined where no photograph was taken through the glasses. */

@@ -5,11 +5,13 @@ import type { House } from '../../record/house.ts';
 import type { UnwordedMeasured } from '../../record/reading.ts';
 import type { ExaminedPhotograph } from '../shot/examine-shot.ts';
 import { MIN_PART_OF_MARKS } from '../shot/judge-shot.ts';
+import type { LeftOut } from '../shot/sort-out.ts';
 import { choosePriors } from './choose-priors.ts';
 import type { ComparedLenses } from './compare-lenses.ts';
 import type { PictureRelation } from './relate-pictures.ts';
 
 interface WarnedParts {
+  readonly leftOut: readonly LeftOut[];
   readonly photographs: readonly ExaminedPhotograph[];
   readonly house: House | undefined;
   readonly chart: { readonly aspect: number };
@@ -32,6 +34,9 @@ export function listWarnings(parts: WarnedParts, counts: UnwordedMeasured['marks
     warnings.push({ code: 'marks-missing', facts: { missing } });
   }
   if (rejected > 0) warnings.push({ code: 'marks-rejected', facts: { rejected } });
+  for (const { role, ...left } of parts.leftOut) {
+    warnings.push({ code: 'photograph-left-out', facts: { role: role.replace('-lens', ''), ...left } });
+  }
   if (relation.outlier) {
     const { role, number, file } = relation.outlier;
     warnings.push({ code: 'photograph-apart', facts: { role: role.replace('-lens', ''), number, file } });

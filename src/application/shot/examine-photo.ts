@@ -6,8 +6,8 @@ import type { Eye } from '../../kernel/eye.ts';
 import { readPhoto } from '../../photo/read-photo.ts';
 import type { ShotSlot } from '../../record/roles.ts';
 import { layoutChart } from '../../target/chart.ts';
-import { type ExaminationFacts, judgeShot, type UsablePhoto } from './judge-shot.ts';
 import { examineThoroughly } from './examine-shot.ts';
+import { type ExaminationFacts, judgeShot, type UsablePhoto } from './judge-shot.ts';
 
 export interface PhotoToExamine {
   readonly path: string;
@@ -56,10 +56,16 @@ export async function examinePhoto(
   return { sha256, width_px: width, height_px: height, examination };
 }
 
-/** The eye whose picture both lenses' photographs show, from which nothing can be measured; null where they differ. */
+/**
+ * The eye whose picture both lenses' photographs show, from which nothing can be measured; null where they differ, or the
+ * other eye's picture is strong enough in one of them to be found.
+ */
 export function findSameEye(left: ShownEye | null | undefined, right: ShownEye | null | undefined): Eye | null {
   if (left?.outcome !== 'usable' || right?.outcome !== 'usable') return null;
+  if (left.leak_pct !== null || right.leak_pct !== null) return null;
   return left.shows === right.shows && left.shows !== 'both' ? left.shows : null;
 }
 
-type ShownEye = { readonly outcome: 'usable'; readonly shows: Eye | 'both' } | { readonly outcome: 'refused' };
+type ShownEye =
+  | { readonly outcome: 'usable'; readonly shows: Eye | 'both'; readonly leak_pct: number | null }
+  | { readonly outcome: 'refused' };

@@ -58,7 +58,8 @@ export function explainAbsence(pixels: Pixels, detection: MarkDetection, identif
   const isBlack = code999 < BLACK_CODE && (identified === 0 || brightestCode < 4 * BLACK_CODE);
   if (isBlack) return refuse('underexposed', { brightest_pct: (100 * code999) / 255 });
   if (clippedFraction > MAX_CLIPPED) return refuse('overexposed', { clipped_pct: 100 * clippedFraction });
-  if (isSoft) return refuse('blurred');
+  // Nothing tells a target out of focus from a picture that is none.
+  if (isSoft) return refuse('blurred', identified === 0 ? { recognised: 'nothing' } : {});
   if (identified >= STRANGE_WORDS && identified > STRANGE_SHARE * detection.read) {
     return refuse('inconsistent-marks', { read: detection.read, identified });
   }

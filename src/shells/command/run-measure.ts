@@ -107,6 +107,7 @@ async function measure(
   const request: MeasureRequest = {
     photographs,
     softwareVersion: world.softwareVersion,
+    ...(options.order !== undefined && { isOrderGiven: true }),
     ...(facts === undefined ? {} : { house: facts }),
     ...(aspect === undefined ? {} : { aspect }),
   };

@@ -1,5 +1,5 @@
 /**
- * The system's dialog for photographs, and the bytes of what was chosen. It opens for our own page only, and only when asked
+ * The system's dialogs for photographs, with the bytes of what was chosen, and for a folder. They open for our own page only, and only when asked
  * in the form that the contract has.
  */
 import { readFile, stat } from 'node:fs/promises';
@@ -17,14 +17,20 @@ import { isOurAddress } from './page-address.ts';
 const nothing = z.tuple([]);
 
 export function answerPage(window: BrowserWindow): void {
-  ipcMain.handle(
-    CHANNELS.choosePhotographs,
-    async (event, ...payload: unknown[]): Promise<Outcome<readonly ChosenPhotograph[]>> => {
+  const answer = <T>(channel: string, ask: () => Promise<Outcome<T>>) =>
+    ipcMain.handle(channel, async (event, ...payload: unknown[]): Promise<Outcome<T>> => {
       if (!isFromOurPage(event, window)) return { ok: false, failure: translateFailure('not-our-page') };
       if (!nothing.safeParse(payload).success) return { ok: false, failure: translateFailure('unknown-payload') };
-      return choosePhotographs(window);
-    },
-  );
+      return ask();
+    });
+  answer(CHANNELS.choosePhotographs, () => choosePhotographs(window));
+  answer(CHANNELS.chooseFolder, async () => {
+    const { filePaths } = await dialog.showOpenDialog(window, {
+      title: translate('desktop.choose-folder'),
+      properties: ['openDirectory'],
+    });
+    return { ok: true, value: filePaths[0] ?? null };
+  });
 }
 
 /** `senderFrame` is null where the frame has gone meanwhile. */

@@ -1,5 +1,5 @@
 /**
- * The only thing of the desktop that the page can see. Runs before the page in a sandbox of its own; hands over two
+ * The only thing of the desktop that the page can see. Runs before the page in a sandbox of its own; hands over three
  * functions and neither the runtime nor anything of Node.
  */
 import { contextBridge, type IpcRendererEvent, ipcRenderer } from 'electron';
@@ -18,6 +18,7 @@ const bridge: DesktopBridge = {
     };
   },
   choosePhotographs: () => ipcRenderer.invoke(CHANNELS.choosePhotographs),
+  chooseFolder: () => ipcRenderer.invoke(CHANNELS.chooseFolder),
 };
 
 contextBridge.exposeInMainWorld(BRIDGE_NAME, bridge);

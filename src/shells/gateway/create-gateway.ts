@@ -56,7 +56,11 @@ export async function createGateway({ work, interfaceFolder, origin, onFault }: 
       method: 'POST',
       path: ['photographs', 2],
       answer: async (request, url, [set, role]) => {
-        const place = photographPlace.safeParse({ set, role });
+        const place = photographPlace.safeParse({
+          set,
+          role,
+          ...(url.searchParams.get('repeat') === '1' && { is_repeat: true }),
+        });
         if (!place.success) return refuseRequest(404, 'not-found');
         const bytes = await readBody(request, MAX_PHOTOGRAPH_BYTES);
         if (typeof bytes === 'string') return refuseBody(bytes, MAX_PHOTOGRAPH_BYTES);

@@ -18,6 +18,7 @@ import { PolarizersScreen } from './screens/polarizers/polarizers-screen.tsx';
 import { ReadingScreen } from './screens/reading/reading-screen.tsx';
 import { ShotsScreen } from './screens/shots/shots-screen.tsx';
 import { type Intake, IntakeProvider, useIntake } from './screens/shots/use-intake.ts';
+import { useWatchSound } from './screens/shots/watched-folder.tsx';
 import { TurnsScreen } from './screens/turns/turns-screen.tsx';
 import { translate } from '../../wording/translate.ts';
 import { showScreen, useMeasuredRound, useScreen } from './frame/screens.ts';
@@ -41,6 +42,7 @@ export function App({ host: plain }: { readonly host: Host }) {
   const intake = useIntake(host, workspace);
   useAppearance(workspace?.settings);
   useMeasuredRound(workspace, screen);
+  useWatchSound(workspace?.watch, workspace?.settings.sound ?? false);
 
   const change = (settings: Partial<Settings>) => void host.call('settings.change', settings);
   const onCommand = (command: Command) => {

@@ -73,8 +73,17 @@ describe('a gauge of movement', () => {
 describe('wander', () => {
   it('is the standard deviation of the mean place', () => {
     const wander = wanderOf([shifted(1, 0), shifted(-1, 0), shifted(1, 0), shifted(-1, 0)]);
-    expect(wander!.x).toBeCloseTo(Math.sqrt(4 / 3), 9);
-    expect(wander!.y).toBeCloseTo(0, 9);
+    expect(wander!.spread.x).toBeCloseTo(Math.sqrt(4 / 3), 9);
+    expect(wander!.spread.y).toBeCloseTo(0, 9);
+  });
+
+  it('that follows itself from frame to frame leaves the mean less certain than wandering to and fro', () => {
+    const along = (places: readonly number[]) => wanderOf(places.map((x) => shifted(x)))!;
+    const drifting = along(Array.from({ length: 32 }, (_, i) => (i < 16 ? 1 : -1)));
+    const shaking = along(Array.from({ length: 32 }, (_, i) => (i % 2 === 0 ? 1 : -1)));
+    expect(drifting.spread.x).toBeCloseTo(shaking.spread.x, 9);
+    expect(drifting.mean_u!.x).toBeGreaterThan(2 * shaking.mean_u!.x);
+    expect(along([1, -1]).mean_u).toBeNull();
   });
 
   it('is unknown for one frame, and for frames without marks in common', () => {

@@ -135,6 +135,7 @@ function partsOf({
   return {
     softwareVersion: '0.1.0',
     photographs: [photographs.left, photographs.right],
+    leftOut: [],
     house,
     chart,
     compared,

@@ -61,7 +61,12 @@ describe('explainAbsence', () => {
         detection(0),
         0,
       ),
-    ).toMatchObject({ code: 'blurred' });
+    ).toMatchObject({ code: 'blurred', facts: { recognised: 'nothing' } });
+  });
+
+  it('only soft edges, but some marks: a target out of focus', () => {
+    const soft = picture((x) => 0.25 + 0.2 * Math.sin(x / 12));
+    expect(explainAbsence(soft, detection(5, 12), 5)).toMatchObject({ code: 'blurred', facts: {} });
   });
 
   it('sharp edges, but no marks: no target', () => {

@@ -44,7 +44,7 @@ const file = (name: string, text: string) => {
 };
 
 it('one thing can be asked', () => {
-  expect([...runtime.invokes.keys()]).toEqual([CHANNELS.choosePhotographs]);
+  expect([...runtime.invokes.keys()]).toEqual([CHANNELS.choosePhotographs, CHANNELS.chooseFolder]);
 });
 
 it('the page is answered with the chosen files', async () => {

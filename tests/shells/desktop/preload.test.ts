@@ -42,7 +42,7 @@ const send = (...payload: unknown[]) => {
 
 it('puts the bridge of the contract into the page, and needs nothing but the runtime', () => {
   expect([...exposed.keys()]).toEqual([BRIDGE_NAME]);
-  expect(Object.keys(exposed.get(BRIDGE_NAME)!).toSorted()).toEqual(['choosePhotographs', 'onCommand']);
+  expect(Object.keys(exposed.get(BRIDGE_NAME)!).toSorted()).toEqual(['chooseFolder', 'choosePhotographs', 'onCommand']);
   expect([...new Set(required)]).toEqual(['electron']);
 });
 

@@ -4,7 +4,9 @@
  */
 import { type CSSProperties, useCallback, useEffect, useRef, useState } from 'react';
 import type { Failure } from '../../../contract/failures.ts';
+import { isPast } from '../../../contract/photographs-of-round.ts';
 import type { Workspace } from '../../../contract/workspace.ts';
+import type { ShotSlot } from '../../../record/roles.ts';
 import { translate } from '../../../wording/translate.ts';
 import type { Host } from '../host/host.ts';
 import { Button } from '../parts/button.tsx';
@@ -19,12 +21,11 @@ import {
   type CameraProblem,
 } from './camera-choice.ts';
 import { type CaptureProgress, createSettler, followCapture, holdExposure, nextSlot } from './capture.ts';
-import { formatSlot, type FrameSentence, Gauges, isGood, sentenceOf, Steadiness, type Stillness } from './gauges.tsx';
+import { type FrameSentence, formatSlot, Gauges, isGood, Steadiness, type Stillness, sentenceOf } from './gauges.tsx';
 import { LivePicture, type MarksOverlay } from './live-picture.tsx';
-import { TakeShot } from './take-shot.tsx';
+import { TakeShot, useReleaseKey } from './take-shot.tsx';
 import { type CameraView, useCamera } from './use-camera.ts';
 import { type Judged, useFrames } from './use-frames.ts';
-import type { ShotSlot } from '../../../record/roles.ts';
 import './camera.css';
 
 interface CameraPanelProps {
@@ -69,12 +70,12 @@ export function CameraPanel({ host, workspace, slot: first }: CameraPanelProps) 
   const isTaking = progress.state === 'asked' || progress.state === 'gathering';
   useEffect(() => (isTaking && camera.track ? holdExposure(camera.track) : undefined), [isTaking, camera.track]);
 
-  const take = async () => {
+  const take = async (isRepeat: boolean) => {
     setRefusal(null);
     const count = camera.choice.frames;
     setProgress({ state: 'asked', slot, want: count, since: lastSerial.current });
     const name = camera.track?.label || translate('camera.unnamed');
-    const outcome = await host.call('live.capture', { slot, frames: count, name });
+    const outcome = await host.call('live.capture', { slot, frames: count, name, is_repeat: isRepeat });
     if (outcome.ok) return;
     setProgress(NONE);
     setRefusal(outcome.failure);
@@ -91,6 +92,12 @@ export function CameraPanel({ host, workspace, slot: first }: CameraPanelProps) 
 
   const shape = frames.judged?.frame ?? camera.choice.size;
   const trouble = camera.trouble ?? (frames.isSilent ? 'silent' : null);
+  const whyNotNow = whyNot(camera.state === 'on' && trouble === null, verdict);
+  const { shots, rounds, past_round } = workspace;
+  const isTaken = shots.some((shot) => shot.slot === slot && !isPast(shot, rounds, past_round));
+  useReleaseKey(() => {
+    if (!isTaking && whyNotNow === undefined) void take(false);
+  });
   return (
     <section className="camera" aria-label={translate('camera.title')}>
       <div className="camera-lead">
@@ -101,6 +108,16 @@ export function CameraPanel({ host, workspace, slot: first }: CameraPanelProps) 
         <Notice kind="problem" message={frames.failure.message} remedy={translate('camera.tries-again')} isUrgent />
       )}
       {refusal && <Notice kind="problem" message={refusal.message} remedy={refusal.remedy} isUrgent />}
+      <TakeShot
+        slot={slot}
+        onSlot={chooseSlot}
+        progress={progress}
+        isSteady={verdict?.isSteady ?? false}
+        isTaken={isTaken}
+        whyNot={whyNotNow}
+        onTake={(isRepeat) => void take(isRepeat)}
+        onGiveUp={giveUp}
+      />
       <div className="camera-stage" style={{ '--camera-shape': shape.width / shape.height } as CSSProperties}>
         <LivePicture stream={camera.stream} video={video} overlay={overlay} />
         <div className="camera-aside">
@@ -109,15 +126,6 @@ export function CameraPanel({ host, workspace, slot: first }: CameraPanelProps) 
           <Gauges verdict={verdict} />
         </div>
       </div>
-      <TakeShot
-        slot={slot}
-        onSlot={chooseSlot}
-        progress={progress}
-        isSteady={verdict?.isSteady ?? false}
-        whyNot={whyNot(camera.state === 'on' && trouble === null, verdict)}
-        onTake={() => void take()}
-        onGiveUp={giveUp}
-      />
       <CameraSettings camera={camera} frame={frames.judged?.frame} />
     </section>
   );

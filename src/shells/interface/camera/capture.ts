@@ -1,7 +1,7 @@
 /** A shot being taken, as the page follows it from verdict to verdict. */
 import type { FrameVerdict } from '../../../contract/live.ts';
-import { isMeasured } from '../../../contract/photographs-of-round.ts';
-import type { Round, Workspace } from '../../../contract/workspace.ts';
+import { findMissingSlot } from '../../../contract/photographs-of-round.ts';
+import type { Workspace } from '../../../contract/workspace.ts';
 import type { ShotSlot } from '../../../record/roles.ts';
 
 export type CaptureProgress =
@@ -36,26 +36,6 @@ type Work = Pick<Workspace, 'shots' | 'rounds'>;
 /** The shot that is still to be taken; `current` where none is. */
 export function nextSlot(workspace: Work, current: ShotSlot = 'bare'): ShotSlot {
   return findMissingSlot(workspace) ?? current;
-}
-
-/**
- * The photograph that the round still wants: without glasses, and at the beginning and the end of the work through both
- * lenses as well. A pair that was begun is completed first; one that is complete is enough.
- */
-export function findMissingSlot({ shots, rounds }: Work): ShotSlot | null {
-  const fresh = shots.filter((shot) => !isMeasured(shot, rounds)).map(({ slot }) => slot);
-  const [hasLeft, hasRight] = [fresh.includes('left-lens'), fresh.includes('right-lens')];
-  if (hasLeft !== hasRight) return hasLeft ? 'right-lens' : 'left-lens';
-  if (hasLeft) return null;
-  const isClosing = isToClose(rounds);
-  if (!isClosing && !fresh.includes('bare')) return 'bare';
-  return isClosing || rounds.length === 0 ? 'left-lens' : null;
-}
-
-/** Inside tolerance by photographs without glasses alone: one through each lens closes the work. */
-export function isToClose(rounds: readonly Round[]): boolean {
-  const last = rounds.at(-1);
-  return last?.verdict === 'geometry-within' && (last.turns_made?.length ?? 0) === 0;
 }
 
 /** Keeps a word from flickering: a new one is shown once it has held for a while. */

@@ -1,11 +1,12 @@
 /** Takes the shot: which one, how many of its frames are there, and what became of it. */
+import { useEffect, useRef } from 'react';
+import { SHOT_ROLES, type ShotSlot } from '../../../record/roles.ts';
+import { translate } from '../../../wording/translate.ts';
 import { Button } from '../parts/button.tsx';
 import { Choice } from '../parts/field.tsx';
 import { Notice } from '../parts/notice.tsx';
-import { translate } from '../../../wording/translate.ts';
 import type { CaptureProgress } from './capture.ts';
 import { formatSlot } from './gauges.tsx';
-import { SHOT_ROLES, type ShotSlot } from '../../../record/roles.ts';
 
 const SLOTS: readonly ShotSlot[] = [...SHOT_ROLES, 'closing'];
 
@@ -16,11 +17,31 @@ export interface TakeShotProps {
   readonly isSteady: boolean;
   /** Why no shot can be taken now. */
   readonly whyNot: string | undefined;
-  readonly onTake: () => void;
+  /** There is one of this kind in this round already. */
+  readonly isTaken: boolean;
+  readonly onTake: (isRepeat: boolean) => void;
   readonly onGiveUp: () => void;
 }
 
-export function TakeShot({ slot, onSlot, progress, isSteady, whyNot, onTake, onGiveUp }: TakeShotProps) {
+const RELEASE_KEY = 'PageDown';
+
+/** Page Down, which presenters and foot pedals send, or Space where no control has the focus. */
+export function useReleaseKey(onRelease: () => void): void {
+  const latest = useRef(onRelease);
+  latest.current = onRelease;
+  useEffect(() => {
+    const hear = (event: KeyboardEvent) => {
+      const isFree = event.target === document.body || event.target === document.documentElement;
+      if (event.repeat || !(event.key === RELEASE_KEY || (event.key === ' ' && isFree))) return;
+      event.preventDefault();
+      latest.current();
+    };
+    addEventListener('keydown', hear);
+    return () => removeEventListener('keydown', hear);
+  }, []);
+}
+
+export function TakeShot({ slot, onSlot, progress, isSteady, isTaken, whyNot, onTake, onGiveUp }: TakeShotProps) {
   const isTaking = progress.state === 'asked' || progress.state === 'gathering';
   return (
     <div className="camera-take">
@@ -34,9 +55,17 @@ export function TakeShot({ slot, onSlot, progress, isSteady, whyNot, onTake, onG
         {isTaking ? (
           <Gathering progress={progress} isSteady={isSteady} onGiveUp={onGiveUp} />
         ) : (
-          <Button kind="main" onClick={onTake} whyNot={whyNot}>
-            {translate('camera.take', { slot: formatSlot(slot) })}
-          </Button>
+          <>
+            <Button kind="main" onClick={() => onTake(false)} whyNot={whyNot} keys={RELEASE_KEY}>
+              {translate('camera.take', { slot: formatSlot(slot) })}
+            </Button>
+            {isTaken && slot !== 'closing' && (
+              <Button onClick={() => onTake(true)} whyNot={whyNot}>
+                {translate('camera.take-another')}
+              </Button>
+            )}
+            <span className="camera-key">{translate('camera.take-key')}</span>
+          </>
         )}
       </div>
       <p className="camera-taken" role="status">

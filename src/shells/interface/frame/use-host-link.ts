@@ -58,6 +58,8 @@ const SHOWN_IN_PLACE: ReadonlySet<ProcedureName> = new Set([
   'logbook.choose-folder',
   'logbook.keep',
   'logbook.list',
+  'folders.list',
+  'watch.start',
   'logbook.show',
   'logbook.add-note',
   'logbook.compare',

@@ -52,19 +52,20 @@ export function useWorkspace(host: Host): WorkspaceView {
 
 /** The whole reading of one round; readings never change, so each is asked for once. */
 
-export function useReading(host: Host, round: number | undefined): Reading | undefined {
-  const [reading, setReading] = useState<{ readonly round: number; readonly reading: Reading }>();
+export function useReading(host: Host, { number: round, at }: Partial<Round> = {}): Reading | undefined {
+  const [reading, setReading] = useState<{ readonly at: string | undefined; readonly reading: Reading }>();
   useEffect(() => {
     if (round === undefined) return undefined;
     let isWanted = true;
     void host.call('round.read', { round }).then((outcome) => {
-      if (isWanted && outcome.ok) setReading({ round, reading: outcome.value });
+      if (isWanted && outcome.ok) setReading({ at, reading: outcome.value });
     });
     return () => {
       isWanted = false;
     };
-  }, [host, round]);
-  return reading?.round === round ? reading?.reading : undefined;
+    // One that was refused gives its number to the next.
+  }, [host, round, at]);
+  return round !== undefined && reading?.at === at ? reading?.reading : undefined;
 }
 
 /** The causes of a round: as they were measured, or weighed again with what checks have shown since. */

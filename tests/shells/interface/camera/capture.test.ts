@@ -1,13 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import type { FrameVerdict } from '../../../../src/contract/live.ts';
 import type { Shot } from '../../../../src/contract/shots.ts';
+import { findMissingSlot } from '../../../../src/contract/photographs-of-round.ts';
 import type { Round } from '../../../../src/contract/workspace.ts';
 import type { ShotSlot } from '../../../../src/record/roles.ts';
 import {
   type CaptureProgress,
   chooseModes,
   createSettler,
-  findMissingSlot,
   followCapture,
   holdExposure,
   nextSlot,

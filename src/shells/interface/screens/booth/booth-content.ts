@@ -66,13 +66,14 @@ interface Note {
   readonly for_s: number;
 }
 
-export type Outcome = 'within' | 'not-within' | 'refused';
+export type Outcome = 'within' | 'not-within' | 'refused' | 'taken';
 
-/** Up for within, level for not yet, down for refused. */
+/** Up for within, level for not yet, down for refused; one note for a photograph that came in by itself. */
 const MELODIES: Readonly<Record<Outcome, readonly number[]>> = {
   within: [523.25, 659.25, 783.99],
   'not-within': [440, 440],
   refused: [329.63, 220],
+  taken: [587.33],
 };
 
 const NOTE_S = 0.16;

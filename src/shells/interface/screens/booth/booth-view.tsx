@@ -4,6 +4,7 @@ import { cautionOfTurn } from '../../../../wording/cautions.ts';
 import { translate } from '../../../../wording/translate.ts';
 import { type ScreenProps, useReading } from '../../host/use-workspace.ts';
 import { HandDial, ScrewDial } from '../../../../drawings/dial.tsx';
+import { formatWatched } from '../shots/watched-folder.tsx';
 import { TurnAmount } from '../turns/step-card.tsx';
 import { formatOnHead, listMoves } from '../../../../wording/turns.ts';
 import { isByHand, signedTurns } from '../turns/turn-steps.ts';
@@ -31,7 +32,7 @@ import './booth.css';
 
 export function BoothView({ host, workspace }: ScreenProps) {
   const round = workspace.rounds.at(-1);
-  const reading = useReading(host, round?.number);
+  const reading = useReading(host, round);
   const content = chooseContent(workspace, reading);
   const [place, setPlace] = useState<BoothPlace | null>(null);
   const [isLetThrough] = useState(makeBounceGuard);
@@ -64,7 +65,7 @@ export function BoothView({ host, workspace }: ScreenProps) {
             {translate('booth.done', { next: nameNext(content, place) })}
           </FootButton>
         ) : (
-          <span />
+          <span role="status">{workspace.watch?.last && formatWatched(workspace.watch.last)}</span>
         )}
         <FootButton isOn onPress={(at) => answer('leave', at)} keys={translate('booth.leave-keys')}>
           {translate('booth.leave')}

@@ -70,15 +70,15 @@ const LOUDNESS = 0.25;
 const EDGE_S = 0.02;
 
 export function useBoothSound(isOn: boolean, round: Round | undefined): void {
-  const heard = useRef(round?.number);
+  const heard = useRef(round?.at);
   useEffect(() => {
-    if (round === undefined || round.number === heard.current) return;
-    heard.current = round.number;
-    if (isOn) play(outcomeOf(round));
+    if (round === undefined || round.at === heard.current) return;
+    heard.current = round.at;
+    if (isOn) playOutcome(outcomeOf(round));
   }, [isOn, round]);
 }
 
-function play(outcome: Outcome): void {
+export function playOutcome(outcome: Outcome): void {
   const context = new AudioContext();
   const begin = context.currentTime + EDGE_S;
   const notes = composeMelody(outcome);

@@ -32,7 +32,7 @@ export function ReadingScreen({ host, workspace: { rounds, settings } }: ScreenP
   const [wanted, setWanted] = useState<number>();
   const newest = rounds.reduce<number | undefined>((last, { number }) => Math.max(last ?? 0, number), undefined);
   const round = rounds.find(({ number }) => number === (wanted ?? newest));
-  const reading = useReading(host, round?.number);
+  const reading = useReading(host, round);
   if (!round) return <NothingYet />;
   return (
     <div className="reading">

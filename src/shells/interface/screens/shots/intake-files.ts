@@ -1,7 +1,7 @@
 /** The files of a drop or a paste, and the names of folders among them, which cannot be taken. */
 import { MAX_PHOTOGRAPH_BYTES } from '../../../../contract/addresses.ts';
+import { LENS_ROLES, type LensRole, SHOT_SLOTS, type ShotSlot } from '../../../../record/roles.ts';
 import { translate } from '../../../../wording/translate.ts';
-import { SHOT_SLOTS, type ShotSlot } from '../../../../record/roles.ts';
 
 export interface Dropped {
   readonly files: readonly File[];
@@ -27,14 +27,16 @@ export function readDrop(data: DataTransfer): Dropped {
 /**
  * Which photograph belongs to which shot, when files are given without saying so.
  *
- * Files whose names all speak of different shots go by their names. Two whose names tell nothing go in the order of their
- * names, as cameras count, left first. More than two are a question.
+ * Files whose names all speak of a shot go by their names; several of one shot are its repeats. Two whose names tell
+ * nothing go in the order of their names, as cameras count, left first. More than two are a question, unless they were given to
+ * one place.
  */
 
-export type Assignment = Readonly<Partial<Record<ShotSlot, number>>>;
+/** Indices of files by shot. */
+export type Assignment = Readonly<Partial<Record<ShotSlot, readonly number[]>>>;
 
 type Assigned =
-  /** Indices of files by shot, and how they were found. `in-order` should be said, because it may be the wrong way round. */
+  /** How they were found. `in-order` should be said, because it may be the wrong way round. */
   | { readonly how: 'asked' | 'by-name' | 'next-free' | 'in-order'; readonly files: Assignment }
   /** What to ask, with a proposal from the names. */
   | { readonly how: 'question'; readonly files: Assignment };
@@ -65,37 +67,43 @@ export function shotOfName(name: string): ShotSlot | undefined {
 export function assignFiles(names: readonly string[], at: ShotSlot | null, missing: ShotSlot | null): Assigned {
   if (names.length === 1) return assignOne(names[0]!, at, missing);
   const proposal = proposeByName(names);
-  if (Object.keys(proposal).length === names.length) return { how: 'by-name', files: proposal };
+  const areTold = names.every((name) => shotOfName(name) !== undefined) && (proposal.closing?.length ?? 0) < 2;
+  const slots = Object.keys(proposal);
+  if (areTold && (slots.length > 1 || names.length > 2)) return { how: 'by-name', files: proposal };
+  const isRepeated = at !== null && at !== 'closing' && slots.every((slot) => slot === at);
+  const areRepeats = names.length <= MAX_REPEATS && (at === 'bare' || names.length > 2);
+  if (isRepeated && areRepeats) return { how: 'asked', files: { [at]: names.map((_, i) => i) } };
   if (names.length !== 2 || at === 'closing' || at === 'bare') return { how: 'question', files: proposal };
+  if (proposal.bare?.length === 2) return { how: 'by-name', files: proposal };
   // A name that speaks of a closing or a bare shot must not become one of the pair.
   if (proposal.closing !== undefined || proposal.bare !== undefined) return { how: 'question', files: proposal };
-  if (proposal['left-lens'] !== undefined) return { how: 'by-name', files: pairWith('left-lens', proposal) };
-  if (proposal['right-lens'] !== undefined) return { how: 'by-name', files: pairWith('right-lens', proposal) };
+  for (const slot of LENS_ROLES) {
+    if (proposal[slot]?.length === 1) return { how: 'by-name', files: pairWith(slot, proposal[slot][0]!) };
+  }
   const first = compareNames(names[0]!, names[1]!) <= 0 ? 0 : 1;
-  return { how: 'in-order', files: { 'left-lens': first, 'right-lens': 1 - first } };
+  return { how: 'in-order', files: { 'left-lens': [first], 'right-lens': [1 - first] } };
 }
 
+/** More photographs of one kind than anybody takes of a round: whoever drops so many means a folder. */
+const MAX_REPEATS = 12;
+
 function assignOne(name: string, at: ShotSlot | null, missing: ShotSlot | null): Assigned {
-  if (at !== null) return { how: 'asked', files: { [at]: 0 } };
+  if (at !== null) return { how: 'asked', files: { [at]: [0] } };
   const spoken = shotOfName(name);
-  if (spoken !== undefined) return { how: 'by-name', files: { [spoken]: 0 } };
-  return missing === null ? { how: 'question', files: {} } : { how: 'next-free', files: { [missing]: 0 } };
+  if (spoken !== undefined) return { how: 'by-name', files: { [spoken]: [0] } };
+  return missing === null ? { how: 'question', files: {} } : { how: 'next-free', files: { [missing]: [0] } };
 }
 
 /** One of two names says which it is; the other is the other. */
-function pairWith(named: 'left-lens' | 'right-lens', proposal: Assignment): Assignment {
-  const index = proposal[named]!;
-  return named === 'left-lens'
-    ? { 'left-lens': index, 'right-lens': 1 - index }
-    : { 'left-lens': 1 - index, 'right-lens': index };
+function pairWith(named: LensRole, index: number): Assignment {
+  return { [named]: [index], [named === 'left-lens' ? 'right-lens' : 'left-lens']: [1 - index] };
 }
 
-/** Each shot that exactly one name speaks of. */
 function proposeByName(names: readonly string[]): Assignment {
-  const proposal: Partial<Record<ShotSlot, number>> = {};
+  const proposal: Partial<Record<ShotSlot, readonly number[]>> = {};
   for (const slot of SHOT_SLOTS) {
     const spoken = names.flatMap((name, i) => (shotOfName(name) === slot ? [i] : []));
-    if (spoken.length === 1) proposal[slot] = spoken[0]!;
+    if (spoken.length > 0) proposal[slot] = spoken;
   }
   return proposal;
 }

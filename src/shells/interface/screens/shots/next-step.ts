@@ -1,11 +1,10 @@
 /** What the operator has to do next, from how the work stands. */
-import { isMeasured, photographsOfRound } from '../../../../contract/photographs-of-round.ts';
+import { isMeasured, isPast, isToClose, photographsOfRound } from '../../../../contract/photographs-of-round.ts';
 import type { Examination, SeenMark, Shot } from '../../../../contract/shots.ts';
-import type { Round, Workspace } from '../../../../contract/workspace.ts';
+import { photographsOf, type Round, type Workspace } from '../../../../contract/workspace.ts';
 import type { Eye } from '../../../../kernel/eye.ts';
+import { isOfLens, type ShotSlot } from '../../../../record/roles.ts';
 import { translate } from '../../../../wording/translate.ts';
-import type { ShotSlot } from '../../../../record/roles.ts';
-import { isToClose } from '../../camera/capture.ts';
 
 type MeasuredKind = 'bare' | 'pair' | 'all';
 
@@ -18,31 +17,46 @@ export type NextStep =
   | { readonly step: 'measured'; readonly after: 'turn' | 'close' | 'leave' }
   /** These photographs cannot be used. */
   | { readonly step: 'again'; readonly slots: readonly ShotSlot[] }
-  /** The same photograph stands at two places. */
-  | { readonly step: 'twice' };
+  /** The same photograph stands at two places, or two photographs cannot be measured together. */
+  | { readonly step: 'twice' | 'conflict' };
 
-export const shotAt = ({ shots }: Pick<Workspace, 'shots'>, slot: ShotSlot): Shot | undefined =>
-  shots.find((shot) => shot.slot === slot);
+type Work = Pick<Workspace, 'shots' | 'rounds' | 'past_round'>;
+
+/** What lies in a place: photographs of this round, and those of an earlier one, which show what is no more. */
+export function listPlace(
+  { shots, rounds, past_round }: Work,
+  slot: ShotSlot,
+): { readonly present: readonly Shot[]; readonly past: readonly Shot[] } {
+  const there = shots.filter((shot) => shot.slot === slot);
+  const past = there.filter((shot) => isPast(shot, rounds, past_round));
+  return { present: there.filter((shot) => !past.includes(shot)), past };
+}
 
 export function findNextStep(workspace: Workspace): NextStep {
-  const { shots, rounds, jobs } = workspace;
+  const { rounds, jobs } = workspace;
   if (jobs.some(({ kind, state }) => kind === 'measure' && (state === 'running' || state === 'waiting'))) {
     return { step: 'measuring' };
   }
+  const shots = workspace.shots.filter((shot) => !isPast(shot, rounds, workspace.past_round));
   const chosen = photographsOfRound(shots, rounds);
   const judged = (chosen ?? shots).filter(({ slot }) => slot !== 'closing');
   const refused = judged.flatMap(({ slot, examination }) => (examination?.outcome === 'refused' ? [slot] : []));
   if (refused.length > 0) return { step: 'again', slots: refused };
-  const [left, right] = [shotAt(workspace, 'left-lens'), shotAt(workspace, 'right-lens')];
+  const [left, right] = ['left-lens', 'right-lens'].map((slot) => shots.some((shot) => shot.slot === slot));
   if (!chosen) {
     if (!left && !right) return { step: rounds.length > 0 ? 'round' : 'begin' };
     return { step: left ? 'right' : 'left' };
   }
   if (new Set(judged.map(({ sha256 }) => sha256)).size < judged.length) return { step: 'twice' };
   if (judged.some(({ examination }) => examination === null)) return { step: 'wait' };
+  if (judged.some(isConflict)) return { step: 'conflict' };
   const last = rounds.at(-1);
   if (last && isSame(chosen, last)) return { step: 'measured', after: findAfter(last, rounds) };
-  const from = !chosen.some(isOfLens) ? 'bare' : chosen.some(({ slot }) => slot === 'bare') ? 'all' : 'pair';
+  const from = !chosen.some(({ slot }) => isOfLens(slot))
+    ? 'bare'
+    : chosen.some(({ slot }) => slot === 'bare')
+      ? 'all'
+      : 'pair';
   if (from !== 'bare' || rounds.length > 0) return { step: 'measure', from, wanted: 'none' };
   return {
     step: 'measure',
@@ -51,10 +65,16 @@ export function findNextStep(workspace: Workspace): NextStep {
   };
 }
 
-const isOfLens = ({ slot }: Shot) => slot === 'left-lens' || slot === 'right-lens';
+/** Said of photographs that can be measured, and not together. */
+const CONFLICTS = ['same-photo-twice', 'different-size', 'same-eye-twice'];
 
-function isSame(chosen: readonly Shot[], { shots }: Round): boolean {
-  return chosen.length === Object.keys(shots).length && chosen.every(({ slot, sha256 }) => shots[slot] === sha256);
+const isConflict = ({ examination }: Shot) => examination?.outcome === 'usable' && CONFLICTS.includes(examination.code);
+
+function isSame(chosen: readonly Shot[], round: Round): boolean {
+  const { shots, repeats = [] } = round;
+  const isNamed = ({ slot, sha256 }: Shot) =>
+    shots[slot] === sha256 || repeats.some((other) => other.role === slot && other.sha256 === sha256);
+  return chosen.length === photographsOf(round).length && chosen.every(isNamed);
 }
 
 function findAfter(last: Round, rounds: readonly Round[]): 'turn' | 'close' | 'leave' {
@@ -63,7 +83,8 @@ function findAfter(last: Round, rounds: readonly Round[]): 'turn' | 'close' | 'l
 }
 
 /** Places whose photographs were left out of what is measured now, because they are of an earlier round. */
-export function listLeftOut({ shots, rounds }: Pick<Workspace, 'shots' | 'rounds'>): readonly ShotSlot[] {
+export function listLeftOut({ shots: all, rounds, past_round }: Work): readonly ShotSlot[] {
+  const shots = all.filter((shot) => !isPast(shot, rounds, past_round));
   const chosen = photographsOfRound(shots, rounds) ?? [];
   if (chosen.length === 0) return [];
   const old = shots.filter((shot) => shot.slot !== 'closing' && !chosen.includes(shot) && isMeasured(shot, rounds));
@@ -76,8 +97,10 @@ type Concern = 'exchanged' | 'both-left' | 'both-right' | 'without-glasses' | 'b
  * What looks wrong about usable photographs that are measured together. It does not forbid to measure: eyes that are exchanged at the
  * projector look the same as photographs that are.
  */
-export function findConcern({ shots, rounds }: Pick<Workspace, 'shots' | 'rounds'>): Concern | null {
-  const chosen = photographsOfRound(shots, rounds) ?? [];
+export function findConcern({ shots, rounds, past_round }: Work): Concern | null {
+  const present = shots.filter((shot) => !isPast(shot, rounds, past_round));
+  const chosen = photographsOfRound(present, rounds) ?? [];
+  if (chosen.some(isConflict)) return null;
   const [bare, left, right] = (['bare', 'left-lens', 'right-lens'] as const).map((slot) => {
     const examination = chosen.find((shot) => shot.slot === slot)?.examination;
     return examination?.outcome === 'usable' ? examination.shows : undefined;

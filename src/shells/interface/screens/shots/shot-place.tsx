@@ -2,15 +2,15 @@
 import { type DragEvent, useRef, useState } from 'react';
 import { ADDRESSES } from '../../../../contract/addresses.ts';
 import { closingOf, type Examination, type Shot } from '../../../../contract/shots.ts';
+import { isOfLens, type ShotSlot } from '../../../../record/roles.ts';
 import { translate } from '../../../../wording/translate.ts';
-import type { ScreenProps } from '../../host/use-workspace.ts';
 import { formatJob } from '../../frame/running-job.tsx';
+import type { ScreenProps } from '../../host/use-workspace.ts';
 import { Button, DropButton } from '../../parts/button.tsx';
 import { FailureNotice, Notice, Progress } from '../../parts/notice.tsx';
 import { readDrop } from './intake-files.ts';
-import { formatFacts, frameMarks, listLeftOut, shotAt } from './next-step.ts';
+import { formatFacts, frameMarks, listLeftOut, listPlace } from './next-step.ts';
 import { useIntakeOfFrame } from './use-intake.ts';
-import type { ShotSlot } from '../../../../record/roles.ts';
 
 interface ShotPlaceProps extends ScreenProps {
   readonly slot: ShotSlot;
@@ -19,7 +19,9 @@ interface ShotPlaceProps extends ScreenProps {
 export function ShotPlace({ host, workspace, slot }: ShotPlaceProps) {
   const intake = useIntakeOfFrame();
   const drop = useDropPlace(slot);
-  const shot = shotAt(workspace, slot);
+  const { present, past } = listPlace(workspace, slot);
+  const [chosen, setChosen] = useState<string | null>(null);
+  const shot = present.find(({ sha256 }) => sha256 === chosen) ?? present.at(-1);
   const sending = intake.sending[slot];
   const title = translate(`shots.slot-${slot}`);
   return (
@@ -43,7 +45,12 @@ export function ShotPlace({ host, workspace, slot }: ShotPlaceProps) {
         </p>
       )}
       {shot ? (
-        <Photograph host={host} workspace={workspace} shot={shot} />
+        <>
+          <Photograph host={host} workspace={workspace} shot={shot} canBeSwapped={present.length === 1} />
+          {slot !== 'closing' && (
+            <Repeats slot={slot} shots={present} shown={shot} onShow={({ sha256 }) => setChosen(sha256)} />
+          )}
+        </>
       ) : (
         sending === undefined && (
           <DropButton
@@ -53,14 +60,69 @@ export function ShotPlace({ host, workspace, slot }: ShotPlaceProps) {
           />
         )
       )}
+      {!shot && past.length > 0 && (
+        <div className="shots-past">
+          {past.map((old) => (
+            <Thumbnail key={old.sha256} shot={old} />
+          ))}
+          <p>{translate('shots.past')}</p>
+        </div>
+      )}
     </section>
   );
 }
 
-function Photograph({ host, workspace, shot }: ScreenProps & { readonly shot: Shot }) {
+interface RepeatsProps {
+  readonly slot: ShotSlot;
+  readonly shots: readonly Shot[];
+  readonly shown: Shot;
+  readonly onShow: (shot: Shot) => void;
+}
+
+/** Further photographs of the same role: each tells how far exposures scatter. */
+function Repeats({ slot, shots, shown, onShow }: RepeatsProps) {
+  const intake = useIntakeOfFrame();
+  const where = translate(`shots.slot-${slot}`);
+  return (
+    <div className="shots-repeats">
+      {shots.length > 1 &&
+        shots.map((shot, i) => (
+          <button
+            key={shot.sha256}
+            type="button"
+            className={`shots-thumb${shot.examination?.outcome === 'refused' ? ' shots-thumb-refused' : ''}`}
+            aria-pressed={shot === shown}
+            aria-label={translate('shots.show-repeat', { number: i + 1, of: shots.length, where, name: shot.name })}
+            onClick={() => onShow(shot)}
+          >
+            <Thumbnail shot={shot} />
+          </button>
+        ))}
+      <Button
+        kind="quiet"
+        onClick={() => intake.choose(slot, true)}
+        name={translate('shots.add-repeat-which', { where })}
+      >
+        {translate('shots.add-repeat')}
+      </Button>
+    </div>
+  );
+}
+
+const THUMB_WIDTH_PX = 160;
+
+function Thumbnail({ shot: { sha256 } }: { readonly shot: Shot }) {
+  return <img className="shots-thumb-picture" src={ADDRESSES.photograph(sha256, THUMB_WIDTH_PX)} alt="" />;
+}
+
+function Photograph({
+  host,
+  workspace,
+  shot,
+  canBeSwapped,
+}: ScreenProps & { readonly shot: Shot; readonly canBeSwapped: boolean }) {
   const intake = useIntakeOfFrame();
   const { slot, examination } = shot;
-  const isOfPair = slot === 'left-lens' || slot === 'right-lens';
   const where = translate(`shots.slot-${slot}`);
   return (
     <>
@@ -91,14 +153,14 @@ function Photograph({ host, workspace, shot }: ScreenProps & { readonly shot: Sh
         <Button kind="quiet" onClick={() => intake.choose(slot)} name={translate('shots.replace-which', { where })}>
           {translate('shots.replace')}
         </Button>
-        {isOfPair && (
+        {isOfLens(slot) && canBeSwapped && (
           <Button kind="quiet" onClick={() => void host.call('shots.exchange', {})}>
             {translate('shots.exchange')}
           </Button>
         )}
         <Button
           kind="quiet"
-          onClick={() => void host.call('shot.remove', { slot })}
+          onClick={() => void host.call('shot.remove', { slot, sha256: shot.sha256 })}
           name={translate('shots.remove-which', { where })}
         >
           {translate('shots.remove')}

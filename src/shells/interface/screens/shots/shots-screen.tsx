@@ -1,12 +1,13 @@
 /** Shots: the guided list. What to do next in one sentence, the photographs and what is seen in them, and Measure. */
 import { useState } from 'react';
+import { SHOT_ROLES, SHOT_SLOTS, type ShotSlot } from '../../../../record/roles.ts';
 import { translate } from '../../../../wording/translate.ts';
-import type { ScreenProps } from '../../host/use-workspace.ts';
 import { CameraPanel } from '../../camera/camera-panel.tsx';
 import { formatSlot } from '../../camera/gauges.tsx';
 import { keysOf } from '../../frame/key-commands.ts';
 import { findRunningJob, formatJob } from '../../frame/running-job.tsx';
 import { addressOf } from '../../frame/screens.ts';
+import type { ScreenProps } from '../../host/use-workspace.ts';
 import { Button } from '../../parts/button.tsx';
 import { Dialog, Disclosure } from '../../parts/dialog.tsx';
 import { Choice, ListChoice } from '../../parts/field.tsx';
@@ -15,12 +16,15 @@ import type { Assignment } from './intake-files.ts';
 import { findConcern, findNextStep, type NextStep } from './next-step.ts';
 import { ShotPlace } from './shot-place.tsx';
 import { useIntakeOfFrame } from './use-intake.ts';
-import { SHOT_ROLES, type ShotSlot } from '../../../../record/roles.ts';
+import { WatchedFolder } from './watched-folder.tsx';
 import './shots.css';
+
+const WAYS = ['files', 'folder', 'camera'] as const;
+type Way = (typeof WAYS)[number];
 
 export function ShotsScreen({ host, workspace }: ScreenProps) {
   const intake = useIntakeOfFrame();
-  const [way, setWay] = useState<'files' | 'camera'>('files');
+  const [way, setWay] = useState<Way>(workspace.watch ? 'folder' : 'files');
   const next = findNextStep(workspace);
   const hasFurther = workspace.shots.some(({ slot }) => slot === 'closing');
   return (
@@ -34,11 +38,12 @@ export function ShotsScreen({ host, workspace }: ScreenProps) {
       <div className="shots-way">
         <Choice
           label={translate('shots.way')}
-          options={(['files', 'camera'] as const).map((value) => ({ value, label: translate(`shots.way-${value}`) }))}
+          options={WAYS.map((value) => ({ value, label: translate(`shots.way-${value}`) }))}
           value={way}
           onChange={setWay}
         />
       </div>
+      {way === 'folder' && <WatchedFolder host={host} workspace={workspace} />}
       {way === 'camera' && <CameraPanel host={host} workspace={workspace} />}
       {intake.problems
         .filter(({ slot }) => slot === null)
@@ -105,7 +110,8 @@ function MainAction({ host, workspace, next }: ScreenProps & { readonly next: Ne
         <a className="part-button part-button-main shots-link" href={addressOf('reading')}>
           {translate('shots.to-reading')}
         </a>
-        <Button onClick={() => void host.call('measure.start', {})} keys={keysOf('measure')}>
+        <Button onClick={() => void host.call('shots.photograph-again', {})}>{translate('shots.again')}</Button>
+        <Button kind="quiet" onClick={() => void host.call('measure.start', {})} keys={keysOf('measure')}>
           {translate('shots.measure-again')}
         </Button>
       </div>
@@ -162,32 +168,39 @@ function Hints({ host, workspace }: ScreenProps) {
 
 /** More files than can be told apart: which of them is which. */
 
+const NONE = 'none' as const;
+
 interface WhichDialogProps {
   readonly files: readonly File[];
   readonly proposal: Assignment;
   readonly onAnswer: (assignment: Assignment | null) => void;
 }
 
-const NONE = 'none';
-
 function WhichDialog({ files, proposal, onAnswer }: WhichDialogProps) {
-  const [chosen, setChosen] = useState<Assignment>(proposal);
-  const options = [
-    { value: NONE, label: translate('shots.which-none') },
-    ...files.map(({ name }, i) => ({ value: String(i), label: name })),
-  ];
-  const choose = (slot: ShotSlot, value: string) => {
-    const others = Object.entries(chosen).filter(([each, index]) => each !== slot && String(index) !== value);
-    setChosen(Object.fromEntries(value === NONE ? others : [...others, [slot, Number(value)]]));
-  };
-  const isEmpty = Object.keys(chosen).length === 0;
+  const [roles, setRoles] = useState<readonly (ShotSlot | typeof NONE)[]>(() =>
+    files.map((_, i) => SHOT_SLOTS.find((slot) => proposal[slot]?.includes(i)) ?? NONE),
+  );
+  const options = [...SHOT_ROLES, 'closing' as const, NONE].map((value) => ({
+    value: value as string,
+    label: value === NONE ? translate('shots.which-none') : translate(`shots.slot-${value}`),
+  }));
+  const choose = (index: number, role: string) =>
+    setRoles(roles.map((before, i) => (i === index ? (role as ShotSlot | typeof NONE) : before)));
+  const assignment = Object.fromEntries(
+    SHOT_SLOTS.map((slot) => [slot, roles.flatMap((role, i) => (role === slot ? [i] : []))]),
+  ) as Assignment;
+  const whyNot = roles.every((role) => role === NONE)
+    ? translate('shots.which-nothing')
+    : (assignment.closing?.length ?? 0) > 1
+      ? translate('shots.which-one-closing')
+      : undefined;
   return (
     <Dialog
       title={translate('shots.which', { count: files.length })}
       onClose={() => onAnswer(null)}
       answers={
         <>
-          <Button onClick={() => onAnswer(chosen)} whyNot={isEmpty ? translate('shots.which-nothing') : undefined}>
+          <Button onClick={() => onAnswer(assignment)} whyNot={whyNot}>
             {translate('shots.which-take')}
           </Button>
           <Button kind="quiet" onClick={() => onAnswer(null)}>
@@ -198,13 +211,14 @@ function WhichDialog({ files, proposal, onAnswer }: WhichDialogProps) {
     >
       <p>{translate('shots.which-what')}</p>
       <div className="shots-which">
-        {[...SHOT_ROLES, 'closing' as const].map((slot) => (
+        {files.map(({ name }, i) => (
           <ListChoice
-            key={slot}
-            label={translate(`shots.slot-${slot}`)}
+            // Files of two folders may have the same name.
+            key={`${i} ${name}`}
+            label={name}
             options={options}
-            value={chosen[slot] === undefined ? NONE : String(chosen[slot])}
-            onChange={(value) => choose(slot, value)}
+            value={roles[i]!}
+            onChange={(role) => choose(i, role)}
           />
         ))}
       </div>

@@ -6,9 +6,10 @@ import { createContext, useCallback, useContext, useEffect, useMemo, useRef, use
 import { ACCEPTED_TYPES } from '../../parts/field.tsx';
 import type { ChosenPhotograph } from '../../../../contract/commands.ts';
 import type { Outcome } from '../../../../contract/failures.ts';
+import type { PhotographPlace } from '../../../../contract/shots.ts';
 import type { Workspace } from '../../../../contract/workspace.ts';
 import type { Host } from '../../host/host.ts';
-import { findMissingSlot } from '../../camera/capture.ts';
+import { findMissingSlot } from '../../../../contract/photographs-of-round.ts';
 import { findBridge } from '../../frame/use-host-link.ts';
 import {
   assignFiles,
@@ -26,8 +27,8 @@ import { showScreen } from '../../frame/screens.ts';
 export interface Intake {
   /** Files for one shot, or (`null`) for whichever they fit. */
   take(dropped: Dropped, at: ShotSlot | null): void;
-  /** Opens a dialog for files. */
-  choose(at: ShotSlot | null): void;
+  /** Opens a dialog for files. `isRepeat`: they lie beside those that are there. */
+  choose(at: ShotSlot | null, isRepeat?: boolean): void;
   /** Names of files that are being sent. */
   readonly sending: Readonly<Partial<Record<ShotSlot, string>>>;
   cancel(slot: ShotSlot): void;
@@ -57,13 +58,13 @@ export function useIntake(host: Host, workspace: Workspace | undefined): Intake 
   latest.current = workspace;
 
   const send = useCallback(
-    async (slot: ShotSlot, file: File) => {
+    async (slot: ShotSlot, file: File, isRepeat: boolean) => {
       const stop = new AbortController();
       stops.current.get(slot)?.abort();
       stops.current.set(slot, stop);
       setSending((before) => ({ ...before, [slot]: file.name }));
       setProblems((before) => before.filter((problem) => problem.slot !== slot));
-      const found = await sendChecked(host, slot, file, stop.signal);
+      const found = await sendChecked(host, { set: 'shots', role: slot, is_repeat: isRepeat }, file, stop.signal);
       if (stops.current.get(slot) !== stop) return;
       stops.current.delete(slot);
       setSending(({ [slot]: _, ...others }) => others);
@@ -73,15 +74,17 @@ export function useIntake(host: Host, workspace: Workspace | undefined): Intake 
   );
 
   const sendAll = useCallback(
-    async (files: readonly File[], assignment: Assignment) => {
+    async (files: readonly File[], assignment: Assignment, isRepeat = false) => {
       // One after the other: each is looked at as soon as it is there.
-      for (const [slot, index] of Object.entries(assignment) as [ShotSlot, number][]) await send(slot, files[index]!);
+      for (const [slot, indices] of Object.entries(assignment) as [ShotSlot, readonly number[]][]) {
+        for (const [k, index] of indices.entries()) await send(slot, files[index]!, isRepeat || k > 0);
+      }
     },
     [send],
   );
 
   const take = useCallback(
-    ({ files: given, folders }: Dropped, at: ShotSlot | null) => {
+    ({ files: given, folders }: Dropped, at: ShotSlot | null, isRepeat = false) => {
       showScreen('shots');
       const strangers = folders.map((name) => formatFileProblem('folder', name, at));
       setProblems((before) => [...before.filter(({ slot }) => slot !== at), ...strangers]);
@@ -94,18 +97,18 @@ export function useIntake(host: Host, workspace: Workspace | undefined): Intake 
       );
       setOrderGuessed(assigned.how === 'in-order');
       if (assigned.how === 'question') setQuestion({ files, proposal: assigned.files });
-      else void sendAll(files, assigned.files);
+      else void sendAll(files, assigned.files, isRepeat);
     },
     [sendAll],
   );
 
   const choose = useCallback(
-    async (at: ShotSlot | null) => {
+    async (at: ShotSlot | null, isRepeat = false) => {
       const chosen = await chooseFiles();
       if (!chosen.ok) {
         const { message, remedy } = chosen.failure;
         setProblems((before) => [...before.filter(({ slot }) => slot !== at), { slot: at, message, remedy }]);
-      } else if (chosen.value.length > 0) take({ files: chosen.value, folders: [] }, at);
+      } else if (chosen.value.length > 0) take({ files: chosen.value, folders: [] }, at, isRepeat);
     },
     [take],
   );
@@ -115,7 +118,7 @@ export function useIntake(host: Host, workspace: Workspace | undefined): Intake 
   return useMemo<Intake>(
     () => ({
       take,
-      choose: (at) => void choose(at),
+      choose: (at, isRepeat) => void choose(at, isRepeat),
       sending,
       cancel: (slot) => stops.current.get(slot)?.abort(),
       problems,
@@ -133,13 +136,14 @@ export function useIntake(host: Host, workspace: Workspace | undefined): Intake 
 
 async function sendChecked(
   host: Host,
-  slot: ShotSlot,
+  place: PhotographPlace & { set: 'shots' },
   file: File,
   signal: AbortSignal,
 ): Promise<IntakeProblem | undefined> {
+  const slot = place.role;
   const code = await checkFile(file);
   if (code !== null) return formatFileProblem(code, file.name, slot);
-  const outcome = await host.addPhotograph({ set: 'shots', role: slot }, file, signal);
+  const outcome = await host.addPhotograph(place, file, signal);
   if (outcome.ok) return undefined;
   // A file that vanishes while it is read looks like a shell that does not answer.
   if ((await checkFile(file)) === 'unreadable') return formatFileProblem('unreadable', file.name, slot);

@@ -26,7 +26,7 @@ import { listLeftAfterTurns } from '../../../../record/judge-reading.ts';
 
 export function TurnsScreen({ host, workspace }: ScreenProps) {
   const round = workspace.rounds.at(-1);
-  const reading = useReading(host, round?.number);
+  const reading = useReading(host, round);
   if (!round) return <NothingYet workspace={workspace} />;
   if (!reading) return <StatusLine>{translate('turns.reading-comes')}</StatusLine>;
   if (reading.outcome === 'refused') return <RefusedRound round={round} reading={reading} workspace={workspace} />;

@@ -53,13 +53,13 @@ describe('what a name says', () => {
 
 describe('one file', () => {
   it('goes where it was dropped, whatever its name', () => {
-    expect(assignFiles(['left.jpg'], 'right-lens', 'bare')).toEqual({ how: 'asked', files: { 'right-lens': 0 } });
+    expect(assignFiles(['left.jpg'], 'right-lens', 'bare')).toEqual({ how: 'asked', files: { 'right-lens': [0] } });
   });
 
   it('goes by its name, else to the next free place', () => {
-    expect(assignFiles(['right.jpg'], null, 'bare')).toEqual({ how: 'by-name', files: { 'right-lens': 0 } });
-    expect(assignFiles(['1.jpg'], null, 'bare')).toEqual({ how: 'next-free', files: { bare: 0 } });
-    expect(assignFiles(['1.jpg'], null, 'right-lens')).toEqual({ how: 'next-free', files: { 'right-lens': 0 } });
+    expect(assignFiles(['right.jpg'], null, 'bare')).toEqual({ how: 'by-name', files: { 'right-lens': [0] } });
+    expect(assignFiles(['1.jpg'], null, 'bare')).toEqual({ how: 'next-free', files: { bare: [0] } });
+    expect(assignFiles(['1.jpg'], null, 'right-lens')).toEqual({ how: 'next-free', files: { 'right-lens': [0] } });
   });
 
   it('is a question where every place is taken', () => {
@@ -69,26 +69,26 @@ describe('one file', () => {
 
 describe('two files', () => {
   it('go by their names, in any order', () => {
-    const files = { 'left-lens': 1, 'right-lens': 0 };
+    const files = { 'left-lens': [1], 'right-lens': [0] };
     expect(assignFiles(['r.jpg', 'l.jpg'], null, 'bare')).toEqual({ how: 'by-name', files });
     expect(assignFiles(['r.jpg', 'DSC1.jpg'], null, 'bare')).toEqual({ how: 'by-name', files });
     expect(assignFiles(['DSC1.jpg', 'left.jpg'], 'right-lens', 'bare')).toEqual({ how: 'by-name', files });
   });
 
   it('go in the order of their names where these say nothing or the same', () => {
-    const files = { 'left-lens': 1, 'right-lens': 0 };
+    const files = { 'left-lens': [1], 'right-lens': [0] };
     expect(assignFiles(['DSC10.jpg', 'DSC9.jpg'], null, 'bare')).toEqual({ how: 'in-order', files });
     expect(assignFiles(['left2.jpg', 'left1.jpg'], null, 'bare')).toEqual({ how: 'in-order', files });
   });
 
   it('may be one without glasses and one through a lens', () => {
-    const files = { bare: 0, 'left-lens': 1 };
+    const files = { bare: [0], 'left-lens': [1] };
     expect(assignFiles(['bare.jpg', 'left.jpg'], null, 'bare')).toEqual({ how: 'by-name', files });
     expect(assignFiles(['no-glasses.jpg', 'L.jpg'], null, 'bare')).toEqual({ how: 'by-name', files });
   });
 
   it('are a question where one is none of the pair', () => {
-    expect(assignFiles(['bare.jpg', 'DSC1.jpg'], null, 'bare')).toEqual({ how: 'question', files: { bare: 0 } });
+    expect(assignFiles(['bare.jpg', 'DSC1.jpg'], null, 'bare')).toEqual({ how: 'question', files: { bare: [0] } });
     expect(assignFiles(['1.jpg', '2.jpg'], 'closing', 'bare').how).toBe('question');
   });
 });
@@ -97,8 +97,20 @@ describe('more files', () => {
   it('go by their names where each speaks of another shot', () => {
     expect(assignFiles(['left.jpg', 'right.jpg', 'without-glasses.jpg'], null, 'bare')).toEqual({
       how: 'by-name',
-      files: { 'left-lens': 0, 'right-lens': 1, bare: 2 },
+      files: { 'left-lens': [0], 'right-lens': [1], bare: [2] },
     });
+  });
+
+  it('are repeats where their names say so, or where they are given to one place', () => {
+    expect(assignFiles(['L-1.jpg', 'R-1.jpg', 'R-2.jpg', 'L-2.jpg'], null, 'bare')).toEqual({
+      how: 'by-name',
+      files: { 'left-lens': [0, 3], 'right-lens': [1, 2] },
+    });
+    expect(assignFiles(['1.jpg', '2.jpg', '3.jpg'], 'bare', 'bare')).toEqual({
+      how: 'asked',
+      files: { bare: [0, 1, 2] },
+    });
+    expect(assignFiles(['closing.jpg', 'closing-2.jpg', 'L.jpg'], null, 'bare').how).toBe('question');
   });
 
   it('are a question, with what their names suggest', () => {
@@ -106,7 +118,7 @@ describe('more files', () => {
     expect(assignFiles(names, null, 'bare')).toEqual({ how: 'question', files: {} });
     expect(assignFiles(['a.jpg', 'right.jpg', 'left.jpg'], null, 'bare')).toEqual({
       how: 'question',
-      files: { 'left-lens': 2, 'right-lens': 1 },
+      files: { 'left-lens': [2], 'right-lens': [1] },
     });
   });
 });

@@ -8,6 +8,7 @@ import {
   formatFacts,
   frameMarks,
   listLeftOut,
+  listPlace,
 } from '../../../../../src/shells/interface/screens/shots/next-step.ts';
 
 const usable = (shows: ShownEye) => ({ outcome: 'usable', shows }) as Examination;
@@ -89,6 +90,28 @@ describe('the next step', () => {
     expect(findNextStep(work([...pair, { ...closing, ...at(0) }], { rounds: [round] })).step).toBe('measured');
     const closed = roundOf({ ...PAIR, closing: 'closing' });
     expect(findNextStep(work([...pair, closing], { rounds: [closed] })).step).toBe('measured');
+  });
+
+  it('begins with empty places after turns, or when the next round was begun', () => {
+    const turned = roundOf({ bare: 'bare' }, { turns_made: [{ adjustment: 'a', direction: 'clockwise', turns: 1 }] });
+    expect(findNextStep(work([bare], { rounds: [turned] }))).toEqual({ step: 'round' });
+    const rounds = [roundOf({ bare: 'bare' })];
+    expect(findNextStep(work([bare], { rounds, past_round: 1 }))).toEqual({ step: 'round' });
+    const fresh = shot('bare', usable('both'), 'fresh');
+    expect(listPlace(work([bare, fresh], { rounds, past_round: 1 }), 'bare')).toEqual({
+      present: [fresh],
+      past: [bare],
+    });
+    expect(findNextStep(work([bare, fresh], { rounds, past_round: 1 }))).toMatchObject({
+      step: 'measure',
+      from: 'bare',
+    });
+  });
+
+  it('sees photographs that cannot be measured together', () => {
+    const strange = { ...usable('left'), code: 'same-eye-twice' } as Examination;
+    expect(findNextStep(work([left, shot('right-lens', strange)]))).toEqual({ step: 'conflict' });
+    expect(findConcern(work([left, shot('right-lens', strange)]))).toBeNull();
   });
 
   it('sees the same photograph at two places', () => {
