@@ -222,7 +222,7 @@ it('lists the checks in one order, the one that tells most first, each once, wit
 });
 
 it('has words for every warning that a reading can carry', () => {
-  const source = readFileSync(new URL('../../src/application/pair/compose-reading.ts', import.meta.url), 'utf8');
+  const source = readFileSync(new URL('../../src/application/pair/list-warnings.ts', import.meta.url), 'utf8');
   const raised = [...source.matchAll(/warnings\.push\(\{ code: '([a-z-]+)'/g)].map((match) => match[1]!);
   expect(raised.length).toBeGreaterThan(3);
   expect(WARNING_CODES).toEqual(expect.arrayContaining(raised));

@@ -4,6 +4,7 @@ import { ADDRESSES } from '../../../../contract/addresses.ts';
 import type { Round, Settings } from '../../../../contract/workspace.ts';
 import { mapVerticalError } from '../../../../drawings/error-map.ts';
 import { VerdictMark } from '../../../../drawings/verdict-mark.tsx';
+import { judgeOverall } from '../../../../record/judge-reading.ts';
 import type { MarkEvidence, MeasuredReading, Reading, RefusedReading } from '../../../../record/reading.ts';
 import { formatLocalDateTime } from '../../../../wording/date-time.ts';
 import type { Units } from '../../../../wording/lengths.ts';
@@ -155,10 +156,12 @@ const LONG_SENTENCE = 110;
 function Head({ host, units, round, reading, rounds, onChooseRound }: HeadProps) {
   const refusal = reading?.outcome === 'refused' ? reading.refusal : undefined;
   const sentence = refusal?.message ?? round.sentence;
+  // A round of an earlier version was judged by its limits alone.
+  const verdict = reading?.outcome === 'measured' ? judgeOverall(reading) : round.verdict;
   return (
     <header className="reading-head">
       <div className="reading-head-line">
-        {round.verdict !== null && <VerdictMark verdict={round.verdict} />}
+        {verdict !== null && <VerdictMark verdict={verdict} />}
         {round.outcome === 'refused' && <span className="reading-refused">{translate('reading.refused')}</span>}
         {rounds.length > 1 ? (
           <ListChoice
