@@ -113,11 +113,13 @@ export function listProcedures(services: WorkServices): Omit<Handlers, `logbook.
   };
 }
 
-/** Photographs are looked at again where the change means another target. */
-async function changeTarget({ state, shots }: WorkServices, change: StateChange): Promise<Outcome<Workspace>> {
-  const before = state.aspect;
+/** Photographs are looked at again where the change means another target; otherwise the last round follows the house. */
+async function changeTarget({ state, shots, rounds }: WorkServices, change: StateChange): Promise<Outcome<Workspace>> {
+  const { aspect } = state;
+  const { house } = state.now;
   const changed = await state.change(change);
-  if (changed.ok && state.aspect !== before) return shots.examineAgain();
+  if (changed.ok && state.aspect !== aspect) return shots.examineAgain();
+  if (changed.ok && state.now.house !== house) rounds.followHouse();
   return changed;
 }
 

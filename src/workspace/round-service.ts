@@ -44,29 +44,64 @@ export class RoundService {
   start(): Outcome<{ job: number }> {
     const { state } = this.#options;
     const { shots, rounds, past_round } = state.now;
-    const house = state.now.house && assumeFromFindings(state.now.house, findingsOf(rounds));
     // Those of an earlier round are measured again where there are no others.
     const present = shots.filter((shot) => !isPast(shot, rounds, past_round));
     const photographs = photographsOfRound(present, rounds) ?? photographsOfRound(shots, rounds);
     if (!photographs) return fail('shots-missing');
     if (state.jobs.isRunning('measure')) return fail('already-measuring');
-    const set: MeasuredSet = { photographs, house };
-    const aspect = state.aspect;
-    return { ok: true, value: { job: state.jobs.start('measure', (options) => this.#measure(set, aspect, options)) } };
+    const work = async (options: JobOptions) => {
+      const { house } = state.now;
+      await this.#measure(photographs, options);
+      // Somebody has described the house meanwhile.
+      if (state.now.house !== house) await this.#followHouse(options);
+    };
+    return { ok: true, value: { job: state.jobs.start('measure', work) } };
   }
 
-  async #measure(set: MeasuredSet, aspect: number, options: JobOptions): Promise<void> {
+  /**
+   * Called when the house has changed: the last round is measured again in its place, so that limits and advice are those of
+   * the house as it is now. A round that is in the logbook, or after which something was turned, stays as it was.
+   */
+  followHouse(): void {
+    const { state } = this.#options;
+    if (!state.jobs.isRunning('measure') && this.#findFollowing())
+      state.jobs.start('measure', (options) => this.#followHouse(options));
+  }
+
+  async #followHouse(options: JobOptions): Promise<void> {
+    const { state } = this.#options;
+    for (let house: House | null | undefined; state.now.house !== house; ) {
+      house = state.now.house;
+      const following = this.#findFollowing();
+      if (following) await this.#measure(following.photographs, options, following.round);
+    }
+  }
+
+  #findFollowing(): { readonly round: Round; readonly photographs: readonly Shot[] } | undefined {
+    const { rounds, shots } = this.#options.state.now;
+    const round = rounds.at(-1);
+    if (round?.outcome !== 'measured' || round.kept_as || (round.turns_made?.length ?? 0) > 0) return undefined;
+    const measured = new Set([...Object.values(round.shots), ...(round.repeats ?? []).map(({ sha256 }) => sha256)]);
+    const photographs = shots.filter(({ sha256 }) => measured.has(sha256));
+    return photographs.length === measured.size ? { round, photographs } : undefined;
+  }
+
+  /** `instead`: the round whose place it takes. */
+  async #measure(photographs: readonly Shot[], options: JobOptions, instead?: Round): Promise<void> {
     const { engine, readings, state, now } = this.#options;
-    const request = await this.#request(set, aspect);
+    const earlier = state.now.rounds.filter((round) => round !== instead);
+    const house = state.now.house && assumeFromFindings(state.now.house, findingsOf(earlier));
+    const set: MeasuredSet = { photographs, house };
+    const request = await this.#request(set, state.aspect);
     const reading = translateReading(await engine.run('measure', request, options));
     options.signal?.throwIfAborted();
     // Photographs that were refused use up no round.
     const last = state.now.rounds.at(-1);
     const refused = last?.outcome === 'refused' && !last.kept_as && !last.turns_made ? last.number : undefined;
-    const number = await readings.add(reading, describeRequest(set, request), refused);
+    const number = await readings.add(reading, describeRequest(set, request), instead?.number ?? refused);
     const named = nameShots(set.photographs);
     const after_turns = await this.#judgeTurns(state.now.rounds, number, reading, state.now.house);
-    const round = describeRound(reading, { number, at: now().toISOString(), ...named, after_turns });
+    const round = describeRound(reading, { number, at: instead?.at ?? now().toISOString(), ...named, after_turns });
     const kept = await state.change((before) => ({
       ...before,
       rounds: [...before.rounds.filter((other) => other.number !== number), round],

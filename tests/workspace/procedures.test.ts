@@ -50,7 +50,7 @@ describe('the house', () => {
   });
 
   it.each([
-    ['no house at all', { json: [] }, 'The file given as house file is none.'],
+    ['no house at all', { json: [] }, 'The file given is not a house file.'],
     ['a newer one', { json: { schema: 'twinplumb.house/2' } }, 'newer Twinplumb'],
     ['a wrong figure', { json: { ...MERIDIAN, throw_m: -1 } }, 'throw_m is too small'],
   ])('is refused in words where it is %s', async (_what, input, words) => {

@@ -130,6 +130,32 @@ describe('measuring', () => {
     expect((await measureRound(bench)).rounds[0]!.verdict).toBe(verdict);
   });
 
+  it('follows a house that is described after it: the round is measured again in its place', async () => {
+    const bench = await openBench();
+    await addPair(bench);
+    const { at } = (await measureRound(bench)).rounds[0]!;
+    const asked = bench.engine.asked.filter(([kind]) => kind === 'measure').length;
+    await bench.call('house.import', { json: MERIDIAN });
+    const { rounds } = await bench.until(({ jobs }) => jobs.every(({ state }) => state === 'done'));
+    const requests = bench.engine.asked.filter(([kind]) => kind === 'measure');
+    expect(requests).toHaveLength(asked + 1);
+    expect((requests.at(-1)![1] as MeasureRequest).house).toEqual(bench.now().house);
+    expect(rounds.map((round) => [round.number, round.at])).toEqual([[1, at]]);
+  });
+
+  it('does not follow a house after something was turned', async () => {
+    const bench = await openBench();
+    await bench.call('house.import', { json: MERIDIAN });
+    await addPair(bench);
+    await measureRound(bench);
+    const turned = { adjustment: 'upper-screw', direction: 'clockwise', turns: 0.125 };
+    await bench.call('round.note-turns', { round: 1, turns_made: [turned] });
+    const asked = bench.engine.asked.length;
+    await bench.call('house.set', { house: { ...bench.now().house!, throw_m: 30 } });
+    expect(bench.engine.asked).toHaveLength(asked);
+    expect(bench.now().jobs.every(({ state }) => state === 'done')).toBe(true);
+  });
+
   it('needs both photographs, and is done once at a time', async () => {
     const bench = await openBench();
     expect(codeOf(await bench.work.call('measure.start', {}))).toBe('shots-missing');
