@@ -124,7 +124,7 @@ describeInBrowser('the house', () => {
     const added = page.getByRole('listitem').filter({ hasText: 'not named yet' });
     for (const kind of await added.getByLabel('Kind').locator('option').allTextContents()) {
       await added.getByLabel('Kind').selectOption(kind);
-      await added.getByText(/fields? to fill in or put right/).waitFor();
+      await added.getByText(/fields? to fill in or correct/).waitFor();
     }
     await added.getByLabel('Kind').selectOption('Screw with an unknown effect');
     await added.getByLabel('Travel, stop to stop').fill('4');

@@ -76,7 +76,7 @@ describeInBrowser('the polarizers', () => {
     await page.getByRole('heading', { name: 'The upper port is dark to the left eye' }).waitFor();
     await page.getByRole('img', { name: 'The ports through the right lens: ports-right.jpg' }).waitFor();
     await page.getByRole('button', { name: 'Use this for the causes of round 1' }).click();
-    await page.getByText('The causes of round 1 are weighed with it').waitFor();
+    await page.getByText('The causes of round 1 take it into account').waitFor();
     await page.getByText('Only the camera looks into the lit port, never an eye').waitFor();
     await expectAccessible(page);
     await expectNoSidewaysScrolling(page);
