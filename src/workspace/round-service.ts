@@ -101,7 +101,7 @@ export class RoundService {
     const number = await readings.add(reading, describeRequest(set, request), instead?.number ?? refused);
     const named = nameShots(set.photographs);
     const after_turns = await this.#judgeTurns(state.now.rounds, number, reading, state.now.house);
-    const round = describeRound(reading, { number, at: instead?.at ?? now().toISOString(), ...named, after_turns });
+    const round = describeRound(reading, { number, at: now().toISOString(), ...named, after_turns });
     const kept = await state.change((before) => ({
       ...before,
       rounds: [...before.rounds.filter((other) => other.number !== number), round],

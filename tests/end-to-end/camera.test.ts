@@ -246,9 +246,9 @@ describeInBrowser('the camera panel', () => {
       setInterval(() => { context.fillStyle = 'rgb(90 90 ' + Math.random() * 9 + ')'; context.fillRect(0, 0, 4000, 4000); }, 60);
       window.resize = (width, height) => Object.assign(canvas, { width, height });
       navigator.mediaDevices.getUserMedia = async () => canvas.captureStream();`);
-    await page.getByText('The camera gives 1280 × 720 instead.').waitFor();
+    await page.getByText('The camera delivers 1280 × 720 instead.').waitFor();
     await page.evaluate('resize(640, 480)');
-    await page.getByText('The camera gives 640 × 480 instead.').waitFor();
+    await page.getByText('The camera delivers 640 × 480 instead.').waitFor();
   });
 
   it('the program behind the page gone for a while: says that it tries again, and goes on', async () => {

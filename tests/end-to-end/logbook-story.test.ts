@@ -132,7 +132,7 @@ describeInBrowser('the logbook', () => {
     const dialog = page.waitForEvent('filechooser');
     await press('Choose photographs …');
     await (await dialog).setFiles(join(IMAGES, 'meridian-12-obstructed', 'left-lens.jpg'));
-    await page.getByRole('button', { name: 'Leave out: left-lens.jpg' }).waitFor();
+    await page.getByRole('button', { name: 'Remove: left-lens.jpg' }).waitFor();
     await press('Add to the entry');
     await page.getByText('Dust on the port glass; wiped.', { exact: true }).waitFor();
     await page.getByRole('img', { name: 'left-lens.jpg' }).waitFor();

@@ -115,7 +115,7 @@ describeInBrowser('the operator, with files', () => {
   it('reads the step from across the room', async () => {
     await page.goto(`${host.origin}/#/booth`);
     await page.getByRole('heading', { level: 1 }).waitFor();
-    await page.keyboard.press('a');
+    await page.keyboard.press('Escape');
     await page.getByRole('navigation').waitFor();
   });
 

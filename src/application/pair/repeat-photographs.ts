@@ -9,7 +9,7 @@ import { fieldOfTerms, TERMS, type TermVector } from '../../geometry/misalignmen
 import type { MisalignmentBudget } from '../../geometry/misalignment-budget.ts';
 import { pictureGrid } from '../../geometry/rectify-mean.ts';
 import type { Eye } from '../../kernel/eye.ts';
-import { createMatrix, elementAt, type Matrix } from '../../kernel/linear-algebra.ts';
+import { createMatrix, elementAt, type Matrix, quadraticForm } from '../../kernel/linear-algebra.ts';
 import type { Measured } from '../../kernel/measured.ts';
 import { type Contribution, combineBudget, type UncertaintyBudget } from '../../kernel/uncertainty-budget.ts';
 import type { PhotographRole } from '../../record/roles.ts';
@@ -173,13 +173,10 @@ function applyCombined(
     const [d, c] = [field.fieldAt(at), fieldOfTerms(change, at)];
     return { x: d.x + c.x, y: d.y + c.y };
   };
-  const { at } = field.worstVertical;
-  // At one place the scatter is that of the offset and of what turns and sizes about it.
-  const worstRepeat = Math.hypot(
-    quantities[0]!.u,
-    at.x * quantities[2]!.u,
-    at.y * Math.hypot(quantities[3]!.u, quantities[4]!.u),
-  );
+  // The worst place holds what goes beyond the terms, which is that of one photograph: repeats make it no better known, and
+  // where they scatter more than one claims, that counts.
+  const slope = TERMS.map((_, q) => fieldOfTerms(unitOf(q), field.worstVertical.at).y);
+  const worstRepeat = Math.max(field.worstVertical.uRepeat, Math.sqrt(quadraticForm(repeatCovariance, slope)));
   const worst = { u: worstRepeat, degreesOfFreedom: quantities[0]!.degreesOfFreedom };
   const worstBudget = replaceLines(budget.worstVertical, worst);
   return {
@@ -204,6 +201,10 @@ function replaceLines(
     ...kept,
     { component: 'repeats', type: 'A', u, degreesOfFreedom, source: 'repeats', repeats: true },
   ]);
+}
+
+function unitOf(q: number): TermVector {
+  return Object.fromEntries(TERMS.map((term, k) => [term, k === q ? 1 : 0])) as unknown as TermVector;
 }
 
 function scaled(matrix: Matrix, by: readonly number[]): Matrix {

@@ -50,22 +50,22 @@ export function useWorkspace(host: Host): WorkspaceView {
   return { workspace, isLost, isEngineRestarting };
 }
 
-/** The whole reading of one round; readings never change, so each is asked for once. */
-
+/** The whole reading of one round; asked for once as long as the round is the same. */
 export function useReading(host: Host, { number: round, at }: Partial<Round> = {}): Reading | undefined {
-  const [reading, setReading] = useState<{ readonly at: string | undefined; readonly reading: Reading }>();
+  const [shown, setShown] = useState<{ readonly of: string; readonly reading: Reading }>();
+  // One that was refused gives its number to the next, and one that follows its house is measured again in its place.
+  const of = `${round} ${at}`;
   useEffect(() => {
     if (round === undefined) return undefined;
     let isWanted = true;
     void host.call('round.read', { round }).then((outcome) => {
-      if (isWanted && outcome.ok) setReading({ at, reading: outcome.value });
+      if (isWanted && outcome.ok) setShown({ of, reading: outcome.value });
     });
     return () => {
       isWanted = false;
     };
-    // One that was refused gives its number to the next.
-  }, [host, round, at]);
-  return round !== undefined && reading?.at === at ? reading?.reading : undefined;
+  }, [host, round, of]);
+  return round !== undefined && shown?.of === of ? shown.reading : undefined;
 }
 
 /** The causes of a round: as they were measured, or weighed again with what checks have shown since. */
