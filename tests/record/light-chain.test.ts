@@ -43,7 +43,7 @@ describe('readLightChain', () => {
     expect(listLightChainProblems(facts).toSorted()).toEqual([
       'steps[0].factor.u is too small, at least 0 is needed',
       'steps[0].factor.value is too small, at least 0.001 is needed',
-      'tint is no field of a light chain',
+      'tint is not a field of a light chain',
     ]);
     expect(translateInvalidLightChain(facts).message).toContain('(and 2 more)');
   });
