@@ -120,6 +120,7 @@ function StateOf({ screen, workspace }: { readonly screen: ScreenName; readonly 
       });
     }
     case 'logbook': {
+      if (!last) return translate('frame.logbook-none');
       const count = workspace.rounds.filter(({ kept_as }) => kept_as == null).length;
       return translate('frame.logbook-state', { count });
     }
