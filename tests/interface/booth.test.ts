@@ -149,7 +149,10 @@ describeInBrowser('the booth view', () => {
       let asked = 0;
       await page.route('**/events', (route) => {
         asked += 1;
-        const rounds = asked === 1 ? value.rounds : [...value.rounds, { ...value.rounds[0]!, number: 2, at: '2026-03-14T23:00:00.000Z' }];
+        const rounds =
+          asked === 1
+            ? value.rounds
+            : [...value.rounds, { ...value.rounds[0]!, number: 2, at: '2026-03-14T23:00:00.000Z' }];
         const body = `${JSON.stringify({ type: 'workspace', workspace: { ...value, rounds } })}\n`;
         return route.fulfill({ contentType: 'application/x-ndjson', body });
       });

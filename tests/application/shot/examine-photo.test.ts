@@ -99,7 +99,8 @@ describe('examinePhoto', () => {
 });
 
 describe('findSameEye', () => {
-  const shows = (eye: 'left' | 'right' | 'both') => ({ outcome: 'usable', shows: eye, leak_pct: null }) as UnwordedExamination;
+  const shows = (eye: 'left' | 'right' | 'both') =>
+    ({ outcome: 'usable', shows: eye, leak_pct: null }) as UnwordedExamination;
   const refused: UnwordedExamination = { outcome: 'refused', code: 'blurred', facts: {} };
 
   it('is told only where both lenses show one eye’s picture', () => {
