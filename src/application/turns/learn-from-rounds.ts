@@ -28,7 +28,7 @@ import {
 import { makeLever } from '../../turns/turns-problem.ts';
 import { describeAdvice } from '../pair/compose-reading.ts';
 import { fieldOf, repeatableTermsOf, termsOfReading, toFileUnit } from '../pair/terms-of-reading.ts';
-import type { MadeTurn } from './learn-trial.ts';
+import { type MadeTurn, sumTurns } from './learn-trial.ts';
 import { moveAdjustmentsBack } from './move-adjustments.ts';
 
 export interface TurnedRound {
@@ -150,15 +150,6 @@ function learnablesOf(house: House): LearnableAdjustment[] {
 function overshootOf(house: House, learned: LearnedEffects, id: string): number {
   const adjustment = house.attachment!.adjustments.find((each) => each.id === id)!;
   return makeLever(adjustment, describeOptics(house), learned).overshoot;
-}
-
-/** Signed turns of each adjustment, clockwise positive. */
-function sumTurns(made: readonly MadeTurn[]): { readonly adjustment: string; readonly turns: number }[] {
-  const sums = new Map<string, number>();
-  for (const { adjustment, direction, turns } of made) {
-    sums.set(adjustment, (sums.get(adjustment) ?? 0) + (direction === 'clockwise' ? turns : -turns));
-  }
-  return [...sums].map(([adjustment, turns]) => ({ adjustment, turns }));
 }
 
 function describeLearned(

@@ -91,7 +91,7 @@ export function learnTrial({
 }
 
 /** Signed turns of each adjustment, clockwise positive; what was turned back as far as forth was not turned. */
-function sumTurns(made: readonly MadeTurn[]): { readonly adjustment: string; readonly turns: number }[] {
+export function sumTurns(made: readonly MadeTurn[]): { readonly adjustment: string; readonly turns: number }[] {
   const sums = new Map<string, number>();
   for (const { adjustment, direction, turns } of made) {
     sums.set(adjustment, (sums.get(adjustment) ?? 0) + (direction === 'clockwise' ? turns : -turns));

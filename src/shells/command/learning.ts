@@ -1,6 +1,7 @@
 /** `measure --after --turned --learned`: what was turned since an earlier reading, and what that teaches of the adjustments. */
 import { readFile } from 'node:fs/promises';
 import { type Command, Option } from 'commander';
+import type { MadeTurn } from '../../application/turns/learn-trial.ts';
 import type { House } from '../../record/house.ts';
 import type { LearnedRecord } from '../../record/learned.ts';
 import type { MeasuredReading, UnwordedReading } from '../../record/reading.ts';
@@ -12,12 +13,6 @@ export interface LearningOptions {
   readonly after?: string;
   readonly turned?: readonly string[];
   readonly learned?: string;
-}
-
-interface MadeTurn {
-  readonly adjustment: string;
-  readonly direction: 'clockwise' | 'counter-clockwise';
-  readonly turns: number;
 }
 
 /** What was asked, read before anything is measured. */

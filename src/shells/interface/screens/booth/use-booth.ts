@@ -82,7 +82,7 @@ export function playOutcome(outcome: Outcome): void {
   const context = new AudioContext();
   const begin = context.currentTime + EDGE_S;
   const notes = composeMelody(outcome);
-  for (const { hz, from_s, for_s } of notes) {
+  for (const [index, { hz, from_s, for_s }] of notes.entries()) {
     const [oscillator, gain] = [context.createOscillator(), context.createGain()];
     oscillator.frequency.value = hz;
     gain.gain.setValueAtTime(0, begin + from_s);
@@ -92,7 +92,7 @@ export function playOutcome(outcome: Outcome): void {
     oscillator.connect(gain).connect(context.destination);
     oscillator.start(begin + from_s);
     oscillator.stop(begin + from_s + for_s);
-    if (hz === notes.at(-1)?.hz) oscillator.onended = () => void context.close();
+    if (index === notes.length - 1) oscillator.onended = () => void context.close();
   }
 }
 
