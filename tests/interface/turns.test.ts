@@ -69,7 +69,7 @@ describeInBrowser('the turns screen', () => {
     const { page, complaints, close } = await openPage(browser, { situation: 'trial-made', screen: 'turns' });
     await page.getByRole('heading', { level: 1, name: /^The trial turn is measured/ }).waitFor();
     await page.getByRole('button', { name: 'Learn it from this round' }).click();
-    await page.getByRole('heading', { level: 1, name: 'Learnt what the knurled knob does.' }).waitFor();
+    await page.getByRole('heading', { level: 1, name: 'Learned what the knurled knob does.' }).waitFor();
     // 0.55 % before, 0.35 % after the advised sixteenth of a turn: the truth of the two test images.
     const learnt = await page.getByText(/by [\d.]+ % of the picture height/).textContent();
     expect(learnt).toMatch(/^down/);

@@ -68,7 +68,7 @@ tbody th { font-weight: 600; }
 figcaption { display: flex; flex-wrap: wrap; gap: 0.2rem 1.5rem; font-size: 0.9rem; color: var(--soft); margin-top: 0.5rem; }
 figcaption svg { width: 1.6rem; height: 0.8rem; margin-right: 0.4rem; vertical-align: -0.08rem; }
 .turns { list-style: none; padding: 0; display: grid; grid-template-columns: repeat(auto-fill, minmax(20rem, 1fr)); gap: 1rem; }
-.turns li { display: grid; grid-template-columns: 8.5rem 1fr; gap: 0.9rem; align-items: center; border: 1px solid var(--line); background: var(--ground); padding: 0.8rem; break-inside: avoid; }
+.turns li { display: grid; grid-template-columns: 8.5rem 1fr; gap: 0.9rem; align-items: start; border: 1px solid var(--line); background: var(--ground); padding: 0.8rem; break-inside: avoid; }
 .turns .what { font-size: 1.12rem; font-weight: 700; line-height: 1.25; }
 .turns .how { font-size: 1.12rem; }
 .dial { width: 8.5rem; height: auto; display: block; }
