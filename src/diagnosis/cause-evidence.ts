@@ -67,7 +67,7 @@ export function listLightEvidence(fault: Fault, reading: ReadingWithEyes): Evide
 const MIN_SHAPED = 0.05;
 
 /** Where the leak is strongest, by thirds of the picture as seen from the audience; nothing where it is even. */
-function listPlace({ shape, most }: CrosstalkSurvey, aspect: number): EvidenceItem[] {
+function listPlace({ shape, strongest: most }: CrosstalkSurvey, aspect: number): EvidenceItem[] {
   if (shape === 'even') return [];
   const upright = most.at.y > 1 / 6 ? 'upper' : most.at.y < -1 / 6 ? 'lower' : '';
   const sideways = most.at.x > aspect / 6 ? 'right' : most.at.x < -aspect / 6 ? 'left' : '';

@@ -290,9 +290,9 @@ export function chooseCheck(
     row,
     gain_bits: gainOf(row, hypotheses),
   }));
-  const most = Math.max(0, ...gains.map(({ gain_bits }) => gain_bits));
-  if (most < MIN_BITS) return undefined;
-  const alike = gains.filter(({ gain_bits }) => gain_bits >= Math.max(MIN_BITS, most - ALIKE_BITS));
+  const largest = Math.max(0, ...gains.map(({ gain_bits }) => gain_bits));
+  if (largest < MIN_BITS) return undefined;
+  const alike = gains.filter(({ gain_bits }) => gain_bits >= Math.max(MIN_BITS, largest - ALIKE_BITS));
   const easiest = Math.min(...alike.map(({ row }) => row.effort));
   const [best] = alike.filter(({ row }) => row.effort === easiest).toSorted((a, b) => b.gain_bits - a.gain_bits);
   return best && { code: best.row.code, gain_bits: best.gain_bits };

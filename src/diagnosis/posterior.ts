@@ -75,8 +75,8 @@ function likelihoodOfShape(shape: CrosstalkShape | undefined, faults: readonly F
   const even = faults.reduce((product, { row }) => product * row.shapes.even, 1);
   if (faults.length === 0) return EVEN_CROSSTALK[shape];
   if (shape === 'even') return even;
-  const most = (kind: CrosstalkShape) => Math.max(...faults.map(({ row }) => row.shapes[kind]));
-  return ((1 - even) * most(shape)) / (most('smooth') + most('patch'));
+  const max = (kind: CrosstalkShape) => Math.max(...faults.map(({ row }) => row.shapes[kind]));
+  return ((1 - even) * max(shape)) / (max('smooth') + max('patch'));
 }
 
 /**

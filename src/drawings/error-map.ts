@@ -35,8 +35,8 @@ export interface ErrorMap {
   /** Arcminutes between two contours. */
   readonly step: number;
   readonly decimals: number;
-  readonly least: number;
-  readonly most: number;
+  readonly min: number;
+  readonly max: number;
 }
 
 /** Cells of the drawing for each cell of the reading's grid. */
@@ -50,14 +50,14 @@ const MIN_STEP_ARCMIN = 0.01;
 
 export function mapVerticalError(reading: MeasuredReading, distance_ih: number, limit_arcmin: number | null): ErrorMap {
   const nodes = computeNodes(reading, distance_ih);
-  const least = Math.min(...nodes.values);
-  const most = Math.max(...nodes.values);
-  const largest = Math.max(Math.abs(least), Math.abs(most));
+  const min = Math.min(...nodes.values);
+  const max = Math.max(...nodes.values);
+  const largest = Math.max(Math.abs(min), Math.abs(max));
   // Anchored at the limit: a house that is well within it shows few bands, and dark ones.
   const step = Math.max(MIN_STEP_ARCMIN, roundUp(Math.max(largest, limit_arcmin ?? 0) / MAX_BANDS));
   const count = Math.max(1, Math.ceil(Math.max(largest, LIMITS_SHOWN * (limit_arcmin ?? 0)) / step - 1e-9));
-  const first = Math.min(0, Math.floor(least / step + 1e-9));
-  const last = Math.max(first + 1, 0, Math.ceil(most / step - 1e-9));
+  const first = Math.min(0, Math.floor(min / step + 1e-9));
+  const last = Math.max(first + 1, 0, Math.ceil(max / step - 1e-9));
   const bands: Band[] = [];
   for (let k = first; k < last; k++) {
     const polygons = findBand(nodes, k * step, (k + 1) * step);
@@ -82,8 +82,8 @@ export function mapVerticalError(reading: MeasuredReading, distance_ih: number, 
     limits: limits.filter(({ lines }) => lines.length > 0),
     step,
     decimals: Math.max(0, -Math.floor(Math.log10(step) + 1e-9)),
-    least,
-    most,
+    min,
+    max,
   };
 }
 

@@ -56,17 +56,17 @@ export function ticksBetween(low: number, high: number, count: number): number[]
 }
 
 /** The largest 1, 2 or 5 times a power of ten that is not above `most`; 0 where `most` is not positive. */
-function roundDown(most: number): number {
-  if (!(most > 0) || !Number.isFinite(most)) return 0;
-  const power = 10 ** Math.floor(Math.log10(most) + 1e-12);
-  const lead = most / power;
+function roundDown(max: number): number {
+  if (!(max > 0) || !Number.isFinite(max)) return 0;
+  const power = 10 ** Math.floor(Math.log10(max) + 1e-12);
+  const lead = max / power;
   return (lead >= 5 - 1e-9 ? 5 : lead >= 2 - 1e-9 ? 2 : 1) * power;
 }
 
 /** The smallest 1, 2 or 5 times a power of ten that is not below `least`. */
-export function roundUp(least: number): number {
-  const below = roundDown(least);
-  if (below === 0 || below >= least * (1 - 1e-9)) return below;
+export function roundUp(min: number): number {
+  const below = roundDown(min);
+  if (below === 0 || below >= min * (1 - 1e-9)) return below;
   return roundDown(below * 2.51);
 }
 
@@ -89,10 +89,10 @@ export const EXAGGERATIONS: readonly number[] = [0, 1, 2, 3]
 
 /** Index of the largest factor that draws `longest` no longer than `room`, both in one unit; 0 where none does. */
 export function chooseExaggeration(longest: number, room: number): number {
-  const most = longest > 0 ? room / longest : Number.POSITIVE_INFINITY;
+  const max = longest > 0 ? room / longest : Number.POSITIVE_INFINITY;
   return Math.max(
     0,
-    EXAGGERATIONS.findLastIndex((factor) => factor <= most * (1 + 1e-9)),
+    EXAGGERATIONS.findLastIndex((factor) => factor <= max * (1 + 1e-9)),
   );
 }
 

@@ -44,7 +44,7 @@ export interface HotSpot {
 export interface Evenness {
   /** Light over the light in the centre; the centre itself is 1. */
   readonly ofCentre: Readonly<Record<LightPlace, Measured>>;
-  readonly least: { readonly place: LightPlace; readonly ofCentre: Measured };
+  readonly darkest: { readonly place: LightPlace; readonly ofCentre: Measured };
   readonly hotSpot: HotSpot;
   /** Mean light (geometric) of the right half over the left half, of the top half over the bottom half. */
   readonly rightOverLeft: Measured;
@@ -77,8 +77,8 @@ export function describeEvenness(surface: LightSurface, vignetting: VignettingMe
   const ofCentre = Object.fromEntries(
     LIGHT_PLACES.map((place) => [place, lightRatio(surface, placePoint(place, aspect), centre)]),
   ) as Record<LightPlace, Measured>;
-  const darkest = LIGHT_PLACES.reduce((least, place) =>
-    ofCentre[place].value < ofCentre[least].value ? place : least,
+  const darkest = LIGHT_PLACES.reduce((darkest, place) =>
+    ofCentre[place].value < ofCentre[darkest].value ? place : darkest,
   );
   const hotSpot = describeHotSpot(surface);
   const notes: EvennessNote[] = ['gain-depends-on-seat'];
@@ -87,7 +87,7 @@ export function describeEvenness(surface: LightSurface, vignetting: VignettingMe
   if (hotSpot.u === null) notes.push('hot-spot-at-edge');
   return {
     ofCentre,
-    least: { place: darkest, ofCentre: ofCentre[darkest] },
+    darkest: { place: darkest, ofCentre: ofCentre[darkest] },
     hotSpot,
     rightOverLeft: compareHalves(surface, 'x'),
     topOverBottom: compareHalves(surface, 'y'),

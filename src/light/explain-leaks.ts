@@ -40,7 +40,7 @@ export interface LeakExplanation {
   /** Whether that angle is known apart from the floor. */
   readonly isSeparated: boolean;
   /** The floor that goes with it: a range where it could be anything within. */
-  readonly floor: { readonly least: number; readonly most: number };
+  readonly floor: { readonly min: number; readonly max: number };
   /** Sum of squared deviations that it leaves unexplained, with so many degrees of freedom. */
   readonly chiSquared: number;
   readonly degrees: number;
@@ -93,7 +93,7 @@ function explainAlike({ left, right }: Leaks, floor: Measured | undefined): Leak
   const { chiSquared, ...mean } = averageMeasured([left, right]);
   const knowledge: FloorKnowledge = floor
     ? { kind: 'measured', floor }
-    : { kind: 'bounded', least: 0, most: Math.max(0, mean.value) };
+    : { kind: 'bounded', min: 0, max: Math.max(0, mean.value) };
   const error = findPolarizerError(mean, knowledge);
   const turned: LeakExplanation[] =
     error.outcome === 'refused'
@@ -170,6 +170,6 @@ function deviation(a: Measured, b: Measured): number {
   return (a.value - b.value) / Math.hypot(a.u, b.u);
 }
 
-function boundsOf({ value, u }: Measured): { readonly least: number; readonly most: number } {
-  return { least: Math.max(0, value - 2 * u), most: Math.max(0, value + 2 * u) };
+function boundsOf({ value, u }: Measured): { readonly min: number; readonly max: number } {
+  return { min: Math.max(0, value - 2 * u), max: Math.max(0, value + 2 * u) };
 }

@@ -80,7 +80,7 @@ export interface AngleRange {
 /** What is known of the floor, as a fraction of the signal. */
 export type FloorKnowledge =
   | { readonly kind: 'measured'; readonly floor: Measured }
-  | { readonly kind: 'bounded'; readonly least: number; readonly most: number };
+  | { readonly kind: 'bounded'; readonly min: number; readonly max: number };
 
 /** The glasses rolled both ways by the same angle, each way one more photograph through the same lens. */
 export interface SeparatingShots {
@@ -100,7 +100,7 @@ export interface SeparatedError {
 export interface BoundedError {
   readonly outcome: 'bounded';
   readonly angle: AngleRange;
-  readonly floor: { readonly least: number; readonly most: number };
+  readonly floor: { readonly min: number; readonly max: number };
   readonly separatedBy: SeparatingShots;
 }
 
@@ -135,24 +135,24 @@ function fromMeasuredFloor(leak: Measured, floor: Measured): SeparatedError | Po
 
 function fromBoundedFloor(
   leak: Measured,
-  { least, most }: { readonly least: number; readonly most: number },
+  { min, max }: { readonly min: number; readonly max: number },
 ): SeparatedError | BoundedError | PolarizerErrorRefusal {
-  if (!(least >= 0 && most >= least)) throw new RangeError(`a floor from ${least} to ${most}`);
-  if (least > MAX_FLOOR) return refuse('floor-unusable', { floor_pct: 100 * least, limit_pct: 100 * MAX_FLOOR });
-  if (leak.value < least - MAX_BELOW_FLOOR * leak.u) return belowFloor(leak, least);
+  if (!(min >= 0 && max >= min)) throw new RangeError(`a floor from ${min} to ${max}`);
+  if (min > MAX_FLOOR) return refuse('floor-unusable', { floor_pct: 100 * min, limit_pct: 100 * MAX_FLOOR });
+  if (leak.value < min - MAX_BELOW_FLOOR * leak.u) return belowFloor(leak, min);
   // The floor is part of the leak, so it is not above it either.
-  const top = Math.min(most, MAX_FLOOR, Math.max(least, leak.value));
+  const top = Math.min(max, MAX_FLOOR, Math.max(min, leak.value));
   const sAt = (q: number, f: number) => squaredSineOfLeak(q, f);
-  const spread = 2 * leak.u * squaredSineSlopes(leak.value, least).byLeak;
+  const spread = 2 * leak.u * squaredSineSlopes(leak.value, min).byLeak;
   const low = sAt(leak.value, top);
-  const high = sAt(leak.value, least);
+  const high = sAt(leak.value, min);
   const angle = rangeOf((low + high) / 2, low - spread, high + spread, spread);
   const half_deg = (angleOfSquaredSine(high) - angleOfSquaredSine(low)) / 2;
   if (half_deg <= SEPARATED_WITHIN_DEG) {
-    const half = (top - least) / 2;
-    return { outcome: 'separated', angle, floor: { value: least + half, u: uncertaintyOfBounds(half) } };
+    const half = (top - min) / 2;
+    return { outcome: 'separated', angle, floor: { value: min + half, u: uncertaintyOfBounds(half) } };
   }
-  return { outcome: 'bounded', angle, floor: { least, most: top }, separatedBy: planSeparatingShots(leak) };
+  return { outcome: 'bounded', angle, floor: { min, max: top }, separatedBy: planSeparatingShots(leak) };
 }
 
 /** An angle is never negative: an upper end that noise took below zero stands at the noise's own width. */

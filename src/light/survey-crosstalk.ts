@@ -32,7 +32,7 @@ export interface CrosstalkSurvey {
   /** Mean over the picture through each lens: each part of the picture counts alike, however many marks it holds. */
   readonly mean: Readonly<Record<Eye, Measured>>;
   /** The cell where the leak through the two lenses together is strongest: its middle, ih, and the leak there. */
-  readonly most: Measured & { readonly at: Point };
+  readonly strongest: Measured & { readonly at: Point };
 }
 
 /** Fewer cells do not show a shape. */
@@ -79,7 +79,7 @@ export function surveyCrosstalk(maps: EyeMatrix['maps'], aspect: number): Crosst
     shape,
     chance,
     mean: { left: meanOf(maps.left), right: meanOf(maps.right) },
-    most: { value: strongest.leak, u: strongest.u, at: strongest.at },
+    strongest: { value: strongest.leak, u: strongest.u, at: strongest.at },
   };
 }
 
@@ -92,8 +92,8 @@ function listCells(maps: EyeMatrix['maps'], aspect: number): Cell[] {
     const at = { x: aspect * ((column + 0.5) / MAP_COLUMNS - 0.5), y: 0.5 - (row + 0.5) / MAP_ROWS };
     return { at, leak: (left.value + right.value) / 2, u: Math.hypot(left.u, right.u) / 2 };
   }).filter((cell) => cell !== undefined);
-  const most = cells.length > 0 ? MIN_KNOWN * median(cells.map(({ u }) => u)) : 0;
-  return cells.map((cell) => ({ ...cell, u: Math.min(cell.u, most) }));
+  const strongest = cells.length > 0 ? MIN_KNOWN * median(cells.map(({ u }) => u)) : 0;
+  return cells.map((cell) => ({ ...cell, u: Math.min(cell.u, strongest) }));
 }
 
 function meanOf(map: readonly (Measured | null)[]): Measured {

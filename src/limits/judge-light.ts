@@ -144,7 +144,7 @@ export function judgeEvenness(
   const judgeEdge = (finding: LightFinding): LightFinding =>
     isLensKnown ? finding : { ...finding, verdict: 'undecided' };
   return [
-    ...pictures.flatMap(({ picture, evenness: { least }, centre }) => [
+    ...pictures.flatMap(({ picture, evenness: { darkest: least }, centre }) => [
       judgeEdge(judgeLimit('edge-film', least.ofCentre, picture, least.place)),
       ...(centre ? [judgeLimit(centre.limit, centre.cd_m2, picture, 'centre')] : []),
     ]),

@@ -139,7 +139,7 @@ function judgeAssignment(tolerance: Tolerance, eyes: Eyes): Finding[] {
 
 /** A ghost that is not alike over the picture: the mean of all marks may well be within its limit. */
 function judgeLocalGhost(tolerance: Tolerance, survey: CrosstalkSurvey | undefined): Finding[] {
-  return survey && survey.shape !== 'even' ? [makeFinding(tolerance, scaleMeasured(survey.most, 100), null)] : [];
+  return survey && survey.shape !== 'even' ? [makeFinding(tolerance, scaleMeasured(survey.strongest, 100), null)] : [];
 }
 
 function makeFinding(tolerance: Tolerance, measured: Measured, seat: Seat | null, viewing?: Viewing): Finding {

@@ -17,10 +17,10 @@ export const ENTRY_SCHEMA = 'twinplumb.entry/2';
 export const ADDITION_SCHEMA = 'twinplumb.addition/1';
 
 export const recordId = sha256;
-const whole = (most: number) => z.string().max(most);
+const whole = (max: number) => z.string().max(max);
 const text = whole(400).nullable();
 /** Time of day with the difference to universal time, and the zone's name where the system knows it. */
-const moment = z.iso.datetime({ offset: true });
+const instant = z.iso.datetime({ offset: true });
 
 /** Endings under which photographs are kept: what the file was, never what it was called. */
 export const photographEnding = z.enum(['jpg', 'png', 'tif']);
@@ -43,7 +43,7 @@ export type EntryTurn = z.infer<typeof turnMade>;
 
 const keptEntry = z.object({
   schema: z.literal(ENTRY_SCHEMA),
-  saved_at: moment,
+  saved_at: instant,
   zone: text,
   operator: text,
   print: text,
@@ -78,7 +78,7 @@ export type Entry = z.infer<typeof entrySchema>;
 
 export const additionSchema = z.object({
   schema: z.literal(ADDITION_SCHEMA),
-  saved_at: moment,
+  saved_at: instant,
   zone: text,
   /** The entry that it belongs to. */
   entry: recordId,

@@ -9,7 +9,7 @@ import { z } from 'zod';
 import { EYES } from '../kernel/eye.ts';
 import { eye } from './values.ts';
 
-const positive = (most: number) => z.number().positive().max(most);
+const positive = (max: number) => z.number().positive().max(max);
 
 const identity = {
   /** Short name used in readings and advice. */

@@ -5,7 +5,7 @@
 import { z } from 'zod';
 import { measured } from './values.ts';
 
-const between = (least: number, most: number) => z.number().min(least).max(most);
+const between = (min: number, max: number) => z.number().min(min).max(max);
 
 /** How a lens of the glasses moves the view, as seen on the screen; a turn is counter-clockwise. */
 export const lensEffect = z.strictObject({

@@ -15,7 +15,7 @@ import { eye } from './values.ts';
 
 export const HOUSE_SCHEMA = 'twinplumb.house/1';
 
-const between = (least: number, most: number) => z.number().min(least).max(most);
+const between = (min: number, max: number) => z.number().min(min).max(max);
 const source = z.string().min(1).max(300);
 const angleLimit = z.strictObject({ limit_arcmin: between(0.1, 600), source });
 const percentLimit = z.strictObject({ limit_pct: between(0.01, 100), source });

@@ -12,8 +12,8 @@ import { EFFORTS, FACTOR_BASES, STEP_CODES } from './light-codes.ts';
 
 export const LIGHT_CHAIN_SCHEMA = 'twinplumb.light-chain/1';
 
-const reading = (most: number) =>
-  z.strictObject({ value: z.number().min(0.01).max(most), u: z.number().min(0).max(most) });
+const reading = (max: number) =>
+  z.strictObject({ value: z.number().min(0.01).max(max), u: z.number().min(0).max(max) });
 /** A gain of the screen may be far above 1; nothing here may be nothing. */
 const factor = z.number().min(0.001).max(100);
 const text = z.string().min(1).max(300);

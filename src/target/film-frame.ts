@@ -74,21 +74,21 @@ export function layoutFilmFrame(form: FilmFrameForm): FilmFrame {
   if (!(septum_mm > 0 && frameLine_mm > 0)) {
     const height_mm = pictureHeight_mm.toFixed(2);
     const height = `${height_mm} mm`;
-    const least = (pictureHeight_mm / MM_PER_INCH).toFixed(3);
-    const most = ((frameHeight_mm - pictureHeight_mm) / MM_PER_INCH).toFixed(3);
+    const min = (pictureHeight_mm / MM_PER_INCH).toFixed(3);
+    const max = ((frameHeight_mm - pictureHeight_mm) / MM_PER_INCH).toFixed(3);
     throw new UnmetRequest(
       2 * pictureHeight_mm >= frameHeight_mm ? 'pictures-too-high' : 'pictures-overlap',
       {
         height_mm,
         frame_mm: frameHeight_mm,
         aspect: `${aspect}`,
-        min_in: least,
-        max_in: most,
+        min_in: min,
+        max_in: max,
         value: `${centreToCentre_in}`,
       },
       2 * pictureHeight_mm >= frameHeight_mm
         ? `two pictures ${height} high (shape ${aspect}) do not fit into one frame of ${frameHeight_mm} mm`
-        : `with pictures ${height} high the centre-to-centre distance must lie between ${least} and ${most} in, not ${centreToCentre_in}`,
+        : `with pictures ${height} high the centre-to-centre distance must lie between ${min} and ${max} in, not ${centreToCentre_in}`,
     );
   }
   const pictures = EYES.map((eye) => ({

@@ -60,7 +60,7 @@ export function composeNullSentence(search: Found): string {
         way: formatWay(search),
         lens,
         now: formatLeak(search.shots.at(-1)!.leak_pct),
-        least: formatLeak(search.least_leak_pct),
+        min: formatLeak(search.least_leak_pct),
       });
     case 'go-on':
       return translate('go-on', { thing: nameTurned(search), way: formatWay(search) });

@@ -113,7 +113,7 @@ export function describeRemainder({ misalignment, house }: MeasuredReading): Rem
   if (!remainder) return null;
   const { value, u, at } = remainder;
   if (!(value > 2 * u)) {
-    const sentence = translate('remainder.faint', { most: formatFigures(value + 2 * u) });
+    const sentence = translate('remainder.faint', { max: formatFigures(value + 2 * u) });
     return { isClear: false, sentence, reasons: null };
   }
   const decimals = decimalsForUncertainty(2 * u);

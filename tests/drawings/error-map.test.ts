@@ -18,13 +18,13 @@ const withVertical = (dy_pct: (x: number, y: number) => number): MeasuredReading
 describe('the map of the vertical error', () => {
   it('reaches from the least to the largest angle of the field', () => {
     const angles = sampleReading.evidence.field.map(({ dy_pct }) => arcminutesFrom(dy_pct, 1.5));
-    expect(map.least).toBeCloseTo(Math.min(...angles), 6);
-    expect(map.most).toBeCloseTo(Math.max(...angles), 6);
+    expect(map.min).toBeCloseTo(Math.min(...angles), 6);
+    expect(map.max).toBeCloseTo(Math.max(...angles), 6);
   });
 
   it('has a scale from zero in round steps, without gaps', () => {
     expect(map.bands[0]!.low).toBe(0);
-    expect(map.bands.at(-1)!.high).toBeGreaterThanOrEqual(map.most);
+    expect(map.bands.at(-1)!.high).toBeGreaterThanOrEqual(map.max);
     for (let i = 1; i < map.bands.length; i++) expect(map.bands[i]!.low).toBeCloseTo(map.bands[i - 1]!.high, 12);
     expect(map.bands.length).toBeLessThanOrEqual(8);
     expect(map.bands.every(({ isNegative }) => !isNegative)).toBe(true);
@@ -52,7 +52,7 @@ describe('the map of the vertical error', () => {
 
   it('halves when seen from twice as far', () => {
     const far = mapVerticalError(sampleReading, 3, null);
-    expect(far.most).toBeCloseTo(map.most / 2, 3);
+    expect(far.max).toBeCloseTo(map.max / 2, 3);
   });
 
   it('is whole for no error at all', () => {

@@ -27,7 +27,7 @@ describe('placePoint', () => {
 describe('describeEvenness', () => {
   it('gives sides and corners against the centre within 0.5 % without noise', () => {
     const lightAt = gainAt(SEATS[1]);
-    const { ofCentre, least } = describeEvenness(surfaceOf(LEFT_MARKS, lightAt, 0.003), 'flat-field');
+    const { ofCentre, darkest: least } = describeEvenness(surfaceOf(LEFT_MARKS, lightAt, 0.003), 'flat-field');
     for (const place of LIGHT_PLACES) {
       const truth = lightAt(placePoint(place, ASPECT)) / lightAt({ x: 0, y: 0 });
       expect(Math.abs(ofCentre[place].value / truth - 1), place).toBeLessThan(0.005);

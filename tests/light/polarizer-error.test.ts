@@ -180,11 +180,11 @@ describe('findPolarizerError with a measured floor', () => {
 });
 
 describe('findPolarizerError with a bounded floor', () => {
-  const bounded = (most: number): FloorKnowledge => ({ kind: 'bounded', least: 0, most });
+  const bounded = (most: number): FloorKnowledge => ({ kind: 'bounded', min: 0, max: most });
 
   it('a leak that may be all floor is bounded, from zero to what no floor would mean', () => {
     const result = findPolarizerError({ value: 0.01, u: 0.0002 }, bounded(0.5));
-    expect(result).toMatchObject({ outcome: 'bounded', floor: { least: 0, most: 0.01 } });
+    expect(result).toMatchObject({ outcome: 'bounded', floor: { min: 0, max: 0.01 } });
     if (result.outcome !== 'bounded') return;
     expect(result.angle.low_deg).toBe(0);
     expect(result.angle.high_deg).toBeGreaterThan(5.71);
@@ -219,7 +219,7 @@ describe('findPolarizerError with a bounded floor', () => {
   });
 
   it('throws for bounds that are none', () => {
-    expect(() => findPolarizerError({ value: 0.1, u: 0.01 }, { kind: 'bounded', least: 0.2, most: 0.1 })).toThrow(
+    expect(() => findPolarizerError({ value: 0.1, u: 0.01 }, { kind: 'bounded', min: 0.2, max: 0.1 })).toThrow(
       RangeError,
     );
   });

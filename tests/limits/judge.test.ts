@@ -125,7 +125,7 @@ describe('a ghost that is not alike all over', () => {
     shape,
     chance: 0,
     mean: { left: { value: 0.006, u: 1e-4 }, right: { value: 0.006, u: 1e-4 } },
-    most: { value: most, u: 0.0005, at: { x: 0, y: 0 } },
+    strongest: { value: most, u: 0.0005, at: { x: 0, y: 0 } },
   });
   const judged = { misalignment: misalignmentOf({}), eyes: good, house: undefined, aspect: ASPECT };
 

@@ -126,7 +126,7 @@ function describePicture({
   tone,
   samples,
 }: PictureEvenness): EvennessPicture {
-  const { ofCentre, least, hotSpot, rightOverLeft, topOverBottom } = evenness;
+  const { ofCentre, darkest: least, hotSpot, rightOverLeft, topOverBottom } = evenness;
   const { used, order } = light.luminance;
   return {
     picture,

@@ -83,7 +83,7 @@ function tabulatePicture({
 function describeBalance(balance: MeasuredEvennessRecord['balance']): string | null {
   if (!balance) return null;
   const places = Object.entries(balance.places_pct) as [LightPlace, Measured][];
-  const [least, most] = [
+  const [darkest, brightest] = [
     places.reduce((a, b) => (b[1].value < a[1].value ? b : a)),
     places.reduce((a, b) => (b[1].value > a[1].value ? b : a)),
   ];
@@ -92,10 +92,10 @@ function describeBalance(balance: MeasuredEvennessRecord['balance']): string | n
     wrapText(
       translate('report.balance', {
         mean: formatPercent(balance.right_over_left_pct),
-        least: formatPercent(least[1]),
-        least_place: namePlace(least[0]),
-        most: formatPercent(most[1]),
-        most_place: namePlace(most[0]),
+        min: formatPercent(darkest[1]),
+        min_place: namePlace(darkest[0]),
+        max: formatPercent(brightest[1]),
+        max_place: namePlace(brightest[0]),
       }),
       '  ',
     ),

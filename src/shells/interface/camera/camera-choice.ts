@@ -50,8 +50,8 @@ const USUAL_SIZES: readonly Size[] = [
 const DEFAULT_SIZE: Size = { width: 1920, height: 1080 };
 
 /** Largest first: the camera's own largest size, and the usual ones below it. `most` is undefined where it does not tell. */
-export function offerSizes(most: Partial<Size> | undefined): readonly Size[] {
-  const { width, height } = most ?? {};
+export function offerSizes(max: Partial<Size> | undefined): readonly Size[] {
+  const { width, height } = max ?? {};
   if (width === undefined || height === undefined) return USUAL_SIZES;
   const smaller = USUAL_SIZES.filter((size) => size.width <= width && size.height <= height);
   const isUsual = smaller.some((size) => size.width === width && size.height === height);

@@ -162,7 +162,7 @@ function AddAdjustment({ editing, count }: FormProps & { readonly count: number 
         hint={translate(`house.kind-${kind}-what`)}
       />
       <Button
-        whyNot={count < MAX_ADJUSTMENTS ? undefined : translate('house.add-full', { most: MAX_ADJUSTMENTS })}
+        whyNot={count < MAX_ADJUSTMENTS ? undefined : translate('house.add-full', { max: MAX_ADJUSTMENTS })}
         onClick={() => editing.edit((before) => addAdjustment(before, kind))}
       >
         {translate('house.add')}

@@ -82,8 +82,8 @@ function withoutBelow(typed: Draft['typed'], path: Path): Draft['typed'] {
 /** A draft against the House's own schema: the House, or what is wrong at which field and what is allowed there. */
 
 interface FieldRange {
-  readonly least?: number;
-  readonly most?: number;
+  readonly min?: number;
+  readonly max?: number;
   /** The least value itself is not allowed. */
   readonly isAbove?: boolean;
 }
@@ -141,12 +141,12 @@ export function findRange(tree: Tree, path: Path): FieldRange | undefined {
   };
   const below = issueOf(-FAR);
   const above = issueOf(FAR);
-  const least = below?.code === 'too_small' ? Number(below.minimum) : undefined;
-  const most = above?.code === 'too_big' ? Number(above.maximum) : undefined;
-  if (least === undefined && most === undefined) return undefined;
+  const min = below?.code === 'too_small' ? Number(below.minimum) : undefined;
+  const max = above?.code === 'too_big' ? Number(above.maximum) : undefined;
+  if (min === undefined && max === undefined) return undefined;
   return {
-    ...(least === undefined ? {} : { least }),
-    ...(most === undefined ? {} : { most }),
+    ...(min === undefined ? {} : { min }),
+    ...(max === undefined ? {} : { max }),
     ...(below?.code === 'too_small' && below.inclusive === false ? { isAbove: true } : {}),
   };
 }
@@ -162,14 +162,14 @@ export function formatProblem({ code, range }: FieldProblem, quantity: Quantity 
 
 export function formatRange(range: FieldRange | undefined, quantity: Quantity, units: Units): string | undefined {
   if (range === undefined) return undefined;
-  const { least, most, isAbove } = range;
+  const { min, max, isAbove } = range;
   const unit = formatUnit(quantity, units);
   const text = (value: number, round: (value: number) => number) =>
     [roundInwards(value / shownAs(quantity, units).factor, round), unit].filter((part) => part !== undefined).join(' ');
-  if (most === undefined)
-    return least === undefined ? undefined : translate('house.range-least', { least: text(least, Math.ceil) });
-  if (least === undefined) return translate('house.range-most', { most: text(most, Math.floor) });
-  const ends = { least: text(least, Math.ceil), most: text(most, Math.floor) };
+  if (max === undefined)
+    return min === undefined ? undefined : translate('house.range-min', { min: text(min, Math.ceil) });
+  if (min === undefined) return translate('house.range-max', { max: text(max, Math.floor) });
+  const ends = { min: text(min, Math.ceil), max: text(max, Math.floor) };
   return translate(isAbove ? 'house.range-above' : 'house.range-between', ends);
 }
 

@@ -196,7 +196,7 @@ function Aspect({ host, workspace }: ScreenProps) {
       value={text}
       onChange={type}
       hint={translate('house.aspect-alone')}
-      problem={isAllowed ? undefined : translate('house.aspect-range', { least: MIN_ASPECT, most: MAX_ASPECT })}
+      problem={isAllowed ? undefined : translate('house.aspect-range', { min: MIN_ASPECT, max: MAX_ASPECT })}
     />
   );
 }

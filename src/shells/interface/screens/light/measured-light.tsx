@@ -74,7 +74,7 @@ function FieldMap({ picture, aspect, shown }: FieldMapProps) {
     <figure className="light-field">
       <div className="light-field-area">
         <span className="unseen">
-          {translate('light.field', { least: formatNumber(range[0], 0), most: formatNumber(range[1], 0) })}
+          {translate('light.field', { min: formatNumber(range[0], 0), max: formatNumber(range[1], 0) })}
         </span>
         <svg viewBox={`0 0 ${width} ${HEIGHT}`} aria-hidden="true" preserveAspectRatio="none">
           {bands.map(({ path, colour }) => (
@@ -166,8 +166,8 @@ type Balance = NonNullable<MeasuredEvennessRecord['balance']>;
 function EyesBalance({ balance }: { readonly balance: Balance }) {
   const { right_over_left_pct: ratio, places_pct, colour } = balance;
   const places = Object.entries(places_pct) as [LightPlace, Measured][];
-  const least = places.reduce((a, b) => (b[1].value < a[1].value ? b : a));
-  const most = places.reduce((a, b) => (b[1].value > a[1].value ? b : a));
+  const darkest = places.reduce((a, b) => (b[1].value < a[1].value ? b : a));
+  const brightest = places.reduce((a, b) => (b[1].value > a[1].value ? b : a));
   const shares = { left: 100 / Math.max(100, ratio.value), right: ratio.value / Math.max(100, ratio.value) };
   return (
     <section className="light-section" aria-labelledby="light-eyes">
@@ -186,10 +186,10 @@ function EyesBalance({ balance }: { readonly balance: Balance }) {
       <p>
         {translate('light.eyes-ratio', {
           ratio: formatPercent(ratio),
-          least: formatPercent(least[1]),
-          leastPlace: namePlace(least[0]),
-          most: formatPercent(most[1]),
-          mostPlace: namePlace(most[0]),
+          min: formatPercent(darkest[1]),
+          minPlace: namePlace(darkest[0]),
+          max: formatPercent(brightest[1]),
+          maxPlace: namePlace(brightest[0]),
         })}
       </p>
       <p className="light-soft">

@@ -10,11 +10,11 @@ export interface BarState {
   readonly seen: readonly { readonly at_ms: number; readonly ghost_pct: number | null }[];
   /** Percent, by the middle of some frames; null while nothing is seen, `faint` below what the camera shows. */
   readonly now: number | 'faint' | null;
-  readonly least: number | 'faint' | null;
+  readonly lowest: number | 'faint' | null;
   readonly way: 'falling' | 'rising' | 'resting' | null;
 }
 
-export const EMPTY_BAR: BarState = { seen: [], now: null, least: null, way: null };
+export const EMPTY_BAR: BarState = { seen: [], now: null, lowest: null, way: null };
 
 /** Frames that one value is the middle of: noise of video and weave of film are about so quick. */
 const MIDDLE_OF = 3;
@@ -40,7 +40,7 @@ export function followGhost(before: BarState, verdict: FrameVerdict, eye: Eye, a
   const now = middleOf(seen.slice(-MIDDLE_OF));
   const earlier = seen.filter((each) => at_ms - each.at_ms >= LOOK_BACK_MS).slice(-MIDDLE_OF);
   const way = earlier.length < MIDDLE_OF ? null : compare(middleOf(earlier), now);
-  return { seen, now, least: lesser(before.least, now), way };
+  return { seen, now, lowest: lesser(before.lowest, now), way };
 }
 
 /** 0 to 1. */
@@ -66,8 +66,8 @@ function middleOf(seen: BarState['seen']): number | 'faint' {
 
 const amountOf = (ghost: number | 'faint') => (ghost === 'faint' ? 0 : ghost);
 
-function lesser(least: BarState['least'], now: number | 'faint'): number | 'faint' {
-  return least === null || amountOf(now) < amountOf(least) ? now : least;
+function lesser(lowest: BarState['lowest'], now: number | 'faint'): number | 'faint' {
+  return lowest === null || amountOf(now) < amountOf(lowest) ? now : lowest;
 }
 
 function compare(earlier: number | 'faint', now: number | 'faint'): BarState['way'] {

@@ -1,4 +1,4 @@
-/** The falling bar: the ghost of the live picture while something is turned, with the least so far marked. */
+/** The falling bar: the ghost of the live picture while something is turned, with the lowest so far marked. */
 import { type CSSProperties, useCallback, useEffect, useRef, useState } from 'react';
 import { EMPTY_POLARIZERS } from '../../../../contract/polarizers.ts';
 import type { ScreenProps } from '../../host/use-workspace.ts';
@@ -83,15 +83,15 @@ export function LivePart({ host, workspace }: ScreenProps) {
 const [WIDTH, HEIGHT] = [1000, 112];
 const TICKS_PCT = [1, 5, 10, 20];
 
-function Bar({ bar: { now, least } }: { readonly bar: BarState }) {
-  const leastAt = lengthOf(least) * WIDTH;
-  const isRight = leastAt > WIDTH - 260;
+function Bar({ bar: { now, lowest } }: { readonly bar: BarState }) {
+  const lowestAt = lengthOf(lowest) * WIDTH;
+  const isRight = lowestAt > WIDTH - 260;
   return (
     <svg
       className="polarizers-falling"
       viewBox={`0 0 ${WIDTH} ${HEIGHT}`}
       role="img"
-      aria-label={formatLevels(now, least)}
+      aria-label={formatLevels(now, lowest)}
     >
       <rect className="polarizers-falling-way" x="0" y="34" width={WIDTH} height="40" />
       <rect className="polarizers-falling-bar" x="0" y="34" width={lengthOf(now) * WIDTH} height="40" />
@@ -103,15 +103,15 @@ function Bar({ bar: { now, least } }: { readonly bar: BarState }) {
           </text>
         </g>
       ))}
-      {least !== null && (
+      {lowest !== null && (
         <>
-          <path className="polarizers-least" d={`M${leastAt} 26V82`} />
+          <path className="polarizers-lowest" d={`M${lowestAt} 26V82`} />
           <text
             className={`polarizers-null-word${isRight ? ' polarizers-null-word-right' : ''}`}
-            x={leastAt + (isRight ? -8 : 8)}
+            x={lowestAt + (isRight ? -8 : 8)}
             y="20"
           >
-            {translate('polarizers.least', { ghost: formatGhost(least) })}
+            {translate('polarizers.least', { ghost: formatGhost(lowest) })}
           </text>
         </>
       )}
@@ -119,15 +119,15 @@ function Bar({ bar: { now, least } }: { readonly bar: BarState }) {
   );
 }
 
-function formatBar(isOn: boolean, { now, least, way }: BarState): string {
+function formatBar(isOn: boolean, { now, lowest, way }: BarState): string {
   if (!isOn) return translate('polarizers.live-off');
-  if (now === null || least === null) return translate('polarizers.live-none');
+  if (now === null || lowest === null) return translate('polarizers.live-none');
   return translate('polarizers.live-now', { ghost: formatGhost(now), way: way ?? 'none' });
 }
 
-function formatLevels(now: BarState['now'], least: BarState['least']): string {
-  if (now === null || least === null) return translate('polarizers.live-none');
-  return `${translate('polarizers.live-now', { ghost: formatGhost(now), way: 'none' })} ${translate('polarizers.least', { ghost: formatGhost(least) })}`;
+function formatLevels(now: BarState['now'], lowest: BarState['lowest']): string {
+  if (now === null || lowest === null) return translate('polarizers.live-none');
+  return `${translate('polarizers.live-now', { ghost: formatGhost(now), way: 'none' })} ${translate('polarizers.least', { ghost: formatGhost(lowest) })}`;
 }
 
 /** Coarsely: the bar is for turning by, and photographs are for measuring. */

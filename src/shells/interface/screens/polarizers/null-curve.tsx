@@ -141,10 +141,10 @@ export function frameCurve(search: Drawn): CurveFrame {
   const tops = shots.map(({ leak_pct: { value, u } }) => value + 2 * u);
   const feet = shots.map(({ leak_pct: { value, u } }) => value - 2 * u);
   // The curve may climb far above all that was measured where the null lies beyond the turns.
-  const most = Math.max(...tops) * 1.05;
-  const least = Math.min(0, ...feet);
-  const y = ticksBetween(least, most, 4);
-  const [low, high] = [Math.min(least, y[0]!), Math.max(most, y.at(-1)!)];
+  const max = Math.max(...tops) * 1.05;
+  const min = Math.min(0, ...feet);
+  const y = ticksBetween(min, max, 4);
+  const [low, high] = [Math.min(min, y[0]!), Math.max(max, y.at(-1)!)];
   return {
     xTicks: ticksBetween(left, right, 6).filter((turn) => curve.unit === 'deg' || Number.isInteger(turn)),
     yTicks: y,

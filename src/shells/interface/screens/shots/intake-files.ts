@@ -174,7 +174,7 @@ export interface IntakeProblem {
 export function formatFileProblem(code: FileProblemCode, name: string, slot: ShotSlot | null): IntakeProblem {
   return {
     slot,
-    message: translate(`shots.file-${code}`, { name, most: MAX_PHOTOGRAPH_BYTES / 2 ** 20 }),
+    message: translate(`shots.file-${code}`, { name, max: MAX_PHOTOGRAPH_BYTES / 2 ** 20 }),
     remedy: translate(`shots.file-${code}-remedy`),
   };
 }

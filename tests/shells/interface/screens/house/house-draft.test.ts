@@ -100,12 +100,12 @@ describe('a draft that is checked', () => {
   });
 
   it('says what is wrong and what is allowed', () => {
-    expect(problemAt('throw_m', 900)).toEqual({ code: 'out-of-range', range: { least: 1, most: 150 } });
-    expect(problemAt('throw_m', 'far')).toEqual({ code: 'no-number', range: { least: 1, most: 150 } });
-    expect(problemAt('seats.count', 12.5)).toEqual({ code: 'no-whole-number', range: { least: 1, most: 20000 } });
+    expect(problemAt('throw_m', 900)).toEqual({ code: 'out-of-range', range: { min: 1, max: 150 } });
+    expect(problemAt('throw_m', 'far')).toEqual({ code: 'no-number', range: { min: 1, max: 150 } });
+    expect(problemAt('seats.count', 12.5)).toEqual({ code: 'no-whole-number', range: { min: 1, max: 20000 } });
     expect(problemAt('attachment.adjustments.0.pitch_mm', 0)).toEqual({
       code: 'out-of-range',
-      range: { least: 0, most: 10, isAbove: true },
+      range: { min: 0, max: 10, isAbove: true },
     });
     expect(problemAt('attachment.adjustments.0.id', 'Upper Screw')?.code).toBe('no-short-name');
     expect(problemAt('name', 'x'.repeat(121))?.code).toBe('too-long');
@@ -125,14 +125,14 @@ describe('a draft that is checked', () => {
 
 describe('the range of a field', () => {
   it('is found where there is one', () => {
-    expect(findRange(tree, 'film.picture_height_mm')).toEqual({ least: 4, most: 12 });
+    expect(findRange(tree, 'film.picture_height_mm')).toEqual({ min: 4, max: 12 });
     expect(findRange(tree, 'attachment.adjustments.2.effect_per_turn.vertical_pct')).toBeUndefined();
   });
 });
 
 describe('what is wrong with a field', () => {
   it('is said with what is allowed, in the units that are shown', () => {
-    const problem = { code: 'out-of-range', range: { least: 1, most: 150 } };
+    const problem = { code: 'out-of-range', range: { min: 1, max: 150 } };
     expect(formatProblem(problem, 'room', 'metric')).toBe('Out of range. From 1 m to 150 m.');
     expect(formatProblem(problem, 'room', 'inch')).toBe('Out of range. From 3.281 ft to 492.1 ft.');
   });
@@ -141,16 +141,16 @@ describe('what is wrong with a field', () => {
     // 1 m is 3.28083... ft and 150 m are 492.126 ft: 3.281 lies within, 492.1 too.
     expect(3.281 * 0.3048).toBeGreaterThanOrEqual(1);
     expect(492.1 * 0.3048).toBeLessThanOrEqual(150);
-    expect(formatRange({ least: 0.33, most: 0.42 }, 'film', 'metric')).toBe('From 8.382 mm to 10.66 mm.');
-    expect(formatRange({ least: 0.33, most: 0.42 }, 'film', 'inch')).toBe('From 0.33 in to 0.42 in.');
+    expect(formatRange({ min: 0.33, max: 0.42 }, 'film', 'metric')).toBe('From 8.382 mm to 10.66 mm.');
+    expect(formatRange({ min: 0.33, max: 0.42 }, 'film', 'inch')).toBe('From 0.33 in to 0.42 in.');
   });
 
   it('knows ends that are not allowed themselves, and single ends', () => {
-    expect(formatRange({ least: 0, most: 10, isAbove: true }, 'machine', 'metric')).toBe(
+    expect(formatRange({ min: 0, max: 10, isAbove: true }, 'machine', 'metric')).toBe(
       'More than 0 mm, at most 10 mm.',
     );
-    expect(formatRange({ least: 2 }, 'plain', 'metric')).toBe('At least 2.');
-    expect(formatRange({ most: 2 }, 'percent', 'metric')).toBe('At most 2 %.');
+    expect(formatRange({ min: 2 }, 'plain', 'metric')).toBe('At least 2.');
+    expect(formatRange({ max: 2 }, 'percent', 'metric')).toBe('At most 2 %.');
     expect(formatRange(undefined, 'percent', 'metric')).toBeUndefined();
   });
 

@@ -54,14 +54,14 @@ describe('followGhost', () => {
       2000,
     );
     expect(rising.way).toBe('rising');
-    expect(rising.least).toBeCloseTo(2.4, 6);
+    expect(rising.lowest).toBeCloseTo(2.4, 6);
     expect(film(many(20, (i) => 3 + 0.1 * (i % 2))).way).toBe('resting');
     expect(film(many(10, () => 3)).way).toBeNull();
   });
 
   it('takes a ghost too faint for the camera for the least of all', () => {
     const state = film([...many(10, () => 1), ...many(5, () => null), ...many(5, () => 0.1), ...many(10, () => 1)]);
-    expect([state.now, state.least]).toEqual([1, 'faint']);
+    expect([state.now, state.lowest]).toEqual([1, 'faint']);
     expect(lengthOf('faint')).toBe(0);
   });
 
@@ -73,7 +73,7 @@ describe('followGhost', () => {
 
   it('shows nothing while no target is seen, and forgets no least', () => {
     const lost = followGhost(film(many(10, () => 2)), verdict(null, null), 'left', 1000);
-    expect([lost.now, lost.least, lost.way]).toEqual([null, 2, null]);
+    expect([lost.now, lost.lowest, lost.way]).toEqual([null, 2, null]);
   });
 });
 

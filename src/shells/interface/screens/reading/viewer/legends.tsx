@@ -73,7 +73,7 @@ const BAND = 34;
 const HEIGHT = 14;
 
 export function MapLegend({ map, seat, limit_arcmin }: MapLegendProps) {
-  const { bands, decimals, least, most } = map;
+  const { bands, decimals, min, max } = map;
   const width = BAND * bands.length;
   const edges = [...bands.map(({ low }) => low), bands.at(-1)!.high];
   const number = (value: number) => (Math.abs(value) < 1e-9 ? formatNumber(0, 0) : formatSigned(value, decimals));
@@ -84,7 +84,7 @@ export function MapLegend({ map, seat, limit_arcmin }: MapLegendProps) {
         viewBox={`-16 0 ${width + 32} ${HEIGHT + 18}`}
         style={{ width: `${(width + 32) / 16}rem` }}
         role="img"
-        aria-label={translate('reading.map-range', { least: formatSigned(least, 1), most: formatSigned(most, 1) })}
+        aria-label={translate('reading.map-range', { min: formatSigned(min, 1), max: formatSigned(max, 1) })}
       >
         {bands.map(({ low, colour, isNegative }, i) => (
           <g key={low} transform={`translate(${BAND * i} 0)`}>

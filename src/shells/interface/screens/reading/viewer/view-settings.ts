@@ -26,8 +26,8 @@ export interface ViewSettings {
   readonly blinkShows: 'left' | 'right';
 }
 
-export const PACE_HZ = { least: 0.5, most: 4, step: 0.5 } as const;
-export const STOPS = { least: -2, most: 5, step: 0.5 } as const;
+export const PACE_HZ = { min: 0.5, max: 4, step: 0.5 } as const;
+export const STOPS = { min: -2, max: 5, step: 0.5 } as const;
 
 /** Room of a residual, photo px as a part of the picture height. */
 const RESIDUAL_ROOM_IH = 0.05;
@@ -35,7 +35,7 @@ const RESIDUAL_ROOM_IH = 0.05;
 export function chooseSettings(reading: MeasuredReading, pixelsPerPercent: number): ViewSettings {
   const largest_px = reading.evidence.marks
     .filter(({ used }) => used)
-    .reduce((most, { residual_px: [x, y] }) => Math.max(most, Math.hypot(x, y)), 0);
+    .reduce((max, { residual_px: [x, y] }) => Math.max(max, Math.hypot(x, y)), 0);
   return {
     mode: 'both',
     pace_hz: 1,

@@ -77,8 +77,8 @@ export const LayerTools = memo(function LayerTools({ settings, hasStrays, onChan
     <Slider
       label={label}
       value={value}
-      least={0}
-      most={EXAGGERATIONS.length - 1}
+      min={0}
+      max={EXAGGERATIONS.length - 1}
       step={1}
       words={translate('reading.times', { factor: factorAt(value) })}
       onChange={(index) => onChange(change(index))}
@@ -104,8 +104,8 @@ export const LayerTools = memo(function LayerTools({ settings, hasStrays, onChan
         <Slider
           label={translate('reading.brightness')}
           value={stops}
-          least={STOPS.least}
-          most={STOPS.most}
+          min={STOPS.min}
+          max={STOPS.max}
           step={STOPS.step}
           words={translate('reading.brightness-value', { factor: 2 ** stops })}
           onChange={(value) => onChange({ stops: value })}
@@ -134,8 +134,8 @@ export function BlinkControl({ settings: { pace_hz, blinkShows }, isMotionReduce
         <Slider
           label={translate('reading.pace')}
           value={pace_hz}
-          least={PACE_HZ.least}
-          most={PACE_HZ.most}
+          min={PACE_HZ.min}
+          max={PACE_HZ.max}
           step={PACE_HZ.step}
           words={translate('reading.pace-value', { hz: pace_hz })}
           onChange={(value) => onChange({ pace_hz: value })}
@@ -210,15 +210,15 @@ export function Divider({ at, onMove }: DividerProps) {
 interface SliderProps {
   readonly label: string;
   readonly value: number;
-  readonly least: number;
-  readonly most: number;
+  readonly min: number;
+  readonly max: number;
   readonly step: number;
   /** The value in words. */
   readonly words: string;
   readonly onChange: (value: number) => void;
 }
 
-function Slider({ label, value, least, most, step, words, onChange }: SliderProps) {
+function Slider({ label, value, min, max, step, words, onChange }: SliderProps) {
   const id = useId();
   return (
     <div className="reading-slider">
@@ -227,8 +227,8 @@ function Slider({ label, value, least, most, step, words, onChange }: SliderProp
       <input
         id={id}
         type="range"
-        min={least}
-        max={most}
+        min={min}
+        max={max}
         step={step}
         value={value}
         aria-valuetext={words}
