@@ -27,7 +27,12 @@ interface Seen {
 /** Both leaks are the means over the picture; in one place they are five times as strong. */
 function surveyOf(shape: CrosstalkShape, { leakLeftLens, leakRightLens }: Eyes): CrosstalkSurvey {
   const most = { value: 2.5 * (leakLeftLens.value + leakRightLens.value), u: 1e-4, at: { x: -0.9, y: 0.33 } };
-  return { shape, chance: shape === 'even' ? 0.5 : 0, mean: { left: leakLeftLens, right: leakRightLens }, strongest: most };
+  return {
+    shape,
+    chance: shape === 'even' ? 0.5 : 0,
+    mean: { left: leakLeftLens, right: leakRightLens },
+    strongest: most,
+  };
 }
 
 function diagnosisOf({ terms = {}, eyes = good, cc = 0.375, answers, crosstalkShape, strays }: Seen) {

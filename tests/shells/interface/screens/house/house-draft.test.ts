@@ -146,9 +146,7 @@ describe('what is wrong with a field', () => {
   });
 
   it('knows ends that are not allowed themselves, and single ends', () => {
-    expect(formatRange({ min: 0, max: 10, isAbove: true }, 'machine', 'metric')).toBe(
-      'More than 0 mm, at most 10 mm.',
-    );
+    expect(formatRange({ min: 0, max: 10, isAbove: true }, 'machine', 'metric')).toBe('More than 0 mm, at most 10 mm.');
     expect(formatRange({ min: 2 }, 'plain', 'metric')).toBe('At least 2.');
     expect(formatRange({ max: 2 }, 'percent', 'metric')).toBe('At most 2 %.');
     expect(formatRange(undefined, 'percent', 'metric')).toBeUndefined();
