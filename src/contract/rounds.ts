@@ -48,10 +48,10 @@ function expectedOf(rounds: readonly Round[], round: Round, field: ReportedField
 /** Where the learning of an unknown adjustment stands, from what was advised, turned and measured. */
 
 export type TrialState =
-  /** A trial turn was made and photographed: its effect can be learnt. */
+  /** A trial turn was made and photographed: its effect can be learned. */
   | { readonly kind: 'to-learn'; readonly before: number; readonly after: number; readonly adjustment: HouseAdjustment }
-  /** It has been learnt; the last round was measured before that. */
-  | { readonly kind: 'learnt'; readonly adjustment: Extract<HouseAdjustment, { kind: 'stated' }> };
+  /** It has been learned; the last round was measured before that. */
+  | { readonly kind: 'learned'; readonly adjustment: Extract<HouseAdjustment, { kind: 'stated' }> };
 
 /** Null where the last two rounds hold no trial turn. */
 export function findTrial({ house, rounds }: Workspace): TrialState | null {
@@ -64,10 +64,10 @@ export function findTrial({ house, rounds }: Workspace): TrialState | null {
   if (!adjustment || others.length > 0) return null;
   if (adjustment.kind === 'unknown')
     return { kind: 'to-learn', before: before.number, after: after.number, adjustment };
-  return adjustment.kind === 'stated' ? { kind: 'learnt', adjustment } : null;
+  return adjustment.kind === 'stated' ? { kind: 'learned', adjustment } : null;
 }
 
-/** A known screw that did not do what was expected of it, alone: its effect can be learnt anew from what it did. */
+/** A known screw that did not do what was expected of it, alone: its effect can be learned anew from what it did. */
 export function findRelearning({ house, rounds }: Workspace): { before: number; after: number; label: string } | null {
   const { before, after, adjustments } = lastStep(rounds);
   const verdict = after?.after_turns?.verdict;

@@ -1,4 +1,4 @@
-/** The rounds of measuring and turning: a new one, what was turned after it, and what can be learnt from two. */
+/** The rounds of measuring and turning: a new one, what was turned after it, and what can be learned from two. */
 import { assumeFromFindings, takeIntoHouse } from '../application/pair/learn-house.ts';
 import { judgeTurnsMade } from '../application/turns/judge-turns-made.ts';
 import { learnTrial } from '../application/turns/learn-trial.ts';

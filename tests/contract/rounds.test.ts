@@ -95,21 +95,21 @@ const roundAfter = (after_turns: TurnsOutcome | null) => roundWith({ number: 2, 
 const nothingExpected = roundAfter(outcome('cannot-tell', null));
 
 describe('a trial turn', () => {
-  it('is to be learnt from once both rounds are measured', () => {
+  it('is to be learned from once both rounds are measured', () => {
     expect(findTrial(work([turned('knob'), nothingExpected]))).toMatchObject({ kind: 'to-learn', before: 1, after: 2 });
     expect(findTrial(work([turned('knob')]))).toBeNull();
     expect(findTrial(work([turned('knob'), { ...nothingExpected, outcome: 'refused' }]))).toBeNull();
   });
 
-  it('is learnt from across a refused round', () => {
+  it('is learned from across a refused round', () => {
     const refused = roundWith({ number: 2, outcome: 'refused' });
     const rounds = [turned('knob'), refused, { ...nothingExpected, number: 3 }];
     expect(findTrial(work(rounds))).toMatchObject({ kind: 'to-learn', before: 1, after: 3 });
   });
 
-  it('has been learnt from when the house states the effect', () => {
+  it('has been learned from when the house states the effect', () => {
     const stated = { ...knob, kind: 'stated', effect_per_turn: { vertical_pct: 1 } };
-    expect(findTrial(work([turned('knob'), nothingExpected], stated))).toMatchObject({ kind: 'learnt' });
+    expect(findTrial(work([turned('knob'), nothingExpected], stated))).toMatchObject({ kind: 'learned' });
   });
 
   it('is none where several were turned, or something was expected', () => {
@@ -120,7 +120,7 @@ describe('a trial turn', () => {
 });
 
 describe('a known screw', () => {
-  it('can be learnt anew when it alone did something else', () => {
+  it('can be learned anew when it alone did something else', () => {
     const surprise = roundAfter(outcome('too-little', 0.4));
     expect(findRelearning(work([turned('upper-screw'), surprise]))).toMatchObject({ before: 1, after: 2 });
     expect(findRelearning(work([turned('upper-screw', 'lower-screw'), surprise]))).toBeNull();

@@ -1,4 +1,4 @@
-/** Situations in which turns are advised, made, learnt, or of no use. */
+/** Situations in which turns are advised, made, learned, or of no use. */
 import { judgeTurnsMade } from '../../src/application/turns/judge-turns-made.ts';
 import { learnTrial } from '../../src/application/turns/learn-trial.ts';
 import type { Round, TurnMade } from '../../src/contract/workspace.ts';
@@ -9,7 +9,7 @@ import { roundOf } from './situations.ts';
 export const TURNS_SITUATIONS = [
   'trial',
   'trial-made',
-  'learnt',
+  'learned',
   'leave-alone',
   'beyond',
   'eyes-first',
@@ -35,7 +35,7 @@ export async function stageTurns(situation: TurnsSituation, meridian: House, rea
       return single('meridian-02-vertical', withKnob(meridian));
     case 'trial-made':
       return trialMade(meridian, read);
-    case 'learnt': {
+    case 'learned': {
       const work = await trialMade(meridian, read);
       const [before, after] = work.readings;
       const learned = learnTrial({
@@ -44,7 +44,7 @@ export async function stageTurns(situation: TurnsSituation, meridian: House, rea
         house: work.house,
         made: work.rounds[0]!.turns_made!,
       });
-      if (learned.outcome === 'refused') throw new Error(`nothing is learnt: ${learned.code}`);
+      if (learned.outcome === 'refused') throw new Error(`nothing is learned: ${learned.code}`);
       return { ...work, house: learned.house };
     }
     case 'leave-alone':

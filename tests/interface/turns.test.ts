@@ -1,4 +1,4 @@
-/** Turns screen in a real browser: turns made, noted, learnt from, and not advised at all. */
+/** Turns screen in a real browser: turns made, noted, learned from, and not advised at all. */
 import type { Browser } from 'playwright';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { describeInBrowser, launchBrowser } from './launch-browser.ts';
@@ -71,9 +71,9 @@ describeInBrowser('the turns screen', () => {
     await page.getByRole('button', { name: 'Learn it from this round' }).click();
     await page.getByRole('heading', { level: 1, name: 'Learned what the knurled knob does.' }).waitFor();
     // 0.55 % before, 0.35 % after the advised sixteenth of a turn: the truth of the two test images.
-    const learnt = await page.getByText(/by [\d.]+ % of the picture height/).textContent();
-    expect(learnt).toMatch(/^down/);
-    expect(Number(/[\d.]+/.exec(learnt!)![0])).toBeCloseTo((0.55 - 0.35) / (1 / 16), 1);
+    const learned = await page.getByText(/by [\d.]+ % of the picture height/).textContent();
+    expect(learned).toMatch(/^down/);
+    expect(Number(/[\d.]+/.exec(learned!)![0])).toBeCloseTo((0.55 - 0.35) / (1 / 16), 1);
     await page.getByText(/^Known to ± \d+ % \(95 %\)/).waitFor();
     await page.getByRole('button', { name: 'Name the turns now' }).waitFor();
     expect(complaints).toEqual([]);

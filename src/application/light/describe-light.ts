@@ -65,13 +65,13 @@ function describeMeasured(
   meter: StatedReading | undefined,
 ): Described {
   const { photos, vignetting, vignettingPhoto, pictures, balance, notes } = measured;
-  const learnt = flat
+  const learned = flat
     ? ({ source: flat, role: 'flat-field' } as const)
     : turned && { source: turned, role: 'turned-camera' as const };
   return {
     shots: [
       ...photos.map(({ photo, source, role }) => describeShot(photo, source.name, role)),
-      ...(vignettingPhoto && learnt ? [describeShot(vignettingPhoto, learnt.source.name, learnt.role)] : []),
+      ...(vignettingPhoto && learned ? [describeShot(vignettingPhoto, learned.source.name, learned.role)] : []),
     ],
     vignetting: { method: vignetting.method, corner_pct: describeCorner(vignetting) },
     pictures: pictures.map(describePicture),

@@ -64,7 +64,7 @@ export interface LitPictures {
   readonly outcome: 'lit';
   readonly photos: readonly LitPhoto[];
   readonly vignetting: Vignetting;
-  /** The photograph that the vignetting was learnt from. */
+  /** The photograph that the vignetting was learned from. */
   readonly vignettingPhoto: Photo | undefined;
   readonly pictures: readonly LitPictureLight[];
   readonly notes: readonly EvennessCode[];

@@ -53,7 +53,7 @@ interface Place {
 }
 
 /**
- * Undefined where nothing is to be learnt from these photographs.
+ * Undefined where nothing is to be learned from these photographs.
  *
  * @param views how the first photographs show each eye's picture.
  */
@@ -166,7 +166,7 @@ function turnOf(known: FilmMotion | undefined, seen: number | undefined): number
   return known && known.jump.u > 0 ? known.turn.u * ((seen ?? known.jump.u) / known.jump.u) : 0;
 }
 
-/** The house with all of it, joined with what it had learnt before. What somebody stated of the film is replaced. */
+/** The house with all of it, joined with what it had learned before. What somebody stated of the film is replaced. */
 export function takeIntoHouse(house: House, findings: readonly HouseFindings[]): House {
   const film = joinFilm(house, findings);
   const glasses = joinGlasses(house.glasses, findings);

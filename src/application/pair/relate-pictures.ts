@@ -181,7 +181,7 @@ function movementSeen(
   return estimateMovement(displacements, prior);
 }
 
-/** What was learnt of the lenses of the glasses takes the place of what may be assumed of them. */
+/** What was learned of the lenses of the glasses takes the place of what may be assumed of them. */
 function withKnownGlasses(
   priors: BudgetPriors,
   { u_ih, u_turn }: NonNullable<ReturnType<typeof movementByGlasses>>,

@@ -97,8 +97,8 @@ const found = (motion_um: number, degrees_of_freedom: number, up_arcmin: number,
   return { film, glasses: { left: lens, right: lens } };
 };
 
-describe('what was learnt enters the house', () => {
-  it('as it is, and joined with what it had learnt before: variances by degrees of freedom, effects by weight', () => {
+describe('what was learned enters the house', () => {
+  it('as it is, and joined with what it had learned before: variances by degrees of freedom, effects by weight', () => {
     const once = takeIntoHouse(meridian(), [found(3, 4, 1, 0.2)]);
     expect(readHouse(once)).toEqual({ outcome: 'read', house: once });
     expect(once.film).toMatchObject({ motion_um: 3, motion_degrees_of_freedom: 4 });

@@ -106,7 +106,7 @@ describe('the house afterwards', () => {
     },
   );
 
-  it('can be learnt anew from a second trial', () => {
+  it('can be learned anew from a second trial', () => {
     const first = learn();
     if (first.outcome === 'refused') throw new Error(first.code);
     const second = learn({ house: first.house, after: afterMove(sampleReading, 'right', -0.22) });

@@ -199,7 +199,7 @@ describe('--update-house', () => {
     glasses: { left: lens, right: { ...lens, right_arcmin: -0.4 } },
   };
 
-  it('writes to the House file what was learnt, and says what', async () => {
+  it('writes to the House file what was learned, and says what', async () => {
     const house = join(folder, 'house.json');
     await writeFile(house, await readFile('test-images/meridian.house.json'));
     const { world, remarks } = worldWith({ ...sampleReading, house_findings: learned });
@@ -212,7 +212,7 @@ describe('--update-house', () => {
     expect(said).toMatch(/4\.2 ± 1\.6 µm.*\n.*left lens.*\+0\.4′ to the right.*−?-?0\.2′ up.*\n.*right lens/);
   });
 
-  it('leaves the file as it is where nothing was learnt, and needs one', async () => {
+  it('leaves the file as it is where nothing was learned, and needs one', async () => {
     const house = join(folder, 'house.json');
     const text = await readFile('test-images/meridian.house.json', 'utf8');
     await writeFile(house, text);

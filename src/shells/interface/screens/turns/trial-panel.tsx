@@ -1,4 +1,4 @@
-/** Learning what an unknown adjustment does from a trial turn, and what has been learnt. */
+/** Learning what an unknown adjustment does from a trial turn, and what has been learned. */
 import { useState } from 'react';
 import type { Failure } from '../../../../contract/failures.ts';
 import type { TrialState } from '../../../../contract/rounds.ts';
@@ -20,16 +20,16 @@ export interface TrialPanelProps {
 /** Learning comes before anything else is turned, so it has the screen to itself. */
 export function TrialPanel({ host, trial, onSkip }: TrialPanelProps) {
   const name = lowerFirst(shortenLabel(trial.adjustment.label));
-  if (trial.kind === 'learnt') {
+  if (trial.kind === 'learned') {
     return (
       <section className="turns-trial">
         <div role="status">
-          <h1>{translate('turns.learnt', { name })}</h1>
+          <h1>{translate('turns.learned', { name })}</h1>
         </div>
         <LearntEffect adjustment={trial.adjustment} />
-        <p className="turns-lead">{translate('turns.learnt-next')}</p>
+        <p className="turns-lead">{translate('turns.learned-next')}</p>
         <Button kind="main" onClick={() => void host.call('measure.start', {})}>
-          {translate('turns.use-learnt')}
+          {translate('turns.use-learned')}
         </Button>
       </section>
     );
@@ -87,8 +87,8 @@ type Stated = Extract<HouseAdjustment, { kind: 'stated' }>;
 function LearntEffect({ adjustment: { moves, effect_per_turn, effect_u_pct } }: { readonly adjustment: Stated }) {
   return (
     <>
-      <p>{translate('turns.learnt-moves', { moves })}</p>
-      <ul className="turns-learnt">
+      <p>{translate('turns.learned-moves', { moves })}</p>
+      <ul className="turns-learned">
         {Object.entries(effect_per_turn).map(([field, value]) => {
           const key = `turns.effect-${field}`;
           if (value === undefined || !isMessageKey(key)) return null;
@@ -100,7 +100,7 @@ function LearntEffect({ adjustment: { moves, effect_per_turn, effect_u_pct } }: 
         })}
       </ul>
       {effect_u_pct !== undefined && (
-        <p className="turns-small">{translate('turns.learnt-u', { percent: formatFigures(2 * effect_u_pct) })}</p>
+        <p className="turns-small">{translate('turns.learned-u', { percent: formatFigures(2 * effect_u_pct) })}</p>
       )}
     </>
   );
