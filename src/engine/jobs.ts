@@ -12,6 +12,7 @@ import { makePictures } from '../application/pictures/make-pictures.ts';
 import { type NullSearchRequest, searchNull } from '../application/polarizers/describe-null.ts';
 import { reportPorts } from '../application/polarizers/describe-ports.ts';
 import { type ExaminingStage, examinePhoto, type PhotoToExamine } from '../application/shot/examine-photo.ts';
+import { listTrends, type TrendsRequest } from '../application/trends/list-trends.ts';
 import { warmUp } from '../application/warm-up.ts';
 import { viewPhoto } from '../photo/view-photo.ts';
 import { type CaptureRequest, type FrameToJudge, LiveCamera } from './live-camera.ts';
@@ -60,6 +61,7 @@ const JOBS = {
   view: ({ path, width }: ViewRequest) => viewPhoto(path, width),
   /** Fails with `engine-fault` where a photograph is no longer the one that was measured. */
   'draw-pictures': makePictures,
+  'list-trends': async (request: TrendsRequest) => listTrends(request),
   /** Of frames that wait only the newest is judged; the others are answered with `dropped`. */
   'judge-frame': (request: FrameToJudge) => live.judge(request),
   /** The next frames become a shot; it comes with the verdict on the last of them. */

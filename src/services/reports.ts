@@ -6,9 +6,9 @@
  * same. What is damaged comes back with the report, for the shell to say.
  */
 import { embedPictures, type Pictures, type PicturesRequest } from '../application/pictures/make-pictures.ts';
+import type { TrendsRequest } from '../application/trends/list-trends.ts';
 import { refuse } from '../kernel/refusal.ts';
 import { findSoundPhotograph } from '../logbook/find-sound-photograph.ts';
-import { listTrends } from '../logbook/list-trends.ts';
 import type { FoundEntry, Logbook, LogbookRefusal } from '../logbook/logbook.ts';
 import type { EntrySummary } from '../record/entry-summary.ts';
 import type { MeasuredReading, Reading } from '../record/reading.ts';
@@ -80,8 +80,16 @@ export interface TrendsOfEntries {
   readonly houses: readonly string[];
 }
 
-export function describeTrends(entries: readonly EntrySummary[], horizon_days: number): TrendsOfEntries {
-  return { trends: listTrends(entries, horizon_days), houses: listNames(entries, 'house') };
+/** `list`: where the figures are worked out, on this thread or beside it. */
+export async function describeTrends(
+  summaries: readonly EntrySummary[],
+  horizon_days: number,
+  list: (request: TrendsRequest) => Promise<Trend[]> | Trend[],
+): Promise<TrendsOfEntries> {
+  const entries = summaries.map(({ id, saved_at, outcome, terms, limits, has_turns, follows }) => {
+    return { id, saved_at, outcome, terms, limits, has_turns, follows };
+  });
+  return { trends: await list({ entries, horizon_days }), houses: listNames(summaries, 'house') };
 }
 
 /** Each name once, in the order of the alphabet. */

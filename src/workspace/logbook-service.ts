@@ -3,6 +3,7 @@
  * that the command line asks; here it is answered in the contract's words.
  */
 import { isAbsolute } from 'node:path';
+import type { TrendsRequest } from '../application/trends/list-trends.ts';
 import type { Failure, Outcome } from '../contract/failures.ts';
 import {
   type LogbookEntry,
@@ -12,6 +13,7 @@ import {
   type LogbookQuery,
   MAX_LISTED,
 } from '../contract/logbook.ts';
+import type { Engine } from '../engine/engine.ts';
 import type { FoundEntry, Logbook, LogbookRefusal, Notice } from '../logbook/logbook.ts';
 import { openLogbook } from '../logbook/open-logbook.ts';
 import type { Query } from '../logbook/search.ts';
@@ -30,6 +32,7 @@ import type { CurrentState } from './current-state.ts';
 
 export interface LogbookServiceOptions {
   readonly state: CurrentState;
+  readonly engine: Engine;
   readonly softwareVersion: string;
   readonly now: () => Date;
 }
@@ -114,7 +117,8 @@ export class LogbookService {
   }
 
   trends(query: LogbookQuery, horizon_days: number): Promise<Outcome<TrendsOfEntries>> {
-    return this.#search(query, (found) => describeTrends(found, horizon_days));
+    const list = (request: TrendsRequest) => this.#options.engine.run('list-trends', request);
+    return this.#search(query, (found) => describeTrends(found, horizon_days, list));
   }
 
   show(id: string): Promise<Outcome<LogbookEntry>> {
@@ -151,8 +155,8 @@ export class LogbookService {
     });
   }
 
-  #search<T>(query: LogbookQuery, tell: (found: EntrySummary[]) => T): Promise<Outcome<T>> {
-    return this.ask((logbook) => ({ ok: true, value: tell(logbook.list(asQuery(query))) }));
+  #search<T>(query: LogbookQuery, tell: (found: EntrySummary[]) => Promise<T> | T): Promise<Outcome<T>> {
+    return this.ask(async (logbook) => ({ ok: true, value: await tell(logbook.list(asQuery(query))) }));
   }
 
   #open(folder: string, create: boolean) {

@@ -94,7 +94,7 @@ async function open(order: WorkspaceOptions, release: () => Promise<void>): Prom
   const light = new LightService({ state, photographs, engine, softwareVersion });
   const live = new LiveService({ engine, state, shots, photographs });
   const watching = new WatchService({ state, photographs, shots, rounds });
-  const logbook = new LogbookService({ state, softwareVersion, now });
+  const logbook = new LogbookService({ state, engine, softwareVersion, now });
   const logbookJobs = new LogbookJobs({ folder, state, engine, logbook, softwareVersion, now });
   await logbookJobs.clearPlaces();
   const logbookFiles = new LogbookFiles({

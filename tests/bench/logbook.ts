@@ -10,14 +10,15 @@ import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { cpus, loadavg, tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { parseArgs } from 'node:util';
+import { listTrends } from '../../src/application/trends/list-trends.ts';
 import { createRandom } from '../../src/kernel/random.ts';
 import { median } from '../../src/kernel/statistics.ts';
 import { sealRecord } from '../../src/logbook/hash.ts';
 import { placeOfRecord } from '../../src/logbook/layout.ts';
-import { listTrends } from '../../src/logbook/list-trends.ts';
 import type { Logbook } from '../../src/logbook/logbook.ts';
 import { openLogbook } from '../../src/logbook/open-logbook.ts';
 import type { Query } from '../../src/logbook/search.ts';
+import { TERM_FIELDS } from '../../src/record/term-fields.ts';
 import { sampleReading } from '../report/sample-reading.ts';
 import { jpeg } from '../workspace/jpeg.ts';
 import { formatTable } from './format-table.ts';
@@ -38,7 +39,10 @@ mkdirSync(folder);
 writeFileSync(join(folder, 'logbook.json'), '{"schema":"twinplumb.logbook/1"}\n');
 for (let n = 0; n < count; n++) {
   const value = 0.4 + 0.05 * random.normal();
+  // Every figure moves by itself: equal values would make the trends quicker than they are.
   const misalignment = { ...sampleReading.misalignment, vertical_offset_pct: { value, u: 0.001 } };
+  for (const field of TERM_FIELDS)
+    misalignment[field] = { ...misalignment[field], value: 0.05 * random.normal() };
   const saved_at = new Date(start + n * 3_600_000).toISOString();
   const { id, text } = sealRecord({
     schema: 'twinplumb.entry/2',
@@ -102,7 +106,8 @@ const queries: readonly (readonly [string, Query])[] = [
 const searched: Took[] = [];
 for (const [, query] of queries) searched.push(await times(() => logbook.list(query)));
 const year = logbook.list().slice(0, 365);
-const trended = await times(() => listTrends(year));
+const trended = await times(() => listTrends({ entries: year }));
+const allTrended = await times(() => listTrends({ entries: logbook.list() }));
 const photo = join(place, 'note.jpg');
 let number = 0;
 const added = await times(async () => {
@@ -126,10 +131,11 @@ console.log(
       row('listed, newest first', listed, '100 ms'),
       ...queries.map(([name], index) => row(`searched ${name}`, searched[index]!, '100 ms')),
       row('trends and drifts of 365 of them', trended, '–'),
+      row('trends and drifts of all', allTrended, '2000 ms'),
       row('one more note with a photograph', added, '–'),
     ],
   ),
 );
 console.log(`load of the machine: ${loadavg()[0]!.toFixed(1)} on ${cpus().length} cores`);
-const isMissed = opened.wall_ms > 1000 || [listed, ...searched].some(({ wall_ms }) => wall_ms > 100);
+const isMissed = opened.wall_ms > 1000 || allTrended.wall_ms > 2000 || [listed, ...searched].some(({ wall_ms }) => wall_ms > 100);
 process.exitCode = isMissed ? 1 : 0;

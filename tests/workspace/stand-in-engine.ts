@@ -4,6 +4,7 @@ import { describeNull } from '../../src/application/polarizers/describe-null.ts'
 import { describePorts } from '../../src/application/polarizers/describe-ports.ts';
 import type { ExaminedPhoto } from '../../src/application/shot/examine-photo.ts';
 import type { NullFromPhotographs } from '../../src/application/polarizers/find-null.ts';
+import { listTrends } from '../../src/application/trends/list-trends.ts';
 import type { Engine, EngineState, JobOptions, RunKind } from '../../src/engine/engine.ts';
 import { EngineFailure } from '../../src/engine/engine.ts';
 import type { JobRequest, JobResult } from '../../src/engine/jobs.ts';
@@ -112,6 +113,7 @@ export class StandInEngine implements Engine {
     'measure-light': () => this.light,
     'compare-ports': (request) =>
       describePorts(request, this.comparedPorts, request.upperPortShows, request.softwareVersion),
+    'list-trends': (request) => listTrends(request),
     view: () => ({ outcome: 'viewed', bytes: Uint8Array.of(1, 2), type: 'image/jpeg' }),
     'draw-pictures': () => {
       const region = { x: 0, y: 0, width: 10, height: 10 };

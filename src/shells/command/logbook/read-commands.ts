@@ -215,7 +215,8 @@ export interface TrendsOptions extends SearchOptions {
 export async function showTrends(options: TrendsOptions, world: CommandWorld): Promise<ExitStatus> {
   const entries = await searchFor(options, world);
   const { composeTrendsReport, describeTrends } = await import('../../../services/reports.ts');
-  const described = describeTrends(entries, options.horizon);
+  const { listTrends } = await import('../../../application/trends/list-trends.ts');
+  const described = await describeTrends(entries, options.horizon, listTrends);
   const { trends } = described;
   const { print, remark } = world.terminal;
   const count = new Set(entries.map(({ house }) => house)).size;

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { createRandom } from '../../src/kernel/random.ts';
-import { findDrift } from '../../src/logbook/find-drift.ts';
+import { createRandom } from '../../../src/kernel/random.ts';
+import { findDrift } from '../../../src/application/trends/find-drift.ts';
 
 const limits = { low: -1, high: 1 };
 const line = (n: number, perDay: number, start = 0) =>

@@ -13,9 +13,10 @@
  *   drifting   it does not, and the line stays within the limits for the next `horizon_days`
  *   alarm      it does not, and the line leaves the limits within that time, or has left them already
  */
-import { median } from '../kernel/statistics.ts';
-import type { LimitBand } from '../record/limit-bands.ts';
-import type { Drift } from '../record/trend.ts';
+import { countSlopes, type PlanePoint, selectSlopes } from '../../kernel/pair-slopes.ts';
+import { median } from '../../kernel/statistics.ts';
+import type { LimitBand } from '../../record/limit-bands.ts';
+import type { Drift } from '../../record/trend.ts';
 
 const MIN_READINGS = 5;
 export const HORIZON_DAYS = 90;
@@ -35,15 +36,14 @@ export function findDrift(
   horizon_days = HORIZON_DAYS,
 ): Drift {
   const n = points.length;
-  const slopes = pairSlopes(points);
-  if (n < MIN_READINGS || slopes.length === 0 || spanOf(points) < MIN_SPAN_DAYS) {
+  const plane = points.map(({ day, value }) => ({ x: day, y: value }));
+  if (n < MIN_READINGS || spanOf(points) < MIN_SPAN_DAYS) {
     return { verdict: 'too-few', readings: n, slope: null, days_left: null };
   }
-  const value = median(slopes);
-  const [low, high] = senInterval(slopes, points);
+  const { value, low, high } = estimateSlope(plane);
   const slope = { value: value * MONTH_DAYS, low: low * MONTH_DAYS, high: high * MONTH_DAYS };
   if (low <= 0 && high >= 0) return { verdict: 'steady', readings: n, slope, days_left: null };
-  const last = Math.max(...points.map(({ day }) => day));
+  const last = points.reduce((latest, { day }) => Math.max(latest, day), Number.NEGATIVE_INFINITY);
   const level = median(points.map((point) => point.value + value * (last - point.day)));
   const days_left = daysUntil(level, value, limits);
   const isAlarm = days_left !== null && days_left <= horizon_days;
@@ -51,28 +51,24 @@ export function findDrift(
 }
 
 function spanOf(points: readonly DriftPoint[]): number {
-  const days = points.map(({ day }) => day);
-  return Math.max(...days) - Math.min(...days);
+  const days = Float64Array.from(points, ({ day }) => day).sort();
+  return days.at(-1)! - days[0]!;
 }
 
-/** Sorted, per day; readings of one moment have no slope. */
-function pairSlopes(points: readonly DriftPoint[]): Float64Array {
-  const slopes: number[] = [];
-  points.forEach((a, index) => {
-    for (const b of points.slice(index + 1)) if (a.day !== b.day) slopes.push((b.value - a.value) / (b.day - a.day));
-  });
-  return Float64Array.from(slopes).sort();
-}
-
-function senInterval(slopes: Float64Array, points: readonly DriftPoint[]): [number, number] {
+/** Per day: the median of all slopes, and Sen's interval. There are readings of several days. */
+function estimateSlope(points: readonly PlanePoint[]): { value: number; low: number; high: number } {
   const n = points.length;
-  const ties = (key: keyof DriftPoint) =>
+  const count = countSlopes(points);
+  const ties = (key: keyof PlanePoint) =>
     countEqual(points.map((point) => point[key])).reduce((sum, t) => sum + t * (t - 1) * (2 * t + 5), 0);
-  const variance = (n * (n - 1) * (2 * n + 5) - ties('value') - ties('day')) / 18;
+  const variance = (n * (n - 1) * (2 * n + 5) - ties('y') - ties('x')) / 18;
   const c = NORMAL_95 * Math.sqrt(Math.max(0, variance));
-  const at = (rank: number) => slopes[Math.max(0, Math.min(slopes.length - 1, Math.round(rank)))]!;
-  // Ranks count from one: below (N - C)/2, above (N + C)/2 + 1.
-  return [at((slopes.length - c) / 2 - 1), at((slopes.length + c) / 2)];
+  const limit = (rank: number) => Math.max(0, Math.min(count - 1, Math.round(rank)));
+  const middle = (count - 1) / 2;
+  // Ranks count from one in the source, from zero here: below (N - C)/2, above (N + C)/2 + 1.
+  const ranks = [Math.floor(middle), Math.ceil(middle), limit((count - c) / 2 - 1), limit((count + c) / 2)];
+  const [below, above, low, high] = selectSlopes(points, ranks) as [number, number, number, number];
+  return { value: (below + above) / 2, low, high };
 }
 
 function countEqual(values: readonly number[]): number[] {

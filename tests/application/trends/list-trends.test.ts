@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { listTrends } from '../../src/logbook/list-trends.ts';
-import type { EntrySummary } from '../../src/record/entry-summary.ts';
+import { listTrends } from '../../../src/application/trends/list-trends.ts';
+import type { EntrySummary } from '../../../src/record/entry-summary.ts';
 
 const entry = (n: number, value: number, own: Partial<EntrySummary> = {}): EntrySummary => ({
   id: String(n),
@@ -23,7 +23,7 @@ const entry = (n: number, value: number, own: Partial<EntrySummary> = {}): Entry
   limits: { size_pct: { low: -0.5, high: 0.5 } },
   ...own,
 });
-const trendOf = (entries: EntrySummary[]) => listTrends(entries).find(({ field }) => field === 'size_pct')!;
+const trendOf = (entries: EntrySummary[]) => listTrends({ entries }).find(({ field }) => field === 'size_pct')!;
 
 describe('a trend', () => {
   it('has the readings oldest first, with the limits in force', () => {

@@ -5,25 +5,39 @@
  * Where an entry follows another and turns were made between the two, the step between them is the operator's, so all
  * later values are set back by it before the slope is sought. The limits are held against the values as they are.
  */
-import type { EntrySummary } from '../record/entry-summary.ts';
-import { TREND_FIELDS } from '../record/entry-summary.ts';
-import type { TrendField } from '../record/limit-bands.ts';
-import type { Trend, TrendPoint } from '../record/trend.ts';
+import { type EntrySummary, TREND_FIELDS } from '../../record/entry-summary.ts';
+import type { TrendField } from '../../record/limit-bands.ts';
+import type { Trend, TrendPoint } from '../../record/trend.ts';
 import { findDrift, HORIZON_DAYS } from './find-drift.ts';
-import { newestFirst } from './search.ts';
 
 const DAY_MS = 86_400_000;
 
-export function listTrends(summaries: readonly EntrySummary[], horizon_days = HORIZON_DAYS): Trend[] {
-  const inOrder = summaries.filter(({ outcome }) => outcome === 'measured').toSorted((a, b) => newestFirst(b, a));
+/** What a trend needs of an entry: little enough to be handed to another thread by the thousands. */
+export type TrendEntry = Pick<
+  EntrySummary,
+  'id' | 'saved_at' | 'outcome' | 'terms' | 'limits' | 'has_turns' | 'follows'
+>;
+
+export interface TrendsRequest {
+  /** In any order. */
+  readonly entries: readonly TrendEntry[];
+  /** How far ahead the slope is carried on; ninety days where it is left out. */
+  readonly horizon_days?: number;
+}
+
+export function listTrends({ entries, horizon_days = HORIZON_DAYS }: TrendsRequest): Trend[] {
+  const inOrder = entries
+    .filter(({ outcome }) => outcome === 'measured')
+    .map((entry) => ({ ...entry, day: Date.parse(entry.saved_at) / DAY_MS }))
+    .toSorted((a, b) => a.day - b.day || (a.id < b.id ? 1 : -1));
   return TREND_FIELDS.map((field) => {
     const known = inOrder.filter(({ terms }) => terms[field] !== undefined);
     const points = known.map((summary) => describePoint(summary, field));
     const steps = stepsByHand(known, field);
     const total = steps.at(-1) ?? 0;
     // Set back to where the machine stands now, so that the limits can be held against it.
-    const undisturbed = points.map(({ value, saved_at }, index) => ({
-      day: Date.parse(saved_at) / DAY_MS,
+    const undisturbed = points.map(({ value }, index) => ({
+      day: known[index]!.day,
       value: value - steps[index]! + total,
     }));
     return { field, points, drift: findDrift(undisturbed, points.at(-1)?.limits ?? undefined, horizon_days) };
@@ -31,7 +45,7 @@ export function listTrends(summaries: readonly EntrySummary[], horizon_days = HO
 }
 
 function describePoint(
-  { id, saved_at, terms, limits, has_turns, follows }: EntrySummary,
+  { id, saved_at, terms, limits, has_turns, follows }: TrendEntry,
   field: TrendField,
 ): TrendPoint {
   const { value, u } = terms[field]!;
@@ -39,7 +53,7 @@ function describePoint(
 }
 
 /** For each entry, the sum of all steps that were made by hand until then. */
-function stepsByHand(inOrder: readonly EntrySummary[], field: TrendField): number[] {
+function stepsByHand(inOrder: readonly TrendEntry[], field: TrendField): number[] {
   const valuesById = new Map(inOrder.map(({ id, terms }) => [id, terms[field]!.value]));
   let sum = 0;
   return inOrder.map(({ id, follows, has_turns }) => {
