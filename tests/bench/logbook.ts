@@ -41,8 +41,7 @@ for (let n = 0; n < count; n++) {
   const value = 0.4 + 0.05 * random.normal();
   // Every figure moves by itself: equal values would make the trends quicker than they are.
   const misalignment = { ...sampleReading.misalignment, vertical_offset_pct: { value, u: 0.001 } };
-  for (const field of TERM_FIELDS)
-    misalignment[field] = { ...misalignment[field], value: 0.05 * random.normal() };
+  for (const field of TERM_FIELDS) misalignment[field] = { ...misalignment[field], value: 0.05 * random.normal() };
   const saved_at = new Date(start + n * 3_600_000).toISOString();
   const { id, text } = sealRecord({
     schema: 'twinplumb.entry/2',
@@ -137,5 +136,6 @@ console.log(
   ),
 );
 console.log(`load of the machine: ${loadavg()[0]!.toFixed(1)} on ${cpus().length} cores`);
-const isMissed = opened.wall_ms > 1000 || allTrended.wall_ms > 2000 || [listed, ...searched].some(({ wall_ms }) => wall_ms > 100);
+const isMissed =
+  opened.wall_ms > 1000 || allTrended.wall_ms > 2000 || [listed, ...searched].some(({ wall_ms }) => wall_ms > 100);
 process.exitCode = isMissed ? 1 : 0;

@@ -20,7 +20,10 @@ describe('slopes of all pairs', () => {
     ['noise far from the origin', many(600, (i) => ({ x: 20_000 + i + random.uniform(), y: 1e-4 * random.normal() }))],
     ['an exact line', many(600, (i) => ({ x: i, y: 0.1 * i }))],
     ['one value', many(600, (i) => ({ x: i, y: 0.3 }))],
-    ['few values at few times', many(800, () => ({ x: Math.floor(9 * random.uniform()), y: Math.floor(4 * random.uniform()) }))],
+    [
+      'few values at few times',
+      many(800, () => ({ x: Math.floor(9 * random.uniform()), y: Math.floor(4 * random.uniform()) })),
+    ],
     ['steps', many(700, (i) => ({ x: i, y: i < 300 ? 0 : 50 }))],
   ])('of %s have the ranks that a list of them has', (_name, points) => {
     const all = listAll(points);

@@ -44,10 +44,7 @@ export function listTrends({ entries, horizon_days = HORIZON_DAYS }: TrendsReque
   });
 }
 
-function describePoint(
-  { id, saved_at, terms, limits, has_turns, follows }: TrendEntry,
-  field: TrendField,
-): TrendPoint {
+function describePoint({ id, saved_at, terms, limits, has_turns, follows }: TrendEntry, field: TrendField): TrendPoint {
   const { value, u } = terms[field]!;
   return { id, saved_at, value, u, limits: limits[field] ?? null, is_after_turns: has_turns && follows !== null };
 }
