@@ -18,12 +18,9 @@ export async function waitForLock(folder: string, timeout_ms = TIMEOUT_MS): Prom
   const until = Date.now() + timeout_ms;
   for (;;) {
     try {
-      const locking = await lockFolder(folder, LOCK);
+      const locking = await lockFolder(folder, { name: LOCK, isPatient: timeout_ms > 0 });
       if (locking.outcome === 'locked') return locking;
-      if (Date.now() >= until) {
-        const { pid, path } = locking;
-        return refuse('logbook-busy', { folder, file: path, ...(pid !== undefined && { pid }) });
-      }
+      if (Date.now() >= until) return refuse('logbook-busy', { folder, file: locking.path, ...locking.holder });
     } catch (error) {
       const code = (error as NodeJS.ErrnoException).code;
       if (code === undefined) throw error;

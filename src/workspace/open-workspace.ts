@@ -10,7 +10,7 @@ import type { Shot } from '../contract/shots.ts';
 import { photographsOf } from '../contract/workspace.ts';
 import type { Engine } from '../engine/engine.ts';
 import { type PrintPdf as Press, printPdf as printWithChromium } from '../pdf/print-pdf.ts';
-import { lockFolder } from '../storage/lock-folder.ts';
+import { type Holder, lockFolder } from '../storage/lock-folder.ts';
 import { makeFolder, PART_ENDING } from '../storage/write-atomically.ts';
 import { translateFailure, type WordedFailure } from '../wording/failures.ts';
 import { translateRefusal } from '../wording/refusals.ts';
@@ -199,8 +199,8 @@ function isOfWork({ now }: CurrentState, sha256: string): boolean {
   );
 }
 
-function formatInUse({ pid, path }: { readonly pid: number | undefined; readonly path: string }): WordedFailure {
-  return translateFailure('in-use', { ...(pid === undefined ? {} : { pid }), file: path });
+function formatInUse({ holder, path }: { readonly holder?: Holder; readonly path: string }): WordedFailure {
+  return translateFailure('in-use', { ...holder, file: path });
 }
 
 /** What a write left behind that was broken off; only now, while nobody else writes here. */

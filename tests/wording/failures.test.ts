@@ -33,6 +33,7 @@ describe('failures', () => {
   });
 
   it('names what it knows', () => {
+    expect(translateFailure('in-use', { pid: 4711, machine: 'booth' }).message).toMatch(/process 4711 on booth\)\.$/);
     expect(translateFailure('in-use', { pid: 4711, file: 'x/lock' })).toEqual({
       code: 'in-use',
       message: 'Another Twinplumb is using this folder (process 4711).',

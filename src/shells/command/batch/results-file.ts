@@ -47,9 +47,9 @@ export class ResultsFile {
     let release = async () => {};
     try {
       await makeFolder(dirname(path));
-      const locking = await lockFolder(dirname(path), `${basename(path)}.lock`);
+      const locking = await lockFolder(dirname(path), { name: `${basename(path)}.lock` });
       if (locking.outcome === 'in-use') {
-        throw wrongUsage('results-in-use', { place, pid: locking.pid });
+        throw wrongUsage('results-in-use', { place, ...locking.holder });
       }
       release = locking.release;
       const text = await readFile(path, 'utf8').catch((error: NodeJS.ErrnoException) => {
