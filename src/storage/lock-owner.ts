@@ -29,7 +29,11 @@ export type LockOwner = z.infer<typeof lockOwner>;
 const FIRST_SPACE = 'pid:[4026531836]';
 
 export async function describeSelf(): Promise<LockOwner> {
-  const read = (path: string) => readFile(path, 'latin1').then((text) => text.trim() || null, () => null);
+  const read = (path: string) =>
+    readFile(path, 'latin1').then(
+      (text) => text.trim() || null,
+      () => null,
+    );
   const [began, boot, space, installation] = await Promise.all([
     beginningOf(process.pid),
     read('/proc/sys/kernel/random/boot_id'),

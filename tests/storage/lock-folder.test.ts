@@ -13,10 +13,19 @@ const leave = (folder: string, owner: object | string) =>
 const NOBODY = 2 ** 30;
 const FIRST_SPACE = 'pid:[4026531836]';
 const here: LockOwner = { ...(await describeSelf()), host: 'host', boot: 'boot', space: FIRST_SPACE };
-const elsewhere: LockOwner = { pid: 7, began: '1', machine: 'elsewhere', host: 'other', boot: 'other', space: FIRST_SPACE };
+const elsewhere: LockOwner = {
+  pid: 7,
+  began: '1',
+  machine: 'elsewhere',
+  host: 'other',
+  boot: 'other',
+  space: FIRST_SPACE,
+};
 
 /** Time passes at once; what happens meanwhile is told how long the lock has been watched. */
-function watching(happens: (watched_ms: number) => void = () => undefined): LockOptions & { readonly waited: () => number } {
+function watching(
+  happens: (watched_ms: number) => void = () => undefined,
+): LockOptions & { readonly waited: () => number } {
   let watched = 0;
   return {
     self: here,
@@ -82,16 +91,22 @@ describe('the lock of a folder', () => {
     expect(options.waited()).toBe(patience_ms);
   });
 
-  it.each([-3600, 0, 120, 10 * 365 * 86_400])('of another machine whose clock is %i s ahead holds while it is touched', async (ahead_s) => {
-    const folder = makeFolder();
-    leave(folder, elsewhere);
-    const at = (beat: number) => utimesSync(lockIn(folder), beat, Date.now() / 1000 + ahead_s + beat);
-    at(0);
-    const touched = await lockFolder(folder, watching((watched) => watched === 5000 && at(5)));
-    expect(touched).toMatchObject({ outcome: 'in-use', holder: { pid: 7, machine: 'elsewhere' } });
-    // The same lock when nobody touches it any more.
-    expect((await lockFolder(folder, watching())).outcome).toBe('locked');
-  });
+  it.each([-3600, 0, 120, 10 * 365 * 86_400])(
+    'of another machine whose clock is %i s ahead holds while it is touched',
+    async (ahead_s) => {
+      const folder = makeFolder();
+      leave(folder, elsewhere);
+      const at = (beat: number) => utimesSync(lockIn(folder), beat, Date.now() / 1000 + ahead_s + beat);
+      at(0);
+      const touched = await lockFolder(
+        folder,
+        watching((watched) => watched === 5000 && at(5)),
+      );
+      expect(touched).toMatchObject({ outcome: 'in-use', holder: { pid: 7, machine: 'elsewhere' } });
+      // The same lock when nobody touches it any more.
+      expect((await lockFolder(folder, watching())).outcome).toBe('locked');
+    },
+  );
 
   it('is had as soon as another machine gives it back', async () => {
     const folder = makeFolder();
