@@ -43,7 +43,9 @@ it('a half line is taken away before the next one, and nothing before it is touc
 it('is written to by one run at a time', async () => {
   const path = join(folder, 'results.jsonl');
   const first = await ResultsFile.open(path);
-  await expect(ResultsFile.open(path)).rejects.toThrow(`another run is writing to ${path} (process ${process.pid} on ${hostname()})`);
+  await expect(ResultsFile.open(path)).rejects.toThrow(
+    `another run is writing to ${path} (process ${process.pid} on ${hostname()})`,
+  );
   await expect(ResultsFile.open(join(path, 'below'))).rejects.toThrow(/cannot be written/);
   await first.close();
   await (await ResultsFile.open(path)).close();
