@@ -3,11 +3,9 @@ import { judgeOverall } from '../record/judge-reading.ts';
 import type { Reading } from '../record/reading.ts';
 import { REPORTED_FIELDS } from '../record/term-fields.ts';
 import type { Trend } from '../record/trend.ts';
+import { makeSafe } from '../wording/make-safe.ts';
 
-/**
- * Rows as comma-separated values, RFC 4180. A text that a spreadsheet would take for a formula gets an apostrophe before
- * it, which spreadsheets do not show; numbers are written as they are, with a point.
- */
+/** Rows as comma-separated values, RFC 4180; numbers are written as they are, with a point. */
 export type Cell = string | number | null;
 
 export function renderCsv(head: readonly string[], rows: readonly (readonly Cell[])[]): string {
@@ -17,8 +15,7 @@ export function renderCsv(head: readonly string[], rows: readonly (readonly Cell
 function renderCell(cell: Cell): string {
   if (cell === null) return '';
   if (typeof cell === 'number') return String(cell);
-  const text = /^[=+\-@\t\r]/.test(cell) ? `'${cell}` : cell;
-  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
+  return makeSafe(cell, 'cell');
 }
 
 /** Entries in short as a table for spreadsheets: one row each, every figure with its standard uncertainty beside it. */

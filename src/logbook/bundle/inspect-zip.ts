@@ -3,6 +3,7 @@
  * can have are let through, so nothing can be written anywhere else; sizes are those that will be enforced while reading.
  */
 import { type Entry as ZipEntry, openPromise, type ZipFile } from 'yauzl';
+import { makeSafe } from '../../wording/make-safe.ts';
 import { type Member, readMemberName } from './member-names.ts';
 
 /**
@@ -135,7 +136,7 @@ async function readMember(zip: ZipFile, { zipped }: ZipMember): Promise<Buffer> 
   return Buffer.concat(pieces, length);
 }
 
-/** A name as it may be shown: no control characters, nothing that turns the direction of writing, not without end. */
+/** A name as it may be shown, and not without end. */
 function showName(name: string): string {
-  return name.replace(/[\p{Cc}\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]/gu, '\ufffd').slice(0, 200);
+  return makeSafe(name, 'line').slice(0, 200);
 }

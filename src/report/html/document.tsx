@@ -4,6 +4,7 @@
  */
 import { Fragment, type ReactNode } from 'react';
 import { renderToStaticMarkup } from 'react-dom/server';
+import { makeSafe } from '../../wording/make-safe.ts';
 import { translate } from '../../wording/translate.ts';
 import { type Paper, STYLE, stylePages } from './style.ts';
 
@@ -21,7 +22,7 @@ const POLICY = "default-src 'none'; img-src data:; style-src 'unsafe-inline'; ba
 export function renderDocument({ title, body, paper = 'a4', running }: ReportDocument): string {
   // The style is our own constant text and escaped strings; inside <style> nothing is unescaped by the browser.
   const style = { __html: STYLE + stylePages(paper, running) };
-  return `<!doctype html>\n${renderToStaticMarkup(
+  const markup = renderToStaticMarkup(
     <html lang="en">
       <head>
         <meta charSet="utf-8" />
@@ -33,7 +34,8 @@ export function renderDocument({ title, body, paper = 'a4', running }: ReportDoc
       </head>
       <body>{body}</body>
     </html>,
-  )}\n`;
+  );
+  return `<!doctype html>\n${makeSafe(markup, 'page')}\n`;
 }
 
 /** What kind of report this is, of which house and of when. */

@@ -2,6 +2,7 @@
  * Text for a terminal. Renderers write lines: paragraphs that may be broken, cells of tables, plain headings; `layOut` fits
  * them to a width, and gives them weight and colour where the terminal shows any.
  */
+import { makeSafe } from '../../wording/make-safe.ts';
 
 export interface TextStyle {
   /** Characters to a line; a terminal's own, as far as lines of that length can be read. */
@@ -39,7 +40,7 @@ export function markVerdict(cell: string, verdict: keyof typeof MARKS): string {
 /** The first line of all and headings are set off. The hyphen is what programs that read the text take for a minus. */
 export function layOut(text: string, { width = WIDTH, colors = false }: TextStyle = {}): string {
   const widest = Math.max(MIN_WIDTH, Math.min(WIDTH, width));
-  const lines = stripControls(text).replaceAll('−', '-').split('\n');
+  const lines = makeSafe(text, 'terminal').replaceAll('−', '-').split('\n');
   const laid: string[] = [];
   for (let at = 0; at < lines.length; at++) {
     const line = lines[at]!;
@@ -137,12 +138,4 @@ const bare = (cell: string) => cell.replace(/[\ue002-\ue004]/g, '').replace(ESCA
 function paint(cell: string, colors: boolean): string {
   const verdict = (Object.keys(MARKS) as (keyof typeof MARKS)[]).find((name) => cell.startsWith(MARKS[name]));
   return verdict && colors ? set(COLORS[verdict], bare(cell)) : bare(cell);
-}
-
-/**
- * What somebody else wrote, as a terminal may show it: no control characters, which move the cursor or worse, and nothing that
- * turns the direction of writing. Lines and tabs stay.
- */
-export function stripControls(text: string): string {
-  return text.replace(/(?![\n\t])\p{Cc}|[\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]/gu, '\ufffd');
 }

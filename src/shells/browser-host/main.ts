@@ -4,6 +4,7 @@ import { findPackage } from '../../storage/find-package.ts';
 import { startEngine } from '../../engine/start-engine.ts';
 import { findDefaultFolder } from '../../workspace/default-folder.ts';
 import { translateCommand } from '../../wording/command.ts';
+import { makeSafe } from '../../wording/make-safe.ts';
 import { openWorkspace } from '../../workspace/open-workspace.ts';
 import { hasScreen, openBrowser } from './open-browser.ts';
 import { listOptions, readOptions } from './read-options.ts';
@@ -15,8 +16,8 @@ const EXIT = { usage: 64, fault: 70, taken: 75 } as const;
 /** The page is drawn first; only then the engine loads what the first photograph would otherwise wait for. */
 const PAGE_FIRST_MS = 1500;
 
-const print = (text: string) => process.stdout.write(text);
-const remark = (text: string) => process.stderr.write(text);
+const print = (text: string) => process.stdout.write(makeSafe(text, 'terminal'));
+const remark = (text: string) => process.stderr.write(makeSafe(text, 'terminal'));
 
 const reportFault = (fault: unknown) => {
   const isTraced = process.env.TWINPLUMB_TRACE === '1' && fault instanceof Error;

@@ -1,7 +1,8 @@
 /** The command line: words -> the command that they name, and an exit status for whatever becomes of it. */
 import { type Command, CommanderError, Option } from 'commander';
 import { translateCommand, translateHelp } from '../../wording/command.ts';
-import type { Software, Terminal } from './command-world.ts';
+import { makeSafe } from '../../wording/make-safe.ts';
+import type { Software, Streams, Terminal } from './command-world.ts';
 import { describeCompletion } from './completion.ts';
 import { EXIT, type ExitStatus, OutputError, UnsoundError, UsageError } from './exit-status.ts';
 import { describeLight } from './light/light-commands.ts';
@@ -31,22 +32,24 @@ function listExamples(): string {
 
 export async function runCommandLine(
   words: readonly string[],
-  terminal: Terminal,
+  streams: Streams,
   software: Software,
 ): Promise<ExitStatus> {
   let status: ExitStatus = EXIT.measured;
-  const program = describeProgram(terminal, software, (given) => {
+  const program = describeProgram(streams, software, (given) => {
     status = given;
   });
   try {
     await program.parseAsync(words, { from: 'user' });
     return status;
   } catch (error) {
-    return explainError(error, terminal);
+    return explainError(error, streams);
   }
 }
 
-function explainError(error: unknown, { remark, trace }: Terminal): ExitStatus {
+function explainError(error: unknown, streams: Streams): ExitStatus {
+  const { trace } = streams;
+  const remark = (text: string) => streams.remark(makeSafe(text, 'terminal'));
   // Help and version end the same way as errors do, with status 0; the messages have been written already.
   if (error instanceof CommanderError) return error.exitCode === 0 ? EXIT.measured : EXIT.usage;
   const message = error instanceof Error ? error.message : String(error);
@@ -63,19 +66,26 @@ function explainError(error: unknown, { remark, trace }: Terminal): ExitStatus {
   return EXIT.fault;
 }
 
-export function describeProgram(given: Terminal, software: Software, finish: (status: ExitStatus) => void): Command {
-  const { print, remark } = given;
-  const choice: { quiet?: boolean; color?: 'auto' | 'always' | 'never' } = {};
-  const hasColors = () => choice.color === 'always' || (choice.color !== 'never' && given.style?.colors === true);
-  const terminal: Terminal = {
-    ...given,
-    remark: (text) => {
-      if (!choice.quiet) remark(text);
-    },
+/** Whatever a command says goes through here. */
+function openOutlet(streams: Streams, choice: { readonly quiet?: boolean }, hasColors: () => boolean): Terminal {
+  const remark = (text: string) => {
+    if (!choice.quiet) streams.remark(text);
+  };
+  return {
+    ...streams,
+    print: (text) => streams.print(makeSafe(text, hasColors() ? 'painted' : 'terminal')),
+    remark: (text) => remark(makeSafe(text, 'terminal')),
+    progress: (line, isLast) => remark(`\r${makeSafe(line, 'line')}\u001b[K${isLast ? '\n' : ''}`),
     get style() {
-      return { ...given.style, colors: hasColors() };
+      return { ...streams.style, colors: hasColors() };
     },
   };
+}
+
+export function describeProgram(given: Streams, software: Software, finish: (status: ExitStatus) => void): Command {
+  const choice: { quiet?: boolean; color?: 'auto' | 'always' | 'never' } = {};
+  const hasColors = () => choice.color === 'always' || (choice.color !== 'never' && given.style?.colors === true);
+  const terminal = openOutlet(given, choice, hasColors);
   const program = new LocalizedCommand('twinplumb')
     .description(translateHelp('program'))
     .version(software.version, '-V, --version', translateHelp('version'))
@@ -86,8 +96,8 @@ export function describeProgram(given: Terminal, software: Software, finish: (st
     .showHelpAfterError(translateHelp('see-help'))
     .exitOverride()
     .configureOutput({
-      writeOut: print,
-      writeErr: remark,
+      writeOut: terminal.print,
+      writeErr: (text) => given.remark(makeSafe(text, 'terminal')),
       getOutHelpWidth: () => given.style?.width ?? 100,
       getErrHelpWidth: () => given.style?.width ?? 100,
       getOutHasColors: hasColors,

@@ -1,7 +1,8 @@
 /** What a command is given of the world outside: where it prints, and which program it is. */
 import type { TextStyle } from '../../report/text/text-layout.ts';
 
-export interface Terminal {
+/** Where a command's text ends up. */
+export interface Streams {
   /** The result. */
   readonly print: (text: string) => void;
   /** Everything else. */
@@ -12,6 +13,12 @@ export interface Terminal {
   readonly style?: TextStyle;
   /** Somebody sees the remarks as they come, so that progress may be shown. */
   readonly isWatched?: boolean;
+}
+
+/** The same with everything made safe for a terminal on the way. */
+export interface Terminal extends Streams {
+  /** One line that is written over the one before, until the last one. */
+  readonly progress: (line: string, isLast: boolean) => void;
 }
 
 export interface Software {

@@ -7,6 +7,7 @@ import type { MeasuredReading, Reading, UnwordedReading } from '../../record/rea
 import type { PhotographRole } from '../../record/roles.ts';
 import type { Paper } from '../../report/html/style.ts';
 import type { TextStyle } from '../../report/text/text-layout.ts';
+import { formatJsonLine } from '../../wording/make-safe.ts';
 import { translateCommand } from '../../wording/command.ts';
 import { translateReading } from '../../wording/reading.ts';
 import { type ExitStatus, requireRange, wrongUsage } from './exit-status.ts';
@@ -136,7 +137,7 @@ async function renderResult(
   { json, brief }: MeasureOptions,
   style: TextStyle | undefined,
 ): Promise<string> {
-  if (json) return `${JSON.stringify(reading)}\n`;
+  if (json) return formatJsonLine(reading);
   if (brief) return (await import('../../report/text/render-brief.ts')).renderBrief(reading, style);
   const { renderTextReport } = await import('../../report/text/render-text.ts');
   return renderTextReport(reading, light, style);

@@ -1,10 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { alignColumns, layOut, markVerdict, stripControls, wrapText } from '../../../src/report/text/text-layout.ts';
-
-it('takes what a terminal would obey out of a text, and nothing else', () => {
-  expect(stripControls('a\u001b[2Jb\u0007\r\u202ec\u0085')).toBe('a\ufffd[2Jb\ufffd\ufffd\ufffdc\ufffd');
-  expect(stripControls('Naïve “Café”, – 日本 🎞\n\tnext line')).toBe('Naïve “Café”, – 日本 🎞\n\tnext line');
-});
+import { alignColumns, layOut, markVerdict, wrapText } from '../../../src/report/text/text-layout.ts';
 
 describe('layOut', () => {
   it('wraps at spaces and leaves a long path whole', () => {

@@ -127,7 +127,7 @@ async function measureAll(
       else if (statusOf(result.reading, options.failOn) === EXIT.failed) counts.limits += 1;
       if (isFault) counts.faults += 1;
       if (terminal.isWatched)
-        terminal.remark(`\r${formatProgress({ ...counts, elapsed_s: secondsSince(began) })}\u001b[K`);
+        terminal.progress(formatProgress({ ...counts, elapsed_s: secondsSince(began) }), counts.done === counts.of);
     }
   };
   const workerPath = join(software.root, 'out', 'node', 'engine-worker.js');
@@ -136,7 +136,6 @@ async function measureAll(
     await Promise.all(engines.map(work));
   } finally {
     await Promise.all(engines.map((engine) => engine.close()));
-    if (terminal.isWatched && sets.length > 0) terminal.remark('\n');
   }
   return counts;
 }

@@ -5,6 +5,7 @@ import { type ChainStep, type LightChain, readLightChain } from '../../../record
 import { STEP_CODES } from '../../../record/light-codes.ts';
 import type { TextStyle } from '../../../report/text/text-layout.ts';
 import { writeAtomically } from '../../../storage/write-atomically.ts';
+import { formatJsonLine } from '../../../wording/make-safe.ts';
 import { translateCommand } from '../../../wording/command.ts';
 import { translateBudget, translateChain } from '../../../wording/light.ts';
 import { listLightChainProblems, translateInvalidLightChain } from '../../../wording/refusals.ts';
@@ -47,7 +48,7 @@ export async function runBudget(options: BudgetOptions, world: BudgetWorld): Pro
   const place = save === undefined ? undefined : await claimPlace(save, claim);
   const chain = checkChain(changeSteps(await chainOf(options), options));
   const budget = translateBudget(computeBudget(chain, world.softwareVersion));
-  if (options.json) world.print(`${JSON.stringify(budget)}\n`);
+  if (options.json) world.print(formatJsonLine(budget));
   else {
     const { renderTextBudget } = await import('../../../report/text/render-budget.ts');
     world.print(renderTextBudget(budget, world.style));

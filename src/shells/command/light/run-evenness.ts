@@ -5,6 +5,7 @@ import { ASPECT_RANGE } from '../../../kernel/aspect.ts';
 import type { UnwordedEvenness } from '../../../record/evenness.ts';
 import type { LightPlace, LitPicture } from '../../../record/light-codes.ts';
 import type { TextStyle } from '../../../report/text/text-layout.ts';
+import { formatJsonLine } from '../../../wording/make-safe.ts';
 import { translateEvenness } from '../../../wording/light.ts';
 import { EXIT, type ExitStatus, requireRange, wrongUsage } from '../exit-status.ts';
 
@@ -36,7 +37,7 @@ export interface EvennessWorld {
 
 export async function runEvenness(options: EvennessOptions, world: EvennessWorld): Promise<ExitStatus> {
   const record = translateEvenness(await world.describeLight(await requestOf(options, world.softwareVersion)));
-  if (options.json) world.print(`${JSON.stringify(record)}\n`);
+  if (options.json) world.print(formatJsonLine(record));
   else {
     const { renderTextEvenness } = await import('../../../report/text/render-evenness.ts');
     world.print(renderTextEvenness(record, world.style));

@@ -4,6 +4,7 @@ import { reportPorts } from '../../../application/polarizers/describe-ports.ts';
 import type { SeriesShot } from '../../../application/polarizers/find-null.ts';
 import { ASPECT_RANGE } from '../../../kernel/aspect.ts';
 import { renderNullSearch, renderPortShots } from '../../../report/text/render-polarizers.ts';
+import { formatJsonLine } from '../../../wording/make-safe.ts';
 import { translateCommand } from '../../../wording/command.ts';
 import { translateNullSearch, translatePortShots } from '../../../wording/polarizers.ts';
 import type { CommandWorld } from '../command-world.ts';
@@ -27,12 +28,11 @@ export interface NullWords {
 
 export async function runNull(words: NullWords, { terminal, software }: CommandWorld): Promise<ExitStatus> {
   const options = readNullWords(words, software.version);
-  const { isWatched, remark } = terminal;
+  const { isWatched, progress } = terminal;
   const count = options.shots.length;
-  const onShot = (done: number) =>
-    remark(`\r${translateCommand('progress-photographs', { done, count })}${done === count ? '\n' : ''}`);
+  const onShot = (done: number) => progress(translateCommand('progress-photographs', { done, count }), done === count);
   const search = translateNullSearch(await searchNull(options, isWatched ? onShot : undefined));
-  terminal.print(words.json ? `${JSON.stringify(search)}\n` : renderNullSearch(search, terminal.style));
+  terminal.print(words.json ? formatJsonLine(search) : renderNullSearch(search, terminal.style));
   return search.outcome === 'found' ? EXIT.measured : EXIT.refused;
 }
 
@@ -88,6 +88,6 @@ export async function runPorts(
   const shots = { left: { path: left, name: left }, right: { path: right, name: right } };
   const expected = upper === undefined ? {} : { upperPortShows: upper };
   const record = translatePortShots(await reportPorts({ ...shots, ...expected, softwareVersion: software.version }));
-  terminal.print(json ? `${JSON.stringify(record)}\n` : renderPortShots(record, terminal.style));
+  terminal.print(json ? formatJsonLine(record) : renderPortShots(record, terminal.style));
   return record.outcome === 'compared' ? EXIT.measured : EXIT.refused;
 }

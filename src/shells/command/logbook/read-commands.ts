@@ -8,7 +8,6 @@ import type { Trend } from '../../../record/trend.ts';
 import type { Paper } from '../../../report/html/style.ts';
 import { renderEntriesCsv, renderTrendsCsv } from '../../../report/render-csv.ts';
 import { renderTextReport } from '../../../report/text/render-text.ts';
-import { stripControls } from '../../../report/text/text-layout.ts';
 import { comparePair, type LogbookReport } from '../../../services/reports.ts';
 import { type TranslatedProblem, translateProblem, verifyEntries } from '../../../services/verify-entries.ts';
 import { type CommandKey, translateCommand } from '../../../wording/command.ts';
@@ -23,6 +22,7 @@ import {
   translateChange,
   translateComparison,
 } from '../../../wording/comparison.ts';
+import { formatJsonLine } from '../../../wording/make-safe.ts';
 import { formatSigned } from '../../../wording/numbers.ts';
 import { nameField } from '../../../wording/terms.ts';
 import type { CommandWorld } from '../command-world.ts';
@@ -54,11 +54,8 @@ export async function listEntries(options: ListOptions, world: CommandWorld): Pr
   });
   const { print } = world.terminal;
   if (options.csv) print(renderEntriesCsv(entries));
-  else if (options.json) print(entries.map((entry) => `${JSON.stringify(entry)}\n`).join(''));
-  else
-    print(
-      entries.length === 0 ? `${translateCommand('no-entries')}\n` : stripControls(entries.map(renderLine).join('')),
-    );
+  else if (options.json) print(entries.map(formatJsonLine).join(''));
+  else print(entries.length === 0 ? `${translateCommand('no-entries')}\n` : entries.map(renderLine).join(''));
   return EXIT.measured;
 }
 
@@ -99,9 +96,7 @@ export async function showEntry(id: string, options: ShowOptions, world: Command
   const found = requireDone(await logbook.find(id));
   const { text: _, outcome: __, additions, ...rest } = found;
   const json = { ...rest, additions: additions.map((each) => ({ id: each.id, ...each.addition })) };
-  world.terminal.print(
-    options.json ? `${JSON.stringify(json)}\n` : stripControls(renderEntry(found, world.terminal.style?.width)),
-  );
+  world.terminal.print(options.json ? formatJsonLine(json) : renderEntry(found, world.terminal.style?.width));
   if (options.report === undefined) return EXIT.measured;
   const { composeEntryReport } = await import('../../../services/reports.ts');
   const composed = await composeEntryReport(logbook, found, { makePictures, paper: options.paper });
@@ -164,7 +159,7 @@ export async function compareTwo(
   const pair = requireDone(await comparePair(logbook, before, after));
   if (pair.outcome === 'not-measured') throw wrongUsage('not-comparable', { id: pair.id });
   const { comparison } = pair;
-  world.terminal.print(options.json ? `${JSON.stringify(comparison)}\n` : stripControls(renderComparison(comparison)));
+  world.terminal.print(options.json ? formatJsonLine(comparison) : renderComparison(comparison));
   if (options.report === undefined) return EXIT.measured;
   const { composePairReport } = await import('../../../services/reports.ts');
   const composed = await composePairReport(logbook, pair, { makePictures, paper: options.paper });
@@ -222,7 +217,7 @@ export async function showTrends(options: TrendsOptions, world: CommandWorld): P
   const count = new Set(entries.map(({ house }) => house)).size;
   if (count > 1) remark(`${translateCommand('several-houses', { count })}\n`);
   if (options.csv) print(renderTrendsCsv(trends));
-  else if (options.json) print(trends.map((trend) => `${JSON.stringify(trend)}\n`).join(''));
+  else if (options.json) print(trends.map(formatJsonLine).join(''));
   else print(`${trends.map(renderTrend).join('')}\n${describeDriftMethod()}\n`.replaceAll('−', '-'));
   if (options.report !== undefined) {
     const about = { at: new Date(), softwareVersion: world.software.version, paper: options.paper };
@@ -258,12 +253,11 @@ export async function verifyAll(options: VerifyCommandOptions, world: CommandWor
     }),
     ...(terminal.isWatched && {
       onProgress: (done: number, of: number) =>
-        terminal.remark(`\r${translateCommand('progress-entries', { done, count: of })}`),
+        terminal.progress(translateCommand('progress-entries', { done, count: of }), done === of),
     }),
   });
-  if (terminal.isWatched) terminal.remark('\n');
   const { entries, additions, photographs, remeasured, unclaimed, problems } = report;
-  if (options.json) terminal.print(`${JSON.stringify(report)}\n`);
+  if (options.json) terminal.print(formatJsonLine(report));
   else {
     const counts = translateCommand('verified', { entries, additions, photographs, remeasured, unclaimed });
     const end =

@@ -6,6 +6,7 @@ import { exportEntry, importBundle } from '../../../services/exchange.ts';
 import { addNote, keepEntry } from '../../../services/keep-entry.ts';
 import { writeAtomically } from '../../../storage/write-atomically.ts';
 import { translateCommand } from '../../../wording/command.ts';
+import { formatJsonLine } from '../../../wording/make-safe.ts';
 import { translateReading } from '../../../wording/reading.ts';
 import { claimPlace, OWN } from '../claim-place.ts';
 import type { CommandWorld } from '../command-world.ts';
@@ -56,9 +57,7 @@ export async function addEntry(options: AddOptions, world: CommandWorld): Promis
     }),
   );
   if (reading.outcome === 'refused') {
-    terminal.print(
-      options.json ? `${JSON.stringify(reading)}\n` : renderTextReport(reading, undefined, terminal.style),
-    );
+    terminal.print(options.json ? formatJsonLine(reading) : renderTextReport(reading, undefined, terminal.style));
     terminal.remark(`${translateCommand('nothing-kept')}\n`);
     return EXIT.refused;
   }
@@ -82,7 +81,7 @@ export async function addEntry(options: AddOptions, world: CommandWorld): Promis
   const found = requireDone(await logbook.find(kept.id));
   terminal.print(
     options.json
-      ? `${JSON.stringify({ id: kept.id, ...found.entry })}\n`
+      ? formatJsonLine({ id: kept.id, ...found.entry })
       : `${renderTextReport(reading, undefined, terminal.style)}\n${translateCommand('kept-as', { id: kept.id })}\n`,
   );
   return EXIT.measured;
