@@ -59,7 +59,8 @@ export function renderPictureLayer(
     return offset_ih ? (p) => toPhoto({ x: p.x + offset_ih.x, y: p.y + offset_ih.y }) : toPhoto;
   };
   const atRest = pathOf();
-  const margin = Math.ceil(4 * shot.defocus_px + shot.motion.length_px + reachOfFilm(shot)) + 2;
+  const blur_px = Math.hypot(shot.defocus_px, (scene.blur_ih?.[eye] ?? 0) * pixelsPerHeight(shot.camera));
+  const margin = Math.ceil(4 * blur_px + shot.motion.length_px + reachOfFilm(shot)) + 2;
   const window = windowAround(
     shapes[0].contours[0].map((corner) => atRest(corner as Point)),
     margin,
@@ -81,7 +82,7 @@ export function renderPictureLayer(
   cutPicture(layer, scene, shot, eye, offset_ih ?? { x: 0, y: 0 }, window);
   coverByHeads(layer, shot, window);
   const moved = blurAlongLine(layer, shot.motion.length_px, shot.motion.angle_deg);
-  return placeInPhoto(blurGaussian(moved, shot.defocus_px), window, photo);
+  return placeInPhoto(blurGaussian(moved, blur_px), window, photo);
 }
 
 function averageFrames(frames: readonly FilmFrame[], eye: Eye, draw: (frame: FilmFrame) => Raster): Raster {
@@ -99,11 +100,16 @@ function averageFrames(frames: readonly FilmFrame[], eye: Eye, draw: (frame: Fil
 
 /** How far the film's motion carries a picture in the photograph, px, generously. */
 function reachOfFilm({ frames = [], camera }: Shot): number {
-  const { x, y, z } = camera.position_ih;
-  const perIh_px = (1.5 * camera.focal_px) / Math.hypot(x, y, z);
   return (
-    perIh_px * Math.max(0, ...frames.map((f) => Math.hypot(f.shift_ih.x, f.shift_ih.y) + 2 * Math.abs(f.turn_rad)))
+    1.5 *
+    pixelsPerHeight(camera) *
+    Math.max(0, ...frames.map((f) => Math.hypot(f.shift_ih.x, f.shift_ih.y) + 2 * Math.abs(f.turn_rad)))
   );
+}
+
+/** In the middle of the screen, seen straight on. */
+function pixelsPerHeight({ position_ih: { x, y, z }, focal_px }: Shot['camera']): number {
+  return focal_px / Math.hypot(x, y, z);
 }
 
 /** The picture area with its black, then the target (or, without film, light) over it; white minus black is 1. All outlines in short pieces. */

@@ -48,6 +48,8 @@ export interface Scene {
   readonly mirrors?: Readonly<Partial<Record<Eye, MirrorFigure>>>;
   /** Radius of a screen that is curved about an upright axis, hollow towards the audience; plane where left out. */
   readonly screenRadius_ih?: number;
+  /** Standard deviation by which each eye's picture is out of focus on the screen; sharp where left out. */
+  readonly blur_ih?: Readonly<Record<Eye, number>>;
   /** Lenses of the glasses that bend the view; plane and parallel where left out. */
   readonly glasses?: Readonly<Record<Eye, GlassesLens>>;
 }

@@ -1,4 +1,5 @@
 /** The rounds of measuring and turning: a new one, what was turned after it, and what can be learned from two. */
+import { joinFilmFindings, learnFilm } from '../application/live/learn-film.ts';
 import { assumeFromFindings, takeIntoHouse } from '../application/pair/learn-house.ts';
 import { judgeTurnsMade } from '../application/turns/judge-turns-made.ts';
 import { learnTrial } from '../application/turns/learn-trial.ts';
@@ -9,6 +10,7 @@ import type { Shot } from '../contract/shots.ts';
 import type { Round, TurnMade, Workspace } from '../contract/workspace.ts';
 import type { Engine, JobOptions } from '../engine/engine.ts';
 import type { MeasureRequest } from '../engine/jobs.ts';
+import { pixelsPerHeight, plainLens } from '../kernel/view.ts';
 import type { House } from '../record/house.ts';
 import { judgeOverall } from '../record/judge-reading.ts';
 import type { HouseFindings } from '../record/house-findings.ts';
@@ -101,7 +103,8 @@ export class RoundService {
     const number = await readings.add(reading, describeRequest(set, request), instead?.number ?? refused);
     const named = nameShots(set.photographs);
     const after_turns = await this.#judgeTurns(state.now.rounds, number, reading, state.now.house);
-    const round = describeRound(reading, { number, at: now().toISOString(), ...named, after_turns });
+    const house_findings = this.#learnHouse(reading, set, request);
+    const round = describeRound(reading, { number, at: now().toISOString(), ...named, after_turns, house_findings });
     const kept = await state.change((before) => ({
       ...before,
       rounds: [...before.rounds.filter((other) => other.number !== number), round],
@@ -124,6 +127,18 @@ export class RoundService {
       ...(closingWander_px ? { closingWander_px } : {}),
       softwareVersion,
     };
+  }
+
+  /** What the photographs have shown, and what the frames of live shots have shown of the film beside them. */
+  #learnHouse(reading: Reading, { photographs }: MeasuredSet, { house }: MeasureRequest): HouseFindings | undefined {
+    if (reading.outcome === 'refused') return undefined;
+    const found = reading.house_findings;
+    const frames = photographs.flatMap((shot) => shot.frames ?? []);
+    const { width_px, height_px } = reading.shots[0]!;
+    const view = { photoFromChart: reading.evidence.photo_from_chart.left, lens: plainLens(width_px, height_px) };
+    const film = learnFilm(frames, pixelsPerHeight(view), house, reading.house.aspect);
+    const joined = joinFilmFindings(found?.film, film);
+    return joined ? { film: joined, glasses: found?.glasses ?? null } : found;
   }
 
   async #pathOf({ sha256, name }: Shot): Promise<string> {
@@ -193,9 +208,14 @@ export class RoundService {
   }
 }
 
-/** What the rounds have shown of film and glasses, and no house has yet. */
+/** What the rounds have shown of film and glasses, and no house has yet; photographs that were measured again show it once. */
 function findingsOf(rounds: readonly Round[]): HouseFindings[] {
-  return rounds.flatMap(({ house_findings }) => (house_findings ? [house_findings] : []));
+  const bySet = new Map<string, HouseFindings>();
+  for (const { shots, repeats = [], house_findings } of rounds) {
+    const photographs = [...Object.values(shots), ...repeats.map(({ sha256 }) => sha256)];
+    if (house_findings) bySet.set(photographs.toSorted().join(), house_findings);
+  }
+  return [...bySet.values()];
 }
 
 type RoundOutcome = NonNullable<Round['after_turns']> | null;
@@ -260,10 +280,11 @@ interface RoundFacts {
   readonly shots: Round['shots'];
   readonly repeats?: NonNullable<Round['repeats']>;
   readonly after_turns: NonNullable<Round['after_turns']> | null;
+  readonly house_findings: HouseFindings | undefined;
 }
 
 /** A reading -> its line in the list of rounds. */
-function describeRound(reading: Reading, facts: RoundFacts): Round {
+function describeRound(reading: Reading, { house_findings, ...facts }: RoundFacts): Round {
   const common = { ...facts, outcome: reading.outcome, turns_made: null };
   if (reading.outcome === 'refused') {
     return {
@@ -284,6 +305,6 @@ function describeRound(reading: Reading, facts: RoundFacts): Round {
     worst_vertical_pct: { value, u },
     predicted_worst_vertical_pct: predicted_after.worst_vertical_pct,
     verdict: judgeOverall(reading),
-    ...(reading.house_findings && { house_findings: reading.house_findings }),
+    ...(house_findings && { house_findings }),
   };
 }

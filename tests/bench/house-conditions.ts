@@ -2,24 +2,22 @@
  * Houses as they are: what moves, bends, misprints and processes in them, each as a condition that is put on a drawn house.
  *
  * `first` conditions are the rows of the first tables that were measured on houses that stood still but for one thing;
- * `real` conditions are what the intervals have to hold in.
+ * `real` conditions are what the intervals have to hold in: on film that moves, through glasses that bend and, where `u` is
+ * judged, from prints that err as a reading assumes of houses of which it knows nothing (draw-house.ts).
+ *
+ * Pixels of glasses are those of a photograph of six megapixels, so that a condition is the same in every size.
  */
-import { EYES, type Eye } from '../../src/kernel/eye.ts';
-import { createRandom, type RandomSource } from '../../src/kernel/random.ts';
+import type { Eye } from '../../src/kernel/eye.ts';
+import type { RandomSource } from '../../src/kernel/random.ts';
 import type { Processing } from '../../src/scene/develop-photograph.ts';
+import type { Point } from '../../src/kernel/point.ts';
+import { motionOf } from '../../src/scene/rehearsal-conditions.ts';
 import { type FilmMotion, DEFAULT_FILM } from '../../src/scene/film-motion.ts';
-import type { SeriesOptions } from '../../src/scene/photograph-series.ts';
-import { exposureForPeak, framePicture, placeCamera } from '../../src/scene/place-camera.ts';
-import { type PhotoSize, randomScene } from '../../src/scene/random-scene.ts';
-import type { Scene, SceneSet, Shot } from '../../src/scene/scene.ts';
+import type { PhotoSize } from '../../src/scene/random-scene.ts';
+import type { PrintErrors } from '../../src/scene/print-errors.ts';
+import type { Scene, Shot } from '../../src/scene/scene.ts';
 
-export interface House {
-  readonly set: SceneSet;
-  readonly motion?: FilmMotion | undefined;
-  readonly framesPerExposure?: number | undefined;
-}
-
-interface HouseChange {
+export interface HouseChange {
   readonly scene?: (scene: Scene) => Scene;
   readonly shot?: (shot: Shot, lens: Eye) => Shot;
   /** The camera stands so far aside. */
@@ -60,7 +58,11 @@ const moving = (percent: number, frames: number): Pick<HouseChange, 'motion' | '
 });
 /** Two photographs that show the film apart by this, in each direction. */
 const apart = (percent: number) => moving(percent / Math.SQRT2, 0);
-const wedge = (random: RandomSource, pixels: number, turn_deg = 0) => {
+/** Width of 4 : 3 photographs with six megapixels. */
+const SIX_MEGAPIXELS_WIDE = 2828;
+const inSize = (pixels: number, photo: PhotoSize) => (pixels * photo.width_px) / SIX_MEGAPIXELS_WIDE;
+const wedge = (random: RandomSource, photo: PhotoSize, sixMegapixels_px: number, turn_deg = 0) => {
+  const pixels = inSize(sixMegapixels_px, photo);
   const lens = () => {
     const angle = random.between(0, 2 * Math.PI);
     const shift_px = { x: (pixels / 2) * Math.cos(angle), y: (pixels / 2) * Math.sin(angle) };
@@ -71,7 +73,8 @@ const wedge = (random: RandomSource, pixels: number, turn_deg = 0) => {
   const right = { ...lens(), shift_px: { x: -left.shift_px.x, y: -left.shift_px.y } };
   return (scene: Scene): Scene => ({ ...scene, glasses: { left, right } });
 };
-const wavy = (random: RandomSource, sigma_px: number, photo: PhotoSize) => {
+const wavy = (random: RandomSource, sixMegapixels_px: number, photo: PhotoSize) => {
+  const sigma_px = inSize(sixMegapixels_px, photo);
   const lens = () => ({
     shift_px: { x: 0, y: 0 },
     wave: { seed: Math.floor(1e6 * random.uniform()), sigma_px, length_px: 0.15 * photo.width_px },
@@ -79,15 +82,16 @@ const wavy = (random: RandomSource, sigma_px: number, photo: PhotoSize) => {
   const glasses = { left: lens(), right: lens() };
   return (scene: Scene): Scene => ({ ...scene, glasses });
 };
-/** White and smooth errors in percent of the height, eye against eye in mm on the film. */
-const print = (random: RandomSource, mark_pct: number, smooth_pct: number, eyeAgainstEye_mm: number) => {
-  const apart_ih = eyeAgainstEye_mm / DEFAULT_FILM.pictureHeight_mm;
-  const errors = {
+/** What a reading assumes of film of which it knows nothing; the film turns with it (budget-priors.ts). */
+export const PRIOR_MOTION: FilmMotion = motionOf(5)!;
+/** Smooth errors in percent of the height. */
+const print = (random: RandomSource, smooth_pct: number, eyeAgainstEye_ih: Point) => {
+  const errors: PrintErrors = {
     seed: Math.floor(1e6 * random.uniform()),
-    mark_ih: mark_pct / 100,
+    mark_ih: 0,
     smooth_ih: smooth_pct / 100,
     smoothLength_ih: 0.3,
-    eyeAgainstEye_ih: { x: apart_ih * random.normal(), y: apart_ih * random.normal() },
+    eyeAgainstEye_ih,
   };
   return (scene: Scene): Scene => ({ ...scene, print: errors });
 };
@@ -123,10 +127,11 @@ export const HOUSE_CONDITIONS: readonly HouseCondition[] = [
   first('film apart by 0.02 %, ghost 0.05 %', () => ({ scene: ghost(0.05), ...apart(0.02) })),
   first('film apart by 0.1 %, ghost 0.05 %', () => ({ scene: ghost(0.05), ...apart(0.1) })),
   first('film apart by 0.02 %, ghost 0.5 %', () => ({ scene: ghost(0.5), ...apart(0.02) })),
+  first('film apart by 0.05 %, ghost 0.5 %', () => ({ scene: ghost(0.5), ...apart(0.05) })),
   first('film apart by 0.1 %, ghost 0.5 %', () => ({ scene: ghost(0.5), ...apart(0.1) })),
   first('film apart by 0.1 %, ghost 3 %', () => ({ scene: ghost(3), ...apart(0.1) })),
-  first('wedge of 1 px, ghost 0.05 %', (random) => ({ scene: all(ghost(0.05), wedge(random, 1)) })),
-  first('wedge of 1 px, ghost 0.5 %', (random) => ({ scene: all(ghost(0.5), wedge(random, 1)) })),
+  first('wedge of 1 px, ghost 0.05 %', (random, photo) => ({ scene: all(ghost(0.05), wedge(random, photo, 1)) })),
+  first('wedge of 1 px, ghost 0.5 %', (random, photo) => ({ scene: all(ghost(0.5), wedge(random, photo, 1)) })),
   first('film turned by 0.01 degrees, ghost 0.05 %', () => ({
     scene: ghost(0.05),
     motion: { turn_deg: 0.01 / Math.SQRT2 },
@@ -140,9 +145,11 @@ export const HOUSE_CONDITIONS: readonly HouseCondition[] = [
   first('filter wavy by 0.2 px', (random, photo) => ({ scene: all(ghost(0.5), wavy(random, 0.2, photo)) })),
   first('six frames averaged, 0.03 % per frame, ghost 0.5 %', () => ({ scene: ghost(0.5), ...moving(0.03, 6) })),
   first('six frames averaged, 0.1 % per frame, ghost 0.05 %', () => ({ scene: ghost(0.05), ...moving(0.1, 6) })),
-  first('smooth print errors of 0.005 %', (random) => ({ scene: all(ghost(0.5), print(random, 0, 0.005, 0)) })),
+  first('smooth print errors of 0.005 %', (random) => ({
+    scene: all(ghost(0.5), print(random, 0.005, { x: 0, y: 0 })),
+  })),
   first('right picture printed 0.02 % off', (random) => ({
-    scene: all(ghost(0.5), print(random, 0, 0, onFilm(0.02))),
+    scene: all(ghost(0.5), print(random, 0, { x: 0, y: 2e-4 })),
   })),
   first('unsharp mask of 2 px', () => ({
     scene: ghost(0.5),
@@ -150,16 +157,17 @@ export const HOUSE_CONDITIONS: readonly HouseCondition[] = [
   })),
   first('whites clipped by 10 %', () => ({ scene: ghost(0.5), peak: 1.1 })),
 
+  real('as the priors say', (random) => ({ scene: ghost(grows(random, 0.05, 3)) })),
   real('film of 0.02 % rms', (random) => ({ scene: ghost(grows(random, 0.05, 3)), ...moving(0.02, 0) })),
+  real('film of 0.1 % rms', (random) => ({ scene: ghost(grows(random, 0.05, 3)), ...moving(0.1, 0) })),
   real('film of 0.2 % rms', (random) => ({ scene: ghost(grows(random, 0.05, 3)), ...moving(0.2, 0) })),
-  real('six frames of 0.056 % averaged', (random) => {
-    const { motion, framesPerExposure } = moving(0.056, 6) as Required<
-      Pick<HouseChange, 'motion' | 'framesPerExposure'>
-    >;
-    return { scene: ghost(grows(random, 0.05, 3)), motion: { ...motion, shutterWipe_frames: 0.04 }, framesPerExposure };
-  }),
-  real('glasses with wedge and turn', (random) => ({
-    scene: all(ghost(grows(random, 0.05, 3)), wedge(random, grows(random, 1, 10), 0.01)),
+  real('six frames averaged', (random) => ({
+    scene: ghost(grows(random, 0.05, 3)),
+    motion: { ...PRIOR_MOTION, shutterWipe_frames: 0.04 },
+    framesPerExposure: 6,
+  })),
+  real('glasses with wedge and turn', (random, photo) => ({
+    scene: all(ghost(grows(random, 0.05, 3)), wedge(random, photo, grows(random, 1, 10), 0.01)),
   })),
   real('glasses with a wavy surface', (random, photo) => ({
     scene: all(ghost(grows(random, 0.05, 3)), wavy(random, grows(random, 0.05, 0.2), photo)),
@@ -186,7 +194,6 @@ export const HOUSE_CONDITIONS: readonly HouseCondition[] = [
     const mirrors = { left: figure(), right: figure() };
     return { scene: (scene) => ({ ...scene, mirrors }) };
   }),
-  real('print as printed', (random) => ({ scene: print(random, 0.005, 0.005, 0.005) })),
   real('sharpened, steeper, quality 75', () => ({
     shot: processed({ contrast: 0.3, sharpen: { amount: 0.8, radius_px: 2 } }),
     jpegQuality: 75,
@@ -232,9 +239,16 @@ export const HOUSE_CONDITIONS: readonly HouseCondition[] = [
     const dark = random.uniform() < 0.5 ? 'left' : 'right';
     return {
       scene: (scene) => ({ ...scene, brightness: { ...scene.brightness, [dark]: 0.25 } }),
-      ...moving(0.056, 6),
+      motion: PRIOR_MOTION,
+      framesPerExposure: 6,
     };
   }),
+  real('each picture with its own focus and distortion', (random) => ({
+    scene: all(pincushion(0.2 * random.normal(), 0.2 * random.normal()), (scene) => ({
+      ...scene,
+      blur_ih: { left: random.between(0, 0.002), right: random.between(0, 0.002) },
+    })),
+  })),
   real('pictures 3 to 12 % apart', (random) => {
     const [far, angle] = [random.between(0.03, 0.12), random.between(0, 2 * Math.PI)];
     return {
@@ -251,57 +265,28 @@ export const HOUSE_CONDITIONS: readonly HouseCondition[] = [
       }),
     };
   }),
+  real('curved, bent glasses, film of 0.1 %', (random, photo) => ({
+    scene: all(
+      ghost(grows(random, 0.05, 3)),
+      curved(random.between(1.5, 4)),
+      wedge(random, photo, 3, 0.01),
+      wavy(random, 0.05, photo),
+    ),
+    aside_deg: 15 * (2 * random.uniform() - 1),
+    ...moving(0.1, 0),
+  })),
   real('everything at once', (random, photo) => ({
     scene: all(
       ghost(grows(random, 0.05, 3)),
-      wedge(random, 2, 0.005),
+      wedge(random, photo, 2, 0.005),
       curved(random.between(1.5, 4)),
       pincushion(sign(random) * grows(random, 0.02, 0.3)),
-      print(random, 0.005, 0.005, 0.005),
       (scene) => ({ ...scene, grain: 0.03 }),
     ),
     shot: processed({ mosaic: true, sharpen: { amount: 0.4, radius_px: 1.5 } }),
     aside_deg: 12 * (2 * random.uniform() - 1),
-    jpegQuality: 80 + Math.round((photo.width_px % 2) + 5 * random.uniform()),
-    motion: { jump_mm: 0.005, weave_mm: 0.005, shutterWipe_frames: 0.04 },
+    jpegQuality: Math.round(random.between(80, 85)),
+    motion: { ...PRIOR_MOTION, shutterWipe_frames: 0.04 },
     framesPerExposure: 6,
   })),
 ];
-
-/** Draws a house in a condition; the same seed draws the same house in every condition. */
-export function drawHouse(seed: number, condition: HouseCondition, photo: PhotoSize): House {
-  const drawn = randomScene(seed, 'judge', photo);
-  const random = createRandom(seed).fork(101 + HOUSE_CONDITIONS.indexOf(condition));
-  const change = condition.draw(random, photo);
-  const scene = change.scene?.(drawn.scene) ?? drawn.scene;
-  const stood = (shot: Shot): Shot =>
-    change.aside_deg === undefined ? shot : { ...shot, camera: standAside(scene, shot, change.aside_deg) };
-  const shotOf = (lens: Eye): Shot => {
-    const shot = stood(drawn.shots[lens]);
-    return change.shot?.(shot, lens) ?? shot;
-  };
-  const shots = { left: shotOf('left'), right: shotOf('right') };
-  const peak = change.peak ?? random.between(0.6, 0.85);
-  const exposure = Math.min(...EYES.map((lens) => exposureForPeak(scene, shots[lens], peak)));
-  const exposed = { left: { ...shots.left, exposure }, right: { ...shots.right, exposure } };
-  const set = { ...drawn, scene, shots: exposed, jpegQuality: change.jpegQuality ?? drawn.jpegQuality };
-  return { set, motion: change.motion, framesPerExposure: change.framesPerExposure };
-}
-
-/** What of a house goes into the plan of its photographs. */
-export function seriesOptionsOf(house: House, order: SeriesOptions['order']): SeriesOptions {
-  return { order, motion: house.motion, framesPerExposure: house.framesPerExposure };
-}
-
-function standAside(scene: Scene, { camera }: Shot, aside_deg: number) {
-  const { x, y, z } = camera.position_ih;
-  const placed = placeCamera({
-    width_px: camera.width_px,
-    height_px: camera.height_px,
-    distance_ih: Math.hypot(x, y, z),
-    azimuth_deg: aside_deg,
-    elevation_deg: 0,
-  });
-  const turned = { ...placed, roll_deg: camera.roll_deg, distortion: camera.distortion };
-  return framePicture(scene.projector, scene.aspect, turned, 0.78);
-}

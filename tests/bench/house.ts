@@ -1,180 +1,232 @@
 /**
  * Numbers in houses as they are: film that moves, glasses that bend, curved screens, lenses and mirrors with faults, prints
- * that are not exact, cameras that process. Each house is photographed through the glasses and without them.
+ * that are not exact, cameras that process. Each house is photographed three times without glasses and as a pair through
+ * them, once with an exact print and once with one that errs as the priors say.
  *
- *   npm run bench:house -- [--houses 20] [--seed 1] [--jobs 2] [--megapixels 3] [--group first|real|all]
- *       [--only TEXT] [--ways pair,bare,bare x 3] [--keep DIR] [--json FILE]
+ *   npm run bench:house -- [--houses 20] [--seed 1] [--jobs 2] [--megapixels 2] [--group real|first|all] [--only TEXT]
+ *       [--taken three,pair] [--prints exact,misprinted] [--results FILE] [--photographs DIR] [--render] [--report]
  *
- * `--only` takes the conditions whose name contains a text. A row: how many were measured, the median error of the vertical
- * offset and what was stated for it, the root mean square of error over u, and how many of the true values of all eight
- * terms and of the worst place lie within 2 u. True is the misalignment with the film at rest; `as shown` judges by what the
- * bare exposures show with the film where it stood just then. Houses whose print has errors judge `u`, the others `u_repeat`
- * where a reading has it. `wrong`: readings with a value off by more than 5 u and 0.02 % and no warning that names a cause.
- * The report goes to stdout, progress to stderr.
+ * `--only` takes the conditions whose name contains a text. `--results` appends each result as a line of JSON and leaves out
+ * what is there already, so that a run goes on where it was ended; `--report` prints its tables and measures nothing.
+ * `--photographs` keeps what was rendered, and measures what is there: to be emptied when the scene or a condition changes.
+ * `--render` fills it and measures nothing.
+ *
+ * Rows judge by the 95 % intervals with their degrees of freedom: that of `u` where the print errs, that of `u_repeat` where
+ * it does not. True is the misalignment with the film at rest; `as shown` with the film where it stood in the exposures.
+ * Verdicts count every limit of the geometry; `wrong`: readings with a value off by more than 5 u and 0.02 % and no warning
+ * that names a cause. The report goes to stdout, progress to stderr.
  */
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { execFileSync } from 'node:child_process';
+import { appendFileSync, existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
 import { parseArgs } from 'node:util';
-import { median, rootMeanSquare } from '../../src/kernel/statistics.ts';
-import { TERM_FIELDS } from '../../src/record/term-fields.ts';
-import { WRONG } from './accuracy-figures.ts';
 import { formatTable } from './format-table.ts';
 import { HOUSE_CONDITIONS } from './house-conditions.ts';
-import { type HouseRequest, type HouseResult, type HouseValue, type Way, WAYS } from './measure-house.ts';
+import { COVERAGE_GOAL, type HouseFigures, summariseHouses, testScatter } from './house-figures.ts';
+import { type HouseRequest, type HouseResult, TAKEN, type Taken } from './measure-house.ts';
 import { runParallel } from './run-parallel.ts';
 
-/** Warnings that say what can be wrong with the numbers; that there are two exposures, or no house file, says nothing of it. */
-const NAMES_A_CAUSE: ReadonlySet<string> = new Set([
-  'camera-crept',
-  'coverage-poor',
-  'marks-missing',
-  'marks-rejected',
-  'photograph-apart',
-  'photograph-left-out',
-  'some-marks-clipped',
-  'steadiness-unknown',
-]);
-
-const COVERAGE_GOAL = { min_pct: 88, max_pct: 99.5 };
+const PRINTS = ['exact', 'misprinted'] as const;
+/** Below this chance three photographs do not scatter as they say. */
+const SCATTER_LEVEL = 0.01;
 
 const { values: options } = parseArgs({
   options: {
     houses: { type: 'string', default: '20' },
     seed: { type: 'string', default: '1' },
     jobs: { type: 'string', default: '2' },
-    megapixels: { type: 'string', default: '3' },
-    group: { type: 'string', default: 'all' },
-    only: { type: 'string' },
-    ways: { type: 'string', default: WAYS.join(',') },
-    keep: { type: 'string' },
-    json: { type: 'string' },
+    megapixels: { type: 'string', default: '2' },
+    group: { type: 'string', default: 'real' },
+    only: { type: 'string', default: '' },
+    taken: { type: 'string', default: 'three,pair' },
+    prints: { type: 'string', default: PRINTS.join(',') },
+    results: { type: 'string' },
+    photographs: { type: 'string' },
+    render: { type: 'boolean', default: false },
+    report: { type: 'boolean', default: false },
   },
 });
-const ways = options.ways.split(',').map((way) => {
-  if (!WAYS.includes(way as Way)) throw new RangeError(`--ways are ${WAYS.join(', ')}`);
-  return way as Way;
-});
+const megapixels = Number(options.megapixels);
+const takenSets = chosen('--taken', options.taken, Object.keys(TAKEN) as Taken[]);
+const prints = chosen('--prints', options.prints, PRINTS);
 const conditions = HOUSE_CONDITIONS.filter(
-  ({ name, group }) => (options.group === 'all' || group === options.group) && name.includes(options.only ?? ''),
+  ({ name, group }) => (options.group === 'all' || group === options.group) && name.includes(options.only),
 );
 if (conditions.length === 0) throw new RangeError('no condition has this name');
-const keep = options.keep !== undefined;
-const folder = keep ? resolve(options.keep!) : mkdtempSync(join(tmpdir(), 'twinplumb-house-'));
-mkdirSync(folder, { recursive: true });
-
 const seeds = Array.from({ length: Number(options.houses) }, (_, i) => Number(options.seed) + i);
-const requests = conditions.flatMap(({ name }) =>
-  seeds.map(
-    (seed): HouseRequest => ({ condition: name, seed, megapixels: Number(options.megapixels), ways, folder, keep }),
-  ),
-);
-const task = { module: new URL('measure-house.ts', import.meta.url), run: 'measureHouse' };
 
-try {
-  const started = performance.now();
-  const results = await runParallel<HouseRequest, HouseResult>(task, requests, Number(options.jobs), (result, done) => {
-    const minutes = (performance.now() - started) / 60_000;
-    const left = (minutes / done) * (requests.length - done);
-    process.stderr.write(
-      `${done}/${requests.length}  ${result.condition}, seed ${result.seed}, ${left.toFixed(1)} min left\n`,
-    );
+/** A result with the state of the program that it was measured with. */
+type KeptResult = HouseResult & { readonly megapixels: number; readonly commit: string };
+
+const kept = options.results !== undefined && existsSync(options.results) ? readResults(options.results) : [];
+const results: KeptResult[] = kept.filter(
+  (result) => result.megapixels === megapixels && conditions.some(({ name }) => name === result.condition),
+);
+if (options.render && options.photographs === undefined) throw new RangeError('--render needs --photographs');
+if (!options.report) await measureTheRest();
+if (!options.render) report();
+
+function chosen<T extends string>(name: string, text: string, allowed: readonly T[]): T[] {
+  return text.split(',').map((word) => {
+    if (!allowed.includes(word as T)) throw new RangeError(`${name} takes ${allowed.join(', ')}`);
+    return word as T;
   });
-  console.log(
-    `${seeds.length} houses from seed ${options.seed}, ${options.megapixels} megapixels; goal ${COVERAGE_GOAL.min_pct} to ${COVERAGE_GOAL.max_pct} % within 2u`,
-  );
-  console.log('Errors and u in thousandths of a percent of the picture height\n');
-  for (const way of ways) console.log(`${way}\n${tableOf(results, way)}\n`);
-  if (options.json !== undefined) writeFileSync(options.json, `${JSON.stringify({ results }, null, 1)}\n`);
-} finally {
-  if (!keep) rmSync(folder, { recursive: true, force: true });
 }
 
-function tableOf(results: readonly HouseResult[], way: Way): string {
+function readResults(path: string): KeptResult[] {
+  const lines = readFileSync(path, 'utf8').split('\n');
+  return lines.filter((line) => line !== '').map((line) => JSON.parse(line) as KeptResult);
+}
+
+async function measureTheRest(): Promise<void> {
+  const keep = options.photographs !== undefined;
+  const folder = keep ? resolve(options.photographs!) : mkdtempSync(join(tmpdir(), 'twinplumb-house-'));
+  mkdirSync(folder, { recursive: true });
+  const commit = execFileSync('git', ['rev-parse', '--short', 'HEAD'], { encoding: 'utf8' }).trim();
+  const done = new Set(results.map(keyOf));
+  const requests = takenSets
+    .flatMap((set) => prints.map((print) => requestsOf(set, print, folder, keep)))
+    .flat()
+    .filter((request) => !done.has(keyOf(request)));
+  const run = options.render ? 'renderHouse' : 'measureHouse';
+  const task = { module: new URL('measure-house.ts', import.meta.url), run };
+  const started = performance.now();
+  try {
+    await runParallel<HouseRequest, HouseResult>(task, requests, Number(options.jobs), (result, count) => {
+      const line = { ...result, megapixels, commit };
+      results.push(line);
+      if (options.results !== undefined && !options.render)
+        appendFileSync(options.results, `${JSON.stringify(line)}\n`);
+      const minutes = (performance.now() - started) / 60_000;
+      const left = ((minutes / count) * (requests.length - count)).toFixed(1);
+      process.stderr.write(`${count}/${requests.length}  ${keyOf(result)}, ${left} min left\n`);
+    });
+  } finally {
+    if (!keep) rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+/** House after house, so that a run that is ended has about as many of each condition. A misprint is judged by one photograph. */
+function requestsOf(set: Taken, print: (typeof PRINTS)[number], folder: string, keep: boolean): HouseRequest[] {
+  const isMisprinted = print === 'misprinted';
+  const taken = isMisprinted && set === 'three' ? 'one' : set;
+  return seeds.flatMap((seed) =>
+    conditions.map(({ name }) => ({ condition: name, seed, megapixels, taken, isMisprinted, folder, keep })),
+  );
+}
+
+function keyOf({
+  condition,
+  seed,
+  taken,
+  isMisprinted,
+}: Pick<HouseResult, 'condition' | 'seed' | 'taken' | 'isMisprinted'>) {
+  return `${condition}, ${taken}${isMisprinted ? ', misprinted' : ''}, seed ${seed}`;
+}
+
+function report(): void {
+  const commits = [...new Set(results.map(({ commit }) => commit))].join(', ');
+  console.log(
+    `${megapixels} megapixels, state ${commits}; goal ${COVERAGE_GOAL.min_pct} to ${COVERAGE_GOAL.max_pct} %`,
+  );
+  console.log('Errors and u in thousandths of a percent of the picture height\n');
+  for (const isMisprinted of [false, true]) {
+    const ofPrint = results.filter((result) => result.isMisprinted === isMisprinted);
+    const judged = isMisprinted ? 'print that errs, judged by u' : 'exact print, judged by u_repeat';
+    // One photograph alone is the first of three.
+    const first = ofPrint.flatMap((result) =>
+      result.taken === 'three' ? [{ ...result, together: result.alone[0]! }] : [],
+    );
+    const one = [...first, ...ofPrint.filter(({ taken }) => taken === 'one')];
+    printTable(`one photograph without glasses, ${judged}`, one);
+    printTable(
+      `three photographs without glasses, ${judged}`,
+      ofPrint.filter(({ taken }) => taken === 'three'),
+    );
+    printTable(
+      `a pair through the glasses, ${judged}`,
+      ofPrint.filter(({ taken }) => taken === 'pair'),
+    );
+  }
+  printScatter(results.filter(({ taken }) => taken === 'three'));
+}
+
+function printTable(title: string, shown: readonly HouseResult[]): void {
+  if (shown.length === 0) return;
   const head = [
     'condition',
     'measured',
-    'error',
-    'u',
-    'error/u rms',
-    'terms in 2u %',
+    'offset off',
+    'its u',
+    'off/u rms',
+    'terms %',
     'as shown',
-    'worst: error',
-    'error/u rms',
-    'in 2u %',
+    'worst off',
+    'off/u rms',
+    'in %',
+    'verdicts right',
+    'undecided',
     'wrong',
+    'largest off/u',
     'refused',
   ];
-  return formatTable(
-    head,
-    conditions.map(({ name }) =>
-      rowOf(
-        name,
-        way,
-        results.filter(({ condition }) => condition === name),
-      ),
-    ),
-  );
+  const rows = conditions.flatMap(({ name }) => {
+    const ofCondition = shown.filter(({ condition }) => condition === name);
+    return ofCondition.length === 0 ? [] : [rowOf(name, summariseHouses(ofCondition))];
+  });
+  console.log(`${title}\n${formatTable(head, [...rows, rowOf('all', summariseHouses(shown))])}\n`);
 }
 
-function rowOf(name: string, way: Way, results: readonly HouseResult[]): string[] {
-  const outcomes = results.map(({ ways: measuredWays, isMisprinted }) => {
-    const { result } = measuredWays.find((measured) => measured.way === way)!;
-    if (result.outcome !== 'measured' || isMisprinted) return result;
-    const judged = Object.entries(result.values).map(
-      ([field, value]) => [field, { ...value, u: value.uRepeat }] as const,
-    );
-    return { ...result, values: Object.fromEntries(judged) as unknown as typeof result.values };
-  });
-  const measured = outcomes.flatMap((outcome) => (outcome.outcome === 'measured' ? [outcome] : []));
-  const codes = new Map<string, number>();
-  for (const outcome of outcomes) {
-    if (outcome.outcome !== 'measured') codes.set(outcome.code, (codes.get(outcome.code) ?? 0) + 1);
-  }
-  const refused = [...codes].map(([code, count]) => `${count} ${code}`).join(', ');
-  const count = `${measured.length} of ${outcomes.length}`;
-  if (measured.length === 0) return [name, count, '', '', '', '', '', '', '', '', '', refused];
-  const offsets = measured.map(({ values }) => values.vertical_offset_pct);
-  const worst = measured.map(({ values }) => values.worst_vertical_pct);
-  const terms = measured.flatMap(({ values }) => TERM_FIELDS.map((field) => values[field]));
-  const wrong = measured.filter(
-    ({ values, warnings }) =>
-      warnings.every((code) => !NAMES_A_CAUSE.has(code)) &&
-      Object.entries(values).some(([field, value]) => isWrong(field, value)),
-  ).length;
+function rowOf(name: string, figures: HouseFigures): string[] {
+  const { offset, worst, verdicts, largest } = figures;
+  const refused = [...figures.unmeasured].map(([code, count]) => `${count} ${code}`).join(', ');
+  const count = `${figures.measured} of ${figures.houses}`;
+  if (figures.measured === 0) return [name, count, ...Array.from({ length: 12 }, () => ''), refused];
   return [
     name,
     count,
-    thousandths(median(offsets.map((value) => Math.abs(errorOf(value))))),
-    thousandths(median(offsets.map(({ u }) => u))),
-    rootMeanSquare(offsets.map(overU)).toFixed(1),
-    covered(terms),
-    covered(terms.map((value) => ({ ...value, truth: value.shown }))),
-    thousandths(median(worst.map((value) => Math.abs(errorOf(value))))),
-    rootMeanSquare(worst.map(overU)).toFixed(1),
-    covered(worst),
-    wrong === 0 ? '0' : `${wrong} !`,
+    thousandths(offset.medianError),
+    thousandths(offset.medianU),
+    offset.rmsOverU.toFixed(1),
+    covered(figures.terms_pct),
+    covered(figures.termsAsShown_pct),
+    thousandths(worst.medianError),
+    worst.rmsOverU.toFixed(1),
+    covered(worst.covered_pct),
+    `${verdicts.decided - verdicts.wrong} of ${verdicts.decided}${verdicts.wrong === 0 ? '' : ' !'}`,
+    String(verdicts.undecided),
+    figures.wrong === 0 ? '0' : `${figures.wrong} !`,
+    `${largest.overU.toFixed(1)} ${largest.field.replace(/_(pct|deg)$/, '')}`,
     refused,
   ];
 }
 
-function errorOf({ value, truth }: HouseValue): number {
-  return value - truth;
+function printScatter(shown: readonly HouseResult[]): void {
+  if (shown.length === 0) return;
+  const head = [
+    'three photographs as their u_repeat says',
+    'chi squared',
+    'degrees',
+    'ratio',
+    'too wide',
+    'too narrow',
+    '',
+  ];
+  const rows = testScatter(shown).map(({ field, chiSquared, degrees, tooWide, tooNarrow }) => [
+    field,
+    chiSquared.toFixed(1),
+    String(degrees),
+    (chiSquared / degrees).toFixed(2),
+    tooWide.toPrecision(2),
+    tooNarrow.toPrecision(2),
+    tooWide < SCATTER_LEVEL ? 'too wide !' : tooNarrow < SCATTER_LEVEL ? 'narrower than said' : '',
+  ]);
+  console.log(`${formatTable(head, rows)}\n`);
 }
 
-function overU(value: HouseValue): number {
-  return errorOf(value) / value.u;
-}
-
-function covered(values: readonly HouseValue[]): string {
-  const part = (100 * values.filter((value) => Math.abs(overU(value)) <= 2).length) / values.length;
-  return part.toFixed(1) + (part >= COVERAGE_GOAL.min_pct && part <= COVERAGE_GOAL.max_pct ? '' : ' !');
-}
-
-/** 0.02 % of a rotation is that of the picture height, one picture height from the centre. */
-function isWrong(field: string, value: HouseValue): boolean {
-  const limit = field === 'rotation_deg' ? (WRONG.pct / 100) * (180 / Math.PI) : WRONG.pct;
-  return Math.abs(errorOf(value)) > limit && Math.abs(overU(value)) > WRONG.uncertainties;
+function covered(percent: number): string {
+  return percent.toFixed(1) + (percent >= COVERAGE_GOAL.min_pct && percent <= COVERAGE_GOAL.max_pct ? '' : ' !');
 }
 
 function thousandths(value: number): string {

@@ -1,10 +1,14 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { FrameVerdict } from '../../src/contract/live.ts';
 import type { MeasureRequest } from '../../src/engine/jobs.ts';
 import type { FinishedCapture } from '../../src/engine/live-camera.ts';
+import { sampleReading } from '../report/sample-reading.ts';
 import { jpeg } from './jpeg.ts';
 import { codeOf, measureRound, openBench, requireValue } from './open-in-folder.ts';
 
+const MERIDIAN = JSON.parse(readFileSync(join(import.meta.dirname, '../../test-images/meridian.house.json'), 'utf8'));
 const header = { serial: 7, width: 64, height: 64, range: 'video' } as const;
 const luma = () => new Uint8Array(64 * 64);
 const verdict: FrameVerdict = {
@@ -79,6 +83,36 @@ describe('frames of a camera', () => {
     expect(wander_px!.x).toBeCloseTo(0.5 / 2, 12);
     expect(wander_px!.y).toBe(0);
     expect(closingWander_px!.x).toBeCloseTo(Math.hypot(0.3, 0.5) / 2, 12);
+  });
+
+  it('show how the film moves: assumed in later rounds, and in the House file once that is asked for', async () => {
+    const bench = await openBench();
+    await bench.call('house.import', { json: MERIDIAN });
+    for (const slot of ['left-lens', 'right-lens'] as const) {
+      const shot = { ...finished(slot, slot, 0), frames: 17, wander_px: { x: 0.3, y: 0.5 } };
+      bench.engine.frame = { outcome: 'judged', verdict, finished: shot };
+      requireValue(await bench.work.judgeFrame(header, luma()));
+      await bench.until(({ shots }) => shots.some((shown) => shown.slot === slot && shown.examination !== null));
+    }
+    const { rounds } = await measureRound(bench);
+    const [first] = rounds;
+    const { film } = first!.house_findings!;
+    expect(film).toMatchObject({ degrees_of_freedom: 18, photographs: 2 });
+    // Weighed 8 to 1, over the pixels of a picture height, times its height on the film.
+    const [[xx, xy, , yx, yy], house] = [sampleReading.evidence.photo_from_chart.left, bench.now().house!];
+    const perIh_px = Math.sqrt(Math.abs(xx * yy - xy * yx));
+    const height_um = (1000 * house.film.picture_width_mm) / house.screen.picture_aspect;
+    const moved_px = Math.sqrt((8 * 0.5 ** 2 + 0.3 ** 2) / 9);
+    expect(film!.motion_um.value / ((moved_px / perIh_px) * height_um)).toBeCloseTo(1, 1);
+    expect(house.film.motion_um).toBeUndefined();
+
+    await measureRound(bench);
+    const request = bench.engine.asked.at(-1)![1] as MeasureRequest;
+    expect(request.house!.film.motion_um).toBeCloseTo(film!.motion_um.value, 2);
+    // The same photographs measured again teach it no more.
+    await bench.call('house.take-findings', {});
+    expect(bench.now().house!.film).toMatchObject({ motion_degrees_of_freedom: 18 });
+    expect(bench.now().rounds.some((round) => round.house_findings)).toBe(false);
   });
 
   it('whose shot cannot be kept are a notice', async () => {
