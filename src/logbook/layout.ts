@@ -35,7 +35,8 @@ export function placeOfPhotograph(sha256: string, ending: PhotographEnding): str
 }
 
 export const RECORD_NAME = /^([0-9a-f]{64})\.json$/;
-export const PHOTOGRAPH_NAME = /^([0-9a-f]{64})\.(jpg|png|tif)$/;
+/** Of a photograph, also of one that somebody gave another ending. */
+export const RENAMED_NAME = /^([0-9a-f]{64})(\.[^.]*)?$/i;
 
 /** Where a logbook lies for which nobody names a folder: in sight of whoever it belongs to. */
 export function defaultLogbookFolder(home = homedir()): string {

@@ -2,6 +2,7 @@
 import { readdir, readFile, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { REAL_FILE_SYSTEM } from '../storage/file-system.ts';
+import { isLitter } from '../storage/litter.ts';
 import { makeFolder, PART_ENDING } from '../storage/write-atomically.ts';
 import { refuse } from '../kernel/refusal.ts';
 import { type Catalogue, readCatalogue } from './catalogue.ts';
@@ -19,13 +20,15 @@ export async function openLogbook(options: LogbookOptions): Promise<Opening> {
   try {
     const found = await recognizeFolder(folder);
     if (found.outcome === 'refused' && !(found.code === 'logbook-missing' && create)) return found;
-    if (create && !(found.outcome === 'logbook' && found.isMarked)) {
+    if (create && found.outcome === 'logbook' && !found.isMarked) {
       const refused = await markFolder(options, writer);
       if (refused) return refused;
     }
     const catalogue: Catalogue = await readCatalogue(folder);
-    const logbook = new OpenedLogbook(options, writer, catalogue);
-    await logbook.cleanUp();
+    // Nothing is made before there is something to keep.
+    const begin = found.outcome === 'logbook' ? undefined : () => markFolder(options, writer);
+    const logbook = new OpenedLogbook(options, writer, catalogue, begin);
+    if (found.outcome === 'logbook') await logbook.cleanUp();
     return { outcome: 'opened', logbook };
   } catch (error) {
     const code = (error as NodeJS.ErrnoException).code;
@@ -72,7 +75,9 @@ async function markFolder(
 
 /** What lies in the folder of a logbook that was broken off while it was made; files of the system do not count. */
 function isOfBeginning(name: string): boolean {
-  return name === MARKER || name.startsWith(LOCK) || name.endsWith(PART_ENDING) || name.startsWith('.');
+  return (
+    name === MARKER || name.startsWith(LOCK) || name.endsWith(PART_ENDING) || name.startsWith('.') || isLitter(name)
+  );
 }
 
 async function readSchema(path: string): Promise<string> {

@@ -39,7 +39,7 @@ import { waitForLock } from './wait-for-lock.ts';
 
 export interface LogbookOptions {
   readonly folder: string;
-  /** A folder that is missing or empty becomes a logbook; otherwise it is refused. */
+  /** A folder that is missing or empty becomes a logbook when the first thing is kept; otherwise it is refused. */
   readonly create?: boolean;
   readonly softwareVersion: string;
   readonly now?: () => Date;
@@ -55,17 +55,25 @@ export class OpenedLogbook implements Logbook {
   readonly #options: LogbookOptions;
   readonly #writer: FolderWriter;
   readonly #notices: Notice[] = [];
+  /** What makes the folder a logbook; undefined where it is one. */
+  #begin: (() => Promise<LogbookRefusal | undefined>) | undefined;
   #catalogue: Catalogue;
   #notes: Map<string, AdditionSummary[]>;
   /** One step at a time within this program as well. */
   #last: Promise<unknown> = Promise.resolve();
   #isCleanedUp = false;
 
-  constructor(options: LogbookOptions, writer: FolderWriter, catalogue: Catalogue) {
+  constructor(
+    options: LogbookOptions,
+    writer: FolderWriter,
+    catalogue: Catalogue,
+    begin?: () => Promise<LogbookRefusal | undefined>,
+  ) {
     this.folder = options.folder;
     this.#options = options;
     this.#writer = writer;
     this.#catalogue = catalogue;
+    this.#begin = begin;
     this.#notes = groupByEntry(catalogue);
   }
 
@@ -233,6 +241,9 @@ export class OpenedLogbook implements Logbook {
   }
 
   async #lockAndWork<T>(work: () => Promise<T>, patience = this.#options.timeout_ms): Promise<T | LogbookRefusal> {
+    const refused = await this.#begin?.();
+    if (refused) return refused;
+    this.#begin = undefined;
     const lock = await waitForLock(this.folder, patience);
     if (lock.outcome === 'refused') return lock;
     try {

@@ -23,6 +23,7 @@ import { judgeRecord } from './read-record.ts';
  *   record-missing        the index knows it, or another record points at it, and it is not there
  *   index-differs         the index, from which lists and trends are read, says other than the record
  *   photograph-altered, photograph-missing          as the hash says
+ *   photograph-misplaced  in another folder, or with another ending, than it is looked for; or a copy of one
  *   symbolic-link         a file that points elsewhere
  *   stranger              a file that is none of the logbook's
  *   reading-differs       measured again by the same version, and not the same to the last bit
@@ -38,6 +39,7 @@ export type ProblemCode =
   | 'index-differs'
   | 'photograph-altered'
   | 'photograph-missing'
+  | 'photograph-misplaced'
   | 'symbolic-link'
   | 'stranger'
   | 'reading-differs'
@@ -97,7 +99,8 @@ export async function verifyLogbook(options: VerifyOptions): Promise<VerifyRepor
   for (const id of index.additions.keys()) if (!records.additions.has(id)) addProblem('record-missing', id, null);
 
   const altered = new Set<string>();
-  for (const [sha256, place] of stored.photographs) {
+  const files = [...stored.photographs].map(([sha256, place]) => ({ sha256, place }));
+  for (const { sha256, place } of [...files, ...stored.misplaced]) {
     options.signal?.throwIfAborted();
     const found = await hashFile(join(folder, place)).catch((error: NodeJS.ErrnoException) => error);
     if (found === sha256) continue;
@@ -110,7 +113,10 @@ export async function verifyLogbook(options: VerifyOptions): Promise<VerifyRepor
     );
   }
 
+  const places = new Map(stored.photographs);
+  for (const { sha256, place } of stored.misplaced) if (!places.has(sha256)) places.set(sha256, place);
   const claimed = new Set<string>();
+  const told = new Set<string>();
   const check = async (sort: RecordSort, id: string, place: string): Promise<Entry | Addition | undefined> => {
     const bytes = await readFile(join(folder, place)).catch((error: NodeJS.ErrnoException) => error);
     if (bytes instanceof Error) {
@@ -127,8 +133,12 @@ export async function verifyLogbook(options: VerifyOptions): Promise<VerifyRepor
     const photographs: readonly KeptPhotograph[] = 'shots' in record ? record.shots : record.photographs;
     for (const { sha256, name, ending } of photographs) {
       claimed.add(sha256);
-      if (!stored.photographs.has(sha256)) {
-        addProblem('photograph-missing', id, placeOfPhotograph(sha256, ending), { name });
+      const place = places.get(sha256);
+      const expected = placeOfPhotograph(sha256, ending);
+      if (place === undefined) addProblem('photograph-missing', id, expected, { name });
+      else if (place !== expected && !told.has(place)) {
+        told.add(place);
+        addProblem('photograph-misplaced', id, place, { name, expected });
       }
     }
     const links = 'shots' in record ? [record.follows, record.replaces?.entry ?? null] : [record.entry];
@@ -143,9 +153,9 @@ export async function verifyLogbook(options: VerifyOptions): Promise<VerifyRepor
   for (const [id, place] of records.entries) {
     options.signal?.throwIfAborted();
     const entry = (await check('entry', id, place)) as Entry | undefined;
-    const isWhole = entry?.shots.every(({ sha256 }) => stored.photographs.has(sha256) && !altered.has(sha256));
+    const isWhole = entry?.shots.every(({ sha256 }) => places.has(sha256) && !altered.has(sha256));
     if (entry && isWhole && options.measure) {
-      const problem = await measureAgain(entry, folder, options.measure, options.softwareVersion);
+      const problem = await measureAgain(entry, folder, places, options.measure, options.softwareVersion);
       if (problem !== 'not-measured') remeasured += 1;
       if (typeof problem === 'object') addProblem(problem.code, id, place, problem.facts);
     }
@@ -153,11 +163,12 @@ export async function verifyLogbook(options: VerifyOptions): Promise<VerifyRepor
     options.onProgress?.(done, records.entries.size);
   }
   for (const [id, place] of records.additions) await check('addition', id, place);
+  for (const { place } of stored.misplaced) if (!told.has(place)) addProblem('photograph-misplaced', null, place);
   return {
     entries: records.entries.size,
     additions: records.additions.size,
-    photographs: stored.photographs.size,
-    unclaimed: [...stored.photographs.keys()].filter((sha256) => !claimed.has(sha256)).length,
+    photographs: places.size,
+    unclaimed: [...places.keys()].filter((sha256) => !claimed.has(sha256)).length,
     remeasured,
     problems,
   };
@@ -177,18 +188,19 @@ type Judgement = 'same' | 'not-measured' | { readonly code: ProblemCode; readonl
 async function measureAgain(
   entry: Entry,
   folder: string,
+  places: ReadonlyMap<string, string>,
   measure: NonNullable<VerifyOptions['measure']>,
   version: string,
 ): Promise<Judgement> {
   // A refused reading may name only the photographs before the one that was refused.
   const named = entry.shots.map((shot) => {
     const index = entry.reading.shots.findIndex(({ role, sha256 }) => role === shot.role && sha256 === shot.sha256);
-    const { role, sha256, ending } = shot;
+    const { role, sha256 } = shot;
     const name = entry.reading.shots[index]?.file ?? shot.name;
     return {
       order: index < 0 ? entry.shots.length : index,
       role,
-      path: join(folder, placeOfPhotograph(sha256, ending)),
+      path: join(folder, places.get(sha256)!),
       name,
     };
   });

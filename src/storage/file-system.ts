@@ -26,12 +26,17 @@ export interface FileSystem {
  */
 const REFUSALS = new Set(['EPERM', 'EINVAL', 'EISDIR', 'EACCES', 'ENOTSUP', 'EOPNOTSUPP', 'ENOSYS', 'EBADF']);
 
-export const REAL_FILE_SYSTEM: FileSystem = {
+interface Modes {
+  readonly folder: number;
+  readonly file: number;
+}
+
+const makeFileSystem = (modes?: Modes): FileSystem => ({
   makeFolder: async (path) => {
-    await mkdir(path);
+    await mkdir(path, modes?.folder);
   },
   write: async (path, content) => {
-    const file = await open(path, 'w');
+    const file = await open(path, 'w', modes?.file);
     try {
       await file.writeFile(content);
       return await mayRefuse(() => file.sync());
@@ -44,7 +49,11 @@ export const REAL_FILE_SYSTEM: FileSystem = {
   syncFolder: (path) => syncOpened(path, 'r'),
   rename: (from, to) => rename(from, to),
   remove: (path) => rm(path, { force: true }),
-};
+});
+
+export const REAL_FILE_SYSTEM = makeFileSystem();
+/** What is made with it can be read by nobody but its user (and, as everything, by whoever runs the machine). */
+export const PRIVATE_FILE_SYSTEM = makeFileSystem({ folder: 0o700, file: 0o600 });
 
 function syncOpened(path: string, flags: string): Promise<boolean> {
   return mayRefuse(async () => {

@@ -4,6 +4,7 @@
  */
 import { readFile, readdir, rename, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
+import { PRIVATE_FILE_SYSTEM } from '../storage/file-system.ts';
 import { makeFolder, writeAtomically } from '../storage/write-atomically.ts';
 import { type StoredState, timeInName } from './stored-state.ts';
 
@@ -12,11 +13,11 @@ const READINGS = 'readings';
 /** The new place; `clearArchived` takes away what has been copied, once the new state has been kept. */
 export async function archiveWork(folder: string, state: StoredState, at: Date): Promise<string> {
   const place = await freePlace(join(folder, 'earlier', timeInName(at)));
-  await makeFolder(place);
+  await makeFolder(place, PRIVATE_FILE_SYSTEM);
   for (const name of await namesIn(join(folder, READINGS))) {
-    await writeAtomically(join(place, READINGS, name), await readFile(join(folder, READINGS, name)));
+    await writeAtomically(join(place, READINGS, name), await readFile(join(folder, READINGS, name)), PRIVATE_FILE_SYSTEM);
   }
-  await writeAtomically(join(place, 'workspace.json'), `${JSON.stringify(state)}\n`);
+  await writeAtomically(join(place, 'workspace.json'), `${JSON.stringify(state)}\n`, PRIVATE_FILE_SYSTEM);
   return place;
 }
 
@@ -73,7 +74,7 @@ export async function archivePhotographs(folder: string, at: Date): Promise<Arch
   const named = await collectHashes(folder);
   const unused = old.filter(({ name }) => /^[0-9a-f]{64}\.\w+$/.test(name) && !named.has(name.slice(0, 64)));
   if (unused.length === 0) return { count: 0, bytes: 0 };
-  await makeFolder(join(folder, UNUSED_FOLDER));
+  await makeFolder(join(folder, UNUSED_FOLDER), PRIVATE_FILE_SYSTEM);
   for (const { name } of unused) await rename(join(place, name), join(folder, UNUSED_FOLDER, name));
   return { count: unused.length, bytes: unused.reduce((sum, { bytes }) => sum + bytes, 0) };
 }

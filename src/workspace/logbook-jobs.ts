@@ -6,6 +6,7 @@ import { mkdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Outcome } from '../contract/failures.ts';
 import type { LogbookResult } from '../contract/logbook.ts';
+import { PRIVATE_FILE_SYSTEM } from '../storage/file-system.ts';
 import { writeAtomically } from '../storage/write-atomically.ts';
 import type { Engine, JobOptions } from '../engine/engine.ts';
 import type { PackedBundle } from '../logbook/bundle/pack-bundle.ts';
@@ -88,7 +89,7 @@ export class LogbookJobs {
         );
         const place = join(folder, 'outgoing');
         await rm(place, { recursive: true, force: true });
-        await writeAtomically(join(place, `${job}.zip`), packed.bytes).catch((error: unknown) => {
+        await writeAtomically(join(place, `${job}.zip`), packed.bytes, PRIVATE_FILE_SYSTEM).catch((error: unknown) => {
           throw new FailedWork(translateNotKept(error));
         });
         return { kind: 'export', entry: found.id, name: `${nameEntryFile(found)}.zip`, bytes: packed.bytes.length };
@@ -112,8 +113,8 @@ export class LogbookJobs {
         const place = join(folder, 'incoming');
         const path = join(place, `${job}.zip`);
         try {
-          await mkdir(place, { recursive: true });
-          await writeFile(path, bytes);
+          await mkdir(place, { recursive: true, mode: 0o700 });
+          await writeFile(path, bytes, { mode: 0o600 });
         } catch (error) {
           throw new FailedWork(translateNotKept(error));
         }

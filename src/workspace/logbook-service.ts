@@ -61,6 +61,8 @@ export class LogbookService {
     if (!isAbsolute(folder)) return { ok: false, failure: translateFailure('folder-not-absolute', { file: folder }) };
     const opening = await this.#open(folder, create);
     if (opening.outcome === 'refused') return refuseInWords(opening);
+    const begun = create ? await opening.logbook.whileLocked(async () => ({ outcome: 'begun' as const })) : undefined;
+    if (begun?.outcome === 'refused') return refuseInWords(begun);
     this.#opened = opening.logbook;
     const kept = await this.#options.state.change((before) => ({ ...before, logbook_folder: folder }));
     return kept.ok ? this.overview() : kept;

@@ -2,7 +2,7 @@
  * Opens the work that lies in a folder, for as long as the program runs: locks the folder, reads what was kept, notices
  * what is missing, and answers everything that the contract lets a shell ask for.
  */
-import { readdir, rm } from 'node:fs/promises';
+import { chmod, readdir, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Outcome } from '../contract/failures.ts';
 import type { Paper } from '../contract/logbook.ts';
@@ -11,6 +11,7 @@ import { photographsOf } from '../contract/workspace.ts';
 import type { Engine } from '../engine/engine.ts';
 import { type PrintPdf as Press, printPdf as printWithChromium } from '../pdf/print-pdf.ts';
 import { type Holder, lockFolder } from '../storage/lock-folder.ts';
+import { PRIVATE_FILE_SYSTEM } from '../storage/file-system.ts';
 import { makeFolder, PART_ENDING } from '../storage/write-atomically.ts';
 import { translateFailure, type WordedFailure } from '../wording/failures.ts';
 import { translateRefusal } from '../wording/refusals.ts';
@@ -50,11 +51,12 @@ export async function openWorkspace(order: WorkspaceOptions): Promise<Outcome<Wo
   const { folder } = order;
   let release = async () => {};
   try {
-    await makeFolder(folder);
+    await makeFolder(folder, PRIVATE_FILE_SYSTEM);
     const locking = await lockFolder(folder);
     if (locking.outcome === 'in-use') return { ok: false, failure: formatInUse(locking) };
     release = locking.release;
     await clearParts(folder);
+    await closeToOthers(folder);
     return { ok: true, value: await open(order, release) };
   } catch (error) {
     await release().catch(() => undefined);
@@ -201,6 +203,12 @@ function isOfWork({ now }: CurrentState, sha256: string): boolean {
 
 function formatInUse({ holder, path }: { readonly holder?: Holder; readonly path: string }): WordedFailure {
   return translateFailure('in-use', { ...holder, file: path });
+}
+
+/** Photographs are nobody else's business; earlier versions left them for everybody on the machine to read. */
+async function closeToOthers(folder: string): Promise<void> {
+  for (const name of ['photographs', UNUSED_FOLDER, 'readings', 'earlier', 'incoming', 'outgoing'])
+    await chmod(join(folder, name), 0o700).catch(() => undefined);
 }
 
 /** What a write left behind that was broken off; only now, while nobody else writes here. */

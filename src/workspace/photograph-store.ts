@@ -5,6 +5,7 @@
  */
 import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
+import { PRIVATE_FILE_SYSTEM } from '../storage/file-system.ts';
 import { writeAtomically } from '../storage/write-atomically.ts';
 import { recogniseFormat } from '../photo/recognise-format.ts';
 
@@ -38,7 +39,7 @@ export class PhotographStore {
     if (ending === undefined) return { outcome: 'unsupported', format };
     const sha256 = await hash(bytes);
     const path = join(this.#folder, `${sha256}.${ending}`);
-    if ((await sizeOf(path)) !== bytes.length) await writeAtomically(path, bytes);
+    if ((await sizeOf(path)) !== bytes.length) await writeAtomically(path, bytes, PRIVATE_FILE_SYSTEM);
     this.#paths.set(sha256, path);
     return { outcome: 'added', sha256 };
   }

@@ -5,6 +5,7 @@ import { z } from 'zod';
 import { houseSchema } from '../record/house.ts';
 import { type Reading, reading as readingSchema } from '../record/reading.ts';
 import { photographRole } from '../record/roles.ts';
+import { PRIVATE_FILE_SYSTEM } from '../storage/file-system.ts';
 import { writeAtomically } from '../storage/write-atomically.ts';
 
 export class ReadingStore {
@@ -26,8 +27,8 @@ export class ReadingStore {
   async add(reading: Reading, facts: ReadingFacts, instead?: number): Promise<number> {
     if (instead === undefined) this.#last += 1;
     const number = instead ?? this.#last;
-    await writeAtomically(join(this.#folder, `${number}.with.json`), `${JSON.stringify(facts)}\n`);
-    await writeAtomically(this.#pathOf(number), `${JSON.stringify(reading)}\n`);
+    await writeAtomically(join(this.#folder, `${number}.with.json`), `${JSON.stringify(facts)}\n`, PRIVATE_FILE_SYSTEM);
+    await writeAtomically(this.#pathOf(number), `${JSON.stringify(reading)}\n`, PRIVATE_FILE_SYSTEM);
     return number;
   }
 

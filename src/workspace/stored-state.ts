@@ -12,6 +12,7 @@ import { shot } from '../contract/shots.ts';
 import { DEFAULT_SETTINGS, round, settings } from '../contract/workspace.ts';
 import { DEFAULT_ASPECT } from '../kernel/aspect.ts';
 import { houseSchema } from '../record/house.ts';
+import { PRIVATE_FILE_SYSTEM } from '../storage/file-system.ts';
 import { writeAtomically } from '../storage/write-atomically.ts';
 import { translateFailure, type WordedFailure } from '../wording/failures.ts';
 
@@ -146,7 +147,7 @@ export class StateWriter {
     while (this.#next) {
       const order = this.#next;
       this.#next = undefined;
-      await writeAtomically(this.#path, `${JSON.stringify(order.state)}\n`).then(order.resolve, order.reject);
+      await writeAtomically(this.#path, `${JSON.stringify(order.state)}\n`, PRIVATE_FILE_SYSTEM).then(order.resolve, order.reject);
     }
     this.#isWriting = false;
   }

@@ -27,7 +27,10 @@ describe('a folder', () => {
     const folder = join(newFolder(), 'new', 'logbook');
     expect(await openLogbook({ folder, ...order })).toMatchObject({ outcome: 'refused', code: 'logbook-missing' });
     expect(existsSync(dirname(folder))).toBe(false);
-    await openAt(folder);
+    const logbook = await openAt(folder);
+    expect(logbook.list()).toEqual([]);
+    expect(existsSync(dirname(folder))).toBe(false);
+    await keep(logbook, newEntry(newFolder(), '1'));
     expect(JSON.parse(readFileSync(join(folder, 'logbook.json'), 'utf8'))).toEqual({ schema: 'twinplumb.logbook/1' });
     expect((await openLogbook({ folder, ...order })).outcome).toBe('opened');
   });

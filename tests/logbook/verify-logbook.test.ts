@@ -1,4 +1,4 @@
-import { mkdirSync, readdirSync, readFileSync, renameSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { cpSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeEach, describe, expect, it } from 'vitest';
 import { sealRecord } from '../../src/logbook/hash.ts';
@@ -99,6 +99,54 @@ describe('what is wrong is named', () => {
     mkdirSync(join(folder, 'entries', '2031-01'));
     writeFileSync(join(folder, 'entries', '2031-01', `${id}.json`), text);
     expect(await problems()).toEqual([['record-newer', id, expect.stringContaining(id)]]);
+  });
+});
+
+describe('files that were moved about', () => {
+  const photograph = () => logbook.list()[0]!.photographs[0]!;
+  const home = () => join('photographs', photograph().slice(0, 2), `${photograph()}.jpg`);
+
+  it.each<[string, () => string]>([
+    ['in the folder of another', () => join('photographs', 'zz', `${photograph()}.jpg`)],
+    ['outside the folders', () => join('photographs', `${photograph()}.jpg`)],
+    ['with another ending', () => home().replace('.jpg', '.png')],
+    ['with another ending in capitals', () => home().replace('.jpg', '.JPEG')],
+  ])('are told: a photograph %s', async (_where, name) => {
+    const place = name();
+    mkdirSync(join(folder, 'photographs', 'zz'));
+    renameSync(join(folder, home()), join(folder, place));
+    const [id] = logbook.list().map((entry) => entry.id);
+    const { problems: found } = await verify();
+    expect(found).toMatchObject([{ code: 'photograph-misplaced', id, file: place, facts: { expected: home() } }]);
+    // Measured all the same: it is the photograph.
+    const paths: string[] = [];
+    await verify(async ({ photographs }) => {
+      paths.push(...photographs.map(({ path }) => path));
+      throw new Error('enough');
+    });
+    expect(paths).toContain(join(folder, place));
+  });
+
+  it('are told: copies of a photograph and of an entry', async () => {
+    writeFileSync(join(folder, 'photographs', 'copy.jpg'), '');
+    cpSync(join(folder, home()), join(folder, 'photographs', `${photograph()}.jpg`));
+    mkdirSync(join(folder, 'entries', '1999-01'));
+    cpSync(pathOf(first), join(folder, 'entries', '1999-01', `${first}.json`));
+    expect((await problems()).map(([code]) => code).toSorted()).toEqual([
+      'photograph-misplaced',
+      'stranger',
+      'stranger',
+    ]);
+  });
+
+  it('are no news: what Finder and Explorer leave behind', async () => {
+    for (const place of ['.', 'entries', join('entries', '2026-03'), 'photographs', join(home(), '..')]) {
+      for (const name of ['.DS_Store', 'Thumbs.db', 'desktop.ini', `._${photograph()}.jpg`])
+        writeFileSync(join(folder, place, name), 'x');
+    }
+    mkdirSync(join(folder, 'photographs', '.Spotlight-V100'));
+    writeFileSync(join(folder, 'photographs', '.Spotlight-V100', 'x'), '');
+    expect(await problems()).toEqual([]);
   });
 });
 

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { chmodSync, existsSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { Event } from '../../src/contract/events.ts';
@@ -137,6 +137,23 @@ describe('opening a folder', () => {
     writeFileSync(join(folder, 'workspace.json.12-1.part'), 'x');
     await openBench(folder);
     expect(readdirSync(folder)).toEqual(['in-use.lock']);
+  });
+});
+
+describe.skipIf(process.platform === 'win32')('what lies in the folder', () => {
+  it('is for nobody else to read, also what an earlier version left open', async () => {
+    const folder = join(makeFolder(), 'work');
+    const first = await openBench(folder);
+    requireValue(await first.work.addPhotograph({ set: 'shots', role: 'left-lens' }, 'a.jpg', jpeg('a')));
+    await first.call('settings.change', { text_size_pct: 150 });
+    const modeOf = (place: string) => (statSync(join(folder, place)).mode & 0o777).toString(8);
+    const [photograph] = readdirSync(join(folder, 'photographs'));
+    const places = ['.', 'photographs', join('photographs', photograph!), 'workspace.json'];
+    expect(places.map(modeOf)).toEqual(['700', '700', '600', '600']);
+    await first.work.close();
+    chmodSync(join(folder, 'photographs'), 0o755);
+    await openBench(folder);
+    expect(modeOf('photographs')).toBe('700');
   });
 });
 

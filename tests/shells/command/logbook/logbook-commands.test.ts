@@ -251,3 +251,14 @@ describe('logbook', () => {
     }
   });
 });
+
+describe('a logbook that is not there yet', () => {
+  it('is begun by what is kept in it, and by nothing else', async () => {
+    const none = join(place, 'none', 'logbook');
+    writeFileSync(join(place, 'photo.zip'), 'no bundle');
+    expect((await run('logbook', 'import', join(place, 'photo.zip'), '--folder', none)).status).toBe(65);
+    const unusable = ['--bare', join(place, 'photo.zip')];
+    expect((await run('logbook', 'add', ...unusable, '--folder', none)).status).toBe(2);
+    expect(existsSync(join(place, 'none'))).toBe(false);
+  });
+});
