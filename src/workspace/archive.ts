@@ -15,7 +15,11 @@ export async function archiveWork(folder: string, state: StoredState, at: Date):
   const place = await freePlace(join(folder, 'earlier', timeInName(at)));
   await makeFolder(place, PRIVATE_FILE_SYSTEM);
   for (const name of await namesIn(join(folder, READINGS))) {
-    await writeAtomically(join(place, READINGS, name), await readFile(join(folder, READINGS, name)), PRIVATE_FILE_SYSTEM);
+    await writeAtomically(
+      join(place, READINGS, name),
+      await readFile(join(folder, READINGS, name)),
+      PRIVATE_FILE_SYSTEM,
+    );
   }
   await writeAtomically(join(place, 'workspace.json'), `${JSON.stringify(state)}\n`, PRIVATE_FILE_SYSTEM);
   return place;

@@ -147,7 +147,10 @@ export class StateWriter {
     while (this.#next) {
       const order = this.#next;
       this.#next = undefined;
-      await writeAtomically(this.#path, `${JSON.stringify(order.state)}\n`, PRIVATE_FILE_SYSTEM).then(order.resolve, order.reject);
+      await writeAtomically(this.#path, `${JSON.stringify(order.state)}\n`, PRIVATE_FILE_SYSTEM).then(
+        order.resolve,
+        order.reject,
+      );
     }
     this.#isWriting = false;
   }
