@@ -37,7 +37,7 @@ import {
 } from './effects.ts';
 
 /** Side effects that nobody stated, as a part of the effect (root mean square displacement over the picture). */
-const COUPLING = 0.06;
+export const COUPLING = 0.06;
 /** An unknown adjustment moves the picture by up to about twice this per turn, ih root mean square. */
 export const UNKNOWN_STRENGTH = 0.04;
 export const TERM_COUNT = TERMS.length;
@@ -305,8 +305,13 @@ function secondMoment({ hypotheses }: LearnedEffects, r: number, c: number): num
   }, 0);
 }
 
-/** What one unit of each term displaces, root mean square over the picture, ih. */
-function termDisplacements(aspect: number): Float64Array {
+/**
+ * What one unit of each term displaces, root mean square over the picture, ih; in the order of TERMS.
+ *
+ * @example
+ * const [vertical] = termDisplacements(2.35); // 1
+ */
+export function termDisplacements(aspect: number): Float64Array {
   const grid = pictureGrid(aspect, 9, 5);
   return Float64Array.from(TERMS, (term) => {
     const unit = termVector({ [term]: 1 });

@@ -89,11 +89,16 @@ export function turnScrew(attachment: SimulatedAttachment, id: string, turns: nu
   const hand = id === 'whole-attachment' ? 0.05 / 360 / 2 : HAND;
   const goal = screw.thread + turns + attachment.random.between(-hand, hand);
   for (const stop of turns < 0 && overshoot > 0 ? [goal - overshoot, goal] : [goal]) {
-    screw.thread = stop;
-    const part = Math.min(Math.max(screw.part, screw.thread), screw.thread + screw.play);
-    screw.effect.forEach((v, k) => {
-      attachment.terms[k]! += v * (part - screw.part);
-    });
-    screw.part = part;
+    moveThread(attachment, screw, stop);
   }
+}
+
+/** Turns a screw's thread; its part follows with the play, and the picture with the part. */
+export function moveThread({ terms }: SimulatedAttachment, screw: SimulatedScrew, to: number): void {
+  screw.thread = to;
+  const part = Math.min(Math.max(screw.part, screw.thread), screw.thread + screw.play);
+  screw.effect.forEach((v, k) => {
+    terms[k]! += v * (part - screw.part);
+  });
+  screw.part = part;
 }
