@@ -2,6 +2,7 @@ import { chmodSync } from 'node:fs';
 import { join } from 'node:path';
 import react from '@vitejs/plugin-react';
 import { defineConfig } from 'electron-vite';
+import { collectNotices } from './build/collect-notices.ts';
 
 const COMMAND = 'twinplumb';
 /**
@@ -78,7 +79,16 @@ export default defineConfig({
     root: 'src/shells/interface',
     // Relative, because the page is served from two different origins.
     base: './',
-    plugins: [react()],
+    plugins: [
+      react(),
+      {
+        name: 'write-notices',
+        generateBundle() {
+          const source = JSON.stringify(collectNotices(import.meta.dirname));
+          this.emitFile({ type: 'asset', fileName: 'notices.json', source });
+        },
+      },
+    ],
     build: {
       outDir: 'out/interface',
       sourcemap: true,

@@ -254,7 +254,7 @@ export const ROOMS: Readonly<Record<string, Room>> = {
   'shells/interface': {
     holds: 'the screens: draws and formats, never fits',
     rooms: ['contract', 'drawings', 'wording', 'record', 'imaging', 'kernel'],
-    packages: whole('react', 'react-dom'),
+    packages: whole('github-slugger', 'minisearch', 'react', 'react-dom', 'react-markdown', 'remark-gfm'),
     runtime: 'dom',
     data: true,
   },

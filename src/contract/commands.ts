@@ -1,15 +1,22 @@
 /**
  * What a menu or a key can ask the interface to do, and what the desktop's preload offers to the page. In the browser
- * host there is no bridge: the same commands come from keys alone, and photographs from the page's own file dialog.
+ * host there is no bridge: the same commands come from keys and from the page's own buttons, and photographs from the page's own file dialog.
  */
 import type { Outcome } from './failures.ts';
 
+/** The operator's places, in the order in which they are used. */
+export const CHAIN = ['house', 'shots', 'reading', 'turns', 'booth'] as const;
+/** What lies beside the chain. */
+export const FURTHER = ['polarizers', 'light', 'logbook'] as const;
+const PLACES = [...CHAIN, ...FURTHER] as const;
+export type Place = (typeof PLACES)[number];
+
 export const COMMANDS = [
-  'show-house',
-  'show-shots',
-  'show-reading',
-  'show-turns',
-  'open-booth-view',
+  ...PLACES.map((place) => `show-${place}` as const),
+  'show-manual',
+  'show-keys',
+  'show-about',
+  'print',
   'add-photographs',
   'measure',
   'start-over',
@@ -19,6 +26,23 @@ export const COMMANDS = [
   'default-text',
 ] as const;
 export type Command = (typeof COMMANDS)[number];
+
+/**
+ * The key of each command that has one, the same in the desktop's menu and in the page: `Ctrl` is the command key on
+ * Apple's keyboards, `Alt` the option key.
+ */
+export const SHORTCUTS: ReadonlyMap<Command, string> = new Map<Command, string>([
+  ...PLACES.map((place, i) => [`show-${place}`, `Alt+${i + 1}`] as const),
+  ['show-manual', 'F1'],
+  ['show-keys', '?'],
+  ['add-photographs', 'Ctrl+O'],
+  ['measure', 'Ctrl+Enter'],
+  ['print', 'Ctrl+P'],
+  ['toggle-theme', 'Alt+L'],
+  ['larger-text', 'Alt++'],
+  ['smaller-text', 'Alt+-'],
+  ['default-text', 'Alt+0'],
+]);
 
 /** A photograph that was chosen in the system's own dialog. */
 export interface ChosenPhotograph {

@@ -92,9 +92,12 @@ export function photographsOf({ shots, repeats = [] }: Pick<Round, 'shots' | 're
   return [...Object.values(shots), ...repeats.map(({ sha256 }) => sha256)];
 }
 
+/** Dark for the booth; darker still, in red alone, for eyes that are to stay used to the dark; light. */
+export const THEMES = ['booth', 'red', 'light'] as const;
+
 export const settings = z.object({
   units: z.enum(['metric', 'inch']),
-  theme: z.enum(['booth', 'light']),
+  theme: z.enum(THEMES),
   /** Percent of the usual size of letters. */
   text_size_pct: z.int().min(100).max(200),
   sound: z.boolean(),

@@ -8,6 +8,7 @@ import frame from './en/screens/frame.json' with { type: 'json' };
 import house from './en/screens/house.json' with { type: 'json' };
 import light from './en/screens/light.json' with { type: 'json' };
 import logbook from './en/screens/logbook.json' with { type: 'json' };
+import manual from './en/screens/manual.json' with { type: 'json' };
 import parts from './en/screens/parts.json' with { type: 'json' };
 import polarizers from './en/screens/polarizers.json' with { type: 'json' };
 import reading from './en/screens/reading.json' with { type: 'json' };
@@ -24,6 +25,7 @@ const messages = {
   ...house,
   ...light,
   ...logbook,
+  ...manual,
   ...parts,
   ...polarizers,
   ...reading,

@@ -26,7 +26,7 @@ describeInBrowser('the frame of the interface', () => {
 
   it('lists its keys, and gives the focus back when the list is closed', async () => {
     const { page, close } = await openPage(browser, { situation: 'empty', screen: 'shots' });
-    const button = page.getByRole('button', { name: 'Keys' });
+    const button = page.getByRole('button', { name: 'Help' });
     await button.focus();
     await page.keyboard.press('?');
     const dialog = page.getByRole('dialog', { name: 'Keys' });
@@ -57,6 +57,43 @@ describeInBrowser('the frame of the interface', () => {
     await expect.poll(() => page.evaluate('document.documentElement.dataset.theme')).toBe('booth');
     expect(complaints).toEqual([]);
     await close();
+  });
+
+  it('leads to what has no place in the head: keys, about', async () => {
+    const { page, complaints, close } = await openPage(browser, { situation: 'empty', screen: 'shots' });
+    await page.getByRole('button', { name: 'Settings' }).click();
+    await page.getByRole('button', { name: 'Keys' }).click();
+    await page.getByRole('dialog', { name: 'Keys' }).getByText('Print this screen').waitFor();
+    await page.keyboard.press('Escape');
+    await page.getByRole('button', { name: 'Settings' }).click();
+    await page.getByRole('button', { name: 'About Twinplumb' }).click();
+    await page.getByText(/^Version \d/).waitFor();
+    await page.getByText(/^react-markdown/).click();
+    const shown = page.locator('details[open] pre');
+    await shown.getByText('Permission is hereby granted').waitFor();
+    expect(complaints).toEqual([]);
+    await close();
+  });
+
+  it('prints the screen that is shown', async () => {
+    const script = 'window.print = () => { document.title = "printed"; }';
+    const { page, close } = await openPage(browser, { situation: 'empty', screen: 'house', script });
+    await page.keyboard.press('Control+p');
+    await expect.poll(() => page.title()).toBe('printed');
+    await close();
+  });
+
+  it('keeps every place where it is, whatever is said below it', async () => {
+    const lefts = async (situation: 'empty' | 'mixed') => {
+      const { page, close } = await openPage(browser, { situation, screen: 'house' });
+      const places = await page.getByRole('navigation').getByRole('link').all();
+      const boxes = await Promise.all(places.map((place) => place.boundingBox()));
+      await close();
+      return boxes.map((box) => box?.x);
+    };
+    const before = await lefts('empty');
+    expect(before.length).toBeGreaterThanOrEqual(8);
+    expect(await lefts('mixed')).toEqual(before);
   });
 
   it('asks before it begins anew', async () => {

@@ -1,6 +1,6 @@
 /** The menu with the platform's usual keys. Entries of our own send commands of the contract to the page. */
 import type { MenuItemConstructorOptions } from 'electron';
-import type { Command } from '../../contract/commands.ts';
+import { CHAIN, type Command, FURTHER, SHORTCUTS } from '../../contract/commands.ts';
 import { translate } from '../../wording/translate.ts';
 
 export interface MenuPlace {
@@ -14,25 +14,46 @@ export function buildMenu(
   send: (command: Command) => void,
   { isMac, isPackaged }: MenuPlace,
 ): MenuItemConstructorOptions[] {
-  const entry = (command: Command, label: string, accelerator: string): MenuItemConstructorOptions => ({
-    id: command,
-    label: isMac ? label.replace('&', '') : label,
-    accelerator,
-    click: () => send(command),
-  });
+  const plain = (label: string) => (isMac ? label.replace('&', '') : label);
+  const entry = (command: Command): MenuItemConstructorOptions => {
+    const keys = SHORTCUTS.get(command);
+    return {
+      id: command,
+      label: plain(translate(`desktop.menu-${command}`)),
+      // A sign alone would be taken from whoever writes it; the page knows whether somebody does.
+      ...(keys !== undefined && keys !== '?' && { accelerator: acceleratorOf(keys) }),
+      click: () => send(command),
+    };
+  };
   const rule: MenuItemConstructorOptions = { type: 'separator' };
   const menu = (label: string, submenu: MenuItemConstructorOptions[]): MenuItemConstructorOptions => ({
-    label: isMac ? label.replace('&', '') : label,
+    label: plain(label),
     submenu,
   });
 
   return [
-    ...(isMac ? [{ role: 'appMenu' } as const] : []),
+    ...(isMac
+      ? [
+          menu(translate('frame.name'), [
+            entry('show-about'),
+            rule,
+            { role: 'services' },
+            rule,
+            { role: 'hide' },
+            { role: 'hideOthers' },
+            { role: 'unhide' },
+            rule,
+            { role: 'quit' },
+          ]),
+        ]
+      : []),
     menu(translate('desktop.menu-file'), [
-      entry('add-photographs', translate('desktop.menu-add-photographs'), 'CmdOrCtrl+O'),
-      entry('measure', translate('desktop.menu-measure'), 'CmdOrCtrl+Return'),
+      entry('add-photographs'),
+      entry('measure'),
       rule,
-      entry('start-over', translate('desktop.menu-start-over'), 'CmdOrCtrl+N'),
+      entry('print'),
+      rule,
+      entry('start-over'),
       rule,
       isMac ? { role: 'close' } : { role: 'quit' },
     ]),
@@ -46,24 +67,32 @@ export function buildMenu(
       { role: 'selectAll' },
     ]),
     menu(translate('desktop.menu-view'), [
-      entry('show-house', translate('desktop.menu-house'), 'CmdOrCtrl+1'),
-      entry('show-shots', translate('desktop.menu-shots'), 'CmdOrCtrl+2'),
-      entry('show-reading', translate('desktop.menu-reading'), 'CmdOrCtrl+3'),
-      entry('show-turns', translate('desktop.menu-turns'), 'CmdOrCtrl+4'),
+      entry('toggle-theme'),
       rule,
-      entry('open-booth-view', translate('desktop.menu-booth-view'), 'CmdOrCtrl+B'),
-      entry('toggle-theme', translate('desktop.menu-toggle-theme'), 'CmdOrCtrl+Shift+L'),
-      rule,
-      entry('larger-text', translate('desktop.menu-larger-text'), 'CmdOrCtrl+Plus'),
-      entry('smaller-text', translate('desktop.menu-smaller-text'), 'CmdOrCtrl+-'),
-      entry('default-text', translate('desktop.menu-default-text'), 'CmdOrCtrl+0'),
+      entry('larger-text'),
+      entry('smaller-text'),
+      entry('default-text'),
       rule,
       { role: 'togglefullscreen' },
       ...(isPackaged ? [] : [{ role: 'toggleDevTools' } as const]),
+    ]),
+    menu(translate('desktop.menu-go'), [
+      ...CHAIN.map((place) => entry(`show-${place}`)),
+      rule,
+      ...FURTHER.map((place) => entry(`show-${place}`)),
     ]),
     menu(translate('desktop.menu-window'), [
       { role: 'minimize' },
       ...(isMac ? [{ role: 'zoom' } as const, rule, { role: 'front' } as const] : []),
     ]),
+    menu(translate('desktop.menu-help'), [
+      entry('show-manual'),
+      entry('show-keys'),
+      ...(isMac ? [] : [rule, entry('show-about')]),
+    ]),
   ];
 }
+
+/** As the runtime writes keys. */
+const acceleratorOf = (keys: string): string =>
+  keys.replace('Ctrl+', 'CmdOrCtrl+').replace('Enter', 'Return').replace('Alt++', 'Alt+Plus');

@@ -1,7 +1,7 @@
 /** The frame around the screens: where one is, where one can go, what is going on, and the screen itself. */
-import { useEffect, useState } from 'react';
+import { lazy, Suspense, useEffect, useState } from 'react';
 import type { Command } from '../../contract/commands.ts';
-import type { Settings } from '../../contract/workspace.ts';
+import { type Settings, THEMES } from '../../contract/workspace.ts';
 import { StartOverDialog, KeysDialog } from './frame/dialogs.tsx';
 import { Header } from './frame/header.tsx';
 import { Notifications } from './frame/notifications.tsx';
@@ -14,6 +14,7 @@ import { BoothView } from './screens/booth/booth-view.tsx';
 import { HouseScreen } from './screens/house/house-screen.tsx';
 import { LightScreen } from './screens/light/light-screen.tsx';
 import { LogbookScreen } from './screens/logbook/logbook-screen.tsx';
+import { showManual } from './screens/manual/manual-place.ts';
 import { PolarizersScreen } from './screens/polarizers/polarizers-screen.tsx';
 import { ReadingScreen } from './screens/reading/reading-screen.tsx';
 import { ShotsScreen } from './screens/shots/shots-screen.tsx';
@@ -21,8 +22,12 @@ import { type Intake, IntakeProvider, useIntake } from './screens/shots/use-inta
 import { useWatchSound } from './screens/shots/watched-folder.tsx';
 import { TurnsScreen } from './screens/turns/turns-screen.tsx';
 import { translate } from '../../wording/translate.ts';
-import { showScreen, useMeasuredRound, useScreen } from './frame/screens.ts';
+import { type ScreenName, showScreen, useMeasuredRound, useScreen } from './frame/screens.ts';
 import './frame/frame.css';
+
+// What most sessions do without is fetched when it is opened.
+const ManualScreen = lazy(() => import('./screens/manual/manual-screen.tsx'));
+const AboutScreen = lazy(() => import('./screens/about/about-screen.tsx'));
 
 const SCREEN_OF = {
   house: HouseScreen,
@@ -32,6 +37,8 @@ const SCREEN_OF = {
   polarizers: PolarizersScreen,
   light: LightScreen,
   logbook: LogbookScreen,
+  manual: ManualScreen,
+  about: AboutScreen,
 } as const;
 
 export function App({ host: plain }: { readonly host: Host }) {
@@ -46,9 +53,9 @@ export function App({ host: plain }: { readonly host: Host }) {
 
   const change = (settings: Partial<Settings>) => void host.call('settings.change', settings);
   const onCommand = (command: Command) => {
-    if (workspace) actionsOf(host, intake, workspace.settings, change, () => setQuestion('start-over'))[command]();
+    if (workspace) actionsOf(host, screen, intake, workspace.settings, change, setQuestion)[command]();
   };
-  useCommands({ onCommand, onKeysWanted: () => setQuestion('keys'), areKeysTaken: screen === 'booth' });
+  useCommands({ onCommand, areKeysTaken: screen === 'booth' });
   useEffect(() => {
     document.title = translate('frame.title', { screen: translate(`frame.${screen}`) });
   }, [screen]);
@@ -72,8 +79,7 @@ export function App({ host: plain }: { readonly host: Host }) {
           screen={screen}
           settings={workspace.settings}
           onChange={change}
-          onBeginAnew={() => setQuestion('start-over')}
-          onKeysWanted={() => setQuestion('keys')}
+          onCommand={onCommand}
         />
       )}
       {/* Among the shots, what is going on stands where it was begun. */}
@@ -89,7 +95,9 @@ export function App({ host: plain }: { readonly host: Host }) {
       <main id="main" className="frame-main" tabIndex={-1}>
         {workspace ? (
           <IntakeProvider value={intake}>
-            <Screen host={host} workspace={workspace} />
+            <Suspense>
+              <Screen host={host} workspace={workspace} />
+            </Suspense>
           </IntakeProvider>
         ) : (
           <p className="frame-waiting" role="status">
@@ -105,24 +113,32 @@ export function App({ host: plain }: { readonly host: Host }) {
 
 function actionsOf(
   host: Host,
+  screen: ScreenName,
   intake: Intake,
   { theme, text_size_pct }: Settings,
   change: (settings: Partial<Settings>) => void,
-  askToBeginAnew: () => void,
+  ask: (question: 'keys' | 'start-over') => void,
 ): Readonly<Record<Command, () => void>> {
   return {
     'show-house': () => showScreen('house'),
     'show-shots': () => showScreen('shots'),
     'show-reading': () => showScreen('reading'),
     'show-turns': () => showScreen('turns'),
-    'open-booth-view': () => showScreen('booth'),
+    'show-booth': () => showScreen('booth'),
+    'show-polarizers': () => showScreen('polarizers'),
+    'show-light': () => showScreen('light'),
+    'show-logbook': () => showScreen('logbook'),
+    'show-manual': () => showManual(screen),
+    'show-about': () => showScreen('about'),
+    'show-keys': () => ask('keys'),
+    print: () => window.print(),
     'add-photographs': () => {
       showScreen('shots');
       intake.choose(null);
     },
     measure: () => void host.call('measure.start', {}),
-    'start-over': askToBeginAnew,
-    'toggle-theme': () => change({ theme: theme === 'booth' ? 'light' : 'booth' }),
+    'start-over': () => ask('start-over'),
+    'toggle-theme': () => change({ theme: THEMES[(THEMES.indexOf(theme) + 1) % THEMES.length]! }),
     'larger-text': () => change({ text_size_pct: stepTextSize(text_size_pct, 1) }),
     'smaller-text': () => change({ text_size_pct: stepTextSize(text_size_pct, -1) }),
     'default-text': () => change({ text_size_pct: 100 }),

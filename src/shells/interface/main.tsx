@@ -4,5 +4,6 @@ import { App } from './app.tsx';
 import { connectHost } from './host/host.ts';
 import './style/tokens.css';
 import './style/base.css';
+import './style/print.css';
 
 createRoot(document.getElementById('root')!).render(<App host={connectHost()} />);

@@ -24,12 +24,6 @@ export function KeysDialog({ onClose }: { readonly onClose: () => void }) {
             <dd>{translate(`frame.command-${command}`)}</dd>
           </div>
         ))}
-        <div>
-          <dt>
-            <kbd>?</kbd>
-          </dt>
-          <dd>{translate('frame.command-keys')}</dd>
-        </div>
       </dl>
       <p className="frame-keys-note">{translate('frame.keys-note')}</p>
     </Dialog>

@@ -1,8 +1,8 @@
 /** The head of every screen: the places, each with how things stand there, and what can be set. */
 import { useId } from 'react';
-import type { Command } from '../../../contract/commands.ts';
+import { CHAIN, type Command, FURTHER, type Place as PlaceName } from '../../../contract/commands.ts';
 import { EMPTY_LIGHT } from '../../../contract/light.ts';
-import type { Settings, Workspace } from '../../../contract/workspace.ts';
+import { type Settings, THEMES, type Workspace } from '../../../contract/workspace.ts';
 import { LENS_ROLES } from '../../../record/roles.ts';
 import { translate } from '../../../wording/translate.ts';
 import { Button } from '../parts/button.tsx';
@@ -10,24 +10,14 @@ import { Choice } from '../parts/field.tsx';
 import { VerdictMark } from '../../../drawings/verdict-mark.tsx';
 import { TEXT_SIZES_PCT } from './appearance.ts';
 import { keysOf } from './key-commands.ts';
-import { addressOf, CHAIN, FURTHER, type ScreenName } from './screens.ts';
-
-/** Places beside the chain have no keys of their own. */
-const COMMAND_OF: Readonly<Partial<Record<ScreenName, Command>>> = {
-  house: 'show-house',
-  shots: 'show-shots',
-  reading: 'show-reading',
-  turns: 'show-turns',
-  booth: 'open-booth-view',
-};
+import { addressOf, type ScreenName } from './screens.ts';
 
 interface HeaderProps extends SettingsMenuProps {
   readonly workspace: Workspace;
   readonly screen: ScreenName;
-  readonly onKeysWanted: () => void;
 }
 
-export function Header({ workspace, screen, onKeysWanted, ...menu }: HeaderProps) {
+export function Header({ workspace, screen, ...menu }: HeaderProps) {
   return (
     <header className="frame-header">
       <p className="frame-name">
@@ -36,7 +26,7 @@ export function Header({ workspace, screen, onKeysWanted, ...menu }: HeaderProps
           <path d="M7.5 22 11 29 7.5 40 4 29Z" fill="currentColor" />
           <path d="M16.5 22.7 19.4 29 16.5 38 13.6 29Z" fill="none" stroke="currentColor" strokeWidth="1.5" />
         </svg>
-        {translate('frame.name')}
+        <span className="frame-name-words">{translate('frame.name')}</span>
       </p>
       <nav className="frame-places" aria-label={translate('frame.places')}>
         {CHAIN.map((each) => (
@@ -48,8 +38,8 @@ export function Header({ workspace, screen, onKeysWanted, ...menu }: HeaderProps
         ))}
       </nav>
       <div className="frame-tools">
-        <Button kind="quiet" onClick={onKeysWanted} keys="?">
-          {translate('frame.keys')}
+        <Button kind="quiet" onClick={() => menu.onCommand('show-manual')} keys={keysOf('show-manual')}>
+          {translate('frame.help')}
         </Button>
         <SettingsMenu {...menu} />
       </div>
@@ -58,29 +48,30 @@ export function Header({ workspace, screen, onKeysWanted, ...menu }: HeaderProps
 }
 
 interface PlaceProps {
-  readonly each: ScreenName;
+  readonly each: PlaceName;
   readonly screen: ScreenName;
   readonly workspace: Workspace;
 }
 
 function Place({ each, screen, workspace }: PlaceProps) {
-  const command = COMMAND_OF[each];
   return (
     <a
       className="frame-place"
       href={addressOf(each)}
       aria-current={each === screen ? 'page' : undefined}
-      aria-keyshortcuts={command && keysOf(command)}
+      aria-keyshortcuts={keysOf(`show-${each}`)}
     >
       <span className="frame-place-name">{translate(`frame.${each}`)}</span>{' '}
       <span className="frame-place-state">
-        <StateOf screen={each} workspace={workspace} />
+        <span>
+          <StateOf screen={each} workspace={workspace} />
+        </span>
       </span>
     </a>
   );
 }
 
-function StateOf({ screen, workspace }: { readonly screen: ScreenName; readonly workspace: Workspace }) {
+function StateOf({ screen, workspace }: { readonly screen: PlaceName; readonly workspace: Workspace }) {
   const last = workspace.rounds.at(-1);
   switch (screen) {
     case 'house':
@@ -97,7 +88,7 @@ function StateOf({ screen, workspace }: { readonly screen: ScreenName; readonly 
       if (!last) return translate('frame.reading-none');
       return (
         <>
-          {translate('frame.reading-state', { round: last.number })}
+          {translate('frame.reading-state', { round: last.number })}{' '}
           {last.verdict !== null && <VerdictMark verdict={last.verdict} isShapeOnly />}
         </>
       );
@@ -127,15 +118,17 @@ function StateOf({ screen, workspace }: { readonly screen: ScreenName; readonly 
   }
 }
 
-/** Units, theme, size of letters, sound; and beginning anew. */
+/** Units, theme, size of letters, sound; and what has no place in the head of its own. */
 
 interface SettingsMenuProps {
   readonly settings: Settings;
   readonly onChange: (change: Partial<Settings>) => void;
-  readonly onBeginAnew: () => void;
+  readonly onCommand: (command: Command) => void;
 }
 
-function SettingsMenu({ settings, onChange, onBeginAnew }: SettingsMenuProps) {
+const FURTHER_COMMANDS = ['print', 'start-over', 'show-keys', 'show-about'] as const satisfies readonly Command[];
+
+function SettingsMenu({ settings, onChange, onCommand }: SettingsMenuProps) {
   const id = useId();
   const sizes = TEXT_SIZES_PCT.map((size) => ({ value: String(size), label: translate('frame.size', { size }) }));
   return (
@@ -153,7 +146,7 @@ function SettingsMenu({ settings, onChange, onBeginAnew }: SettingsMenuProps) {
         />
         <Choice
           label={translate('frame.theme')}
-          options={(['booth', 'light'] as const).map((value) => ({ value, label: translate(`frame.theme-${value}`) }))}
+          options={THEMES.map((value) => ({ value, label: translate(`frame.theme-${value}`) }))}
           value={settings.theme}
           onChange={(theme) => onChange({ theme })}
         />
@@ -170,15 +163,20 @@ function SettingsMenu({ settings, onChange, onBeginAnew }: SettingsMenuProps) {
           onChange={(sound) => onChange({ sound: sound === 'on' })}
           hint={translate('frame.sound-hint')}
         />
-        <div className="frame-settings-anew">
-          <Button
-            onClick={() => {
-              document.getElementById(id)?.hidePopover();
-              onBeginAnew();
-            }}
-          >
-            {translate('frame.begin-anew')}
-          </Button>
+        <div className="frame-settings-more">
+          {FURTHER_COMMANDS.map((command) => (
+            <Button
+              key={command}
+              kind="quiet"
+              keys={keysOf(command)}
+              onClick={() => {
+                document.getElementById(id)?.hidePopover();
+                onCommand(command);
+              }}
+            >
+              {translate(`frame.more-${command}`)}
+            </Button>
+          ))}
         </div>
       </div>
     </>

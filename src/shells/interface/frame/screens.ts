@@ -1,11 +1,10 @@
 import { useEffect, useRef, useState } from 'react';
+import { CHAIN, FURTHER } from '../../../contract/commands.ts';
 import type { Workspace } from '../../../contract/workspace.ts';
 
-/** The operator's places, in the order in which they are used. */
-export const CHAIN = ['house', 'shots', 'reading', 'turns', 'booth'] as const;
-/** What lies beside the chain. */
-export const FURTHER = ['polarizers', 'light', 'logbook'] as const;
-export const SCREENS = [...CHAIN, ...FURTHER] as const;
+/** What explains the program. */
+const HELP = ['manual', 'about'] as const;
+export const SCREENS = [...CHAIN, ...FURTHER, ...HELP] as const;
 export type ScreenName = (typeof SCREENS)[number];
 
 /** Where somebody begins who comes without an address. */

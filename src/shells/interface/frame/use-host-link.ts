@@ -13,8 +13,6 @@ export function findBridge(): DesktopBridge | undefined {
 
 interface CommandListeners {
   readonly onCommand: (command: Command) => void;
-  /** Somebody asked which keys there are. */
-  readonly onKeysWanted: () => void;
   /** Keys mean something else for now: a screen or a question has them to itself. */
   readonly areKeysTaken: boolean;
 }
@@ -25,15 +23,12 @@ export function useCommands(listeners: CommandListeners): void {
   useEffect(() => findBridge()?.onCommand((command) => latest.current.onCommand(command)), []);
   useEffect(() => {
     const press = (event: KeyboardEvent) => {
-      if (latest.current.areKeysTaken || event.repeat || document.querySelector('dialog[open]') !== null) return;
+      if (event.repeat || document.querySelector('dialog[open]') !== null) return;
       const command = commandOfKey(event);
-      if (command !== undefined) {
-        event.preventDefault();
-        latest.current.onCommand(command);
-      } else if (event.key === '?' && !isWriting(event.target)) {
-        event.preventDefault();
-        latest.current.onKeysWanted();
-      }
+      if (command === undefined || (command === 'show-keys' && isWriting(event.target))) return;
+      if (latest.current.areKeysTaken && command !== 'show-manual') return;
+      event.preventDefault();
+      latest.current.onCommand(command);
     };
     addEventListener('keydown', press);
     return () => removeEventListener('keydown', press);

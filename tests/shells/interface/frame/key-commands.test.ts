@@ -19,8 +19,8 @@ const press = (change: Partial<KeyPress>): KeyPress => ({
 });
 
 describe('keys', () => {
-  it('lead to the five places with Alt and a digit, whatever letter Alt makes of it', () => {
-    const places = ['show-house', 'show-shots', 'show-reading', 'show-turns', 'open-booth-view'];
+  it('lead to the places with Alt and a digit, whatever letter Alt makes of it', () => {
+    const places = ['show-house', 'show-shots', 'show-reading', 'show-turns', 'show-booth', 'show-polarizers'];
     places.forEach((command, i) => {
       expect(commandOfKey(press({ altKey: true, code: `Digit${i + 1}`, key: '¡' }))).toBe(command);
     });
@@ -37,10 +37,22 @@ describe('keys', () => {
     expect(commandOfKey(press({ ctrlKey: true, key: 'Enter' }))).toBe('measure');
   });
 
-  it('are there for every command but beginning anew, which is asked for by name', () => {
+  it('open the manual and the list of keys without another key', () => {
+    expect(commandOfKey(press({ key: 'F1', code: 'F1' }))).toBe('show-manual');
+    expect(commandOfKey(press({ key: '?', code: 'Minus', shiftKey: true }))).toBe('show-keys');
+    expect(commandOfKey(press({ key: 'F1', code: 'F1', altKey: true }))).toBeUndefined();
+  });
+
+  it('size letters by signs', () => {
+    expect(commandOfKey(press({ altKey: true, code: 'NumpadAdd', key: '+' }))).toBe('larger-text');
+    expect(commandOfKey(press({ altKey: true, code: 'Minus', key: '–' }))).toBe('smaller-text');
+    expect(KEY_COMMANDS.find(({ command }) => command === 'larger-text')?.keys).toEqual(['Alt', '+']);
+  });
+
+  it('are there for every command but two, which are asked for by name', () => {
     const keyed = KEY_COMMANDS.map(({ command }) => command);
     expect(new Set(keyed).size).toBe(keyed.length);
-    expect(COMMANDS.filter((command) => !keyed.includes(command))).toEqual(['start-over']);
+    expect(COMMANDS.filter((command) => !keyed.includes(command))).toEqual(['show-about', 'start-over']);
     expect(keysOf('show-shots')).toBe('Alt+2');
     expect(keysOf('start-over')).toBeUndefined();
   });
