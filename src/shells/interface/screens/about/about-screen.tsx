@@ -38,7 +38,7 @@ export default function AboutScreen() {
           <p>{translate('about.alone')}</p>
           <section>
             <h2>{translate('about.licence')}</h2>
-            <pre tabIndex={0}>{notices.licence}</pre>
+            <pre>{notices.licence}</pre>
           </section>
           <section>
             <h2>{translate('about.packages')}</h2>
@@ -52,7 +52,7 @@ export default function AboutScreen() {
                   </span>
                 }
               >
-                <pre tabIndex={0}>{text ?? translate('about.no-text', { licence })}</pre>
+                <pre>{text ?? translate('about.no-text', { licence })}</pre>
               </Disclosure>
             ))}
           </section>

@@ -79,12 +79,7 @@ function Hits({ question }: { readonly question: string }) {
                 ? hit.title
                 : translate('manual.hit', { title: hit.title, heading: hit.heading })}
             </a>
-            <p>
-              {hit.quote.map(({ text, isMatch }, i) =>
-                // biome-ignore lint/suspicious/noArrayIndexKey: the parts of one quote, which never change places
-                isMatch ? <mark key={i}>{text}</mark> : text,
-              )}
-            </p>
+            <p>{hit.quote.map(({ text, isMatch }, i) => (isMatch ? <mark key={i}>{text}</mark> : text))}</p>
           </li>
         ))}
       </ol>
@@ -140,12 +135,5 @@ function componentsOf({ page, sections }: ManualPage): Components {
       );
     },
     img: ({ src, alt }) => <img src={findPicture(String(src))} alt={alt} loading="lazy" />,
-    // A keyboard must reach what is scrolled.
-    table: ({ children }) => (
-      <div className="manual-wide" role="region" tabIndex={0} aria-label={translate('manual.table')}>
-        <table>{children}</table>
-      </div>
-    ),
-    pre: ({ children }) => <pre tabIndex={0}>{children}</pre>,
   };
 }
