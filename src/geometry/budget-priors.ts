@@ -4,6 +4,7 @@
  */
 import type { Movement } from './estimate-movement.ts';
 import type { Term } from './misalignment.ts';
+import type { MovementPrior } from './movement-process.ts';
 
 /** What is known beforehand, in ih and radians; each standard uncertainty with where it comes from. */
 export interface BudgetPriors {
@@ -54,6 +55,8 @@ const FRAMES_PER_SECOND = 24;
 const MAX_EXPOSURE_S = 60;
 /** A zoom that creeps, a house that settles: never taken to be stiller than this, ih and fractions. */
 const MIN_MOVEMENT = 1e-4;
+/** Nearest usual place of a camera, picture heights. */
+const CAMERA_DISTANCE_IH = 3;
 
 /**
  * Frames of film that an exposure holds: at least one; one where the exposure time is missing or absurd.
@@ -107,19 +110,29 @@ export function defaultPriors(
 }
 
 /**
- * Standard uncertainties of a movement between two exposures before a ghost was looked at: `estimateMovement` takes them.
+ * What is known of a movement between two exposures before a ghost was looked at: `estimateMovement` takes it.
  *
  * @example
- * const [x, y, turn, size] = movementPrior(defaultPriors(8.915, { left: 6, right: 6 })); // ih, radians, a fraction
+ * const { film, view } = movementPrior(defaultPriors(8.915, { left: 6, right: 6 })); // ih, radians, a fraction
  */
-export function movementPrior({ film, wedge }: BudgetPriors): [number, number, number, number] {
+export function movementPrior({ film, wedge }: BudgetPriors): MovementPrior {
   const averaged = film ? 1 / film.frames.left + 1 / film.frames.right : 0;
-  const shift = Math.SQRT2 * (wedge?.u ?? 0);
   const turn = Math.sqrt(averaged) * (film?.turn.u ?? 0);
-  return [
-    Math.max(MIN_MOVEMENT, Math.hypot(Math.sqrt(averaged) * (film?.jump.u ?? 0), shift)),
-    Math.max(MIN_MOVEMENT, Math.hypot(Math.SQRT2 * (film?.weave.u ?? 0), ((film?.apart_ih ?? 0) / 2) * turn, shift)),
-    Math.max(MIN_MOVEMENT, turn),
-    MIN_MOVEMENT,
-  ];
+  const shift = Math.max(MIN_MOVEMENT, Math.SQRT2 * (wedge?.u ?? 0));
+  return {
+    film: [
+      Math.sqrt(averaged) * (film?.jump.u ?? 0),
+      Math.hypot(Math.SQRT2 * (film?.weave.u ?? 0), ((film?.apart_ih ?? 0) / 2) * turn),
+      turn,
+    ],
+    view: viewPrior(shift, shift, MIN_MOVEMENT, MIN_MOVEMENT),
+  };
+}
+
+/**
+ * A view that shifts by so much, ih, turns and grows. A filter shifts a photograph as a whole; a camera that turns as far,
+ * or a wedge that bends every ray by one angle, bends it as well: at the angle x / d by s (1 + x^2 / d^2).
+ */
+export function viewPrior(up: number, right: number, turn: number, size: number): MovementPrior['view'] {
+  return [up, right, turn, size, right / CAMERA_DISTANCE_IH ** 2, up / CAMERA_DISTANCE_IH ** 2];
 }

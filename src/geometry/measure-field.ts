@@ -12,7 +12,6 @@
  * largest value does not stand clear of its uncertainty, seeded draws from the covariance tell by how much it is biased.
  * That is taken off, and what was taken off stands in the uncertainty.
  */
-import type { Eye } from '../kernel/eye.ts';
 import { derivativeAt, type Homography, transfer } from '../kernel/homography.ts';
 import {
   choleskyFactor,
@@ -26,7 +25,6 @@ import type { Measured } from '../kernel/measured.ts';
 import type { Point } from '../kernel/point.ts';
 import { createRandom } from '../kernel/random.ts';
 import { mean, standardDeviation } from '../kernel/statistics.ts';
-import { MOVEMENT_TERMS, type Movement, movementAt } from './estimate-movement.ts';
 import type { JointFit } from './fit-joint-views.ts';
 import {
   COMMON_FIRST,
@@ -51,16 +49,14 @@ export interface MeasuredField extends Misalignment {
   readonly worstVertical: RepeatedMeasured & { readonly at: Point };
   /** Largest length beyond the eight terms, ih, and where. */
   readonly remainder: RepeatedMeasured & { readonly at: Point };
+  /** Root mean square of what lies beyond the eight terms, in each direction, ih. */
+  readonly beyondTerms: number;
+  /** The homography that best takes the mean of both pictures, in the common frame, to the chart. */
+  readonly chartFromCommon: Homography;
   /** d at any chart point of the picture area, ih. */
   readonly fieldAt: (at: Point) => Point;
   /** The eight terms and d_y at the worst place by the parameters of the fit: 9 x parameters. */
   readonly jacobian: Matrix;
-}
-
-/** A movement between the photographs of the two pictures, and which picture's photograph is the later one in it. */
-export interface TakenOut {
-  readonly movement: Movement;
-  readonly of: Eye;
 }
 
 type FitFacts = Pick<JointFit, 'parameters' | 'covariance' | 'repeatCovariance' | 'roomy' | 'frame'>;
@@ -75,24 +71,17 @@ const SMOOTH = SMOOTH_DEGREES.length;
 
 /**
  * @param fit of both eyes' marks, chart places in ih.
- * @param takenOut what moved between two exposures, where a ghost has told; its covariance is added.
  * @returns terms in ih, radians and fractions.
  * @example
  * const field = measureField(fit);
  * field.worstVertical; // { value, u, uRepeat, at }
  */
-export function measureField(fit: FitFacts, takenOut?: TakenOut): MeasuredField {
+export function measureField(fit: FitFacts): MeasuredField {
   const { aspect } = fit.frame;
   const p = fit.parameters;
   const grid = pictureGrid(aspect);
   const g = chartFromCommon(p, grid, aspect);
-  const sign = takenOut?.of === 'left' ? 1 : -1;
-  const measureAt = (c: Point): Point => {
-    const d = fieldAt(p, g, c, smoothBasis(c, aspect));
-    if (!takenOut) return d;
-    const moved = movementAt(takenOut.movement, c);
-    return { x: d.x + sign * moved.x, y: d.y + sign * moved.y };
-  };
+  const measureAt = (c: Point): Point => fieldAt(p, g, c, smoothBasis(c, aspect));
   const field = grid.map(measureAt);
   const values = prepareTermFit(grid)(field);
   const vector = Object.fromEntries(TERMS.map((term, k) => [term, values[k]])) as unknown as TermVector;
@@ -117,7 +106,6 @@ export function measureField(fit: FitFacts, takenOut?: TakenOut): MeasuredField 
   }
   const covariance = propagateCovariance(jacobian, fit.covariance);
   const repeat = propagateCovariance(jacobian, fit.repeatCovariance);
-  if (takenOut) for (const m of [covariance, repeat]) addMovement(m, takenOut.movement, grid[worst]);
   const u = (m: Matrix, r: number) => Math.sqrt(Math.max(0, elementAt(m, r, r)));
 
   const coarseField = coarse.map(measureAt);
@@ -142,7 +130,6 @@ export function measureField(fit: FitFacts, takenOut?: TakenOut): MeasuredField 
   const worstValue = Math.abs(field[worst].y);
   let corrected: Measured = { value: worstValue, u: worstU };
   if (worstValue < CLEAR * worstU) {
-    const moved = takenOut ? movementAt(takenOut.movement, grid[worst]).varianceY : 0;
     const largest = drawLargest(
       slopes,
       fit.covariance,
@@ -153,7 +140,7 @@ export function measureField(fit: FitFacts, takenOut?: TakenOut): MeasuredField 
     );
     corrected = {
       value: Math.max(0, worstValue - largest.bias),
-      u: Math.hypot(largest.spread, largest.bias, Math.sqrt(moved)),
+      u: Math.hypot(largest.spread, largest.bias),
     };
   }
   return {
@@ -166,6 +153,8 @@ export function measureField(fit: FitFacts, takenOut?: TakenOut): MeasuredField 
     covariance: TERMS.map((_, r) => TERMS.map((__, c) => elementAt(covariance, r, c))),
     worstVertical: { ...corrected, uRepeat: Math.min(worstRepeat, corrected.u), at: grid[worst] },
     remainder: { ...remainder, uRepeat: Math.min(drawRemainder(fit.repeatCovariance), remainder.u), at: grid[most] },
+    beyondTerms: Math.sqrt(left.reduce((sum, { x, y }) => sum + (x * x + y * y) / (2 * left.length), 0)),
+    chartFromCommon: g,
     fieldAt: measureAt,
     jacobian,
   };
@@ -236,17 +225,6 @@ function fieldSlopes({ parameters: p, covariance, frame }: FitFacts, grid: reado
     }
   });
   return slopes;
-}
-
-/** The covariance of a movement, over the terms and d_y at the worst place. */
-function addMovement(covariance: Matrix, movement: Movement, worst: Point): void {
-  const n = covariance.cols;
-  MOVEMENT_TERMS.forEach((a, i) => {
-    MOVEMENT_TERMS.forEach((b, j) => {
-      covariance.data[TERMS.indexOf(a) * n + TERMS.indexOf(b)] += elementAt(movement.covariance, i, j);
-    });
-  });
-  covariance.data[n * n - 1] += movementAt(movement, worst).varianceY;
 }
 
 /** A field without what eight terms make of it. */

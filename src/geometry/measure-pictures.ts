@@ -9,9 +9,10 @@
  * counted once.
  */
 import { type CombinedRepeats, combineRepeats } from './combine-repeats.ts';
+import type { Movement } from './estimate-movement.ts';
 import { fitJointViews, type JointFit, type JointRefusal } from './fit-joint-views.ts';
 import type { PhotoSize, SeenMark } from './fit-views.ts';
-import { type MeasuredField, measureField, type TakenOut } from './measure-field.ts';
+import { type MeasuredField, measureField } from './measure-field.ts';
 import { TERMS } from './misalignment.ts';
 import type { BudgetPriors } from './budget-priors.ts';
 import { budgetMisalignment, type MisalignmentBudget } from './misalignment-budget.ts';
@@ -22,8 +23,8 @@ export interface PictureMarks {
   readonly size: PhotoSize;
   /** In the order in which they were taken, any unit. */
   readonly time: number;
-  /** What moved between the photographs of a pair, where a ghost has told. */
-  readonly takenOut?: TakenOut | undefined;
+  /** What a ghost told of a movement between the photographs of a pair, and was taken out of the marks. */
+  readonly movement?: Movement | undefined;
 }
 
 export interface MeasuredPictures {
@@ -55,16 +56,16 @@ export function measurePictures(
 ): MeasuredPictures | JointRefusal {
   if (sets.length === 0) throw new RangeError('no marks to measure');
   const single: { fit: JointFit; field: MeasuredField }[] = [];
-  for (const [set, { marks, size, takenOut }] of sets.entries()) {
+  for (const [set, { marks, size }] of sets.entries()) {
     const fit = fitJointViews(marks, size, aspect);
     if (fit.outcome === 'refused') return { ...fit, facts: { ...fit.facts, set } };
-    single.push({ fit, field: measureField(fit, takenOut) });
+    single.push({ fit, field: measureField(fit) });
   }
   const budgetWith = (index: number, repeats?: CombinedRepeats) =>
     budgetMisalignment(
       single[index].fit,
       single[index].field,
-      { ...priors, movement: sets[index].takenOut?.movement },
+      { ...priors, movement: sets[index].movement },
       repeats?.quantities,
     );
   if (single.length === 1) {

@@ -26,11 +26,12 @@ import {
 } from '../kernel/linear-algebra.ts';
 import type { Point } from '../kernel/point.ts';
 import { type Contribution, combineBudget, type UncertaintyBudget } from '../kernel/uncertainty-budget.ts';
-import type { BudgetPriors, FilmMotion, Prior, SharedFilmMotion } from './budget-priors.ts';
-import { MOVEMENT_TERMS, type Movement, movementAt } from './estimate-movement.ts';
+import { type BudgetPriors, type FilmMotion, type Prior, type SharedFilmMotion, viewPrior } from './budget-priors.ts';
+import { estimateMovement, type Movement } from './estimate-movement.ts';
 import type { JointFit } from './fit-joint-views.ts';
 import type { MeasuredField } from './measure-field.ts';
 import { TERMS, type Term } from './misalignment.ts';
+import { propagateMovement } from './propagate-movement.ts';
 
 export interface MisalignmentBudget {
   readonly terms: Readonly<Record<Term, UncertaintyBudget>>;
@@ -40,8 +41,6 @@ export interface MisalignmentBudget {
   readonly repeatCovariance: Matrix;
 }
 
-/** Nearest usual place of a camera, picture heights: the view of one turned by s / d is moved by s (1 + x^2 / d^2). */
-const CAMERA_DISTANCE_IH = 3;
 /** One source of uncertainty over the eight terms and the worst place. */
 interface Component extends Omit<Contribution, 'u'> {
   /** 9 x 9. */
@@ -78,18 +77,18 @@ export function budgetMisalignment(
   const { noise, shared } = separate(all, independent, printedShare(fit, priors.printMark.u));
   const components: Component[] = [
     component('marks', 'A', noise, fit.redundancy, 'residuals', true),
-    component('shared-errors', 'A', shared, fit.redundancy, 'residuals', false),
+    // Neighbours of one exposure err alike by the print, which stays; those of two by their filters as well.
+    component('shared-errors', 'A', shared, fit.redundancy, 'residuals', priors.wedge !== undefined),
     component('print-marks', 'B', print, priors.printMark.degreesOfFreedom, priors.printMark.source, false),
     shiftComponent('print-eyes', priors.printEyes, 1, false),
   ];
   if (priors.movement) {
-    components.push(movementComponent(priors.movement, field.worstVertical.at));
+    components.push(movedComponent('movement', 'A', priors.movement, 'ghost', fit, field));
     if (priors.film) components.push(...sharedFilmComponents(besideMovement(priors.film), field));
   }
   if (priors.film && !priors.movement) components.push(...filmComponents(priors.film, field.worstVertical.at.x));
   if (priors.sharedFilm) components.push(...sharedFilmComponents(priors.sharedFilm, field));
-  if (priors.wedge && !priors.movement)
-    components.push(shiftComponent('filter-wedge', priors.wedge, Math.SQRT2, false));
+  if (priors.wedge && !priors.movement) components.push(...filterComponents(priors.wedge, fit, field));
 
   if (repeats) replaceMarks(components, repeats);
   const budgetOf = (row: number, extra: readonly Contribution[]) =>
@@ -185,27 +184,33 @@ function replaceMarks(components: Component[], repeats: RepeatedQuantities): voi
   components.splice(0, components.length, told, ...kept);
 }
 
-function movementComponent(movement: Movement, worst: Point): Component {
-  const covariance = createMatrix(ROWS, ROWS);
-  MOVEMENT_TERMS.forEach((a, i) => {
-    MOVEMENT_TERMS.forEach((b, j) => {
-      covariance.data[TERMS.indexOf(a) * ROWS + TERMS.indexOf(b)] = elementAt(movement.covariance, i, j);
-    });
-  });
-  covariance.data[WORST * ROWS + WORST] = movementAt(movement, worst).varianceY;
-  // Film that shifts moves the view as a whole; a camera that turns as far bends it as well. Nothing tells which it was.
-  for (const [term, shift] of [
-    ['keystoneH', movement.terms.horizontalOffset],
-    ['keystoneV', movement.terms.verticalOffset],
-  ] as const) {
-    addShift(
-      covariance,
-      term,
-      (shift / CAMERA_DISTANCE_IH ** 2) ** 2,
-      worst.y * (term === 'keystoneH' ? worst.x : worst.y),
-    );
-  }
-  return component('movement', 'A', covariance, Math.max(1, 2 * movement.marks - 4), 'ghost', true);
+function movedComponent(
+  name: string,
+  type: 'A' | 'B',
+  movement: Movement,
+  source: string,
+  fit: JointFit,
+  field: MeasuredField,
+): Component {
+  const covariance = propagateMovement(fit, field.chartFromCommon, movement, field.worstVertical.at);
+  const degrees = type === 'A' ? Math.max(1, 2 * movement.marks - 4) : undefined;
+  return component(name, type, covariance, degrees, source, true);
+}
+
+/**
+ * Filters before two exposures that no ghost tells anything of. Their wedges shift the photograph, which over an oblique or
+ * curved view is more than an offset. Their waves are what lies beyond the eight terms, or less: whatever bends the view so,
+ * bends it within the terms too.
+ */
+function filterComponents(wedge: Prior, fit: JointFit, field: MeasuredField): Component[] {
+  const shift = Math.SQRT2 * wedge.u;
+  const wedges = estimateMovement([], { film: [0, 0, 0], view: viewPrior(shift, shift, 0, 0) });
+  const shifted = movedComponent('filter-wedge', 'B', wedges, wedge.source, fit, field);
+  const { slope } = fit.marks[0];
+  const waves_px = field.beyondTerms * Math.sqrt(Math.abs(slope[0] * slope[3] - slope[1] * slope[2]));
+  if (!(waves_px > 0)) return [shifted];
+  const waves = estimateMovement([], { film: [0, 0, 0], view: [0, 0, 0, 0, 0, 0], waves_px });
+  return [shifted, movedComponent('filter-waves', 'B', waves, 'residuals', fit, field)];
 }
 
 function filmComponents({ jump, weave, turn, apart_ih, frames }: FilmMotion, worstX: number): Component[] {

@@ -1,7 +1,7 @@
 /** The published figures of film motion that the default rests on, with how each was obtained. */
 import { describe, expect, it } from 'vitest';
 import { defaultPriors, framesOfExposure } from '../../src/geometry/budget-priors.ts';
-import { MAX_MOVEMENT_IH } from '../../src/application/pair/judge-movement.ts';
+import { MAX_FILM_MOVEMENT_IH } from '../../src/application/pair/judge-movement.ts';
 import { arcminutesFromOffset } from '../../src/kernel/angles.ts';
 
 const MM_PER_INCH = 25.4;
@@ -42,6 +42,6 @@ describe('published figures of film motion', () => {
     expect(smaller).toEqual([0.577, 0.289, 0.204].map((factor) => expect.closeTo(factor, 3)));
   });
   it('what exceeds the largest published figure is no matter of film', () => {
-    expect(MAX_MOVEMENT_IH * PICTURE_MM).toBeCloseTo(FIGURES.legible_mm.value, 3);
+    expect(MAX_FILM_MOVEMENT_IH * PICTURE_MM).toBeCloseTo(FIGURES.legible_mm.value, 3);
   });
 });

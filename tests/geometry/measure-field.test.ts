@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest';
-import { estimateMovement, movementAt } from '../../src/geometry/estimate-movement.ts';
 import { fitJointViews, type JointFit } from '../../src/geometry/fit-joint-views.ts';
 import { fitViews } from '../../src/geometry/fit-views.ts';
 import { measureField } from '../../src/geometry/measure-field.ts';
@@ -90,29 +89,6 @@ describe('what is nearly nothing', () => {
       expect(field.worstVertical.value / field.worstVertical.u).toBeLessThan(2.5);
       expect(field.remainder.value / field.remainder.u).toBeLessThan(2.5);
       expect(field.remainder.u).toBeGreaterThan(0);
-    }
-  });
-});
-
-describe('a movement taken out', () => {
-  it('leaves the field by what it moves, and its covariance in the uncertainty', () => {
-    const { field, fit } = fieldOf({}, 50);
-    const movement = estimateMovement([], [2e-4, 3e-4, 1e-4, 1e-5]);
-    const moved = { ...movement, terms: { verticalOffset: 1e-3, horizontalOffset: -2e-3, rotation: 4e-4, size: 1e-4 } };
-    for (const [of, sign] of [
-      ['right', -1],
-      ['left', 1],
-    ] as const) {
-      const without = measureField(fit, { movement: moved, of });
-      for (const [term, by] of Object.entries(moved.terms)) {
-        const key = term as keyof typeof moved.terms;
-        expect(without.terms[key].value - field.terms[key].value).toBeCloseTo(sign * by, 12);
-      }
-      expect(without.terms.verticalOffset.u).toBeCloseTo(Math.hypot(2e-4, field.terms.verticalOffset.u), 9);
-      expect(without.terms.shear.u).toBeCloseTo(field.terms.shear.u, 12);
-      const at = { x: 0.8, y: -0.2 };
-      expect(without.fieldAt(at).y - field.fieldAt(at).y).toBeCloseTo(sign * movementAt(moved, at).y, 12);
-      expect(without.worstVertical.u).toBeGreaterThan(2e-4);
     }
   });
 });

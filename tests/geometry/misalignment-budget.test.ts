@@ -154,19 +154,24 @@ describe('budgetMisalignment of two exposures', () => {
     expect(lineOf(budget.terms.size, 'film-jump')).toBe(0);
   });
 
-  it('counts the wedge of both filters, which stays the same, and film as what changes', () => {
-    expect(lineOf(budget.terms.horizontalOffset, 'filter-wedge')).toBeCloseTo(3e-4 * Math.SQRT2, 9);
-    expect(budget.terms.horizontalOffset.uRepeat).toBeGreaterThan((0.005 / H) * Math.SQRT2);
+  it('counts film and the wedge of both filters as what changes: other glasses have other wedges', () => {
+    const wedge = lineOf(budget.terms.horizontalOffset, 'filter-wedge')!;
+    expect(wedge / (3e-4 * Math.SQRT2)).toBeGreaterThan(0.98);
+    expect(wedge / (3e-4 * Math.SQRT2)).toBeLessThan(1.2);
+    expect(budget.terms.horizontalOffset.uRepeat).toBeGreaterThan(Math.hypot((0.005 / H) * Math.SQRT2, wedge));
     expect(budget.terms.horizontalOffset.uRepeat).toBeLessThan(budget.terms.horizontalOffset.u);
   });
 
   it('takes what a ghost has told instead', () => {
-    const movement = estimateMovement([], [1e-4, 1e-4, 1e-4, 1e-4]);
+    const movement = estimateMovement([], { film: [1e-4, 1e-4, 1e-4], view: [0, 0, 0, 0, 0, 0] });
     const told = budgetMisalignment(fit, field, { ...defaultPriors(H, { left: 6, right: 6 }, 3e-4), movement });
     const names = told.terms.verticalOffset.lines.map(({ component }) => component);
     expect(names).toContain('movement');
     expect(names).not.toContain('film-jump');
     expect(names).not.toContain('filter-wedge');
+    expect(lineOf(told.terms.verticalOffset, 'movement')).toBeCloseTo(1e-4, 6);
+    expect(lineOf(told.terms.rotation, 'movement')).toBeCloseTo(1e-4, 6);
+    expect(lineOf(told.terms.shear, 'movement')).toBeLessThan(1e-5);
   });
 
   it('adds the rounding of what is shown', () => {
@@ -184,10 +189,28 @@ it('one frame where the exposure time is missing or absurd', () => {
 });
 
 it('the movement before any ghost is that of film and wedge', () => {
-  const [vertical, horizontal, turn, size] = movementPrior(defaultPriors(H, { left: 6, right: 6 }, 3e-4));
-  expect(vertical).toBeCloseTo(Math.hypot((0.005 / H) * Math.sqrt(2 / 6), 3e-4 * Math.SQRT2), 9);
-  expect(horizontal).toBeGreaterThan(vertical);
-  expect(turn).toBeGreaterThan(1e-4);
-  expect(size).toBe(1e-4);
-  expect(movementPrior(defaultPriors(H, 'one'))).toEqual([1e-4, 1e-4, 1e-4, 1e-4]);
+  const { film, view } = movementPrior(defaultPriors(H, { left: 6, right: 6 }, 3e-4));
+  expect(film[0]).toBeCloseTo((0.005 / H) * Math.sqrt(2 / 6), 9);
+  expect(film[1]).toBeGreaterThan(film[0]);
+  expect(film[2]).toBeGreaterThan(1e-4);
+  expect(view.slice(0, 4)).toEqual([3e-4 * Math.SQRT2, 3e-4 * Math.SQRT2, 1e-4, 1e-4]);
+  expect(movementPrior(defaultPriors(H, 'one')).view.slice(0, 4)).toEqual([1e-4, 1e-4, 1e-4, 1e-4]);
+});
+
+describe('a wedge that no ghost tells of', () => {
+  // The picture on a curved screen from aside, the second photograph 5 px away.
+  const seen = seeWarped({ radius_widths: 2, aside_deg: 15 }, 31);
+  const shifted = seen.marks.map((mark) =>
+    mark.eye === 'right' ? { ...mark, seen: { x: mark.seen.x + 4, y: mark.seen.y - 3 } } : mark,
+  );
+  const bent = fitJointViews(shifted, seen.size, ASPECT) as JointFit;
+  const bentField = measureField(bent);
+  const untold = budgetMisalignment(bent, bentField, defaultPriors(H, { left: 6, right: 6 }, 4 / 1000));
+  it('stands in the uncertainty of all eight terms', () => {
+    for (const term of TERMS) {
+      const error = bentField.terms[term].value - seen.truth[term];
+      expect(Math.abs(error / untold.terms[term].uRepeat), term).toBeLessThan(2.5);
+    }
+    expect(lineOf(untold.terms.shear, 'filter-wedge')).toBeGreaterThan(3e-5);
+  });
 });

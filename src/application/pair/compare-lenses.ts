@@ -10,7 +10,7 @@ import { findStrays, type Stray } from './find-strays.ts';
 import { CERTAIN_CHANCE, checkSteadiness, type Displacement } from '../../geometry/check-steadiness.ts';
 import type { Measured } from '../../kernel/measured.ts';
 import { pixelsPerHeight } from '../../kernel/view.ts';
-import { MAX_MOVEMENT_IH } from './judge-movement.ts';
+import { MAX_FILM_MOVEMENT_IH } from './judge-movement.ts';
 import { strongerEye } from '../shot/judge-shot.ts';
 
 export interface ComparedLenses extends ComparedShots {
@@ -87,7 +87,7 @@ export function compareClosing(
     size,
     movement_px,
     movement_ih: movement_px.value / perIh_px,
-    limit_px: MAX_MOVEMENT_IH * perIh_px,
+    limit_px: MAX_FILM_MOVEMENT_IH * perIh_px,
     chance,
     chanceOfWeave,
     isCertain: chance < CERTAIN_CHANCE,

@@ -3,7 +3,7 @@
  * that stands elsewhere than the strong picture of the other photograph has moved.
  */
 import { checkSteadiness, type Displacement, type Steadiness } from '../../geometry/check-steadiness.ts';
-import type { ChartDisplacement } from '../../geometry/estimate-movement.ts';
+import type { ChartDisplacement } from '../../geometry/movement-process.ts';
 import { EYES, type Eye, otherEye } from '../../kernel/eye.ts';
 import type { Point } from '../../kernel/point.ts';
 import { projectDerivative } from '../../kernel/view.ts';
@@ -13,13 +13,20 @@ import type { KnownViews, PictureObservation, PictureObservations } from './obse
 /** A leak must stand out so many times its uncertainty before its place means anything. */
 const MIN_LEAK_SIGNIFICANCE = 8;
 /**
- * More than film can do is refused, as a part of the picture height: 0.05 mm on a stacked picture 8.9 mm high. A
- * fluctuation of 0.24 % of a 35 mm picture's width is the largest that Frielinghaus allows for any gauge (fktg.org,
- * abstract); whatever moves farther between two photographs is a camera.
+ * More than film can do, as a part of the picture height: 0.05 mm on a stacked picture 8.9 mm high. A fluctuation of
+ * 0.24 % of a 35 mm picture's width is the largest that Frielinghaus allows for any gauge (fktg.org, abstract). Through
+ * one lens of the glasses, whatever moves farther between two photographs is a camera.
  */
-export const MAX_MOVEMENT_IH = 5.6e-3;
-/** Film does not grow: from this size on a camera zoomed or was moved forward, where that is so many uncertainties clear. */
-export const MAX_ZOOM = { size: 3e-4, uncertainties: 5 } as const;
+export const MAX_FILM_MOVEMENT_IH = 5.6e-3;
+/** The wedges of two lenses of the glasses shift the view by a quarter of a degree at most, seen from 3.4 heights away. */
+const MAX_WEDGE_IH = 0.015;
+/** What film and glasses can do together: through different lenses, what moves farther is refused. */
+export const MAX_MOVEMENT_IH = MAX_FILM_MOVEMENT_IH + MAX_WEDGE_IH;
+/**
+ * Film does not grow, and the waves of a filter make little of it (half a pixel over 500): from this size on a camera
+ * zoomed or was moved forward, where that is so many uncertainties clear. What is less is measured and taken out.
+ */
+export const MAX_ZOOM = { size: 1e-3, uncertainties: 5 } as const;
 
 /** From the displacements of both pictures' marks; undefined where no leak is strong enough to tell. */
 export function steadinessOf(observations: PictureObservations, wander_px?: Point): Steadiness | undefined {

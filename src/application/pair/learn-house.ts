@@ -14,7 +14,8 @@
  * within, micrometres on the film, arcminutes and degrees in the record. References: JCGM 100 (GUM), 4.2, 4.3 and E.4.3.
  */
 import type { FilmMotion } from '../../geometry/budget-priors.ts';
-import { type ChartDisplacement, estimateMovement, type Movement } from '../../geometry/estimate-movement.ts';
+import { estimateMovement, type Movement } from '../../geometry/estimate-movement.ts';
+import type { ChartDisplacement } from '../../geometry/movement-process.ts';
 import {
   arcminutesFromOffset,
   degreesFromRadians,
@@ -22,7 +23,6 @@ import {
   radiansFromDegrees,
 } from '../../kernel/angles.ts';
 import { EYES, type Eye } from '../../kernel/eye.ts';
-import { createMatrix } from '../../kernel/linear-algebra.ts';
 import { projectDerivative, type View } from '../../kernel/view.ts';
 import { describeViewing } from '../../limits/viewing.ts';
 import type { House } from '../../record/house.ts';
@@ -35,7 +35,7 @@ import { choosePriors, filmHeight_mm } from './choose-priors.ts';
 type Glasses = NonNullable<House['glasses']>;
 
 /** Nothing is known beforehand of what lies between two photographs. */
-const OPEN = [0.05, 0.05, 0.05, 0.05] as const;
+const OPEN = { film: [0.05, 0.05, 0.05], view: [0, 0, 0, 0.05, 0, 0] } as const;
 /** Marks that two photographs must share before one is placed against the other. */
 const MARKS_ENOUGH = 12;
 /** Repeats beyond the first ones, in each direction: fewer say too little. */
@@ -235,23 +235,18 @@ function toFigures(value: number): number {
 export function movementByGlasses(
   house: House | undefined,
   aspect: number,
-): { readonly movement: Movement; readonly u_ih: number; readonly u_turn: number } | undefined {
+): { readonly terms: Movement['terms']; readonly u_ih: number; readonly u_turn: number } | undefined {
   const { left, right } = house?.glasses ?? {};
   if (!left || !right) return undefined;
   const distance_ih = describeViewing(house, aspect).distance_ih['reference-seat'];
   const between = (of: (effect: LensEffect) => number) => offsetFromArcminutes(of(right) - of(left), distance_ih);
   return {
-    movement: {
-      terms: {
-        verticalOffset: between(({ up_arcmin }) => up_arcmin),
-        horizontalOffset: between(({ right_arcmin }) => right_arcmin),
-        rotation: radiansFromDegrees(right.turn_deg - left.turn_deg),
-        size: 0,
-      },
-      // What is not known of it stands in the budget as the wedge of the glasses.
-      covariance: createMatrix(4, 4),
-      scatter: 1,
-      marks: 0,
+    // What is not known of it stands in the budget as the wedge of the glasses.
+    terms: {
+      verticalOffset: between(({ up_arcmin }) => up_arcmin),
+      horizontalOffset: between(({ right_arcmin }) => right_arcmin),
+      rotation: radiansFromDegrees(right.turn_deg - left.turn_deg),
+      size: 0,
     },
     u_ih: offsetFromArcminutes(Math.hypot(left.u_arcmin, right.u_arcmin), distance_ih) / Math.SQRT2,
     u_turn: radiansFromDegrees(Math.hypot(left.u_turn_deg, right.u_turn_deg)),

@@ -57,6 +57,7 @@ function isBeyondFilm({ movement_ih, photographs: { left, right } }: ComparedLen
   const { wedge, ...film } = choosePriors(parts.house, parts.chart.aspect, exposures);
   // The closing photograph is taken through the lens of the first one.
   const isClosed = parts.photographs.some(({ role }) => role === 'closing');
-  const [up, sideways] = movementPrior(isClosed ? film : { ...film, wedge });
-  return movement_ih > UNLIKE_FILM * Math.max(up, sideways);
+  const prior = movementPrior(isClosed ? film : { ...film, wedge });
+  const usual = [0, 1].map((i) => Math.hypot(prior.film[i]!, prior.view[i]!));
+  return movement_ih > UNLIKE_FILM * Math.max(...usual);
 }

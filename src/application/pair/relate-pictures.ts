@@ -8,16 +8,17 @@
  * scatter of photographs that were repeated.
  */
 
-import { type BudgetPriors, movementPrior, type Prior } from '../../geometry/budget-priors.ts';
+import { type BudgetPriors, movementPrior, type Prior, viewPrior } from '../../geometry/budget-priors.ts';
 import {
-  type ChartDisplacement,
   estimateMovement,
-  MOVEMENT_TERMS,
+  type KnownMovement,
   type Movement,
+  takeOutMovement,
+  viewMovement,
 } from '../../geometry/estimate-movement.ts';
 import { fitJointViews, type JointFit } from '../../geometry/fit-joint-views.ts';
 import { fitViews, type PhotoSize, type SeenMark } from '../../geometry/fit-views.ts';
-import { type MeasuredField, measureField, type TakenOut } from '../../geometry/measure-field.ts';
+import { type MeasuredField, measureField } from '../../geometry/measure-field.ts';
 import { type Misalignment, TERMS } from '../../geometry/misalignment.ts';
 import { budgetMisalignment, type MisalignmentBudget } from '../../geometry/misalignment-budget.ts';
 import { EYES, type Eye } from '../../kernel/eye.ts';
@@ -25,7 +26,8 @@ import type { Homography } from '../../kernel/homography.ts';
 import { elementAt } from '../../kernel/linear-algebra.ts';
 import type { Point } from '../../kernel/point.ts';
 import type { Refusal } from '../../kernel/refusal.ts';
-import { pixelsPerHeight, type View } from '../../kernel/view.ts';
+import type { ChartDisplacement, MovementPrior, SeenPlace } from '../../geometry/movement-process.ts';
+import { pixelsPerHeight, projectDerivative, type View } from '../../kernel/view.ts';
 import type { House } from '../../record/house.ts';
 import type { ShotRole } from '../../record/roles.ts';
 import type { MeasuredMark } from '../../vision/measure-marks.ts';
@@ -100,7 +102,6 @@ export function relatePair(
   facts: RelationFacts,
 ): PictureRelation | RelationRefusal {
   const pair = relateTwoExposures(photographs, compared, facts);
-  const uOf = ({ misalignment }: PictureRelation) => misalignment.terms.verticalOffset.u;
   let best = pair;
   for (const eye of EYES) {
     const photograph = compared.photographs[eye];
@@ -117,46 +118,49 @@ function relateTwoExposures(
   { house, aspect, wander_px }: RelationFacts,
 ): PictureRelation | RelationRefusal {
   const { left, right } = compared.photographs;
-  const known = withSeenMotion(
-    choosePriors(house, aspect, { left: left.photo.camera, right: right.photo.camera }),
-    compared,
-    wander_px,
-  );
+  const usual = choosePriors(house, aspect, { left: left.photo.camera, right: right.photo.camera });
+  const known = wander_px ? withSeenWeave(usual, wander_px, pixelsPerHeight(compared.views.left)) : usual;
   const displacements = chartDisplacements(compared.observations, compared.views);
   // Where a ghost tells nothing the prior would come back as it went in, and is better shown as what it is.
-  const movement = displacements.length > 0 ? movementSeen(displacements, movementPrior(known)) : undefined;
+  const prior = displacements.length > 0 ? priorFor(displacements, movementPrior(known)) : undefined;
+  const seen = prior && estimateMovement(displacements, { ...prior, waves_px: MAX_WAVES_PX });
+  const glasses = seen ? undefined : movementByGlasses(house, aspect);
   const pair = [showing(left), showing(right)] as const;
-  const glasses = movement ? undefined : movementByGlasses(house, aspect);
-  const takenOut = movement ?? glasses?.movement;
-  const fitted = fitPictures(pair, aspect, takenOut && { movement: takenOut, of: pair[1].eye });
+  const takenOut = seen ?? (glasses && viewMovement(glasses.terms, placesOf(pair, compared.views)));
+  const fitted = fitPictures(pair, aspect, takenOut && { movement: takenOut, views: compared.views });
   if (fitted.outcome === 'refused') return fitted;
+  const size = left.shot.pixels;
+  const movement = seen && prior && limitWaves(seen, displacements, prior, fitted);
+  const alone = movement && conclude(fitted, 'two-exposures', { ...known, movement }, { size, movement });
   const repeated = repeatLenses(photographs.map(showing), pair, aspect, (both) => {
-    const again = fitPictures(both, aspect);
+    const again = fitPictures(both, aspect, glasses && takenOut && { movement: takenOut, views: compared.views });
     return again.outcome === 'fitted' ? again.field : undefined;
   });
-  // Film, wedge and camera move between repeats too: where there are enough of them their scatter tells.
-  const told = glasses ? withKnownGlasses(known, glasses) : known;
-  const priors = movement ? { ...known, movement } : repeated.isScatterKnown ? withoutMotion(told) : told;
-  return conclude(fitted, 'two-exposures', priors, { size: left.shot.pixels, repeated, movement });
+  if (alone && !repeated.isScatterKnown) return alone;
+  // Film and camera move between repeats too: where there are enough of them their scatter tells. The glasses stay.
+  const widened = widenFilm(known, compared);
+  const told = glasses ? withKnownGlasses(widened, glasses) : widened;
+  const priors = repeated.isScatterKnown ? withoutMotion(told) : told;
+  const all = conclude(fitted, 'two-exposures', priors, { size, repeated });
+  if (!alone || alone.outcome === 'refused' || all.outcome === 'refused') return all;
+  return uOf(alone) < uOf(all) ? { ...alone, outlier: all.outlier } : all;
 }
 
-/**
- * What frames of live shots have shown takes the place of what film usually does; a movement that is certain and larger
- * (a closing photograph shows it) widens either.
- */
-function withSeenMotion(priors: BudgetPriors, { views, movement_ih }: ComparedLenses, wander_px?: Point): BudgetPriors {
+const uOf = ({ misalignment }: PictureRelation) => misalignment.terms.verticalOffset.u;
+
+/** What frames of live shots have shown takes the place of what film usually does. */
+function withSeenWeave(priors: BudgetPriors, wander_px: Point, perIh_px: number): BudgetPriors {
   if (!priors.film) return priors;
-  const perIh_px = pixelsPerHeight(views.left);
-  const film = wander_px
-    ? {
-        ...priors.film,
-        frames: { left: 1, right: 1 },
-        jump: { u: wander_px.y / perIh_px / Math.SQRT2, source: 'frames' },
-        weave: { u: wander_px.x / perIh_px / Math.SQRT2, source: 'frames' },
-      }
-    : priors.film;
-  const { frames } = film;
-  const averaged = 1 / frames.left + 1 / frames.right;
+  const seen = (px: number) => ({ u: px / perIh_px / Math.SQRT2, source: 'frames' });
+  const film = { ...priors.film, frames: { left: 1, right: 1 }, jump: seen(wander_px.y), weave: seen(wander_px.x) };
+  return { ...priors, film };
+}
+
+/** A movement that is certain and larger than what is usual (a closing photograph shows it) widens that. */
+function widenFilm(priors: BudgetPriors, { movement_ih }: ComparedLenses): BudgetPriors {
+  const { film } = priors;
+  if (!film) return priors;
+  const averaged = 1 / film.frames.left + 1 / film.frames.right;
   const widen = (prior: Prior, times: number): Prior =>
     prior.u * Math.sqrt(times) < movement_ih
       ? { u: movement_ih / Math.sqrt(times), source: 'closing-photograph' }
@@ -167,18 +171,41 @@ function withSeenMotion(priors: BudgetPriors, { views, movement_ih }: ComparedLe
 /** Prior standard deviations beyond which what a ghost shows is no matter of what is usual, and times as wide it is then. */
 const UNUSUAL = 3;
 const UNUSUALLY_WIDE = 30;
+/** Glasses that are wavier than this are no glasses to look through. */
+const MAX_WAVES_PX = 0.4;
 
-/** A movement that is unlike what film does (a zoom) is believed as it is seen, and not drawn towards what is usual. */
-function movementSeen(
+/**
+ * A movement that is unlike what film does (a zoom, a thick wedge) is believed as it is seen, as one of the view, and not
+ * drawn towards what is usual. By so much as the view was shifted a camera that turned has bent it, too.
+ */
+function priorFor(displacements: readonly ChartDisplacement[], { film, view }: MovementPrior): MovementPrior {
+  const usual = [0, 1, 2, 3].map((i) => Math.hypot(film[i] ?? 0, view[i]!));
+  const open = usual.map((u) => UNUSUALLY_WIDE * u) as unknown as [number, number, number, number];
+  const { terms } = estimateMovement(displacements, { film: [0, 0, 0], view: [...open, 0, 0] });
+  const found = [terms.verticalOffset, terms.horizontalOffset, terms.rotation, terms.size].map(Math.abs);
+  const believed = found.map((value, i) => (value > UNUSUAL * usual[i]! ? UNUSUALLY_WIDE * usual[i]! : view[i]!));
+  const [, , , , keyH, keyV] = viewPrior(found[0]!, found[1]!, 0, 0);
+  return { film, view: [believed[0]!, believed[1]!, believed[2]!, believed[3]!, keyH, keyV] };
+}
+
+/** Waves beyond what the ghosts show can be no larger than what the marks, without them, leave beyond the terms. */
+function limitWaves(
+  seen: Movement,
   displacements: readonly ChartDisplacement[],
-  usual: readonly [number, number, number, number],
+  prior: MovementPrior,
+  { fit, field }: FittedPictures,
 ): Movement {
-  const [a, b, c, d] = usual.map((u) => UNUSUALLY_WIDE * u) as [number, number, number, number];
-  const free = estimateMovement(displacements, [a, b, c, d]);
-  const prior = MOVEMENT_TERMS.map((term, i) =>
-    Math.abs(free.terms[term]) > UNUSUAL * usual[i]! ? UNUSUALLY_WIDE * usual[i]! : usual[i]!,
-  ) as [number, number, number, number];
-  return estimateMovement(displacements, prior);
+  const left_px = Math.hypot(field.beyondTerms * pixelsPerIh(fit), fit.sharedErrors?.u_px ?? 0);
+  const limit_px = SPARE * Math.hypot(seen.seenWaves_px, left_px);
+  return limit_px < seen.waves_px ? estimateMovement(displacements, { ...prior, waves_px: limit_px }) : seen;
+}
+
+/** Waves are larger than the part of them that is seen. */
+const SPARE = 1.5;
+
+function pixelsPerIh({ marks }: JointFit): number {
+  const [xx, xy, yx, yy] = marks[0]!.slope;
+  return Math.sqrt(Math.abs(xx * yy - xy * yx));
 }
 
 /** What was learned of the lenses of the glasses takes the place of what may be assumed of them. */
@@ -231,17 +258,25 @@ function relateOneExposure(
 function fitPictures(
   pictures: readonly ShownPicture[],
   aspect: number,
-  takenOut?: TakenOut,
+  takenOut?: { readonly movement: KnownMovement; readonly views: Readonly<Record<Eye, View>> },
 ): (FittedPictures & { readonly outcome: 'fitted' }) | RelationRefusal {
   const marks = pictures.flatMap(observedIn);
-  const fit = fitJointViews(marks.map(seenMark), pictures[0]!.photograph.shot.pixels, aspect);
+  const seen = marks.map(seenMark);
+  const still = takenOut
+    ? takeOutMovement(
+        seen.map((mark) => ({ ...mark, slope: projectDerivative(takenOut.views[mark.eye], mark.at) })),
+        takenOut.movement,
+        pictures[1]!.eye,
+      )
+    : seen;
+  const fit = fitJointViews(still, pictures[0]!.photograph.shot.pixels, aspect);
   if (fit.outcome === 'refused') return fit;
-  return { outcome: 'fitted', marks, fit, field: measureField(fit, takenOut) };
+  return { outcome: 'fitted', marks, fit, field: measureField(fit) };
 }
 
 interface Circumstances {
   readonly size: PhotoSize;
-  readonly repeated: Repeated;
+  readonly repeated?: Repeated | undefined;
   readonly movement?: Movement | undefined;
 }
 
@@ -253,7 +288,8 @@ function conclude(
 ): PictureRelation | RelationRefusal {
   const views = planeViews(marks.map(seenMark), size);
   if (!views) return { outcome: 'refused', code: 'too-few-marks', facts: {} };
-  const { field, budget } = repeated.combine(alone, budgetMisalignment(fit, alone, priors));
+  const own = budgetMisalignment(fit, alone, priors);
+  const { field, budget } = repeated ? repeated.combine(alone, own) : { field: alone, budget: own };
   const misalignment = {
     terms: Object.fromEntries(
       TERMS.map((term) => [term, { value: field.terms[term].value, u: budget.terms[term].u }]),
@@ -261,8 +297,14 @@ function conclude(
     covariance: TERMS.map((_, r) => TERMS.map((__, c) => elementAt(budget.covariance, r, c))),
     worstVertical: { ...field.worstVertical, u: budget.worstVertical.u },
   };
-  const { outlier } = repeated;
+  const outlier = repeated?.outlier;
   return { outcome: 'related', from, marks, fit, field, budget, misalignment, movement, outlier, views };
+}
+
+function placesOf(pictures: readonly ShownPicture[], views: Readonly<Record<Eye, View>>): SeenPlace[] {
+  return pictures
+    .flatMap(observedIn)
+    .map(({ eye, mark, centre }) => ({ at: centre, chart: mark, slope: projectDerivative(views[eye], mark) }));
 }
 
 /** The picture that a photograph through the glasses shows. */
