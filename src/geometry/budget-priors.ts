@@ -42,7 +42,10 @@ export interface FilmMotion {
   readonly frames: { readonly left: number; readonly right: number };
 }
 
-export type SharedFilmMotion = Omit<FilmMotion, 'frames'>;
+export type SharedFilmMotion = Omit<FilmMotion, 'frames'> & {
+  /** That the exposure holds: jump and turn average over them. */
+  readonly frames: number;
+};
 
 const MM = { motion: 0.005, printEyes: 0.005 } as const;
 const PRINT_MARK_IH = 5e-5;
@@ -74,7 +77,7 @@ export function framesOfExposure(exposure_s: number | undefined, framesPerSecond
  * for film motion from frame to frame in each direction; a turn that follows from it (an assumption).
  *
  * @param pictureHeight_mm height of one picture on the film.
- * @param exposures `one` for both pictures in one photograph; otherwise the frames that each exposure holds.
+ * @param exposures the frames that one photograph of both pictures holds, or each of two exposures; `one`: one frame.
  * @param wedge_ih shift of the view by the wedge of a lens of the glasses, where it is known.
  * @param centres_mm centre to centre of the two pictures on the film.
  * @example
@@ -82,7 +85,7 @@ export function framesOfExposure(exposure_s: number | undefined, framesPerSecond
  */
 export function defaultPriors(
   pictureHeight_mm: number,
-  exposures: 'one' | { readonly left: number; readonly right: number },
+  exposures: 'one' | { readonly both: number } | { readonly left: number; readonly right: number },
   wedge_ih?: number,
   centres_mm = CENTRES_MM,
 ): BudgetPriors {
@@ -90,20 +93,16 @@ export function defaultPriors(
   const motion = { u: MM.motion / pictureHeight_mm, source };
   const apart_ih = centres_mm / pictureHeight_mm;
   const turn = { u: (Math.SQRT2 * MM.motion) / GUIDE_MM, source: 'assumption' };
+  const film = { jump: motion, weave: motion, turn, apart_ih };
+  const isOne = exposures === 'one' || 'both' in exposures;
   return {
     printMark: { u: PRINT_MARK_IH, length_ih: PRINT_LENGTH_IH, source },
     printEyes: { u: MM.printEyes / pictureHeight_mm, source },
-    ...(exposures === 'one' && {
-      sharedFilm: { jump: motion, weave: motion, turn, apart_ih },
+    ...(isOne && {
+      sharedFilm: { ...film, frames: exposures === 'one' ? 1 : exposures.both },
     }),
-    ...(exposures !== 'one' && {
-      film: {
-        jump: motion,
-        weave: motion,
-        turn,
-        apart_ih,
-        frames: exposures,
-      },
+    ...(!isOne && {
+      film: { ...film, frames: exposures },
       ...(wedge_ih !== undefined && { wedge: { u: wedge_ih, source: 'assumption' } }),
     }),
   };
@@ -132,6 +131,9 @@ export function movementPrior({ film, wedge }: BudgetPriors): MovementPrior {
 /**
  * A view that shifts by so much, ih, turns and grows. A filter shifts a photograph as a whole; a camera that turns as far,
  * or a wedge that bends every ray by one angle, bends it as well: at the angle x / d by s (1 + x^2 / d^2).
+ *
+ * @example
+ * viewPrior(1e-3, 1e-3, 0, 0); // a wedge of a thousandth of the height
  */
 export function viewPrior(up: number, right: number, turn: number, size: number): MovementPrior['view'] {
   return [up, right, turn, size, right / CAMERA_DISTANCE_IH ** 2, up / CAMERA_DISTANCE_IH ** 2];

@@ -8,9 +8,9 @@
  * enters the rotation. All are carried with their covariance over the eight terms.
  *
  *   film, two exposures of n_L and n_R frames:  u^2 = u_jump^2 (1/n_L + 1/n_R),  weave: 2 u_weave^2
- *   film, one exposure: both pictures move alike, and two small things are left of it. Where they differ in size or turn,
+ *   film, one exposure of n frames: both pictures move alike, and two small things are left of it. Where they differ in size or turn,
  *   a shift s of the film changes the offset by (grad d) s; a turn phi about the middle of the frame moves pictures whose
- *   centres are S apart by phi S past each other, sideways.
+ *   centres are S apart by phi S past each other, sideways. Jump and turn average over the frames here too.
  *
  * Fulfils "A budget for each figure" and "Priors where nothing tells". References: JCGM 100 (GUM); SMPTE RP 105-2003,
  * 2.2 and 2.3, for jump (fast, upright) and weave (slow, sideways); Mitchell, International Projectionist, August 1963,
@@ -204,13 +204,19 @@ function movedComponent(
  */
 function filterComponents(wedge: Prior, fit: JointFit, field: MeasuredField): Component[] {
   const shift = Math.SQRT2 * wedge.u;
-  const wedges = estimateMovement([], { film: [0, 0, 0], view: viewPrior(shift, shift, 0, 0) });
-  const shifted = movedComponent('filter-wedge', 'B', wedges, wedge.source, fit, field);
+  const nothing = [0, 0, 0] as const;
+  const components: Component[] = [];
+  if (shift > 0) {
+    const shifted = estimateMovement([], { film: nothing, view: viewPrior(shift, shift, 0, 0) });
+    components.push(movedComponent('filter-wedge', 'B', shifted, wedge.source, fit, field));
+  }
   const { slope } = fit.marks[0];
   const waves_px = field.beyondTerms * Math.sqrt(Math.abs(slope[0] * slope[3] - slope[1] * slope[2]));
-  if (!(waves_px > 0)) return [shifted];
-  const waves = estimateMovement([], { film: [0, 0, 0], view: [0, 0, 0, 0, 0, 0], waves_px });
-  return [shifted, movedComponent('filter-waves', 'B', waves, 'residuals', fit, field)];
+  if (waves_px > 0) {
+    const waves = estimateMovement([], { film: nothing, view: [...nothing, ...nothing], waves_px });
+    components.push(movedComponent('filter-waves', 'B', waves, 'residuals', fit, field));
+  }
+  return components;
 }
 
 function filmComponents({ jump, weave, turn, apart_ih, frames }: FilmMotion, worstX: number): Component[] {
@@ -235,14 +241,14 @@ function filmComponents({ jump, weave, turn, apart_ih, frames }: FilmMotion, wor
  * phi_2 S is left, which is as large as this or larger.
  */
 function besideMovement({ jump, weave, turn, apart_ih, frames }: FilmMotion): SharedFilmMotion {
-  const averaged = Math.sqrt((1 / frames.left + 1 / frames.right) / 2);
-  return { jump, weave, turn: { ...turn, u: averaged * turn.u }, apart_ih };
+  const averaged = (1 / frames.left + 1 / frames.right) / 2;
+  return { jump, weave, turn, apart_ih, frames: 1 / averaged };
 }
 
 const GRADIENT_STEP_IH = 0.05;
 
 function sharedFilmComponents(
-  { jump, weave, turn, apart_ih }: SharedFilmMotion,
+  { jump, weave, turn, apart_ih, frames }: SharedFilmMotion,
   { fieldAt }: MeasuredField,
 ): Component[] {
   const slope = (dx: number, dy: number): Point => {
@@ -251,10 +257,10 @@ function sharedFilmComponents(
   };
   const [byX, byY] = [slope(GRADIENT_STEP_IH, 0), slope(0, GRADIENT_STEP_IH)];
   const scaled = createMatrix(ROWS, ROWS);
-  addShift(scaled, 'verticalOffset', (byX.y * weave.u) ** 2 + (byY.y * jump.u) ** 2);
-  addShift(scaled, 'horizontalOffset', (byX.x * weave.u) ** 2 + (byY.x * jump.u) ** 2);
+  addShift(scaled, 'verticalOffset', (byX.y * weave.u) ** 2 + (byY.y * jump.u) ** 2 / frames);
+  addShift(scaled, 'horizontalOffset', (byX.x * weave.u) ** 2 + (byY.x * jump.u) ** 2 / frames);
   const turned = createMatrix(ROWS, ROWS);
-  addShift(turned, 'horizontalOffset', (apart_ih * turn.u) ** 2);
+  addShift(turned, 'horizontalOffset', (apart_ih * turn.u) ** 2 / frames);
   return [
     component('film-shift-scaled', 'B', scaled, jump.degreesOfFreedom, jump.source, true),
     component('film-turn', 'B', turned, turn.degreesOfFreedom, turn.source, true),

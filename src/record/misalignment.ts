@@ -4,7 +4,7 @@ import { list, measured, pair, uncertainty } from './values.ts';
 
 /**
  * `u` is the combined standard uncertainty of what the audience sees, the print included; `u_repeat` leaves out what
- * stays the same from one set of photographs to the next on this print, lens and filter. Readings of versions that told
+ * stays the same from one set of photographs to the next on this print and lens. Readings of versions that told
  * the two apart have it.
  */
 const repeatable = measured.extend({ u_repeat: uncertainty.optional() });

@@ -29,6 +29,7 @@ const REMEDIES: Readonly<Record<string, string>> = {
   'film-turn': 'bare',
   'film-shift-scaled': 'repeat',
   'filter-wedge': 'bare',
+  'filter-waves': 'bare',
   movement: 'bare',
   rounding: 'none',
 };

@@ -62,7 +62,11 @@ describe('estimateMovement', () => {
   });
 
   it('knows them as well as it says: to 0.001 % from a ghost that is known to half a tenth of a pixel', () => {
-    const places = [{ x: 0, y: 0 }, { x: 1.1, y: 0.45 }, { x: -1.1, y: 0.4 }].map(placeOf);
+    const places = [
+      { x: 0, y: 0 },
+      { x: 1.1, y: 0.45 },
+      { x: -1.1, y: 0.4 },
+    ].map(placeOf);
     let held = 0;
     const trials = 25;
     for (let seed = 0; seed < trials; seed++) {
@@ -91,11 +95,13 @@ describe('estimateMovement', () => {
 
   it('tells a shift of the photograph from one on the screen by how an oblique view shows them', () => {
     const random = createRandom(6);
-    const seen = marks.map(obliquely).map((place): ChartDisplacement => ({
-      ...place,
-      shift: { x: 4 + 0.02 * random.normal(), y: -3 + 0.02 * random.normal() },
-      u: { x: 0.02, y: 0.02 },
-    }));
+    const seen = marks.map(obliquely).map(
+      (place): ChartDisplacement => ({
+        ...place,
+        shift: { x: 4 + 0.02 * random.normal(), y: -3 + 0.02 * random.normal() },
+        u: { x: 0.02, y: 0.02 },
+      }),
+    );
     const movement = estimateMovement(seen, { film: [1e-3, 1e-3, 1e-4], view: [0.01, 0.01, 1e-4, 1e-4, 1e-3, 1e-3] });
     for (const place of [obliquely({ x: -1.1, y: 0.4 }), obliquely({ x: 1.1, y: -0.4 })]) {
       expect(movement.shiftAt(place).x).toBeCloseTo(4, 1);
@@ -111,7 +117,10 @@ describe('estimateMovement', () => {
   });
 
   it('follows the waves of a filter as far as the ghosts show them, and is uncertain by the rest', () => {
-    const wave = ({ x, y }: { x: number; y: number }) => ({ x: 0.2 * Math.cos(3 * x + y), y: 0.2 * Math.sin(2 * x - 4 * y) });
+    const wave = ({ x, y }: { x: number; y: number }) => ({
+      x: 0.2 * Math.cos(3 * x + y),
+      y: 0.2 * Math.sin(2 * x - 4 * y),
+    });
     const random = createRandom(8);
     const seen = (u: number) =>
       marks.map(placeOf).map((place): ChartDisplacement => {
@@ -130,7 +139,9 @@ describe('estimateMovement', () => {
     }
     expect(sum).toBeLessThan(2.5);
     // Where nothing is wavy, little is found.
-    expect(estimateMovement(displacements(0.05, createRandom(9)), { ...WIDE, waves_px: 0.4 }).waves_px).toBeLessThan(0.02);
+    expect(estimateMovement(displacements(0.05, createRandom(9)), { ...WIDE, waves_px: 0.4 }).waves_px).toBeLessThan(
+      0.02,
+    );
     // A ghost that tells nothing leaves the waves in the uncertainty.
     const faint = estimateMovement(seen(3), prior);
     expect(uUp(faint, placeOf({ x: 1, y: 0.4 }))).toBeGreaterThan(1e-4);

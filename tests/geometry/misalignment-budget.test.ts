@@ -34,6 +34,14 @@ describe('budgetMisalignment of one exposure', () => {
     expect(lineOf(apart.terms.horizontalOffset, 'film-turn')).toBeCloseTo((phi * 9.2) / H, 9);
   });
 
+  it('averages the turn over the frames of the exposure', () => {
+    const [short, long] = [{ both: framesOfExposure(undefined) }, { both: framesOfExposure(0.25) }].map((exposure) =>
+      lineOf(budgetMisalignment(fit, field, defaultPriors(H, exposure)).terms.horizontalOffset, 'film-turn'),
+    );
+    expect(short).toBe(lineOf(budget.terms.horizontalOffset, 'film-turn'));
+    expect(long).toBeCloseTo(short! / Math.sqrt(6), 9);
+  });
+
   it('has for a shift of the film what pictures of unequal size and turn make of it', () => {
     const motion = 0.005 / H;
     const flat = (turn: number, size: number) => ({

@@ -23,7 +23,7 @@ const ARCMIN_PER_DEGREE = 60;
 const MM_PER_INCH = 25.4;
 
 /** Of both pictures in one exposure, or of one photograph through each lens, with what their cameras wrote. */
-export type Exposures = 'one' | { readonly left: CameraFacts; readonly right: CameraFacts };
+export type Exposures = { readonly both: CameraFacts } | { readonly left: CameraFacts; readonly right: CameraFacts };
 
 /** Height of one picture on the film. */
 export function filmHeight_mm(house: House | undefined, aspect: number): number {
@@ -35,8 +35,8 @@ export function choosePriors(house: House | undefined, aspect: number, exposures
   const film = house?.film;
   const height_mm = filmHeight_mm(house, aspect);
   const frames =
-    exposures === 'one'
-      ? exposures
+    'both' in exposures
+      ? { both: framesOfExposure(exposures.both.exposureTime_s) }
       : {
           left: framesOfExposure(exposures.left.exposureTime_s),
           right: framesOfExposure(exposures.right.exposureTime_s),

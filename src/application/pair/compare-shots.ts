@@ -93,6 +93,9 @@ function isZoomed({ size: { value, u } }: Steadiness): boolean {
 
 /** A displacement is measured to first order from where a picture was expected: from here on it is measured anew, px. */
 const FIRST_ORDER_PX = 0.3;
+/** What is found farther from where it was expected comes out too near: it is looked for there, and so on. */
+const FOLLOWED_PX = 0.05;
+const MAX_ROUNDS = 4;
 
 interface FollowedPictures {
   readonly observations: PictureObservations;
@@ -114,10 +117,22 @@ function followMovement(
   if (relation) return { observations, steadiness };
   const near = steadiness && steadiness.movement_px.value < 1 ? steadiness.shift_px : undefined;
   if (near && Math.hypot(near.x, near.y) < FIRST_ORDER_PX) return { observations, steadiness };
-  const found = near ? { shift: near, apart_px: 0 } : searchMovement(shots, views, expected, chart);
-  if (!found) return { observations, steadiness };
-  const followed = observePictures(shots, moveExpected(expected, shots, found.shift), chart);
-  return { observations: followed, steadiness: steadinessOf(followed, wander_px), apart_px: found.apart_px };
+  const first = steadiness && steadiness.chance < CERTAIN_CHANCE ? steadiness.shift_px : undefined;
+  const found = (near ? undefined : searchMovement(shots, views, expected, chart)) ?? {
+    shift: near ?? first,
+    apart_px: 0,
+  };
+  if (!found.shift) return { observations, steadiness };
+  let moved = found.shift;
+  for (let round = 1; ; round++) {
+    const followed = observePictures(shots, moveExpected(expected, shots, moved), chart);
+    const again = steadinessOf(followed, wander_px);
+    const left = again && { x: again.shift_px.x - moved.x, y: again.shift_px.y - moved.y };
+    if (!left || round === MAX_ROUNDS || Math.hypot(left.x, left.y) < FOLLOWED_PX) {
+      return { observations: followed, steadiness: again, apart_px: found.apart_px };
+    }
+    moved = again.shift_px;
+  }
 }
 
 /** Right-eye over left-eye picture in one photograph; `undefined` where too few unclipped marks are left. */

@@ -247,11 +247,9 @@ function relateOneExposure(
     photographs,
     aspect,
   );
-  const size = photographs[0]!.shot.pixels;
-  return conclude(fits[repeated.representative]!, 'one-exposure', choosePriors(house, aspect, 'one'), {
-    size,
-    repeated,
-  });
+  const { shot, photo } = photographs[repeated.representative]!;
+  const priors = choosePriors(house, aspect, { both: photo.camera });
+  return conclude(fits[repeated.representative]!, 'one-exposure', priors, { size: shot.pixels, repeated });
 }
 
 /** Both pictures in one photograph, or each in its own; with what moved between the two taken out. */

@@ -103,19 +103,24 @@ describe('compareShots', () => {
     expect(result.movement_ih).toBeLessThan(2e-4);
   });
 
-  it('refuses more than film can do, but not where the frames wandered as far', () => {
-    const [left, right] = [throughLeft(0.2), throughRight(0.2, { moved_px: [4, -3] })];
+  it('refuses more than film and glasses can do, but not where the frames wandered as far', () => {
+    const [left, right] = [throughLeft(0.2), throughRight(0.2, { moved_px: [10.8, -8.1] })];
     const result = compare(left, right);
     expect(result).toMatchObject({ outcome: 'refused', code: 'camera-moved' });
     if (result.outcome === 'refused') {
-      expect(Number(result.facts.moved_px)).toBeCloseTo(5, 0);
-      expect(Number(result.facts.limit_px)).toBeCloseTo(5.6e-3 * 600, 0);
+      expect(Number(result.facts.moved_px)).toBeCloseTo(13.5, 0);
+      expect(Number(result.facts.limit_px)).toBeCloseTo(0.0206 * 600, 0);
     }
-    const woven = compare(left, right, { x: 3, y: 3 });
+    const woven = compare(left, right, { x: 8, y: 8 });
     expect(woven).toMatchObject({ outcome: 'compared' });
     // What was seen to be apart is kept in mind, whatever moved it.
-    if (woven.outcome === 'compared') expect(woven.movement_ih).toBeGreaterThan(4 / 600);
+    if (woven.outcome === 'compared') expect(woven.movement_ih).toBeGreaterThan(12 / 600);
     expect(compare(left, right, { x: 0.02, y: 0.02 })).toMatchObject({ code: 'camera-moved' });
+  });
+
+  it('follows a wedge of 5 px', () => {
+    const moved = compared(throughLeft(0.04), throughRight(0.04, { moved_px: [4, -3] }));
+    expect(Math.abs(moved.steadiness!.movement_px.value - 5)).toBeLessThan(0.15);
   });
 
   it('refuses a camera that moved so far that no leak is in its place any more', () => {
