@@ -18,6 +18,7 @@ import type { UnwordedReading } from '../record/reading.ts';
 import type { PhotographRole } from '../record/roles.ts';
 import { type Chart, layoutChart } from '../target/chart.ts';
 import { advise } from '../turns/advise.ts';
+import { judgePlaces } from './pair/check-mixture.ts';
 import { compareLenses } from './pair/compare-lenses.ts';
 import { composeMeasured, composeRefused } from './pair/compose-reading.ts';
 import { judgePair } from './pair/judge-pair.ts';
@@ -83,7 +84,7 @@ export async function measurePhotographs(request: MeasureRequest): Promise<Unwor
   const relation = bare ?? relatePair(photographs, compared!, { house, aspect, wander_px: request.wander_px });
   if (relation.outcome === 'refused') return refused(relation, null);
   const { misalignment } = relation;
-  const implausible = judgePair(relation.fit, misalignment);
+  const implausible = judgePair(relation.fit, misalignment) ?? judgePlaces(relation, photographs);
   if (implausible) return refused(implausible, null);
 
   onStage?.('advising');

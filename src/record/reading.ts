@@ -290,6 +290,11 @@ const measuredReading = z.object({
   eyes,
   /** How far camera or film moved between the shots, from the closing one or the leaks; null where neither can tell. */
   steadiness: z.object({ movement_px: measured, chance: z.number() }).nullable(),
+  /**
+   * How far the photographs through the lenses show the pictures from where the one without glasses does, and how far film
+   * can bring them; missing where there are not both.
+   */
+  pair_check: z.object({ apart_pct: z.number().nonnegative(), limit_pct: z.number().positive() }).optional(),
   /** What the photographs have shown of film and glasses; missing where they show neither. */
   house_findings: houseFindings.optional(),
   /** Marks of the chart and marks that counted, of each eye's picture; `expected` is the larger of both expectations. */

@@ -127,7 +127,7 @@ export function describeRemainder({ misalignment, house }: MeasuredReading): Rem
 }
 
 /** What stays in every figure of this reading. Null for readings of versions that did not tell the exposures apart. */
-export function describeUncancelled({ geometry_from, budget = [] }: MeasuredReading): string | null {
+export function describeUncancelled({ geometry_from, budget = [], pair_check }: MeasuredReading): string | null {
   if (!geometry_from) return null;
   const sources = new Set(budget.flatMap(({ lines }) => lines.map(({ source }) => source)));
   const isTwo = geometry_from === 'two-exposures';
@@ -141,5 +141,9 @@ export function describeUncancelled({ geometry_from, budget = [] }: MeasuredRead
   const last = parts.pop();
   const errors = parts.length === 0 ? last : translate('uncancelled.and', { first: parts.join(', '), last });
   const sentence = translate('uncancelled', { errors });
-  return isTwo ? sentence : translate('uncancelled.one', { errors: sentence });
+  if (isTwo) return sentence;
+  const one = translate('uncancelled.one', { errors: sentence });
+  // Where it does not agree a warning says so.
+  if (!pair_check || pair_check.apart_pct > pair_check.limit_pct) return one;
+  return translate('uncancelled.pair', { errors: one, apart: formatFigures(pair_check.apart_pct) });
 }

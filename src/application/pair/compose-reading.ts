@@ -30,6 +30,7 @@ import type { ExaminedPhotograph } from '../shot/examine-shot.ts';
 import { exposureOf } from '../shot/judge-camera.ts';
 import type { RolePhoto } from '../shot/read-photographs.ts';
 import type { LeftOut } from '../shot/sort-out.ts';
+import { checkPair } from './check-mixture.ts';
 import type { ComparedLenses } from './compare-lenses.ts';
 import { describeDiagnosis, describeRefusalCauses } from './describe-causes.ts';
 import type { Stray } from './find-strays.ts';
@@ -86,6 +87,7 @@ export function composeMeasured(parts: MeasuredParts): UnwordedMeasured {
     budget: describeBudget(relation),
     eyes: parts.compared ? describeEyes(parts.compared) : EYES_NOT_EXAMINED,
     steadiness: describeSteadiness(parts.compared),
+    ...describePairCheck(parts),
     ...describeHouseFindings(parts),
     marks: countMarks(parts),
     strays: (parts.compared?.strays ?? []).map(describeStray),
@@ -305,6 +307,11 @@ function describeStray({ eye, lens, offset, strength, marks, ...reach }: Stray):
 function describeSteadiness(compared: MeasuredParts['compared']): UnwordedMeasured['steadiness'] {
   const steadiness = compared?.steadiness;
   return steadiness ? { movement_px: { ...steadiness.movement_px }, chance: steadiness.chance } : null;
+}
+
+function describePairCheck({ relation, compared, chart }: MeasuredParts): Pick<UnwordedMeasured, 'pair_check'> {
+  const check = checkPair(relation, compared, chart.aspect);
+  return check ? { pair_check: { apart_pct: 100 * check.apart_ih, limit_pct: 100 * check.limit_ih } } : {};
 }
 
 function describeHouseFindings({

@@ -6,6 +6,7 @@ import type { UnwordedMeasured } from '../../record/reading.ts';
 import type { ExaminedPhotograph } from '../shot/examine-shot.ts';
 import { MIN_PART_OF_MARKS } from '../shot/judge-shot.ts';
 import type { LeftOut } from '../shot/sort-out.ts';
+import { checkPair, lensesShowingBoth, unlikelyScatter, zoomsOf } from './check-mixture.ts';
 import { choosePriors } from './choose-priors.ts';
 import type { ComparedLenses } from './compare-lenses.ts';
 import type { PictureRelation } from './relate-pictures.ts';
@@ -40,6 +41,18 @@ export function listWarnings(parts: WarnedParts, counts: UnwordedMeasured['marks
   if (relation.outlier) {
     const { role, number, file } = relation.outlier;
     warnings.push({ code: 'photograph-apart', facts: { role: role.replace('-lens', ''), number, file } });
+  }
+  const check = checkPair(relation, compared, parts.chart.aspect);
+  if (check && check.apart_ih > check.limit_ih) {
+    warnings.push({ code: 'pair-differs', facts: { apart_pct: 100 * check.apart_ih } });
+  }
+  const scatter_ih = unlikelyScatter(relation);
+  if (scatter_ih !== undefined) warnings.push({ code: 'repeats-differ', facts: { scatter_pct: 100 * scatter_ih } });
+  const zooms = zoomsOf(parts.photographs);
+  if (zooms) warnings.push({ code: 'zooms-differ', facts: { ...zooms } });
+  const showingBoth = compared ? lensesShowingBoth(compared) : [];
+  if (showingBoth.length > 0) {
+    warnings.push({ code: 'lens-shows-both', facts: { lens: showingBoth.length > 1 ? 'both' : showingBoth[0]! } });
   }
   if (relation.from === 'two-exposures') warnings.push({ code: 'two-exposures', facts: {} });
   if (compared?.steadiness && isBeyondFilm(compared, parts)) {
