@@ -35,6 +35,21 @@ export const FILMED_SCENE: Scene = {
   },
 };
 
+/** The same once somebody has turned the screws: a little is left. */
+export const TURNED_SCENE: Scene = {
+  ...FILMED_SCENE,
+  projector: {
+    ...FILMED_SCENE.projector,
+    misalignment: {
+      ...FILMED_SCENE.projector.misalignment,
+      verticalOffset: 0.0003,
+      horizontalOffset: -0.0004,
+      rotation: 0.0001,
+      size: 0.0005,
+    },
+  },
+};
+
 /** A video camera in the middle of the house, a little beside the middle line and not quite level. */
 export function standVideoCamera(width_px = 1920, height_px = 1080, share = 0.86): Camera {
   const placed = placeCamera({ width_px, height_px, distance_ih: 3.4, azimuth_deg: 4, elevation_deg: -2 });
@@ -54,16 +69,16 @@ export interface Stage {
   readonly truth: ShotTruth;
 }
 
-export function renderStage(camera: Camera = standVideoCamera(), defocus_px = 0.8): Stage {
+export function renderStage(camera: Camera = standVideoCamera(), defocus_px = 0.8, scene = FILMED_SCENE): Stage {
   const shot = { ...plainShot('left', camera), exposure: 1, defocus_px };
-  const { left, right, background, truth } = renderLayers(FILMED_SCENE, shot);
+  const { left, right, background, truth } = renderLayers(scene, shot);
   return {
     width: left.width,
     height: left.height,
     left: left.data,
     right: right.data,
     background: background.data,
-    exposure: exposureForPeak(FILMED_SCENE, shot, 1),
+    exposure: exposureForPeak(scene, shot, 1),
     truth,
   };
 }
@@ -183,13 +198,13 @@ export const FULL_FORM: FilmForm = { width: 1920, height: 1080, rate: 30 };
  * A y4m file (I420, video range) of the script, which the browser plays over and over; made once per script.
  * The colour planes are grey.
  */
-export function filmOf(segments: readonly Segment[], form: FilmForm = FULL_FORM): string {
+export function filmOf(segments: readonly Segment[], form: FilmForm = FULL_FORM, scene = FILMED_SCENE): string {
   const { width, height, rate } = form;
-  return renderedFile(['film', segments, form], '.y4m', (path) => {
+  return renderedFile(['film', segments, form, scene], '.y4m', (path) => {
     const file = openSync(path, 'w');
     writeSync(file, `YUV4MPEG2 W${width} H${height} F${rate}:1 Ip A1:1 C420\n`);
     const grey = new Uint8Array(2 * Math.ceil(width / 2) * Math.ceil(height / 2)).fill(128);
-    for (const luma of filmSegments(renderStage(standVideoCamera(width, height)), segments)) {
+    for (const luma of filmSegments(renderStage(standVideoCamera(width, height), 0.8, scene), segments)) {
       writeSync(file, 'FRAME\n');
       writeSync(file, luma);
       writeSync(file, grey);
