@@ -11,6 +11,7 @@ import { TERM_FIELDS } from '../../src/record/term-fields.ts';
 import type { Scene } from '../../src/scene/scene.ts';
 import { SCENE_TERMS } from '../../src/scene/terms.ts';
 import { describeInBrowser, launchBrowser } from '../interface/launch-browser.ts';
+import { expectAccessible } from '../interface/open-page.ts';
 import {
   cameraArguments,
   FILMED_SCENE,
@@ -111,6 +112,25 @@ describeInBrowser('the operator with a camera and no glasses before it', () => {
       expect(house_findings!.film!.motion_um.value).toBeGreaterThan(3.7 / 2);
       expect(house_findings!.film!.motion_um.value).toBeLessThan(3.7 * 2);
     }
+
+    await after
+      .getByRole('navigation')
+      .getByRole('link', { name: /^House/ })
+      .click();
+    const block = after
+      .locator('section')
+      .filter({ has: after.getByRole('heading', { name: 'What the photographs have shown' }) });
+    expect(
+      await block.getByText(/^Film: moves \d\.\d ± \d\.\d µm from frame to frame.*one photograph/).count(),
+    ).toBeGreaterThan(0);
+    if (process.env.PICTURES)
+      await after.screenshot({ path: `${process.env.PICTURES}/house-learned.png`, fullPage: true });
+    await expectAccessible(after);
+    await block.getByRole('button', { name: 'Add to the House' }).click();
+    await block.waitFor({ state: 'detached' });
+    const { house } = await entered.until((workspace) => workspace.house?.film.motion_um !== undefined);
+    expect(house!.film.motion_um).toBeGreaterThan(3.7 / 2);
+    expect(house!.film.motion_degrees_of_freedom).toBe(9);
     expect(complaints).toEqual([]);
   });
 });

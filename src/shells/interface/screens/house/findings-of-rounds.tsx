@@ -14,7 +14,7 @@ export function FindingsOfRounds({ host, workspace }: Pick<ScreenProps, 'host' |
     <section className="house-group">
       <h2>{translate('house.learned')}</h2>
       <ul>
-        {shown.map((line) => (
+        {[...new Set(shown)].map((line) => (
           <li key={line}>{line}</li>
         ))}
       </ul>
