@@ -64,7 +64,7 @@ function CentreToCentre({ editing, units }: FormProps) {
   const isMissing = problem?.code === 'missing';
   const options = DISTANCES_IN.map((distance) => ({
     value: String(distance),
-    label: translate('house.inches', { distance }),
+    label: translate('house.inches', { distance: distance.toFixed(3) }),
   }));
   return (
     <div className="house-distance">
