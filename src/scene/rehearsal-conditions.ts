@@ -13,6 +13,11 @@ import type { Scene, SceneSet, Shot } from './scene.ts';
 
 export const CAMERA_KINDS = ['plain', 'sharpened', 'phone'] as const;
 export type CameraKind = (typeof CAMERA_KINDS)[number];
+/** Of the camera's lens, beside the distortion that is drawn: elements off centre, or barrel that turns into pincushion. */
+export const LENS_KINDS = ['radial', 'decentred', 'moustache'] as const;
+export type LensKind = (typeof LENS_KINDS)[number];
+export const TEXTURE_KINDS = ['perforated', 'seamed'] as const;
+export type TextureKind = (typeof TEXTURE_KINDS)[number];
 
 export interface RehearsalConditions {
   /** How many photographs without glasses follow the others. */
@@ -35,6 +40,14 @@ export interface RehearsalConditions {
   /** Standard deviation of each mark's print error, of the smooth one, and of one picture against the other (ten times). */
   readonly printErrors_pct?: number | undefined;
   readonly camera?: CameraKind | undefined;
+  readonly lens?: LensKind | undefined;
+  readonly texture?: readonly TextureKind[] | undefined;
+  /** Grain of the print: standard deviation of a photo pixel's light over its mean, of one frame. */
+  readonly grain_pct?: number | undefined;
+  /** Dark bands from a light that flickers: how deep. */
+  readonly bands_pct?: number | undefined;
+  /** Standard deviation by which each eye's picture is out of focus on the screen, percent of the picture height. */
+  readonly soft_pct?: { readonly left?: number | undefined; readonly right?: number | undefined } | undefined;
 }
 
 const CONDITIONS_FORK = 23;
@@ -69,6 +82,7 @@ export function bendScene(
   film: Film = DEFAULT_FILM,
 ): Scene {
   const { filmMotion_um, curve_widths, distortion_pct, wedge_px, wavy_px, printErrors_pct } = conditions;
+  const { texture = [], grain_pct, soft_pct } = conditions;
   const random = createRandom(seed).fork(CONDITIONS_FORK);
   return {
     ...scene,
@@ -77,13 +91,41 @@ export function bendScene(
     ...(distortion_pct && { projectionLens: { distortion_pct: { left: distortion_pct, right: distortion_pct } } }),
     ...((wedge_px || wavy_px) && { glasses: drawGlasses(random.fork(1), wedge_px ?? 0, wavy_px ?? 0) }),
     ...(printErrors_pct && { print: drawPrint(random.fork(2), printErrors_pct) }),
+    ...(grain_pct && { grain: grain_pct / 100 }),
+    ...(texture.length > 0 && { surface: { ...scene.surface, texture: texturesOf(texture) } }),
+    ...((soft_pct?.left ?? soft_pct?.right) !== undefined && {
+      blur_ih: { left: (soft_pct?.left ?? 0) / 100, right: (soft_pct?.right ?? 0) / 100 },
+    }),
   };
 }
 
-/** The shot as the asked-for camera takes it. */
-export function takeWith(camera: CameraKind | undefined, shot: Shot): Shot {
+/** The shot as the asked-for camera takes it, with the asked-for lens, under a light that flickers or not. */
+export function takeWith({ camera, lens, bands_pct }: RehearsalConditions, shot: Shot, seed: number): Shot {
   const processing = PROCESSING[camera ?? 'plain'];
-  return processing ? { ...shot, processing } : shot;
+  const random = createRandom(seed).fork(CONDITIONS_FORK).fork(3);
+  const { distortion, height_px } = shot.camera;
+  const bent = LENSES[lens ?? 'radial'];
+  return {
+    ...shot,
+    ...(processing && { processing }),
+    ...(bent && { camera: { ...shot.camera, distortion: { ...distortion, ...bent } } }),
+    ...(bands_pct && { bands: { depth: bands_pct / 100, period_px: height_px / 5, phase: random.uniform() } }),
+  };
+}
+
+/** What real lenses have at most; in units of half the diagonal. */
+const LENSES: Readonly<Record<LensKind, Partial<Shot['camera']['distortion']> | undefined>> = {
+  radial: undefined,
+  decentred: { decentring: [3e-4, -2e-4] },
+  moustache: { k1: -0.03, k2: 0.02, k3: 0.015 },
+};
+
+/** Holes of a perforated screen take 4.5 % of its area; strips of a screen 10 m wide are sewn every 1.2 m. */
+function texturesOf(kinds: readonly TextureKind[]): NonNullable<Scene['surface']['texture']> {
+  return {
+    ...(kinds.includes('perforated') && { holes: { part: 0.045, pitch_ih: 0.0011 } }),
+    ...(kinds.includes('seamed') && { seams: { apart_ih: 0.27, width_ih: 0.0006, depth: 0.15 } }),
+  };
 }
 
 const PROCESSING: Readonly<Record<CameraKind, Processing | undefined>> = {

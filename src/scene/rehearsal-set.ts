@@ -96,7 +96,7 @@ export function setUpRehearsal(
       brightness: { left: 1, right: options.balance ?? (options.start === 'aligned' ? 1 : drawn.brightness.right) },
     }),
   });
-  const shotOf = (lens: Eye) => takeWith(options.camera, requestedShot(set, options, lens));
+  const shotOf = (lens: Eye) => takeWith(options, requestedShot(set, options, lens), seed);
   const requested: SceneSet = {
     ...set,
     scene: bendScene(set.scene, options, seed, filmOf(house)),
@@ -210,6 +210,11 @@ function listFaults(options: RehearsalOptions, difficulties: readonly string[]):
     ...named('wedge of the glasses', options.wedge_px),
     ...named('wavy glasses', options.wavy_px),
     ...named('print errors', options.printErrors_pct),
+    ...named('uneven focus', options.soft_pct?.left, options.soft_pct?.right),
+    ...named('grain', options.grain_pct),
+    ...named('bands', options.bands_pct),
+    ...(options.texture ?? []).map((kind) => `${kind} screen`),
+    ...(options.lens === undefined || options.lens === 'radial' ? [] : [`${options.lens} lens`]),
     ...(options.camera === undefined || options.camera === 'plain' ? [] : [`${options.camera} camera`]),
     ...difficulties,
   ];

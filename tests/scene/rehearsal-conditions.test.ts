@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { motionOf, planRehearsalSeries } from '../../src/scene/rehearsal-conditions.ts';
 import { setUpRehearsal } from '../../src/scene/rehearsal-set.ts';
+import { renderLayers } from '../../src/scene/render-shot.ts';
 import { recordTruth } from '../../src/scene/truth-record.ts';
 
 const photo = { width_px: 900, height_px: 600 };
@@ -57,6 +58,17 @@ describe('a rehearsal with conditions', () => {
     expect(scene.film!.pictureHeight_mm).toBeCloseTo(7.62, 9);
     expect(scene.film!.centreToCentre_mm).toBeCloseTo(9.2202, 9);
     expect(scene.film!.upperPortShows).toBe('left');
+  });
+  it('takes one picture out of focus and leaves the other, and bends by the lens that was asked for', () => {
+    const soft = setUpRehearsal(3, { ...aligned, soft_pct: { right: 0.3 }, lens: 'decentred' });
+    expect(soft.scene.blur_ih).toEqual({ left: 0, right: 0.003 });
+    expect(soft.shots.left.camera.distortion.decentring).toEqual([3e-4, -2e-4]);
+    const { left, right } = renderLayers(soft.scene, soft.shots.left);
+    const steepest = ({ data }: { readonly data: Float32Array }) =>
+      data.reduce((most, light, i) => Math.max(most, Math.abs(light - (data[i - 1] ?? light))), 0);
+    expect(steepest(right)).toBeLessThan(0.7 * steepest(left));
+    const sharp = setUpRehearsal(3, aligned);
+    expect(sharp.scene).not.toHaveProperty('blur_ih');
   });
   it('puts the camera aside, and processes what it takes', () => {
     const { shots } = setUpRehearsal(3, { ...aligned, cameraAside_deg: 15, camera: 'phone' });

@@ -21,6 +21,8 @@ export type FurtherWord = (typeof FURTHER_WORDS)[number];
 /** Photographs in the order of time. */
 export const SERIES_WORDS = ['left', 'right', 'bare'] as const;
 export const CAMERA_WORDS = ['plain', 'sharpened', 'phone'] as const;
+export const LENS_WORDS = ['radial', 'decentred', 'moustache'] as const;
+export const TEXTURE_WORDS = ['perforated', 'seamed'] as const;
 
 export const REHEARSAL_OPTIONS: readonly RehearsalOption[] = [
   { flags: '--aligned', value: 'none' },
@@ -57,6 +59,12 @@ export const REHEARSAL_OPTIONS: readonly RehearsalOption[] = [
   { flags: '--wavy <px>', value: 'decimal' },
   { flags: '--print-errors <percent>', value: 'decimal' },
   { flags: '--camera <kind>', value: CAMERA_WORDS },
+  { flags: '--lens <kind>', value: LENS_WORDS },
+  { flags: '--texture <kind...>', value: TEXTURE_WORDS },
+  { flags: '--grain <percent>', value: 'decimal' },
+  { flags: '--bands <percent>', value: 'decimal' },
+  { flags: '--soft-left <percent>', value: 'decimal' },
+  { flags: '--soft-right <percent>', value: 'decimal' },
   { flags: '--width <px>', value: 'whole' },
   { flags: '--quality <number>', value: 'whole' },
 ];
@@ -97,6 +105,12 @@ export interface GivenRehearsalOptions {
   readonly wavy?: number;
   readonly printErrors?: number;
   readonly camera?: (typeof CAMERA_WORDS)[number];
+  readonly lens?: (typeof LENS_WORDS)[number];
+  readonly texture?: readonly (typeof TEXTURE_WORDS)[number][];
+  readonly grain?: number;
+  readonly bands?: number;
+  readonly softLeft?: number;
+  readonly softRight?: number;
   readonly width?: number;
   readonly quality?: number;
 }
@@ -124,6 +138,10 @@ export function wishOf(given: GivenRehearsalOptions): RehearsalOptions {
   requireRange('--wedge', given.wedge, 0, 100);
   requireRange('--wavy', given.wavy, 0, 10);
   requireRange('--print-errors', given.printErrors, 0, 1);
+  requireRange('--grain', given.grain, 0, 50);
+  requireRange('--bands', given.bands, 0, 100);
+  requireRange('--soft-left', given.softLeft, 0, 2);
+  requireRange('--soft-right', given.softRight, 0, 2);
   requireRange('--rotation', given.rotation, -10, 10);
   const percents = ['vertical', 'horizontal', 'size', 'stretch', 'shear', 'keystoneH', 'keystoneV'] as const;
   for (const name of percents)
@@ -160,6 +178,11 @@ export function wishOf(given: GivenRehearsalOptions): RehearsalOptions {
     wavy_px: given.wavy,
     printErrors_pct: given.printErrors,
     camera: given.camera,
+    lens: given.lens,
+    texture: given.texture,
+    grain_pct: given.grain,
+    bands_pct: given.bands,
+    soft_pct: { left: given.softLeft, right: given.softRight },
     photo: given.width === undefined ? undefined : { width_px: given.width, height_px: Math.round(given.width * 0.75) },
     jpegQuality: given.quality,
   };

@@ -4,7 +4,7 @@ import { FAULTS } from '../../../src/scene/fault-names.ts';
 import { FURTHER_KINDS } from '../../../src/scene/further-photographs.ts';
 import { SERIES_ROLES } from '../../../src/scene/photograph-series.ts';
 import { DIFFICULTIES } from '../../../src/scene/random-scene.ts';
-import { CAMERA_KINDS } from '../../../src/scene/rehearsal-conditions.ts';
+import { CAMERA_KINDS, LENS_KINDS, TEXTURE_KINDS } from '../../../src/scene/rehearsal-conditions.ts';
 import { setUpRehearsal } from '../../../src/scene/rehearsal-set.ts';
 import { UsageError } from '../../../src/shells/command/exit-status.ts';
 import {
@@ -12,8 +12,10 @@ import {
   DIFFICULTY_WORDS,
   FURTHER_WORDS,
   type GivenRehearsalOptions,
+  LENS_WORDS,
   REHEARSAL_OPTIONS,
   SERIES_WORDS,
+  TEXTURE_WORDS,
   wishOf,
 } from '../../../src/shells/command/rehearsal-options.ts';
 
@@ -53,6 +55,12 @@ const everything: Required<GivenRehearsalOptions> = {
   wavy: 0.1,
   printErrors: 0.005,
   camera: 'phone',
+  lens: 'moustache',
+  texture: ['perforated', 'seamed'],
+  grain: 4,
+  bands: 8,
+  softLeft: 0.05,
+  softRight: 0.1,
   width: 900,
   quality: 77,
 };
@@ -71,9 +79,11 @@ describe('REHEARSAL_OPTIONS', () => {
     expect(command.opts()).toEqual({ vertical: '-0.4', keystoneH: '0.2', with: ['heads', 'corner'], aligned: true });
   });
   it('name every fault of the scene', () => expect([...FAULTS].sort()).toEqual([...FAULTS].sort()));
-  it('name all roles of a series and all kinds of cameras', () => {
+  it('name all roles of a series, all kinds of cameras, lenses and screens', () => {
     expect(SERIES_WORDS).toEqual(SERIES_ROLES);
     expect(CAMERA_WORDS).toEqual(CAMERA_KINDS);
+    expect(LENS_WORDS).toEqual(LENS_KINDS);
+    expect(TEXTURE_WORDS).toEqual(TEXTURE_KINDS);
   });
   it('name all photographs beside the pair', () => expect(FURTHER_WORDS).toEqual(FURTHER_KINDS));
   it('name every difficulty of the scene', () => expect(DIFFICULTY_WORDS).toHaveLength(DIFFICULTIES.length));
@@ -110,7 +120,13 @@ describe('wishOf', () => {
       glasses: { left: { wave: { sigma_px: 0.1 } } },
       print: { mark_ih: 0.00005 },
     });
-    expect(shots.left.processing).toMatchObject({ mosaic: true });
+    expect(scene).toMatchObject({
+      grain: 0.04,
+      surface: { texture: { holes: { part: 0.045 }, seams: { depth: 0.15 } } },
+      blur_ih: { left: 0.0005, right: 0.001 },
+    });
+    expect(shots.left.camera.distortion.k3).toBe(0.015);
+    expect(shots.right).toMatchObject({ bands: { depth: 0.08, period_px: 135 }, processing: { mosaic: true } });
     expect(wishOf(everything)).toMatchObject({ bareCount: 2, filmMotion_um: 5, framesPerExposure: 12 });
   });
   it('without options leaves everything to the seed, on film that moves, with a photograph without glasses', () => {
@@ -128,6 +144,8 @@ describe('wishOf', () => {
     { keystoneV: -30 },
     { blur: -1 },
     { depolarization: 101 },
+    { grain: 60 },
+    { softLeft: -1 },
   ])('refuses %o', (given) => expect(() => wishOf(given)).toThrow(UsageError));
   it('names the option as it is typed', () => expect(() => wishOf({ keystoneH: 30 })).toThrow('--keystone-h'));
 });
