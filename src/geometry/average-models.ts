@@ -192,8 +192,8 @@ export function averageModels(
     return evidence;
   };
   const conclude = (levels: ModelLevels): AveragedModels => {
-    const larger = { ...levels, remainder: Math.min(levels.remainder + (levels.remainder > 0 ? 2 : 1), MAX_REMAINDER) };
     const counted = [...tried.values()];
+    const larger = { ...levels, remainder: roomyLevel(counted, levels) };
     evaluate(larger, true);
     const { fit } = tried.get(`${larger.warp} ${larger.remainder} ${larger.noise}`) ?? counted[0];
     const roomy = { parameters: fit.parameters, covariance: scale(covarianceOf(fit), fit.scale2) };
@@ -231,6 +231,14 @@ export function averageModels(
     if (best === before) break;
   }
   return conclude(best);
+}
+
+/** Above the most probable one, and as far up as the marks do not speak against it: errors of neighbours can hide much. */
+function roomyLevel(tried: readonly TriedModel[], { warp, remainder, noise }: ModelLevels): number {
+  const alike = tried.filter(({ levels }) => levels.warp === warp && levels.noise === noise);
+  const most = Math.max(...alike.map(({ fit }) => fit.logLikelihood));
+  const hidden = alike.filter(({ fit }) => fit.logLikelihood > most - UNDECIDED).map(({ levels }) => levels.remainder);
+  return Math.max(Math.min(remainder + (remainder > 0 ? 2 : 1), MAX_REMAINDER), ...hidden);
 }
 
 interface TriedModel {
@@ -312,6 +320,8 @@ function average(
 /** Models less probable than the best by more than this do not count. */
 const MAX_LOG_RATIO = 6;
 const MIN_REMAINDER_WEIGHT = 0.05;
+/** Ratio of likelihoods, as a logarithm, that decides nothing. */
+const UNDECIDED = 2;
 
 /** Observations beyond the fixed effects from which on a scatter below what the marks claim is believed, and how far. */
 const TELLING_REDUNDANCY = 60;

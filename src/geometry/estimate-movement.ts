@@ -52,9 +52,8 @@ export interface Movement {
   readonly terms: Readonly<Record<(typeof MOVEMENT_TERMS)[number], number>>;
   /** Scatter of the displacements over what they claim. */
   readonly scatter: number;
-  /** Waves as large as they were found to be, px; and of that, what the displacements show. */
+  /** Waves as large as they were found to be, px. */
   readonly waves_px: number;
-  readonly seenWaves_px: number;
   /** Displacements that were given. */
   readonly marks: number;
   /** How far a place was moved, px. */
@@ -111,31 +110,25 @@ export function estimateMovement(displacements: readonly ChartDisplacement[], pr
   }
   const chosen = chooseLevels(displacements, weights, frame, prior, scatter);
   const final = conditionMovement(displacements, weights, frame, chosen);
-  const wavesAt = (at: Point): Point => {
-    let [x, y] = [0, 0];
-    if (chosen.waves_px === 0) return { x, y };
-    displacements.forEach((d, i) => {
-      const alike = chosen.waves_px ** 2 * correlationOf(at, d.at, frame);
-      x += alike * final.alpha[2 * i];
-      y += alike * final.alpha[2 * i + 1];
-    });
-    return { x, y };
-  };
   const shiftAt = (place: SeenPlace): Point => {
-    let { x, y } = wavesAt(place.at);
+    let [x, y] = [0, 0];
     const own = modesAt(place, frame, prior);
     own.x.forEach((v, k) => {
       x += v * final.modes[k];
       y += own.y[k] * final.modes[k];
     });
+    if (chosen.waves_px === 0) return { x, y };
+    displacements.forEach(({ at }, i) => {
+      const alike = chosen.waves_px ** 2 * correlationOf(place.at, at, frame);
+      x += alike * final.alpha[2 * i];
+      y += alike * final.alpha[2 * i + 1];
+    });
     return { x, y };
   };
-  const waves = displacements.map(({ at }) => wavesAt(at));
   return {
     terms: termsOf(displacements, shiftAt),
     scatter: chosen.scatter,
     waves_px: chosen.waves_px,
-    seenWaves_px: Math.sqrt(waves.reduce((sum, { x, y }) => sum + (x * x + y * y) / (2 * waves.length), 0)),
     marks: displacements.length,
     shiftAt,
     covarianceOf: (functions, places) => leftCovariance(final, displacements, frame, chosen, functions, places),

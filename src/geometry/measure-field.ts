@@ -152,7 +152,8 @@ export function measureField(fit: FitFacts): MeasuredField {
     ) as Record<Term, RepeatedMeasured>,
     covariance: TERMS.map((_, r) => TERMS.map((__, c) => elementAt(covariance, r, c))),
     worstVertical: { ...corrected, uRepeat: Math.min(worstRepeat, corrected.u), at: grid[worst] },
-    remainder: { ...remainder, uRepeat: Math.min(drawRemainder(fit.repeatCovariance), remainder.u), at: grid[most] },
+    // How large it was taken to be is decided anew with each photograph.
+    remainder: { ...remainder, uRepeat: remainder.u, at: grid[most] },
     beyondTerms: Math.sqrt(left.reduce((sum, { x, y }) => sum + (x * x + y * y) / (2 * left.length), 0)),
     chartFromCommon: g,
     fieldAt: measureAt,

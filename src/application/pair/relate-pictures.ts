@@ -122,15 +122,13 @@ function relateTwoExposures(
   const known = wander_px ? withSeenWeave(usual, wander_px, pixelsPerHeight(compared.views.left)) : usual;
   const displacements = chartDisplacements(compared.observations, compared.views);
   // Where a ghost tells nothing the prior would come back as it went in, and is better shown as what it is.
-  const prior = displacements.length > 0 ? priorFor(displacements, movementPrior(known)) : undefined;
-  const seen = prior && estimateMovement(displacements, { ...prior, waves_px: MAX_WAVES_PX });
-  const glasses = seen ? undefined : movementByGlasses(house, aspect);
+  const movement = displacements.length > 0 ? movementSeen(displacements, movementPrior(known)) : undefined;
+  const glasses = movement ? undefined : movementByGlasses(house, aspect);
   const pair = [showing(left), showing(right)] as const;
-  const takenOut = seen ?? (glasses && viewMovement(glasses.terms, placesOf(pair, compared.views)));
+  const takenOut = movement ?? (glasses && viewMovement(glasses.terms, placesOf(pair, compared.views)));
   const fitted = fitPictures(pair, aspect, takenOut && { movement: takenOut, views: compared.views });
   if (fitted.outcome === 'refused') return fitted;
   const size = left.shot.pixels;
-  const movement = seen && prior && limitWaves(seen, displacements, prior, fitted);
   const alone = movement && conclude(fitted, 'two-exposures', { ...known, movement }, { size, movement });
   const repeated = repeatLenses(photographs.map(showing), pair, aspect, (both) => {
     const again = fitPictures(both, aspect, glasses && takenOut && { movement: takenOut, views: compared.views });
@@ -178,34 +176,18 @@ const MAX_WAVES_PX = 0.4;
  * A movement that is unlike what film does (a zoom, a thick wedge) is believed as it is seen, as one of the view, and not
  * drawn towards what is usual. By so much as the view was shifted a camera that turned has bent it, too.
  */
-function priorFor(displacements: readonly ChartDisplacement[], { film, view }: MovementPrior): MovementPrior {
+function movementSeen(displacements: readonly ChartDisplacement[], { film, view }: MovementPrior): Movement {
   const usual = [0, 1, 2, 3].map((i) => Math.hypot(film[i] ?? 0, view[i]!));
   const open = usual.map((u) => UNUSUALLY_WIDE * u) as unknown as [number, number, number, number];
   const { terms } = estimateMovement(displacements, { film: [0, 0, 0], view: [...open, 0, 0] });
   const found = [terms.verticalOffset, terms.horizontalOffset, terms.rotation, terms.size].map(Math.abs);
   const believed = found.map((value, i) => (value > UNUSUAL * usual[i]! ? UNUSUALLY_WIDE * usual[i]! : view[i]!));
   const [, , , , keyH, keyV] = viewPrior(found[0]!, found[1]!, 0, 0);
-  return { film, view: [believed[0]!, believed[1]!, believed[2]!, believed[3]!, keyH, keyV] };
-}
-
-/** Waves beyond what the ghosts show can be no larger than what the marks, without them, leave beyond the terms. */
-function limitWaves(
-  seen: Movement,
-  displacements: readonly ChartDisplacement[],
-  prior: MovementPrior,
-  { fit, field }: FittedPictures,
-): Movement {
-  const left_px = Math.hypot(field.beyondTerms * pixelsPerIh(fit), fit.sharedErrors?.u_px ?? 0);
-  const limit_px = SPARE * Math.hypot(seen.seenWaves_px, left_px);
-  return limit_px < seen.waves_px ? estimateMovement(displacements, { ...prior, waves_px: limit_px }) : seen;
-}
-
-/** Waves are larger than the part of them that is seen. */
-const SPARE = 1.5;
-
-function pixelsPerIh({ marks }: JointFit): number {
-  const [xx, xy, yx, yy] = marks[0]!.slope;
-  return Math.sqrt(Math.abs(xx * yy - xy * yx));
+  return estimateMovement(displacements, {
+    film,
+    view: [believed[0]!, believed[1]!, believed[2]!, believed[3]!, keyH, keyV],
+    waves_px: MAX_WAVES_PX,
+  });
 }
 
 /** What was learned of the lenses of the glasses takes the place of what may be assumed of them. */
