@@ -14,6 +14,7 @@ import { READING_SCHEMA, TERM_FIELDS, EYE_CLASSES } from './term-fields.ts';
 
 export { READING_SCHEMA, REPORTED_FIELDS, type ReportedField, TERM_FIELDS, type TermField } from './term-fields.ts';
 
+import { cause, keptCauses, keptNextCheck, nextCheck, type UnwordedDiagnosis } from './diagnosis.ts';
 import { movedPicture } from './house-adjustments.ts';
 import { houseFindings } from './house-findings.ts';
 import { learning, type ReadingLearning, wordedLearning } from './learned.ts';
@@ -199,38 +200,6 @@ const incurable = z.object({
   reasons: list(z.string()),
 });
 
-/** One figure or word that speaks for a cause; the unit stands in the name: `leak_left_lens_pct`. */
-const causeEvidence = z.object({
-  name: z.string(),
-  value: z.union([z.number(), z.string()]),
-  u: uncertainty.optional(),
-});
-
-/** The optional fields are missing from readings that were made before causes were weighed. */
-const cause = z.object({
-  code: z.string(),
-  /** Of its being among what is wrong, under the stated odds of the decision table. */
-  probability: z.number().min(0).max(1).optional(),
-  /** What was measured does not tell it from the other undecided ones. */
-  undecided: z.boolean().optional(),
-  /** Codes of the findings that it can be behind. */
-  explains: list(z.string()).optional(),
-  evidence: list(causeEvidence),
-  /** The one check that tells this cause from the others: its code, and as a sentence. */
-  check_code: z.string(),
-  check: z.string(),
-  /** What to do if it is this one, and where that sends hands. */
-  remedy: z.string().optional(),
-  hazards: list(z.string()).optional(),
-});
-
-/** The check whose answer would tell most between the causes, and how much. */
-const nextCheck = z.object({
-  code: z.string(),
-  check: z.string(),
-  gain_bits: z.number().nonnegative(),
-});
-
 const warning = z.object({ code: z.string(), message: z.string(), facts });
 
 /** Row-major 3 x 3 matrix. */
@@ -261,13 +230,6 @@ const evidence = z.object({
   marks: list(markEvidence),
   /** The misalignment field on a grid over the picture area. */
   field: list(fieldEvidence),
-});
-
-/** The causes weighed again, after checks were made: in the place of those of the reading. */
-export const diagnosis = z.object({
-  causes: list(cause),
-  next_check: nextCheck.nullable(),
-  cautions: list(z.string()),
 });
 
 const measuredReading = z.object({
@@ -345,8 +307,6 @@ export const reading = z.discriminatedUnion('outcome', [measuredReading, refused
  * A reading as it is kept for ever: codes and numbers, no sentences. Words are put to it where it is shown, in the words of
  * the version that shows it.
  */
-const keptCauses = list(cause.omit({ check: true, remedy: true }));
-const keptNextCheck = nextCheck.omit({ check: true }).nullable().optional();
 const keptRefusal = refusedReading.shape.refusal.omit({ message: true, remedy: true });
 export const keptReading = z.discriminatedUnion('outcome', [
   measuredReading.omit({ schema: true, sentence: true, verdict: true, cautions: true }).extend({
@@ -363,7 +323,6 @@ export const keptReading = z.discriminatedUnion('outcome', [
 ]);
 export type KeptReading = z.infer<typeof keptReading>;
 
-export type Diagnosis = z.infer<typeof diagnosis>;
 export type Reading = z.infer<typeof reading>;
 export type MeasuredReading = z.infer<typeof measuredReading>;
 export type RefusedReading = z.infer<typeof refusedReading>;
@@ -375,8 +334,6 @@ export type PictureLight = z.infer<typeof pictureLight>;
 export type ReadingFinding = z.infer<typeof finding>;
 export type ReadingTurn = z.infer<typeof turn>;
 export type ReadingTrialTurn = z.infer<typeof trialTurn>;
-export type ReadingCause = z.infer<typeof cause>;
-export type ReadingNextCheck = z.infer<typeof nextCheck>;
 export type ReadingWarning = z.infer<typeof warning>;
 export type ReadingIncurable = z.infer<typeof incurable>;
 export type ReadingEvidence = z.infer<typeof evidence>;
@@ -397,8 +354,4 @@ export type UnwordedRefused = Omit<RefusedReading, 'refusal' | 'causes' | 'next_
   readonly next_check?: UnwordedDiagnosis['next_check'];
   readonly refusal: Omit<RefusedReading['refusal'], 'message' | 'remedy'>;
 };
-export interface UnwordedDiagnosis {
-  readonly causes: readonly Omit<ReadingCause, 'check' | 'remedy'>[];
-  readonly next_check?: Omit<ReadingNextCheck, 'check'> | null | undefined;
-}
 export type UnwordedReading = UnwordedMeasured | UnwordedRefused;

@@ -1,5 +1,5 @@
 /** What may be wrong, what cures it, the figures that speak for it, and the checks that tell causes apart. */
-import type { Diagnosis, ReadingCause } from '../record/reading.ts';
+import type { Diagnosis, ReadingCause } from '../record/diagnosis.ts';
 import { openTopic } from './catalogue.ts';
 import ofCauses from './en/causes.json' with { type: 'json' };
 import ofChecks from './en/checks.json' with { type: 'json' };

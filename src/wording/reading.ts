@@ -2,17 +2,8 @@
 
 import type { Entry, KeptEntry } from '../record/entry.ts';
 import { judgeOverall } from '../record/judge-reading.ts';
-import type {
-  Diagnosis,
-  MeasuredReading,
-  Reading,
-  ReadingCause,
-  ReadingNextCheck,
-  RefusedReading,
-  UnwordedDiagnosis,
-  UnwordedMeasured,
-  UnwordedReading,
-} from '../record/reading.ts';
+import type { Diagnosis, ReadingCause, ReadingNextCheck, UnwordedDiagnosis } from '../record/diagnosis.ts';
+import type { MeasuredReading, Reading, RefusedReading, UnwordedMeasured, UnwordedReading } from '../record/reading.ts';
 import { READING_SCHEMA } from '../record/term-fields.ts';
 import { openTopic } from './catalogue.ts';
 import { hazardsOfCheck, translateCheck, translateRemedy } from './causes.ts';

@@ -1,5 +1,6 @@
 /** What the screens say. A key begins with the place that shows it: `shots.measure`. */
 import { openTopic, type Values } from './catalogue.ts';
+import about from './en/screens/about.json' with { type: 'json' };
 import booth from './en/screens/booth.json' with { type: 'json' };
 import camera from './en/screens/camera.json' with { type: 'json' };
 import cautions from './en/screens/cautions.json' with { type: 'json' };
@@ -17,6 +18,7 @@ import shots from './en/screens/shots.json' with { type: 'json' };
 import turns from './en/screens/turns.json' with { type: 'json' };
 
 const messages = {
+  ...about,
   ...booth,
   ...camera,
   ...cautions,

@@ -19,7 +19,7 @@ import { MAP_COLUMNS, MAP_ROWS } from '../../src/light/eye-matrix.ts';
 import { type CrosstalkSurvey, surveyCrosstalk } from '../../src/light/survey-crosstalk.ts';
 import { encodeJpeg } from '../../src/photo/write-photo.ts';
 import type { House } from '../../src/record/house.ts';
-import type { UnwordedDiagnosis } from '../../src/record/reading.ts';
+import type { UnwordedDiagnosis } from '../../src/record/diagnosis.ts';
 import { drawFault, plantFault } from '../../src/scene/faults.ts';
 import { depolarizationAt, transmittance } from '../../src/scene/polarization.ts';
 import { setUpRehearsal } from '../../src/scene/rehearsal-set.ts';

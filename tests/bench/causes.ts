@@ -19,7 +19,7 @@ import { answerLikelihoods, CHECK_ROWS, type CheckAnswer } from '../../src/diagn
 import { predictHalfFrameOffset } from '../../src/geometry/film-frame.ts';
 import { createRandom, type RandomSource } from '../../src/kernel/random.ts';
 import { readHouse } from '../../src/record/house.ts';
-import type { UnwordedDiagnosis } from '../../src/record/reading.ts';
+import type { UnwordedDiagnosis } from '../../src/record/diagnosis.ts';
 import { groupCauses } from '../../src/wording/causes.ts';
 import { type Case, measureCase, type Outcome, observeCase, setUpCase } from './causes-cases.ts';
 import { formatTable } from './format-table.ts';

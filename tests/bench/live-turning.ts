@@ -34,9 +34,9 @@ const limits = limitTerms(house, ASPECT);
 
 const rows = [0.1, 0.3, 0.5].map((off) => {
   const random = createRandom(1);
-  const sessions = Array.from({ length: Number(values.attachments) }, () => {
+  const evenings = Array.from({ length: Number(values.attachments) }, () => {
     const attachment = drawAttachment({ name: '', off, reversed: false, unknown: false }, random);
-    const session = turnAll(
+    const evening = turnAll(
       attachment,
       {
         levers,
@@ -50,9 +50,9 @@ const rows = [0.1, 0.3, 0.5].map((off) => {
       Number(values.rate),
     );
     const within = TERMS.slice(0, 3).every((term, k) => isInside(limits, term, attachment.terms[k]!));
-    return { ...session, within };
+    return { ...evening, within };
   });
-  const turns = sessions.flatMap((session) => session.turns);
+  const turns = evenings.flatMap((evening) => evening.turns);
   const share = (part: number, of: number) => `${((100 * part) / of).toFixed(1)} % of ${of}`;
   return [
     `${100 * off} % off`,
@@ -61,10 +61,10 @@ const rows = [0.1, 0.3, 0.5].map((off) => {
       turns.map(({ seconds }) => seconds),
       50,
     ).toFixed(1),
-    share(sessions.filter(({ last }) => last.state === 'finished').length, sessions.length),
-    share(sessions.filter(({ within }) => within).length, sessions.length),
+    share(evenings.filter(({ last }) => last.state === 'finished').length, evenings.length),
+    share(evenings.filter(({ within }) => within).length, evenings.length),
     percentile(
-      sessions.map(({ seconds }) => seconds),
+      evenings.map(({ seconds }) => seconds),
       50,
     ).toFixed(0),
   ];

@@ -36,7 +36,7 @@ export interface SimulatedTurn {
   readonly seconds: number;
 }
 
-export interface Session {
+export interface TurnedEvening {
   readonly turns: readonly SimulatedTurn[];
   readonly seconds: number;
   readonly last: FollowedTurn;
@@ -48,7 +48,7 @@ export function turnAll(
   options: TurnsToFollow,
   frameRate = 15,
   screwFor: (asked: string) => string = (asked) => asked,
-): Session {
+): TurnedEvening {
   const { random } = attachment;
   const follower = new TurnsFollower(options);
   const noise = new Float64Array(TERMS.length);

@@ -1,7 +1,7 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import type { Diagnosis } from '../../src/record/reading.ts';
+import type { Diagnosis } from '../../src/record/diagnosis.ts';
 import { translateCause, translateCheck } from '../../src/wording/causes.ts';
 import { sampleReading } from '../report/sample-reading.ts';
 import { addPair, type Bench, codeOf, measureRound, openBench, requireValue } from './open-in-folder.ts';

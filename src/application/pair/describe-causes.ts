@@ -10,7 +10,8 @@ import type { Eyes } from '../../light/eyes.ts';
 import { type CrosstalkSurvey, surveyCrosstalk } from '../../light/survey-crosstalk.ts';
 import type { Finding, SeenStray } from '../../limits/judge.ts';
 import type { House } from '../../record/house.ts';
-import type { MeasuredReading, RefusedReading, UnwordedDiagnosis } from '../../record/reading.ts';
+import type { UnwordedDiagnosis } from '../../record/diagnosis.ts';
+import type { MeasuredReading, RefusedReading } from '../../record/reading.ts';
 import type { PhotographRole } from '../../record/roles.ts';
 
 export function describeDiagnosis({ causes, nextCheck }: Diagnosis): UnwordedDiagnosis {

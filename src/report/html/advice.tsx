@@ -2,13 +2,8 @@
 import type { ReactNode } from 'react';
 import { TurnDial } from '../../drawings/dial.tsx';
 import { listNeededMotion } from '../../record/judge-reading.ts';
-import type {
-  MeasuredReading,
-  ReadingCause,
-  ReadingNextCheck,
-  ReadingTrialTurn,
-  ReadingTurn,
-} from '../../record/reading.ts';
+import type { ReadingCause, ReadingNextCheck } from '../../record/diagnosis.ts';
+import type { MeasuredReading, ReadingTrialTurn, ReadingTurn } from '../../record/reading.ts';
 import { REPORTED_FIELDS } from '../../record/term-fields.ts';
 import {
   type AnsweredCheck,

@@ -2,7 +2,8 @@
 import type { Measured } from '../../kernel/measured.ts';
 import type { EvennessRecord } from '../../record/evenness.ts';
 import { judgeOverall, listNeededMotion, mostSevereByCode } from '../../record/judge-reading.ts';
-import type { MeasuredReading, Reading, ReadingCause, ReadingNextCheck, RefusedReading } from '../../record/reading.ts';
+import type { ReadingCause, ReadingNextCheck } from '../../record/diagnosis.ts';
+import type { MeasuredReading, Reading, RefusedReading } from '../../record/reading.ts';
 import { REPORTED_FIELDS } from '../../record/term-fields.ts';
 import {
   type CauseGroup,

@@ -25,7 +25,7 @@ import { translate } from '../../wording/translate.ts';
 import { type ScreenName, showScreen, useMeasuredRound, useScreen } from './frame/screens.ts';
 import './frame/frame.css';
 
-// What most sessions do without is fetched when it is opened.
+// What is seldom needed is fetched when it is opened.
 const ManualScreen = lazy(() => import('./screens/manual/manual-screen.tsx'));
 const AboutScreen = lazy(() => import('./screens/about/about-screen.tsx'));
 

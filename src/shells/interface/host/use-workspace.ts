@@ -2,7 +2,8 @@
 import { useEffect, useState } from 'react';
 import type { Event } from '../../../contract/events.ts';
 import type { Round, Workspace } from '../../../contract/workspace.ts';
-import type { Diagnosis, Reading } from '../../../record/reading.ts';
+import type { Diagnosis } from '../../../record/diagnosis.ts';
+import type { Reading } from '../../../record/reading.ts';
 import type { Host } from './host.ts';
 
 /** What every screen is given. */

@@ -30,7 +30,7 @@ describe('a link of a page', () => {
     ['developers/decisions', '../house.md', { page: 'house' }],
     ['developers/decisions', 'packages.md', { page: 'developers/packages' }],
     ['README', '../../README.md', undefined],
-    ['README', 'https://example.org/a.md', undefined],
+    ['README', 'https://packages.example/a.md', undefined],
     ['README', 'pictures/report.png', undefined],
   ])('of %s: %s', (from, link, to) => {
     expect(resolveLink(from, link)).toEqual(to);

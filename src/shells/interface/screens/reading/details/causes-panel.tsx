@@ -1,6 +1,6 @@
 /** What can explain the reading: the checks in their order, the causes with how likely they are, and what checks have shown. */
 import type { Round } from '../../../../../contract/workspace.ts';
-import type { Diagnosis, ReadingCause } from '../../../../../record/reading.ts';
+import type { Diagnosis, ReadingCause } from '../../../../../record/diagnosis.ts';
 import {
   type CauseGroup,
   formatEvidence,
