@@ -239,13 +239,17 @@ function filmComponents({ jump, weave, turn, apart_ih, frames }: FilmMotion, wor
 
 /**
  * Film that jumps within an exposure smears its marks upright, more to one side than to the other. The place of a strong
- * mark and that of a ghost follow the smear differently, by a small part of it: as found with rendered exposures.
+ * mark and that of a ghost follow the smear differently, by a small part of it: as found with rendered exposures. It is the
+ * lopsidedness of the mean of n places that counts, as n^-1/2 for many frames, nothing for one or two, and most for five or
+ * six: what is not known to be an exposure of more may be one of those.
  */
 function smearOf({ jump, frames }: FilmMotion): number {
-  return SMEAR_PART * Math.sqrt(1 / frames.left + 1 / frames.right) * jump.u;
+  const part = (n: number) => 1 / Math.max(MOST_LOPSIDED_FRAMES, n);
+  return SMEAR_PART * Math.sqrt(part(frames.left) + part(frames.right)) * jump.u;
 }
 
 const SMEAR_PART = 0.04;
+const MOST_LOPSIDED_FRAMES = 6;
 
 /**
  * What a ghost cannot show of the film. A turn phi_i in exposure i moves the two pictures past each other by phi_i S; what

@@ -10,7 +10,7 @@ import { classifyEyes, type EyeMatrix, mapLeak, relativeStrengths } from '../../
 import type { Eyes, PictureStrengths } from '../../light/eyes.ts';
 import { assignEyes, describeEyes, invertRatio, type LensRatios } from '../../light/eyes.ts';
 import type { Chart } from '../../target/chart.ts';
-import { expectPictures, type KnownRelation, moveExpected, searchMovement } from './expect-pictures.ts';
+import { expectPictures, type FoundMovement, type KnownRelation, moveExpected, searchMovement } from './expect-pictures.ts';
 import { MAX_MOVEMENT_IH, MAX_ZOOM, steadinessOf } from './judge-movement.ts';
 import {
   type KnownViews,
@@ -53,9 +53,11 @@ export function compareShots(
 ): ComparedShots | ComparisonRefusal {
   const views = viewsOf(shots);
   if ('shown' in views) return refuse('same-eye-twice', { eye: views.shown });
-  const { observations, steadiness, apart_px = 0 } = followMovement(shots, views, chart, { wander_px, relation });
+  const { observations, steadiness, found } = followMovement(shots, views, chart, { wander_px, relation });
   const limit_px = MAX_MOVEMENT_IH * pixelsPerHeight(views.left);
-  if (!wander_px && apart_px > limit_px) return refuse('camera-moved', { moved_px: apart_px, limit_px });
+  if (found && ((!wander_px && found.apart_px > limit_px) || (found.steadiness && isZoomed(found.steadiness)))) {
+    return refuse('camera-moved', { moved_px: found.apart_px, limit_px });
+  }
   const left = ratioOf(observations.left);
   const right = ratioOf(observations.right);
   if (!left || !right) return refuse('too-few-marks', { needed: MIN_LIT_MARKS });
@@ -100,8 +102,8 @@ const MAX_ROUNDS = 4;
 interface FollowedPictures {
   readonly observations: PictureObservations;
   readonly steadiness: Steadiness | undefined;
-  /** How far the marks of a faint picture were read away from where the other photograph has them. */
-  readonly apart_px?: number;
+  /** Where the faint pictures were searched for, and found elsewhere. */
+  readonly found?: FoundMovement | undefined;
 }
 
 /** The pictures where they stand in each photograph, whatever moved between the two. */
@@ -118,18 +120,15 @@ function followMovement(
   const near = steadiness && steadiness.movement_px.value < 1 ? steadiness.shift_px : undefined;
   if (near && Math.hypot(near.x, near.y) < FIRST_ORDER_PX) return { observations, steadiness };
   const first = steadiness && steadiness.chance < CERTAIN_CHANCE ? steadiness.shift_px : undefined;
-  const found = (near ? undefined : searchMovement(shots, views, expected, chart)) ?? {
-    shift: near ?? first,
-    apart_px: 0,
-  };
-  if (!found.shift) return { observations, steadiness };
-  let moved = found.shift;
+  const found = near ? undefined : searchMovement(shots, views, expected, chart);
+  let moved = found?.shift ?? near ?? first;
+  if (!moved) return { observations, steadiness };
   for (let round = 1; ; round++) {
     const followed = observePictures(shots, moveExpected(expected, shots, moved), chart);
     const again = steadinessOf(followed, wander_px);
     const left = again && { x: again.shift_px.x - moved.x, y: again.shift_px.y - moved.y };
     if (!left || round === MAX_ROUNDS || Math.hypot(left.x, left.y) < FOLLOWED_PX) {
-      return { observations: followed, steadiness: again, apart_px: found.apart_px };
+      return { observations: followed, steadiness: again, found };
     }
     moved = again.shift_px;
   }

@@ -6,6 +6,7 @@
  * both pictures of a photograph, so two things tell it: how the pictures lie to each other, where a photograph without
  * glasses has shown that (`relation`), or a search for the faint pictures themselves.
  */
+import { checkSteadiness, type Steadiness } from '../../geometry/check-steadiness.ts';
 import { EYES, type Eye, otherEye } from '../../kernel/eye.ts';
 import { compose, type Homography, invert } from '../../kernel/homography.ts';
 import type { Point } from '../../kernel/point.ts';
@@ -55,6 +56,7 @@ function shifted(h: Homography, dx: number, dy: number): Homography {
 
 /** Marks of a faint picture that were read as marks say where it is, however far it went; each is good to about a pixel. */
 const MIN_READ_MARKS = 4;
+const READ_PX = 1;
 /** Crossings looked at: the strong picture's come first, its ring corners next. */
 const MAX_FAINT_SADDLES = 900;
 /** Light that a faint picture's marks may have, as a part of the strong one's; FAINT of examine-shot and something to spare. */
@@ -67,6 +69,8 @@ export interface FoundMovement {
   readonly shift: Point;
   /** How far the marks stand from where they are expected, the middle one, px: after a zoom more than the shift. */
   readonly apart_px: number;
+  /** What marks that were read say of the whole movement; undefined where they were searched for as one. */
+  readonly steadiness: Steadiness | undefined;
 }
 
 /**
@@ -92,25 +96,43 @@ export function searchMovement(
     const shift = { x: sign * median(shifts.map(({ x }) => x)), y: sign * median(shifts.map(({ y }) => y)) };
     // A search is good to about its step.
     const apart_px = median(shifts.map(({ x, y }) => Math.hypot(x, y))) - (search?.step_px ?? 0);
-    return [{ shift, apart_px }];
+    const marks = withoutMisread(read ?? [], { x: sign * shift.x, y: sign * shift.y }).map(({ at, x, y }) => {
+      return { at, shift: { x: sign * x, y: sign * y }, u: { x: READ_PX, y: READ_PX } };
+    });
+    return [{ shift, apart_px, marks }];
   });
   if (found.length === 0) return undefined;
   return {
     shift: { x: mean(found.map(({ shift }) => shift.x)), y: mean(found.map(({ shift }) => shift.y)) },
     apart_px: Math.max(...found.map(({ apart_px }) => apart_px)),
+    steadiness: checkSteadiness(found.flatMap(({ marks }) => marks)),
   };
 }
 
 const mean = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length;
 
+/** Marks taken for others stand anywhere; a zoom takes the outermost twice as far as most. */
+const MISREAD = 4;
+
+function withoutMisread(read: readonly ReadShift[], middle: Point): readonly ReadShift[] {
+  const far = read.map(({ x, y }) => Math.hypot(x - middle.x, y - middle.y));
+  const limit = MISREAD * Math.max(READ_PX, read.length > 0 ? median(far) : 0);
+  return read.filter((_, i) => far[i]! <= limit);
+}
+
+interface ReadShift extends Point {
+  /** Where the mark is expected, px. */
+  readonly at: Point;
+}
+
 /** How far the marks of the faint picture stand from where they are expected, px; undefined where too few can be read. */
-function readShifts(shot: ExaminedShot, eye: Eye, view: View, chart: Chart): readonly Point[] | undefined {
+function readShifts(shot: ExaminedShot, eye: Eye, view: View, chart: Chart): readonly ReadShift[] | undefined {
   const strong = median(shot.marks[otherEye(eye)].map(({ contrast, dark }) => dark + MAX_FAINT_LIGHT * contrast));
   const shifts = detectMarks(undefined, limitLight(shot.pixels, strong), chart, MAX_FAINT_SADDLES)
     .marks.filter(({ mark, mirrored, repaired }) => mark.eye === eye && !mirrored && repaired === 0)
     .map(({ mark, centre }) => {
       const place = project(view, mark);
-      return { x: centre.x - place.x, y: centre.y - place.y };
+      return { at: place, x: centre.x - place.x, y: centre.y - place.y };
     });
   return shifts.length < MIN_READ_MARKS ? undefined : shifts;
 }
