@@ -78,11 +78,14 @@ describe('logbook', () => {
     const row = /Vertical offset.*/.exec(printed)![0];
     expect(row).toMatch(/better$/);
     const { terms } = JSON.parse((await inLogbook('compare', before, after, '--json')).printed);
-    const truth = JSON.parse(readFileSync('test-images/meridian-02-vertical/truth.json', 'utf8')).misalignment
-      .vertical_offset_pct.value;
+    const [was, is] = ['meridian-02-vertical', 'meridian-01-aligned'].map((set) => {
+      const { misalignment } = JSON.parse(readFileSync(`test-images/${set}/truth.json`, 'utf8'));
+      return misalignment.vertical_offset_pct.value ?? misalignment.vertical_offset_pct;
+    });
     const { change } = terms.find(({ field }: { field: string }) => field === 'vertical_offset_pct');
-    expect(Math.abs(change.value + truth)).toBeLessThan(0.02);
-    expect(change.u).toBeLessThan(0.002);
+    expect(Math.abs(change.value - (is - was))).toBeLessThan(3 * change.u);
+    // The film jumps within each of the four exposures; what that does to ghosts stands in either pair: some 0.0013 %.
+    expect(change.u).toBeLessThan(0.003);
   });
 
   it('writes reports of an entry, of a pair and of trends, each on the paper that was asked for', async () => {
