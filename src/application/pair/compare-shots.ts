@@ -10,7 +10,13 @@ import { classifyEyes, type EyeMatrix, mapLeak, relativeStrengths } from '../../
 import type { Eyes, PictureStrengths } from '../../light/eyes.ts';
 import { assignEyes, describeEyes, invertRatio, type LensRatios } from '../../light/eyes.ts';
 import type { Chart } from '../../target/chart.ts';
-import { expectPictures, type FoundMovement, type KnownRelation, moveExpected, searchMovement } from './expect-pictures.ts';
+import {
+  expectPictures,
+  type FoundMovement,
+  type KnownRelation,
+  moveExpected,
+  searchMovement,
+} from './expect-pictures.ts';
 import { MAX_MOVEMENT_IH, MAX_ZOOM, steadinessOf } from './judge-movement.ts';
 import {
   type KnownViews,
