@@ -47,7 +47,7 @@ interface LensPanelProps extends Omit<EyesPanelProps, 'reading'> {
 
 function LensPanel({ lens, eyes, findingOf, limits }: LensPanelProps) {
   const { value, u } = lens === 'left' ? eyes.leak_left_lens_pct : eyes.leak_right_lens_pct;
-  const decimals = decimalsForUncertainty(u);
+  const decimals = decimalsForUncertainty(2 * u);
   const finding = findingOf(lens);
   const percent = formatNumber(value, decimals);
   return (
@@ -93,7 +93,7 @@ function Strengths({ matrix, lens }: LensLightProps) {
                   <path d="M0 4H100" stroke="var(--line)" />
                   <rect width={Math.min(100, Math.max(0.8, value))} height="8" fill={`var(--${eye})`} />
                 </svg>
-                <span>{formatNumber(value, Math.min(1, decimalsForUncertainty(u)))}&#8239;%</span>
+                <span>{formatNumber(value, Math.min(1, decimalsForUncertainty(2 * u)))}&#8239;%</span>
               </dd>
             </div>
           );

@@ -68,8 +68,18 @@ const CAMERA_DISTANCE_IH = 3;
  * framesOfExposure(1 / 4); // 6, at 24 frames a second
  */
 export function framesOfExposure(exposure_s: number | undefined, framesPerSecond = FRAMES_PER_SECOND): number {
-  if (exposure_s === undefined || !(exposure_s > 0 && exposure_s <= MAX_EXPOSURE_S)) return 1;
+  if (exposure_s === undefined || !isExposureTime(exposure_s)) return 1;
   return Math.max(1, exposure_s * framesPerSecond);
+}
+
+/**
+ * Whether a photograph of a running film can have been exposed for so long.
+ *
+ * @example
+ * isExposureTime(604_800); // false: a week
+ */
+export function isExposureTime(exposure_s: number): boolean {
+  return exposure_s > 0 && exposure_s <= MAX_EXPOSURE_S;
 }
 
 /**

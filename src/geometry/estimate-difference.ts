@@ -1,6 +1,6 @@
 /**
  * The eight terms from marks of both eyes in one frame, by one linear least squares: quick enough for every frame of a
- * camera, where `measurePictures` takes its time over a photograph.
+ * camera, where a reading takes its time over a photograph.
  *
  *   left:   s = c(p) - d(p) / 2        right:  s = c(p) + d(p) / 2
  *

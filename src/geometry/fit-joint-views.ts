@@ -149,17 +149,6 @@ export function fitJointViews(marks: readonly SeenMark[], size: PhotoSize, aspec
   return fitClosely(problem, rough, order, { scale_px, centre_px: centre });
 }
 
-/**
- * Where a point of an eye's picture is seen in the photograph, px, on whatever screen through whatever lens was fitted.
- *
- * @example
- * projectJoint(fit, 'right', { x: 0, y: 0 }); // the middle of the right-eye picture
- */
-export function projectJoint({ parameters, frame, scale_px, centre_px }: JointFit, eye: Eye, at: Point): Point {
-  const { seen } = predictJoint(parameters, frame, eye, at);
-  return { x: centre_px.x + scale_px * seen.x, y: centre_px.y + scale_px * seen.y };
-}
-
 /** Homographies through the marks that agree on them, and the frame between them. */
 function begin(marks: readonly SeenMark[], seen: readonly Point[], aspect: number) {
   const agreeing = new Array<boolean>(marks.length).fill(false);

@@ -45,30 +45,20 @@ export interface MisalignmentBudget {
 interface Component extends Omit<Contribution, 'u'> {
   /** 9 x 9. */
   readonly covariance: Matrix;
-  readonly degreesByRow?: readonly number[];
 }
-
-/** The eight terms in the order of `TERMS`, then the worst place. */
-export type RepeatedQuantities = readonly { readonly u: number; readonly degreesOfFreedom: number }[];
 
 const ROWS = TERMS.length + 1;
 const WORST = TERMS.length;
 
 /**
- * `repeats`: what several photographs have shown together (combine-repeats.ts). It takes the place of the marks' own
- * errors, and of the film's prior: their scatter is estimated then, not assumed.
+ * Of one set of photographs; what repeats of it have scattered is put in the place of its lines afterwards.
  *
  * @example
  * const priors = defaultPriors(8.916, { left: framesOfExposure(0.25), right: framesOfExposure(0.25) });
  * const budget = budgetMisalignment(fit, measureField(fit), priors);
  * budget.terms.verticalOffset.lines[0].component; // what would shrink it most
  */
-export function budgetMisalignment(
-  fit: JointFit,
-  field: MeasuredField,
-  priors: BudgetPriors,
-  repeats?: RepeatedQuantities,
-): MisalignmentBudget {
+export function budgetMisalignment(fit: JointFit, field: MeasuredField, priors: BudgetPriors): MisalignmentBudget {
   const { jacobian } = field;
   const byMarks = multiply(jacobian, fit.response);
   const print = propagatePrint(fit, byMarks, priors.printMark);
@@ -92,12 +82,10 @@ export function budgetMisalignment(
   if (priors.sharedFilm) components.push(...sharedFilmComponents(priors.sharedFilm, field));
   if (priors.wedge && !priors.movement) components.push(...filterComponents(priors.wedge, fit, field));
 
-  if (repeats) replaceMarks(components, repeats);
   const budgetOf = (row: number, extra: readonly Contribution[]) =>
     combineBudget([
-      ...components.map(({ covariance, degreesByRow, ...rest }) => ({
+      ...components.map(({ covariance, ...rest }) => ({
         ...rest,
-        degreesOfFreedom: degreesByRow?.[row] ?? rest.degreesOfFreedom,
         u: Math.sqrt(Math.max(0, elementAt(covariance, row, row))),
       })),
       ...extra,
@@ -118,7 +106,7 @@ export function budgetMisalignment(
     ];
   };
   // What the bias of a largest value adds at the worst place belongs to the marks.
-  const added = repeats ? 0 : Math.max(0, field.worstVertical.u ** 2 - elementAt(all, WORST, WORST));
+  const added = Math.max(0, field.worstVertical.u ** 2 - elementAt(all, WORST, WORST));
   const bias: Contribution = {
     component: 'marks',
     type: 'A',
@@ -164,26 +152,6 @@ function addShift(covariance: Matrix, term: Term, variance: number, atWorst = te
   covariance.data[r * ROWS + WORST] += atWorst * variance;
   covariance.data[WORST * ROWS + r] += atWorst * variance;
   covariance.data[WORST * ROWS + WORST] += atWorst ** 2 * variance;
-}
-
-/** What repeats have shown, in place of the marks' own errors (their correlations stay) and of film motion. */
-function replaceMarks(components: Component[], repeats: RepeatedQuantities): void {
-  if (repeats.length !== ROWS) throw new RangeError(`${repeats.length} repeated quantities, not ${ROWS}`);
-  const marks = components.findIndex((c) => c.component === 'marks');
-  const { covariance } = components[marks];
-  const grown = createMatrix(ROWS, ROWS);
-  const factor = repeats.map(({ u }, r) => u / Math.sqrt(elementAt(covariance, r, r)));
-  for (let r = 0; r < ROWS; r++) {
-    for (let c = 0; c < ROWS; c++) grown.data[r * ROWS + c] = factor[r] * factor[c] * elementAt(covariance, r, c);
-  }
-  const told: Component = {
-    ...component('repeats', 'A', grown, undefined, 'repeats', true),
-    degreesByRow: repeats.map(({ degreesOfFreedom }) => degreesOfFreedom),
-  };
-  const kept = components.filter(
-    (c, i) => i !== marks && !c.component.startsWith('film-') && c.component !== 'movement',
-  );
-  components.splice(0, components.length, told, ...kept);
 }
 
 function movedComponent(

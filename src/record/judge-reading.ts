@@ -88,7 +88,7 @@ export function listLeftAfterTurns(reading: MeasuredReading): LeftTerm[] {
   });
 }
 
-/** Whether every judged term lies inside its working limit after the turns. */
+/** Whether every judged term lies inside its working limit after the turns, with the whole of its uncertainty. */
 export function isPredictedInside(reading: UnwordedMeasured): boolean {
   return reading.findings.every((finding) => {
     const field = FIELD_OF_FINDING[finding.code];
@@ -105,9 +105,9 @@ function isInsideAfterTurns(
   field: ReportedField,
   { misalignment, predicted_after }: Pick<UnwordedMeasured, 'misalignment' | 'predicted_after'>,
 ): boolean {
-  const present = misalignment[field].value;
+  const { value: present, u } = misalignment[field];
   if (present === 0) return verdict === 'within';
-  return Math.abs((value * predicted_after[field]) / present) <= limit;
+  return Math.abs(value / present) * (Math.abs(predicted_after[field]) + 2 * u) <= limit;
 }
 
 /** `left-out`: not in the fit; `stands-out`: used, though further from its place than its uncertainty explains. */

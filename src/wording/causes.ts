@@ -66,7 +66,7 @@ export const EVIDENCE_NAMES: readonly string[] = causes.keys
 export function formatEvidence(evidence: ReadingCause['evidence'][number]): string | null {
   if (typeof evidence.value === 'string') return null;
   const { name, value, u } = turnRound({ ...evidence, value: evidence.value });
-  const decimals = decimalsForUncertainty(u ?? 0);
+  const decimals = decimalsForUncertainty(2 * (u ?? 0));
   const figure =
     u === undefined
       ? formatFigures(value)

@@ -34,7 +34,7 @@ export function formatStrayChange({ eye, side, before_pct, after_pct, verdict }:
 /** Whether a picture kept its light while a stray was masked. */
 export function formatLightChange({ eye, kept_pct, against, verdict }: LightChange): string {
   if (!kept_pct) return translate('light.unknown', { eye });
-  const decimals = decimalsForUncertainty(kept_pct.u);
+  const decimals = decimalsForUncertainty(2 * kept_pct.u);
   const part = translate('light.part', {
     value: formatNumber(kept_pct.value, decimals),
     doubt: formatNumber(2 * kept_pct.u, decimals),
@@ -52,7 +52,7 @@ export interface ChangeFigures {
 }
 
 export function formatChange({ before, after, change }: TermChange): ChangeFigures {
-  const decimals = decimalsForUncertainty(change.u);
+  const decimals = decimalsForUncertainty(2 * change.u);
   return {
     before: formatSigned(before.value, decimals),
     after: formatSigned(after.value, decimals),

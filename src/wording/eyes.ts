@@ -37,7 +37,7 @@ const MIN_IH = 0.005;
 
 /** Whose copy, how strong, where, and how far it reaches beyond; percent of the picture height, as seen from the audience. */
 export function formatStray({ eye, offset_ih: [x, y], strength_pct, side, beyond_ih }: ReadingStray): string {
-  const decimals = decimalsForUncertainty(strength_pct.u);
+  const decimals = decimalsForUncertainty(2 * strength_pct.u);
   const shifts = [
     Math.abs(y) < MIN_IH ? null : formatShift(y, y > 0 ? 'up' : 'down'),
     Math.abs(x) < MIN_IH ? null : formatShift(x, x > 0 ? 'right' : 'left'),

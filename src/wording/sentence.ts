@@ -10,6 +10,7 @@ import messages from './en/reading.json' with { type: 'json' };
 import { describeFinding } from './findings.ts';
 import { formatFigures } from './numbers.ts';
 import { describeTerm, formatPlace } from './terms.ts';
+import { suggestShrinking } from './uncertainty.ts';
 import { formatDirection, formatTurnAmount, formatTurnShortly, listWays, lowerFirst, shortenLabel } from './turns.ts';
 
 const { translate } = openTopic(messages);
@@ -39,7 +40,7 @@ export function composeSentence(reading: UnwordedMeasured): string {
 
   const undecided = geometry.filter(({ verdict }) => verdict === 'undecided');
   if (undecided.length > 0) {
-    const action = reading.turns.length > 0 ? formatAction(reading, ghost) : put('again');
+    const action = reading.turns.length > 0 ? formatAction(reading, ghost) : formatRemedy(undecided, reading);
     return put('undecided', { faults: formatFaults(undecided, reading), action });
   }
   if (ghost.length > 0) {
@@ -55,6 +56,12 @@ export function composeSentence(reading: UnwordedMeasured): string {
   return put(reading.eyes.assignment === 'not-looked-at' ? 'geometry-within' : 'within');
 }
 
+/** What would tell: whatever leads the uncertainty of the figure that is too close to its limit. */
+function formatRemedy([finding]: readonly ReadingFinding[], { budget }: UnwordedMeasured): string {
+  const own = finding && budget?.find(({ figure }) => figure === describeFinding(finding.code).field);
+  return (own && suggestShrinking(own)) ?? put('again');
+}
+
 /** The one or two faults with the largest consequence. The worst place is named only when nothing else explains it. */
 function formatFaults(findings: readonly ReadingFinding[], reading: UnwordedMeasured): string {
   const explained = findings.filter(({ code }) => code !== 'worst-vertical');
@@ -63,8 +70,8 @@ function formatFaults(findings: readonly ReadingFinding[], reading: UnwordedMeas
     .slice(0, 2)
     .map(({ code }) => {
       const field = describeFinding(code).field as ReportedField;
-      const { value } = reading.misalignment[field];
-      const fault = describeTerm(field, value);
+      const { value, u } = reading.misalignment[field];
+      const fault = describeTerm(field, value, u);
       if (field !== 'worst_vertical_pct') return fault;
       const place = formatPlace(reading.misalignment.worst_vertical_pct.at, reading.house.aspect);
       return put('fault.place', { fault, place });

@@ -3,7 +3,7 @@ import type { TrendField } from '../record/limit-bands.ts';
 import type { ReportedField } from '../record/term-fields.ts';
 import { openTopic } from './catalogue.ts';
 import messages from './en/reading.json' with { type: 'json' };
-import { formatFigures, formatNumber, formatSigned } from './numbers.ts';
+import { decimalsForUncertainty, formatFigures, formatNumber, formatSigned } from './numbers.ts';
 
 const { translate } = openTopic(messages);
 
@@ -20,14 +20,16 @@ export function unitOfTerm(field: ReportedField): '%' | '°' {
   return field === 'rotation_deg' ? '°' : '%';
 }
 
-/** "0.41 %", "0.021°". */
-export function formatAmount(value: number, unit: '%' | '°'): string {
-  return translate('amount', { value: formatFigures(Math.abs(value)), unit: unit === '°' ? 'deg' : 'pct' });
+/** "0.41 %", "0.021°": two figures, fewer where twice the uncertainty hides them. */
+export function formatAmount(value: number, unit: '%' | '°', u = 0): string {
+  const shown =
+    u > 0 ? formatFigures(Math.abs(value), 2, decimalsForUncertainty(2 * u)) : formatFigures(Math.abs(value));
+  return translate('amount', { value: shown, unit: unit === '°' ? 'deg' : 'pct' });
 }
 
 /** "is 0.41 % too high": said of the right-eye picture. */
-export function describeTerm(field: ReportedField, value: number): string {
-  const amount = formatAmount(value, unitOfTerm(field));
+export function describeTerm(field: ReportedField, value: number, u?: number): string {
+  const amount = formatAmount(value, unitOfTerm(field), u);
   return translate(`term.${field}.${value < 0 ? 'negative' : 'positive'}`, { amount });
 }
 

@@ -129,10 +129,12 @@ export function describeRemainder({ misalignment, house }: MeasuredReading): Rem
 /** What stays in every figure of this reading. Null for readings of versions that did not tell the exposures apart. */
 export function describeUncancelled({ geometry_from, budget = [], pair_check }: MeasuredReading): string | null {
   if (!geometry_from) return null;
-  const sources = new Set(budget.flatMap(({ lines }) => lines.map(({ source }) => source)));
+  const counted = budget.flatMap(({ lines }) => lines.filter(({ u }) => u > 0));
+  const sources = new Set(counted.map(({ source }) => source));
   const isTwo = geometry_from === 'two-exposures';
   const parts = [
     'print',
+    ...(!isTwo && sources.has('film-turn') ? ['turn'] : []),
     ...(isTwo && sources.has('movement') ? ['movement'] : []),
     ...(isTwo && !sources.has('movement') && !sources.has('repeats') ? ['film'] : []),
     ...(isTwo && !sources.has('movement') ? ['filter'] : []),

@@ -11,11 +11,15 @@ const NAMES_A_CAUSE: ReadonlySet<string> = new Set([
   'camera-crept',
   'coverage-poor',
   'marks-missing',
+  'lens-shows-both',
   'marks-rejected',
+  'pair-differs',
   'photograph-apart',
   'photograph-left-out',
+  'repeats-differ',
   'some-marks-clipped',
   'steadiness-unknown',
+  'zooms-differ',
 ]);
 
 type Measured = Extract<HouseOutcome, { readonly outcome: 'measured' }>;

@@ -6,8 +6,9 @@
  *   npm run bench:house -- [--houses 20] [--seed 1] [--jobs 2] [--megapixels 2] [--group real|first|all] [--only TEXT]
  *       [--taken three,pair] [--prints exact,misprinted] [--results FILE] [--photographs DIR] [--render] [--report]
  *
- * `--only` takes the conditions whose name contains a text. `--results` appends each result as a line of JSON and leaves out
- * what is there already, so that a run goes on where it was ended; `--report` prints its tables and measures nothing.
+ * `--only` takes the conditions whose name contains a text, or one of several with semicolons between. `--results` appends
+ * each result as a line of JSON and leaves out what is there already, so that a run goes on where it was ended; `--report`
+ * prints its tables and measures nothing.
  * `--photographs` keeps what was rendered, and measures what is there: to be emptied when the scene or a condition changes.
  * `--render` fills it and measures nothing.
  *
@@ -51,7 +52,9 @@ const megapixels = Number(options.megapixels);
 const takenSets = chosen('--taken', options.taken, Object.keys(TAKEN) as Taken[]);
 const prints = chosen('--prints', options.prints, PRINTS);
 const conditions = HOUSE_CONDITIONS.filter(
-  ({ name, group }) => (options.group === 'all' || group === options.group) && name.includes(options.only),
+  ({ name, group }) =>
+    (options.group === 'all' || group === options.group) &&
+    options.only.split(';').some((text) => name.includes(text.trim())),
 );
 if (conditions.length === 0) throw new RangeError('no condition has this name');
 const seeds = Array.from({ length: Number(options.houses) }, (_, i) => Number(options.seed) + i);
@@ -85,9 +88,10 @@ async function measureTheRest(): Promise<void> {
   mkdirSync(folder, { recursive: true });
   const commit = execFileSync('git', ['rev-parse', '--short', 'HEAD'], { encoding: 'utf8' }).trim();
   const done = new Set(results.map(keyOf));
-  const requests = takenSets
-    .flatMap((set) => prints.map((print) => requestsOf(set, print, folder, keep)))
-    .flat()
+  const requests = seeds
+    .flatMap((seed) =>
+      takenSets.flatMap((set) => prints.flatMap((print) => requestsOf(seed, set, print, folder, keep))),
+    )
     .filter((request) => !done.has(keyOf(request)));
   const run = options.render ? 'renderHouse' : 'measureHouse';
   const task = { module: new URL('measure-house.ts', import.meta.url), run };
@@ -108,12 +112,16 @@ async function measureTheRest(): Promise<void> {
 }
 
 /** House after house, so that a run that is ended has about as many of each condition. A misprint is judged by one photograph. */
-function requestsOf(set: Taken, print: (typeof PRINTS)[number], folder: string, keep: boolean): HouseRequest[] {
+function requestsOf(
+  seed: number,
+  set: Taken,
+  print: (typeof PRINTS)[number],
+  folder: string,
+  keep: boolean,
+): HouseRequest[] {
   const isMisprinted = print === 'misprinted';
   const taken = isMisprinted && set === 'three' ? 'one' : set;
-  return seeds.flatMap((seed) =>
-    conditions.map(({ name }) => ({ condition: name, seed, megapixels, taken, isMisprinted, folder, keep })),
-  );
+  return conditions.map(({ name }) => ({ condition: name, seed, megapixels, taken, isMisprinted, folder, keep }));
 }
 
 function keyOf({

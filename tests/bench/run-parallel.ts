@@ -57,6 +57,7 @@ if (process.argv[1] === fileURLToPath(import.meta.url)) await answerRequests(pro
 async function answerRequests(module: string, name: string): Promise<void> {
   // A request may come before the module is there.
   const run = import(module).then((exports) => exports[name] as (request: unknown) => Promise<unknown>);
+  process.on('disconnect', () => process.exit());
   process.on('message', (request) => {
     run
       .then((answer) => answer(request))

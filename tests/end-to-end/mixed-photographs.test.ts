@@ -146,13 +146,22 @@ describe('with exposure times', () => {
     ];
     const reading = await measure('--left', left, '--right', right);
     if (reading.outcome === 'refused') throw new Error(reading.refusal.message);
-    return reading.misalignment.vertical_offset_pct.u;
+    const said = reading.warnings.find(({ code }) => code === 'two-exposures')!.message;
+    return { u: reading.misalignment.vertical_offset_pct.u, said };
   };
 
   it('that are missing or absurd: one frame of film is supposed, never the less that a long exposure leaves', async () => {
     const none = await widthWith('none');
-    expect(await widthWith('quarter', '1/4')).toBeLessThan(0.95 * none);
-    expect(await widthWith('zero', '0/1')).toBeCloseTo(none, 6);
-    expect(await widthWith('week', '604800/1')).toBeCloseTo(none, 6);
+    const [quarter, zero, week] = [
+      await widthWith('quarter', '1/4'),
+      await widthWith('zero', '0/1'),
+      await widthWith('week', '604800/1'),
+    ];
+    expect(quarter.u).toBeLessThan(0.95 * none.u);
+    expect(quarter.said).not.toMatch(/how long|cannot be/);
+    for (const { u } of [zero, week]) expect(u).toBeCloseTo(none.u, 6);
+    for (const { said } of [none, zero])
+      expect(said).toMatch(/do not say how long they were exposed.*let the camera write/);
+    expect(week.said).toMatch(/exposure time cannot be.*set the camera’s exposure by hand/);
   });
 });

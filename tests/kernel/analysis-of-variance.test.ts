@@ -1,13 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { analyseGauge, analyseGroups, summariseGroup } from '../../src/kernel/analysis-of-variance.ts';
+import { GAUGE, SILICON, VOLTAGE } from './published-data.ts';
 
 describe('analyseGroups', () => {
   it('GUM H.5, the voltage standard: 10.000 097 V, 18 uV between days, 13 uV pooled', () => {
-    const means = [172, 116, 13, 144, 106, 31, 60, 125, 163, 41];
-    const deviations = [60, 77, 111, 101, 67, 93, 80, 73, 88, 86];
     const days = analyseGroups(
-      means.map((mean, i) => ({ mean, standardDeviation: deviations[i] })),
-      5,
+      VOLTAGE.means_uV.map((mean, i) => ({ mean, standardDeviation: VOLTAGE.deviations_uV[i] })),
+      VOLTAGE.perDay,
     );
     expect(days.grandMean).toBeCloseTo(97, 0);
     expect(days.fromMeans / Math.sqrt(5)).toBeCloseTo(57, 0);
@@ -22,16 +21,8 @@ describe('analyseGroups', () => {
     expect(days.chance).toBeGreaterThan(0.025);
   });
 
-  // NIST StRD SiRstv; certified values as read in a public test file.
   it('NIST SiRstv', () => {
-    const data = [
-      [196.3052, 196.124, 196.189, 196.2569, 196.3403],
-      [196.3042, 196.3825, 196.1669, 196.3257, 196.0422],
-      [196.1303, 196.2005, 196.2889, 196.0343, 196.1811],
-      [196.2795, 196.1748, 196.1494, 196.1485, 195.9885],
-      [196.2119, 196.1051, 196.185, 196.0052, 196.209],
-    ];
-    const result = analyseGroups(data.map(summariseGroup), 5);
+    const result = analyseGroups(SILICON.map(summariseGroup), 5);
     expect(result.f).toBeCloseTo(1.18046237440255, 9);
     expect([result.degreesBetween, result.degreesWithin]).toEqual([4, 20]);
     expect(result.sumBetween).toBeCloseTo(5.11462616e-2, 10);
@@ -43,46 +34,8 @@ describe('analyseGroups', () => {
   it('needs two groups of two', () => expect(() => analyseGroups([summariseGroup([1, 2])], 2)).toThrow(RangeError));
 });
 
-// AIAG, Measurement Systems Analysis, 4th ed., appendix; data as found in several public repositories.
-const A = [
-  [0.29, 0.41, 0.64],
-  [-0.56, -0.68, -0.58],
-  [1.34, 1.17, 1.27],
-  [0.47, 0.5, 0.64],
-  [-0.8, -0.92, -0.84],
-  [0.02, -0.11, -0.21],
-  [0.59, 0.75, 0.66],
-  [-0.31, -0.2, -0.17],
-  [2.26, 1.99, 2.01],
-  [-1.36, -1.25, -1.31],
-];
-const B = [
-  [0.08, 0.25, 0.07],
-  [-0.47, -1.22, -0.68],
-  [1.19, 0.94, 1.34],
-  [0.01, 1.03, 0.2],
-  [-0.56, -1.2, -1.28],
-  [-0.2, 0.22, 0.06],
-  [0.47, 0.55, 0.83],
-  [-0.63, 0.08, -0.34],
-  [1.8, 2.12, 2.19],
-  [-1.68, -1.62, -1.5],
-];
-const C = [
-  [0.04, -0.11, -0.15],
-  [-1.38, -1.13, -0.96],
-  [0.88, 1.09, 0.67],
-  [0.14, 0.2, 0.11],
-  [-1.46, -1.07, -1.45],
-  [-0.29, -0.67, -0.49],
-  [0.02, 0.01, 0.21],
-  [-0.46, -0.56, -0.49],
-  [1.77, 1.45, 1.87],
-  [-1.49, -1.77, -2.16],
-];
-
 describe('analyseGauge', () => {
-  const study = analyseGauge(A.map((a, i) => [a, B[i], C[i]]));
+  const study = analyseGauge(GAUGE[0].map((_, part) => GAUGE.map((parts) => parts[part])));
 
   it('has the published sums of squares', () => {
     expect(study.sums.part).toBeCloseTo(88.3619, 4);

@@ -2,14 +2,13 @@ import { describe, expect, it } from 'vitest';
 import { matrixFromRows, propagateCovariance } from '../../src/kernel/linear-algebra.ts';
 import { fitLinear, meanOfSeries, meansWithCovariance } from '../../src/kernel/linear-fit.ts';
 import { createRandom } from '../../src/kernel/random.ts';
+import { OHM, THERMOMETER } from './published-data.ts';
 
 describe('fitLinear', () => {
   it('GUM H.3, the thermometer: -0.1712(29), 0.00218(67), r -0.930, s 0.0035, b(30) -0.1494(41)', () => {
-    const t = [21.521, 22.012, 22.512, 23.003, 23.507, 23.999, 24.513, 25.002, 25.503, 26.01, 26.511];
-    const b = [171, 169, 166, 159, 164, 165, 156, 157, 159, 161, 160].map((v) => -v / 1000);
     const fit = fitLinear(
-      t.map((v) => [1, v - 20]),
-      b,
+      THERMOMETER.map(([t]) => [1, t - 20]),
+      THERMOMETER.map(([, b]) => b),
     )!;
     const [xx, xy, , yy] = fit.inverseGram.data;
     const s = fit.scatter!;
@@ -47,13 +46,8 @@ describe('fitLinear', () => {
 });
 
 describe('meansWithCovariance', () => {
-  // Inputs of JCGM 100 H.2 from memory; they reproduce every published output.
   it('GUM H.2: resistance, reactance and impedance with their correlations', () => {
-    const { means, covariance } = meansWithCovariance([
-      [5.007, 4.994, 5.005, 4.99, 4.999],
-      [19.663e-3, 19.639e-3, 19.64e-3, 19.685e-3, 19.678e-3],
-      [1.0456, 1.0438, 1.0468, 1.0428, 1.0433],
-    ]);
+    const { means, covariance } = meansWithCovariance(OHM);
     const [v, i, phi] = means;
     const [r, x, z] = [(v / i) * Math.cos(phi), (v / i) * Math.sin(phi), v / i];
     const out = propagateCovariance(

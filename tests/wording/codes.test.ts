@@ -204,7 +204,7 @@ it.each([
 
 it('turns a ratio above 100 % round', () => {
   expect(causes.formatEvidence({ name: 'crosstalk_left_pct', value: 24914, u: 575 })).toBe(
-    'left-eye over right-eye picture through the left lens: 0.4014 ± 0.0185 %',
+    'left-eye over right-eye picture through the left lens: 0.401 ± 0.019 %',
   );
   expect(causes.formatEvidence({ name: 'crosstalk_left_pct', value: 2.4, u: 0.02 })).toContain(
     'right-eye over left-eye picture through the left lens: 2.4',

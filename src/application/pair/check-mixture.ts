@@ -7,15 +7,18 @@
  *   apart = max over c of | (p_R(c) - p_L(c)) / S - (q_R(c) - q_L(c)) / T |
  *
  * p from the photographs through the lenses and q from the one without; S, T px per picture height. A camera that stands
- * elsewhere changes it in second order only. What film can do is judge-movement.ts' limit.
+ * elsewhere changes it in second order only. The limit is what film can do (judge-movement.ts) and, three standard
+ * uncertainties far, the wedges of the glasses as the house states them or as they are assumed.
  */
 import { EYES, type Eye } from '../../kernel/eye.ts';
 import type { Point } from '../../kernel/point.ts';
 import { type Refusal, refuse } from '../../kernel/refusal.ts';
 import { pixelsPerHeight, project, type View } from '../../kernel/view.ts';
+import type { House } from '../../record/house.ts';
 import type { ExaminedPhotograph } from '../shot/examine-shot.ts';
 import type { ComparedLenses } from './compare-lenses.ts';
-import { MAX_MOVEMENT_IH } from './judge-movement.ts';
+import { choosePriors } from './choose-priors.ts';
+import { MAX_FILM_MOVEMENT_IH } from './judge-movement.ts';
 import type { PictureRelation } from './relate-pictures.ts';
 
 /** The pictures of the photographs through the lenses against those of the one without glasses, picture heights. */
@@ -24,20 +27,27 @@ export interface PairCheck {
   readonly limit_ih: number;
 }
 
+/** Standard uncertainties of the glasses. */
+const UNUSUAL = 3;
+
 /** Undefined where there are not both kinds of photographs. */
 export function checkPair(
   { from, views: bare }: PictureRelation,
   compared: ComparedLenses | undefined,
   aspect: number,
+  house: House | undefined,
 ): PairCheck | undefined {
   if (from !== 'one-exposure' || !compared) return undefined;
   const { views: pair } = compared;
+  const { left, right } = compared.photographs;
+  const { wedge } = choosePriors(house, aspect, { left: left.photo.camera, right: right.photo.camera });
+  const wedges = UNUSUAL * Math.SQRT2 * (wedge?.u ?? 0);
   const places = [{ x: 0, y: 0 }, ...[-0.4, 0.4].flatMap((x) => [-0.4, 0.4].map((y) => ({ x: x * aspect, y })))];
   const apart = places.map((at) => {
     const [one, other] = [betweenPictures(pair, at), betweenPictures(bare, at)];
     return Math.hypot(one.x - other.x, one.y - other.y);
   });
-  return { apart_ih: Math.max(...apart), limit_ih: MAX_MOVEMENT_IH };
+  return { apart_ih: Math.max(...apart), limit_ih: Math.hypot(MAX_FILM_MOVEMENT_IH, wedges) };
 }
 
 function betweenPictures(views: Readonly<Record<Eye, View>>, at: Point): Point {

@@ -309,8 +309,8 @@ function describeSteadiness(compared: MeasuredParts['compared']): UnwordedMeasur
   return steadiness ? { movement_px: { ...steadiness.movement_px }, chance: steadiness.chance } : null;
 }
 
-function describePairCheck({ relation, compared, chart }: MeasuredParts): Pick<UnwordedMeasured, 'pair_check'> {
-  const check = checkPair(relation, compared, chart.aspect);
+function describePairCheck({ relation, compared, chart, house }: MeasuredParts): Pick<UnwordedMeasured, 'pair_check'> {
+  const check = checkPair(relation, compared, chart.aspect, house);
   return check ? { pair_check: { apart_pct: 100 * check.apart_ih, limit_pct: 100 * check.limit_ih } } : {};
 }
 

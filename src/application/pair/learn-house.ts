@@ -13,7 +13,7 @@
  * Several findings join: variances by their degrees of freedom, effects by their weights 1 / u^2. Units: ih and radians
  * within, micrometres on the film, arcminutes and degrees in the record. References: JCGM 100 (GUM), 4.2, 4.3 and E.4.3.
  */
-import type { FilmMotion } from '../../geometry/budget-priors.ts';
+import { type FilmMotion, framesOfExposure } from '../../geometry/budget-priors.ts';
 import { estimateMovement, type Movement } from '../../geometry/estimate-movement.ts';
 import type { ChartDisplacement } from '../../geometry/movement-process.ts';
 import {
@@ -40,7 +40,6 @@ const OPEN = { film: [0.05, 0.05, 0.05], view: [0, 0, 0, 0.05, 0, 0] } as const;
 const MARKS_ENOUGH = 12;
 /** Repeats beyond the first ones, in each direction: fewer say too little. */
 const REPEATS_ENOUGH = 2;
-const FRAMES_PER_SECOND = 24;
 const MICROMETRES_PER_MM = 1000;
 
 interface Place {
@@ -85,7 +84,7 @@ function placesOf(
     const displacements = eyes.flatMap((eye) => displacementsBetween(reference!, photograph, eye, views[eye]));
     if (displacements.length < MARKS_ENOUGH) return [];
     const { verticalOffset: up, horizontalOffset: right, rotation: turn } = estimateMovement(displacements, OPEN).terms;
-    return [{ role, frames: Math.max(1, (photo.camera.exposureTime_s ?? 0) * FRAMES_PER_SECOND), up, right, turn }];
+    return [{ role, frames: framesOfExposure(photo.camera.exposureTime_s), up, right, turn }];
   });
 }
 

@@ -1,6 +1,6 @@
 /** What a reading says beside its numbers: marks that are missing or were left out, photographs that do not agree. */
-import { movementPrior } from '../../geometry/budget-priors.ts';
-import type { Eye } from '../../kernel/eye.ts';
+import { isExposureTime, movementPrior } from '../../geometry/budget-priors.ts';
+import { EYES, type Eye } from '../../kernel/eye.ts';
 import type { House } from '../../record/house.ts';
 import type { UnwordedMeasured } from '../../record/reading.ts';
 import type { ExaminedPhotograph } from '../shot/examine-shot.ts';
@@ -42,7 +42,7 @@ export function listWarnings(parts: WarnedParts, counts: UnwordedMeasured['marks
     const { role, number, file } = relation.outlier;
     warnings.push({ code: 'photograph-apart', facts: { role: role.replace('-lens', ''), number, file } });
   }
-  const check = checkPair(relation, compared, parts.chart.aspect);
+  const check = checkPair(relation, compared, parts.chart.aspect, house);
   if (check && check.apart_ih > check.limit_ih) {
     warnings.push({ code: 'pair-differs', facts: { apart_pct: 100 * check.apart_ih } });
   }
@@ -54,12 +54,22 @@ export function listWarnings(parts: WarnedParts, counts: UnwordedMeasured['marks
   if (showingBoth.length > 0) {
     warnings.push({ code: 'lens-shows-both', facts: { lens: showingBoth.length > 1 ? 'both' : showingBoth[0]! } });
   }
-  if (relation.from === 'two-exposures') warnings.push({ code: 'two-exposures', facts: {} });
+  if (relation.from === 'two-exposures') warnings.push({ code: 'two-exposures', facts: tellExposure(parts) });
   if (compared?.steadiness && isBeyondFilm(compared, parts)) {
     warnings.push({ code: 'camera-crept', facts: { moved_px: compared.steadiness.movement_px.value } });
   }
   if (!house) warnings.push({ code: 'house-assumed', facts: {} });
   return warnings;
+}
+
+/** Where film is counted by the frames of each exposure, whether these are known. */
+function tellExposure({ relation, compared }: WarnedParts): { exposure?: 'missing' | 'absurd' } {
+  const { lines } = relation.budget.terms.verticalOffset;
+  const isCounted = lines.some(({ component, source }) => component === 'film-jump' && source !== 'frames');
+  if (!isCounted || !compared) return {};
+  const times = EYES.map((eye) => compared.photographs[eye].photo.camera.exposureTime_s);
+  if (times.includes(undefined)) return { exposure: 'missing' };
+  return times.some((time) => !isExposureTime(time!)) ? { exposure: 'absurd' } : {};
 }
 
 /** So many standard uncertainties of what film and glasses do are no matter of film any more. */

@@ -224,14 +224,11 @@ function relateOneExposure(
     if (fitted.outcome === 'refused') return fitted;
     fits.push(fitted);
   }
-  const repeated = repeatBare(
-    fits.map(({ field }) => field),
-    photographs,
-    aspect,
-  );
-  const { shot, photo } = photographs[repeated.representative]!;
-  const priors = choosePriors(house, aspect, { both: photo.camera });
-  return conclude(fits[repeated.representative]!, 'one-exposure', priors, { size: shot.pixels, repeated });
+  const priors = photographs.map(({ photo }) => choosePriors(house, aspect, { both: photo.camera }));
+  const figures = fits.map(({ fit, field }, i) => ({ field, budget: budgetMisalignment(fit, field, priors[i]!) }));
+  const repeated = repeatBare(figures, photographs, aspect);
+  const i = repeated.representative;
+  return conclude(fits[i]!, 'one-exposure', priors[i]!, { size: photographs[i]!.shot.pixels, repeated });
 }
 
 /** Both pictures in one photograph, or each in its own; with what moved between the two taken out. */

@@ -48,25 +48,35 @@ const ALONE: Repeated = {
   combine: (field, budget) => ({ field, budget }),
 };
 
-/** Several photographs, each with both pictures; in the order in which they were taken. */
+/** What one photograph of both pictures says, and how well it says so. */
+export interface BareFigures {
+  readonly field: MeasuredField;
+  readonly budget: MisalignmentBudget;
+}
+
+/**
+ * Several photographs, each with both pictures; in the order in which they were taken. What the film does within each of
+ * them (it turns in the gate) counts: two of three that show it alike by chance make no outlier of the third.
+ */
 export function repeatBare(
-  fields: readonly MeasuredField[],
+  figures: readonly BareFigures[],
   photographs: readonly ExaminedPhotograph[],
   aspect: number,
 ): Repeated {
-  if (fields.length < 2) return ALONE;
-  const combined = combineRepeats(fields.map((field, time) => ({ time, values: valuesOf(field) })));
+  if (figures.length < 2) return ALONE;
+  const repeats = figures.map((one, time) => ({ time, values: valuesOf(one) }));
+  const combined = combineRepeats(repeats);
   if (combined.outcome === 'refused') return ALONE;
-  const representative = nearest(fields, combined);
+  const representative = nearest(repeats, combined);
   const shown = photographs.map((photograph) => ({ photograph, eye: 'left' as const }));
   return { ...fromCombined(combined, shown, aspect), representative };
 }
 
 /** The one whose terms lie closest to the combined ones, in units of their uncertainty. */
-function nearest(fields: readonly MeasuredField[], { quantities, used }: CombinedRepeats): number {
+function nearest(repeats: readonly Repeat[], { quantities, used }: CombinedRepeats): number {
   const distance = (index: number) =>
     quantities.reduce((sum, { value }, q) => {
-      const own = fields[index]!.terms[TERMS[q]!];
+      const own = repeats[index]!.values[q]!;
       return sum + ((own.value - value) / own.u) ** 2;
     }, 0);
   return used.reduce((best, index) => (distance(index) < distance(best) ? index : best), used[0]!);
@@ -123,8 +133,8 @@ export function repeatLenses(
   }
 }
 
-function valuesOf(field: MeasuredField): Measured[] {
-  return TERMS.map((term) => ({ value: field.terms[term].value, u: field.terms[term].uRepeat }));
+function valuesOf({ field, budget }: BareFigures): Measured[] {
+  return TERMS.map((term) => ({ value: field.terms[term].value, u: budget.terms[term].uRepeat }));
 }
 
 function fromCombined(combined: CombinedRepeats, shown: readonly ShownPicture[], aspect: number): Repeated {

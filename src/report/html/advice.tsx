@@ -117,7 +117,7 @@ function LeftAfterwards({ reading: { misalignment, predicted_after } }: { readon
           <tbody>
             {changed.map((field) => {
               const { value, u } = misalignment[field];
-              const decimals = decimalsForUncertainty(u);
+              const decimals = decimalsForUncertainty(2 * u);
               const unit = unitOfTerm(field) === '°' ? '°' : ' %';
               return (
                 <tr key={field}>

@@ -52,7 +52,7 @@ export function renderTrendsReport({ trends, houses, at, softwareVersion, paper 
 function One({ trend }: { readonly trend: Trend }) {
   const { field, points, drift } = trend;
   const last = points.at(-1);
-  const decimals = last ? decimalsForUncertainty(last.u) : 2;
+  const decimals = last ? decimalsForUncertainty(2 * last.u) : 2;
   const latest = last
     ? translate('report.latest', { value: formatSigned(last.value, decimals), u: formatNumber(2 * last.u, decimals) })
     : translate('report.nothing-measured');

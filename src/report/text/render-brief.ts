@@ -1,9 +1,10 @@
-/** A reading in short, for a small terminal: the sentence, the verdict, the eyes, and what to turn. */
+/** A reading in short, for a small terminal: the sentence, the verdict, the eyes, what to turn, and what was not cancelled. */
 import { judgeOverall, listNeededMotion } from '../../record/judge-reading.ts';
 import type { MeasuredReading, Reading } from '../../record/reading.ts';
 import { formatAssignment } from '../../wording/eyes.ts';
 import { translate } from '../../wording/translate.ts';
 import { formatMotion, formatTurn, listTurnNotes } from '../../wording/turns.ts';
+import { describeUncancelled } from '../../wording/uncertainty.ts';
 import { layOut, type TextStyle, wrapText } from './text-layout.ts';
 
 /** Lines of the smallest usual terminal. */
@@ -23,6 +24,7 @@ export function renderBrief(reading: Reading, style?: TextStyle): string {
 
 function describe(reading: MeasuredReading, withNotes: boolean): string {
   const cautions = reading.cautions.slice(0, MAX_CAUTIONS);
+  const uncancelled = describeUncancelled(reading);
   return [
     wrapText(reading.sentence),
     '',
@@ -31,6 +33,7 @@ function describe(reading: MeasuredReading, withNotes: boolean): string {
     ...listSteps(reading, withNotes),
     '',
     wrapText(translate('report.brief-cautions', { cautions: cautions.join(' ') })),
+    ...(uncancelled === null ? [] : ['', wrapText(uncancelled)]),
   ].join('\n');
 }
 

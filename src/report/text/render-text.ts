@@ -54,6 +54,7 @@ function describeRefused({ refusal, causes = [], next_check, cautions = [] }: Re
 }
 
 function describeMeasured(reading: MeasuredReading, light: EvennessRecord | undefined): (string | null)[] {
+  const uncancelled = describeUncancelled(reading);
   return [
     [
       wrapText(reading.sentence),
@@ -70,6 +71,7 @@ function describeMeasured(reading: MeasuredReading, light: EvennessRecord | unde
     listCauses(reading.causes, reading.next_check),
     light ? listLight(light) : null,
     listCautions(reading.cautions),
+    uncancelled === null ? null : wrapText(uncancelled),
     describeOrigin(reading),
   ];
 }
@@ -149,14 +151,13 @@ function tabulateTerms({ misalignment, house }: MeasuredReading): string {
   );
 }
 
-/** What leads the uncertainty of the worst place, what would shrink it, what lies beyond the terms, what was not cancelled. */
+/** What leads the uncertainty of the worst place, what would shrink it, and what lies beyond the terms. */
 function describeUncertainty(reading: MeasuredReading): string | null {
   const budget = reading.budget?.find(({ figure }) => figure === 'worst_vertical_pct');
   const remainder = describeRemainder(reading);
   const sentences = [
     budget ? [formatLead(budget), suggestShrinking(budget)].filter((part) => part !== null).join(' ') : null,
     remainder?.isClear ? `${remainder.sentence} ${remainder.reasons}` : null,
-    describeUncancelled(reading),
   ];
   return block(
     translate('report.uncertainty'),
@@ -166,7 +167,7 @@ function describeUncertainty(reading: MeasuredReading): string | null {
 
 function describeEyes({ eyes }: MeasuredReading): string {
   const leak = ({ value, u }: Measured) => {
-    const decimals = decimalsForUncertainty(u);
+    const decimals = decimalsForUncertainty(2 * u);
     return `${formatNumber(value, decimals)} ± ${formatNumber(2 * u, decimals)} %`;
   };
   return [
@@ -231,7 +232,7 @@ function formatAfterwards({ misalignment, predicted_after }: MeasuredReading): s
   );
   return changed
     .map((field) => {
-      const decimals = Math.min(3, decimalsForUncertainty(misalignment[field].u));
+      const decimals = Math.min(3, decimalsForUncertainty(2 * misalignment[field].u));
       const unit = unitOfTerm(field) === '°' ? 'deg' : '%';
       return `${nameTerm(field).toLowerCase()} ${formatTerm(field, predicted_after[field], decimals)} ${unit}`;
     })

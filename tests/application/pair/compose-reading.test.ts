@@ -303,7 +303,7 @@ describe('warnings', () => {
   it('of burnt-out marks, with their number', () => {
     expect(composeMeasured(partsOf()).warnings).toEqual([
       { code: 'some-marks-clipped', facts: { clipped: 2 } },
-      { code: 'two-exposures', facts: {} },
+      { code: 'two-exposures', facts: { exposure: 'missing' } },
     ]);
   });
 

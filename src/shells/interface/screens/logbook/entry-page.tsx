@@ -206,7 +206,7 @@ function Figures({ reading }: { readonly reading: MeasuredReading }) {
               : reading.misalignment[field];
           if (!figure) return null;
           const { value, u } = figure;
-          const decimals = decimalsForUncertainty(u);
+          const decimals = decimalsForUncertainty(2 * u);
           const unit = unitOfFigure(field);
           const band = bands[field];
           const limit = band && Math.max(Math.abs(band.low ?? 0), Math.abs(band.high ?? 0));

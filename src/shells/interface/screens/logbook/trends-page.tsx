@@ -89,7 +89,7 @@ export function TrendsPage({ host, overview, paper, onPaper }: TrendsPageProps) 
 function TrendRow({ trend }: { readonly trend: Trend }) {
   const { field, points, drift } = trend;
   const last = points.at(-1);
-  const decimals = last ? decimalsForUncertainty(last.u) : 2;
+  const decimals = last ? decimalsForUncertainty(2 * last.u) : 2;
   return (
     <li className="logbook-trend-row">
       <div>

@@ -208,7 +208,7 @@ function Outlook({ reading }: { readonly reading: MeasuredReading }) {
 
 function formatValue({ field, u }: LeftTerm, value: number): string {
   const unit = unitOfTerm(field);
-  return `${formatTerm(field, value, Math.min(3, decimalsForUncertainty(u)))}${unit === '°' ? '°' : ' %'}`;
+  return `${formatTerm(field, value, Math.min(3, decimalsForUncertainty(2 * u)))}${unit === '°' ? '°' : ' %'}`;
 }
 
 /** The band is what is allowed; the filled mark stands now, the hollow one afterwards. */

@@ -29,8 +29,8 @@ export function Steadiness({ reading }: { readonly reading: MeasuredReading }) {
           {steadiness === null
             ? translate('reading.movement-unknown')
             : translate('reading.movement-value', {
-                px: formatNumber(steadiness.movement_px.value, decimalsForUncertainty(steadiness.movement_px.u)),
-                u2: formatNumber(2 * steadiness.movement_px.u, decimalsForUncertainty(steadiness.movement_px.u)),
+                px: formatNumber(steadiness.movement_px.value, decimalsForUncertainty(2 * steadiness.movement_px.u)),
+                u2: formatNumber(2 * steadiness.movement_px.u, decimalsForUncertainty(2 * steadiness.movement_px.u)),
               })}
         </dd>
         <dt>{translate('reading.marks')}</dt>
