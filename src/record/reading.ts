@@ -34,6 +34,8 @@ const shot = z.object({
   height_px: z.int().positive(),
   /** By the camera’s own clock, as the file has it: `2026:11:25 14:03:22`. */
   taken_at: z.string().optional(),
+  /** The marks of the reading were seen in it: of several taken the same way the one that stands for all. */
+  marks_shown: z.literal(true).optional(),
 });
 
 /**

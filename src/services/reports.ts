@@ -12,7 +12,8 @@ import { findSoundPhotograph } from '../logbook/find-sound-photograph.ts';
 import type { FoundEntry, Logbook, LogbookRefusal } from '../logbook/logbook.ts';
 import type { EntrySummary } from '../record/entry-summary.ts';
 import type { MeasuredReading, Reading } from '../record/reading.ts';
-import { type ShotRole, shownRoles } from '../record/roles.ts';
+import type { ShotRole } from '../record/roles.ts';
+import { listShownShots } from '../record/shown-shots.ts';
 import type { Trend } from '../record/trend.ts';
 import { renderComparisonReport } from '../report/html/comparison-report.tsx';
 import type { Paper } from '../report/html/style.ts';
@@ -116,10 +117,13 @@ async function drawEntry(
   if (reading.outcome !== 'measured') return { damage: [] };
   const photographs: { role: ShotRole; path: string }[] = [];
   const damage: LogbookRefusal[] = [];
-  for (const role of shownRoles(reading)) {
-    const shot = shots.find((each) => each.role === role);
-    const sound = shot ? await findSoundPhotograph(logbook, shot, id) : refuse('photograph-gone', { id, file: role });
-    if (sound.outcome === 'sound') photographs.push({ role, path: sound.path });
+  for (const shown of listShownShots(reading)) {
+    const alike = shots.filter(({ role }) => role === shown?.role);
+    const shot = alike.find(({ sha256 }) => sha256 === shown?.sha256) ?? alike[0];
+    const sound = shot
+      ? await findSoundPhotograph(logbook, shot, id)
+      : refuse('photograph-gone', { id, file: shown?.file ?? '' });
+    if (sound.outcome === 'sound') photographs.push({ role: shown!.role, path: sound.path });
     else damage.push(sound);
   }
   if (damage.length > 0) return { damage };

@@ -6,7 +6,9 @@ import type { Round, Workspace } from '../contract/workspace.ts';
 import type { Engine } from '../engine/engine.ts';
 import type { PrintPdf as Press } from '../pdf/print-pdf.ts';
 import type { EvennessRecord } from '../record/evenness.ts';
-import { LENS_ROLES, type LensRole, type ShotRole, shownRoles } from '../record/roles.ts';
+import type { MeasuredReading } from '../record/reading.ts';
+import { LENS_ROLES, type LensRole, type ShotRole } from '../record/roles.ts';
+import { listShownShots } from '../record/shown-shots.ts';
 import { composeReadingReport } from '../services/reports.ts';
 import { translateFailure } from '../wording/failures.ts';
 import { applyAnswers, knownAnswers } from './cause-service.ts';
@@ -30,7 +32,7 @@ export async function composeRoundReport(
   const round = state.now.rounds.find((each) => each.number === number);
   const reading = round && (await readings.read(number));
   if (!round || !reading) return { ok: false, failure: translateFailure('no-such-round') };
-  const found = reading.outcome === 'measured' ? await findShown(round, shownRoles(reading), photographs) : undefined;
+  const found = reading.outcome === 'measured' ? await findShown(round, reading, photographs) : undefined;
   const answered = knownAnswers(round);
   const request = {
     reading: answered.length > 0 ? { ...reading, ...applyAnswers(reading, state.now.house, answered) } : reading,
@@ -44,13 +46,14 @@ export async function composeRoundReport(
 /** Undefined where one of them is missing. */
 async function findShown(
   { shots }: Round,
-  roles: readonly ShotRole[],
+  reading: MeasuredReading,
   photographs: PhotographStore,
 ): Promise<{ role: ShotRole; path: string }[] | undefined> {
   const found: { role: ShotRole; path: string }[] = [];
-  for (const role of roles) {
-    const sha256 = shots[role];
-    const path = sha256 === undefined ? undefined : await photographs.find(sha256);
+  for (const shot of listShownShots(reading)) {
+    if (!shot) return undefined;
+    const { role, sha256 } = shot;
+    const path = (await photographs.find(sha256)) ?? (await photographs.find(shots[role] ?? sha256));
     if (path === undefined) return undefined;
     found.push({ role, path });
   }

@@ -1,4 +1,7 @@
 /** Photographs that do not belong together, or were not taken as they are said to be: each has a sentence and a remedy. */
+import { readFile, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import type { Sharp } from 'sharp';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { type Reading, reading as readingSchema } from '../../src/record/reading.ts';
@@ -127,11 +130,27 @@ describe('in the wrong place', () => {
   });
 });
 
-it('one of several that is blurred is left out and named', async () => {
-  const said = await warn('photograph-left-out', '--bare', paths.bare, paths.blurred, paths.again);
-  expect(said).toMatch(
-    /^Photograph 2 without glasses \(.*blurred\.jpg\) cannot be used and was left out: it is not sharp\.$/,
-  );
+describe('of several', () => {
+  it('one that is blurred is left out and named', async () => {
+    const said = await warn('photograph-left-out', '--bare', paths.bare, paths.blurred, paths.again);
+    expect(said).toMatch(
+      /^Photograph 2 without glasses \(.*blurred\.jpg\) cannot be used and was left out: it is not sharp\.$/,
+    );
+  });
+
+  it('the one whose marks are listed is named, and drawn in the report', async () => {
+    const report = join(tmpdir(), `several-${process.pid}.html`);
+    const words = ['--bare', paths.blurred, paths.bare, paths.again, '--report', report, '--force'];
+    const reading = await measure(...words);
+    const html = await readFile(report, 'utf8');
+    await rm(report);
+    if (reading.outcome === 'refused') throw new Error(reading.refusal.message);
+    const shown = reading.shots.filter(({ marks_shown }) => marks_shown);
+    expect(shown.map(({ file }) => file.replace(/^.*[/]/, ''))).toEqual([
+      expect.stringMatching(/^(bare|again)[.]jpg$/),
+    ]);
+    expect(html).toContain('data:image/jpeg;base64,');
+  });
 });
 
 describe('with exposure times', () => {

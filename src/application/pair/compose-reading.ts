@@ -81,7 +81,7 @@ export function composeMeasured(parts: MeasuredParts): UnwordedMeasured {
     outcome: 'measured',
     software: { name: 'twinplumb', version: parts.softwareVersion },
     house: describeHouse(parts.house, chart.aspect),
-    shots: describeShots(parts.photographs),
+    shots: describeShots(parts.photographs, parts.relation.shown),
     geometry_from: relation.from,
     misalignment: describeMisalignment(relation),
     budget: describeBudget(relation),
@@ -142,18 +142,20 @@ export function describeAdvice(
   };
 }
 
-function describeShots(files: readonly RolePhoto[]): ReadingShot[] {
-  return files.map(({ role, photo: { file, sha256, width, height, camera } }) => {
+function describeShots(files: readonly RolePhoto[], shown: readonly RolePhoto[] = []): ReadingShot[] {
+  return files.map(({ role, photo }) => {
+    const { file, sha256, width, height, camera } = photo;
     const taken = camera.takenAt === undefined ? {} : { taken_at: camera.takenAt };
-    return { role, file, sha256, width_px: width, height_px: height, ...taken };
+    const marked = shown.some((other) => other.photo === photo) ? { marks_shown: true as const } : {};
+    return { role, file, sha256, width_px: width, height_px: height, ...taken, ...marked };
   });
 }
 
-/** Of the first photograph of each role. */
-function describeBlur({ photographs }: MeasuredParts): UnwordedMeasured['evidence']['blur_px'] {
-  const first = photographs
-    .toReversed()
-    .flatMap(({ role, shot }) => (role === 'closing' ? [] : [[role, shot.blur_px]]));
+/** Of the photographs that stand for all, and of the first of each role where none does. */
+function describeBlur({ photographs, relation }: MeasuredParts): UnwordedMeasured['evidence']['blur_px'] {
+  const first = [...photographs.toReversed(), ...relation.shown].flatMap(({ role, shot }) =>
+    role === 'closing' ? [] : [[role, shot.blur_px]],
+  );
   return Object.fromEntries(first);
 }
 

@@ -48,8 +48,10 @@ export interface ObservedMark extends MeasuredMark {
 export interface PictureRelation {
   readonly outcome: 'related';
   readonly from: 'one-exposure' | 'two-exposures';
-  /** Those of the first photographs, which stand for all. */
+  /** Those of the photographs that stand for all. */
   readonly marks: readonly ObservedMark[];
+  /** One, or one through each lens. */
+  readonly shown: readonly ExaminedPhotograph[];
   readonly fit: JointFit;
   readonly field: MeasuredField;
   readonly budget: MisalignmentBudget;
@@ -74,6 +76,7 @@ export interface RelationFacts {
 /** One set of photographs fitted, before anything is said of what repeats. */
 export interface FittedPictures {
   readonly marks: readonly ObservedMark[];
+  readonly shown: readonly ExaminedPhotograph[];
   readonly fit: JointFit;
   readonly field: MeasuredField;
 }
@@ -248,7 +251,8 @@ function fitPictures(
     : seen;
   const fit = fitJointViews(still, pictures[0]!.photograph.shot.pixels, aspect);
   if (fit.outcome === 'refused') return fit;
-  return { outcome: 'fitted', marks, fit, field: measureField(fit) };
+  const shown = [...new Set(pictures.map(({ photograph }) => photograph))];
+  return { outcome: 'fitted', marks, shown, fit, field: measureField(fit) };
 }
 
 interface Circumstances {
@@ -258,7 +262,7 @@ interface Circumstances {
 }
 
 function conclude(
-  { marks, fit, field: alone }: FittedPictures,
+  { marks, shown, fit, field: alone }: FittedPictures,
   from: PictureRelation['from'],
   priors: BudgetPriors,
   { size, repeated, movement }: Circumstances,
@@ -275,7 +279,7 @@ function conclude(
     worstVertical: { ...field.worstVertical, u: budget.worstVertical.u },
   };
   const outlier = repeated?.outlier;
-  return { outcome: 'related', from, marks, fit, field, budget, misalignment, movement, outlier, views };
+  return { outcome: 'related', from, marks, shown, fit, field, budget, misalignment, movement, outlier, views };
 }
 
 function placesOf(pictures: readonly ShownPicture[], views: Readonly<Record<Eye, View>>): SeenPlace[] {

@@ -7,7 +7,8 @@ import type { Photo } from '../../photo/photo.ts';
 import { readPhoto } from '../../photo/read-photo.ts';
 import { cropJpeg, encodeJpeg, type Rectangle } from '../../photo/write-photo.ts';
 import type { MarkEvidence, MeasuredReading } from '../../record/reading.ts';
-import { type PhotographRole, type ShotRole, shownRoles } from '../../record/roles.ts';
+import type { PhotographRole, ShotRole } from '../../record/roles.ts';
+import { listShownShots, type ShownShot } from '../../record/shown-shots.ts';
 import { luminanceCrop } from '../../imaging/luminance.ts';
 import type { Pixels } from '../../imaging/pixels.ts';
 import { srgbFromLinear } from '../../imaging/srgb.ts';
@@ -35,7 +36,7 @@ export interface Pictures {
 }
 
 export interface PicturesRequest {
-  /** The photographs of the reading; of each role the first counts. */
+  /** The photographs of the reading, in any order; those that it shows count. */
   readonly photographs: readonly { readonly role: PhotographRole; readonly path: string }[];
   readonly reading: MeasuredReading;
 }
@@ -49,10 +50,9 @@ const QUALITY = 84;
 /** Throws when a photograph is no longer the one that was measured. */
 export async function makePictures({ photographs, reading }: PicturesRequest): Promise<Pictures> {
   const shown = await Promise.all(
-    shownRoles(reading).map(async (role): Promise<ShownPhoto> => {
-      const path = photographs.find((photograph) => photograph.role === role)?.path;
-      if (path === undefined) throw new Error(`a reading without its photograph: ${role}`);
-      return { role, photo: await readAgain(path, role, reading) };
+    listShownShots(reading).map(async (shot): Promise<ShownPhoto> => {
+      if (!shot) throw new Error('a reading without its photograph');
+      return { role: shot.role, photo: await readAgain(shot, photographs) };
     }),
   );
   return { overlay: await makeOverlay(shown, reading), crops: await makeCrops(shown, reading) };
@@ -63,13 +63,18 @@ interface ShownPhoto {
   readonly photo: Photo;
 }
 
-async function readAgain(path: string, role: ShotRole, reading: MeasuredReading): Promise<Photo> {
-  const again = await readPhoto(path);
-  const measured = reading.shots.find((shot) => shot.role === role);
-  if (again.outcome === 'refused' || again.photo.sha256 !== measured?.sha256) {
-    throw new Error(`the photograph ${path} changed while it was being measured`);
+/** One of several taken the same way is known by what is in it; its name says where to look first. */
+async function readAgain(
+  { role, file, sha256 }: ShownShot,
+  photographs: PicturesRequest['photographs'],
+): Promise<Photo> {
+  const alike = photographs.filter((photograph) => photograph.role === role);
+  const paths = alike.map(({ path }) => path).toSorted((a, b) => Number(b.endsWith(file)) - Number(a.endsWith(file)));
+  for (const path of paths) {
+    const again = await readPhoto(path);
+    if (again.outcome !== 'refused' && again.photo.sha256 === sha256) return again.photo;
   }
-  return again.photo;
+  throw new Error(`the photograph ${paths[0] ?? file} changed while it was being measured`);
 }
 
 /** A single photograph is laid over itself: orange and blue add up to its own white. */

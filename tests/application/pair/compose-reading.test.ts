@@ -213,8 +213,8 @@ describe('composeMeasured', () => {
 
   it('names the shots by their role, with their files and sizes', () => {
     expect(composed.shots).toEqual([
-      { role: 'left-lens', file: 'a.jpg', sha256: '0'.repeat(64), width_px: 3000, height_px: 2000 },
-      { role: 'right-lens', file: 'b.jpg', sha256: '1'.repeat(64), width_px: 3000, height_px: 2000 },
+      { role: 'left-lens', file: 'a.jpg', sha256: '0'.repeat(64), width_px: 3000, height_px: 2000, marks_shown: true },
+      { role: 'right-lens', file: 'b.jpg', sha256: '1'.repeat(64), width_px: 3000, height_px: 2000, marks_shown: true },
     ]);
     expect(composed.evidence.blur_px).toEqual({ 'left-lens': 0.9, 'right-lens': 1.3 });
   });

@@ -1,8 +1,8 @@
 /** The photographs of a reading at full resolution, prepared by one worker each. */
 import { useEffect, useState } from 'react';
 import { ADDRESSES } from '../../../../../contract/addresses.ts';
-import type { MeasuredReading, ReadingShot } from '../../../../../record/reading.ts';
-import { shownRoles } from '../../../../../record/roles.ts';
+import type { MeasuredReading } from '../../../../../record/reading.ts';
+import { listShownShots } from '../../../../../record/shown-shots.ts';
 import type { Pyramid } from './luminance-plane.ts';
 import type { PhotographMessage } from './prepare-photograph.worker.ts';
 
@@ -19,13 +19,8 @@ export type PhotographsState =
 
 type ShownFacts = Pick<MeasuredReading, 'geometry_from' | 'shots'>;
 
-/** The photographs that a reading shows: one without glasses, or one through each lens, the left one first. */
-export function listShown({ geometry_from, shots }: ShownFacts): readonly (ReadingShot | undefined)[] {
-  return shownRoles({ geometry_from }).map((role) => shots.find((shot) => shot.role === role));
-}
-
 export function usePhotographs(reading: ShownFacts): PhotographsState {
-  const hashes = listShown(reading)
+  const hashes = listShownShots(reading)
     .map((shot) => shot?.sha256 ?? '')
     .join(' ');
   const [held, setHeld] = useState<{ readonly hashes: string; readonly is: PhotographsState }>();

@@ -13,6 +13,7 @@ import {
 import type { Point } from '../../../../../kernel/point.ts';
 import { project } from '../../../../../kernel/view.ts';
 import type { MarkEvidence, MeasuredReading } from '../../../../../record/reading.ts';
+import { listShownShots } from '../../../../../record/shown-shots.ts';
 import { arcminutesFrom, type Units } from '../../../../../wording/lengths.ts';
 import { formatFigures } from '../../../../../wording/numbers.ts';
 import { translate } from '../../../../../wording/translate.ts';
@@ -29,7 +30,7 @@ import {
 import { MapLegend, ScaleLegend } from './legends.tsx';
 import { MarkCard, MarkList } from './mark-list.tsx';
 import { useDrawing } from './use-drawing.ts';
-import { listShown, type PhotographsState } from './use-photographs.ts';
+import type { PhotographsState } from './use-photographs.ts';
 import { usePointer, useReducedMotion, useStageSize, useViewport } from './use-viewport.ts';
 import { actionOfKey, chooseSettings, factorAt, type ViewSettings } from './view-settings.ts';
 import { BlinkControl, Divider, LayerTools, ViewTools } from './viewer-tools.tsx';
@@ -83,7 +84,7 @@ export function Viewer(props: ViewerProps) {
   const strays = useMemo(() => (reading.strays ?? []).map((stray) => outlineStray(stray, reading)), [reading]);
 
   const stage = useStageSize(stageRef);
-  const shownShots = useMemo(() => listShown(reading), [reading]);
+  const shownShots = useMemo(() => listShownShots(reading), [reading]);
   const isOne = shownShots.length === 1;
   const shot = shownShots[0] ?? reading.shots[0]!;
   const photo = useMemo(() => ({ width: shot.width_px, height: shot.height_px }), [shot]);
