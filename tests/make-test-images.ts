@@ -9,7 +9,7 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { TruthRecord } from '../src/scene/truth-record.ts';
 import { writeSet } from '../src/shells/command/rehearse.ts';
-import { folderName, IMAGE_SETS, type ImageSet, planImages, TEST_IMAGES } from './scene/test-image-sets.ts';
+import { FILM_UM, folderName, IMAGE_SETS, type ImageSet, planImages, TEST_IMAGES } from './scene/test-image-sets.ts';
 
 async function render(images: ImageSet): Promise<void> {
   const { set, series } = planImages(images);
@@ -41,11 +41,14 @@ function describeFolder(): string {
 
 These photographs are **rendered, not photographed**. They show the projected alignment target in the Meridian, an
 invented house (412 seats, a 10.4 m wide metallic screen, 27 m throw), as a camera of six megapixels at a seat 15 m
-from the screen would take it: once through the left lens of the glasses, once through the right.
+from the screen would take it: through the left lens of the glasses, through the right and, but for four sets, without glasses
+(\`bare.jpg\`). The film moves in the gate as the default of a reading says: ${FILM_UM / 1000} mm from frame to frame, standard
+deviation in each direction. The pair of photographs shows what it did in between; the photograph without glasses does not.
 
 Each folder has \`left-lens.jpg\`, \`right-lens.jpg\` and \`truth.json\` (\`twinplumb.truth/1\`): the misalignment that the
-pictures have exactly, the leaks, the transforms from the chart to the photographs, the lens distortion, light and
-noise. Figures are right-eye picture minus left-eye picture, in percent of the picture height and in degrees;
+pictures have exactly with the film at rest, where the film stood in each exposure, the leaks, the transforms from the chart to
+the photographs, the lens distortion, light and noise. Figures are right-eye picture minus left-eye picture, in percent of the
+picture height and in degrees;
 \`crosstalk\` is the wrong picture over the right one, through the left and the right lens. \`meridian.house.json\` holds
 the house's facts for \`--house\`.
 

@@ -84,6 +84,38 @@ describeInBrowser('the house', () => {
     await close();
   });
 
+  it('shows, explains and edits what photographs do not show: film, print and glasses', async () => {
+    const { page, complaints, close } = await openPage(browser, { situation: 'measured', screen: 'house' });
+    const kept = async () => (await houseOf(page)) as unknown as { film: Record<string, number>; glasses?: object };
+    const before = (await kept()) as { film: Record<string, number> };
+    const lens = { right_arcmin: 1.2, up_arcmin: -0.4, u_arcmin: 0.2, turn_deg: 0.01, u_turn_deg: 0.002 };
+    const learned = { ...before.film, motion_um: 3.1, motion_degrees_of_freedom: 8 };
+    await callHost(page, 'house.set', { house: { ...before, film: learned, glasses: { left: lens } } });
+    await page.reload();
+    const motion = page.getByLabel('Film motion from frame to frame');
+    await expect.poll(() => motion.inputValue()).toBe('3.1');
+    await page.getByText('Learned from photographs (8 degrees of freedom)').waitFor();
+    await page.getByText('The left lens of the glasses shifts the view by +1.2′ to the right and −0.4′ up').waitFor();
+    await expectAccessible(page);
+    // Stated by hand, it is no longer what was learned.
+    await motion.fill('4');
+    await expect.poll(async () => (await kept()).film['motion_um']).toBe(4);
+    expect((await kept()).film['motion_degrees_of_freedom']).toBeUndefined();
+    await page.getByText('0 for slides and electronic projection').waitFor();
+    await page.getByLabel('Print: right-eye picture against left-eye picture').fill('1.5');
+    await page.getByLabel('Print: position of each mark').fill('0,002');
+    await page.getByLabel('Wedge of the glasses').fill('0.5');
+    await page.getByRole('button', { name: 'Forget the left lens' }).click();
+    await expect.poll(async () => (await kept()).glasses).toEqual({ wedge_arcmin: 0.5 });
+    expect((await kept()).film).toMatchObject({ motion_um: 4, print_eyes_um: 1.5, print_mark_pct: 0.002 });
+    await motion.fill('500');
+    await page.getByText('Out of range. From 0 µm to 200 µm.').waitFor();
+    await motion.fill('');
+    await expect.poll(async () => (await kept()).film['motion_um']).toBeUndefined();
+    expect(complaints).toEqual([]);
+    await close();
+  });
+
   it('comes from a House file and goes into one that the command reads as the same House', async () => {
     const { page, close } = await openPage(browser, { situation: 'empty', screen: 'house' });
     const asked = page.waitForEvent('filechooser');

@@ -9,7 +9,7 @@ export const TEST_IMAGES = fileURLToPath(new URL('../../test-images', import.met
 const SIX_MEGAPIXELS = { width_px: 3000, height_px: 2000 };
 const QUALITY = 85;
 /** As film usually stands in a gate, and a quarter of a second for each photograph. */
-const FILM_UM = 5;
+export const FILM_UM = 5;
 
 export interface ImageSet {
   readonly name: string;

@@ -149,8 +149,8 @@ function FilmFrame({ lengths, word }: { readonly lengths: HouseLengths; readonly
 
 /** The picture as the audience sees it, with its size. */
 
-const WIDTH = 300;
-const PICTURE_WIDTH = 230;
+const WIDTH = 310;
+const PICTURE_WIDTH = 225;
 const TOP = 8;
 
 function ScreenFront({ lengths, word }: { readonly lengths: HouseLengths; readonly word: FormatLength }) {

@@ -158,9 +158,11 @@ interface HouseFieldProps {
   /** What holds while the field is empty. */
   readonly usual?: string;
   readonly hint?: ReactNode;
+  /** What no longer holds once this field is written by hand. */
+  readonly forgets?: Path;
 }
 
-export function HouseField({ editing, units, path, quantity, word, isNeeded, usual, hint }: HouseFieldProps) {
+export function HouseField({ editing, units, path, quantity, word, isNeeded, usual, hint, forgets }: HouseFieldProps) {
   const draft = editing.draft!;
   const problem = editing.checked?.problems.get(path);
   const ending = word ?? path.split('.').at(-1)!;
@@ -171,7 +173,12 @@ export function HouseField({ editing, units, path, quantity, word, isNeeded, usu
     <Field
       label={translate(`house.field-${ending}` as MessageKey)}
       value={textAt(draft, path, plain, units)}
-      onChange={(text) => editing.edit((before) => typeText(before, path, text, plain, units))}
+      onChange={(text) =>
+        editing.edit((before) => {
+          const kept = forgets === undefined ? before : choose(before, forgets, undefined);
+          return typeText(kept, path, text, plain, units);
+        })
+      }
       kind={quantity === 'text' || quantity === 'long-text' ? quantity : 'number'}
       unit={plain === 'text' ? undefined : formatUnit(plain, units)}
       placeholder={usual}

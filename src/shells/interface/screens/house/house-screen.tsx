@@ -13,6 +13,7 @@ import { type GivenText, readHouseFile, writeHouseFile } from './house-draft.ts'
 import { HouseDrawing } from './house-drawing.tsx';
 import { ProjectorAndFilm, ScreenAndSeats, Tolerances } from './house-forms.tsx';
 import { FindingsOfRounds } from './findings-of-rounds.tsx';
+import { UnseenErrors } from './unseen-errors-form.tsx';
 import meridian from './meridian.house.json' with { type: 'json' };
 import { formatNumber, parseNumber } from './units.ts';
 import { type HouseEditing, useHouseDraft } from './use-house-draft.ts';
@@ -68,6 +69,7 @@ export function HouseScreen({ host, workspace }: ScreenProps) {
             <div className="house-forms">
               <ScreenAndSeats editing={editing} units={settings.units} />
               <ProjectorAndFilm editing={editing} units={settings.units} />
+              <UnseenErrors editing={editing} units={settings.units} />
               {house && <FindingsOfRounds host={host} workspace={workspace} />}
               <Attachment editing={editing} units={settings.units} />
               <Tolerances editing={editing} units={settings.units} />

@@ -7,16 +7,28 @@ import { METRES_PER_FOOT, MM_PER_INCH, type Units } from '../../../../wording/le
 export type { Units };
 
 /** What a number measures. `film` is kept in inches, in which the trade states it. */
-export const QUANTITIES = ['room', 'machine', 'film', 'angle', 'arcmin', 'percent', 'turns', 'plain', 'count'] as const;
+export const QUANTITIES = [
+  'room',
+  'machine',
+  'film',
+  'micrometre',
+  'angle',
+  'arcmin',
+  'percent',
+  'turns',
+  'plain',
+  'count',
+] as const;
 export type Quantity = (typeof QUANTITIES)[number];
 
 interface ShownAs {
-  readonly unit: 'm' | 'mm' | 'ft' | 'in' | 'deg' | 'arcmin' | 'percent' | 'turns' | 'none';
+  readonly unit: 'm' | 'mm' | 'ft' | 'in' | 'um' | 'deg' | 'arcmin' | 'percent' | 'turns' | 'none';
   /** Kept value = shown value x factor. */
   readonly factor: number;
 }
 
 const SAME: Readonly<Partial<Record<Quantity, ShownAs['unit']>>> = {
+  micrometre: 'um',
   angle: 'deg',
   arcmin: 'arcmin',
   percent: 'percent',
