@@ -8,7 +8,8 @@
  *
  * p from the photographs through the lenses and q from the one without; S, T px per picture height. A camera that stands
  * elsewhere changes it in second order only. The limit is what film can do (judge-movement.ts) and, three standard
- * uncertainties far, the wedges of the glasses as the house states them or as they are assumed.
+ * uncertainties far, the wedges of the glasses as the house states them or as they are assumed; what the house knows of its
+ * glasses on top.
  */
 import { EYES, type Eye } from '../../kernel/eye.ts';
 import type { Point } from '../../kernel/point.ts';
@@ -19,6 +20,7 @@ import type { ExaminedPhotograph } from '../shot/examine-shot.ts';
 import type { ComparedLenses } from './compare-lenses.ts';
 import { choosePriors } from './choose-priors.ts';
 import { MAX_FILM_MOVEMENT_IH } from './judge-movement.ts';
+import { movementByGlasses } from './learn-house.ts';
 import type { PictureRelation } from './relate-pictures.ts';
 
 /** The pictures of the photographs through the lenses against those of the one without glasses, picture heights. */
@@ -47,7 +49,9 @@ export function checkPair(
     const [one, other] = [betweenPictures(pair, at), betweenPictures(bare, at)];
     return Math.hypot(one.x - other.x, one.y - other.y);
   });
-  return { apart_ih: Math.max(...apart), limit_ih: Math.hypot(MAX_FILM_MOVEMENT_IH, wedges) };
+  const glasses = movementByGlasses(house, aspect)?.terms;
+  const known = glasses ? Math.hypot(glasses.verticalOffset, glasses.horizontalOffset) : 0;
+  return { apart_ih: Math.max(...apart), limit_ih: Math.hypot(MAX_FILM_MOVEMENT_IH, wedges) + known };
 }
 
 function betweenPictures(views: Readonly<Record<Eye, View>>, at: Point): Point {
