@@ -77,8 +77,10 @@ export const PROCEDURES = {
   'round.answer-check': procedure(ofRound.extend({ check: z.string(), answer: z.string().nullable() }), workspace),
   /** The causes of the round, weighed again with what the checks have shown. */
   'round.update-causes': procedure(ofRound, diagnosis),
-  /** Learns the effect per turn of one adjustment from a trial turn between two rounds, and keeps it in the house. */
-  'trial.learn': procedure(z.strictObject({ before: z.int().positive(), after: z.int().positive() }), workspace),
+  /** States in the house what the rounds have shown of its adjustments. */
+  'learned.take': procedure(nothing, workspace),
+  /** The attachment or a lens is another one: what rounds have shown so far counts no more. */
+  'learned.forget': procedure(nothing, workspace),
 
   /** What is turned, before which lens, how it is counted. A result that rested on something else is dropped. */
   'polarizers.change-setting': procedure(polarizerRequests.setting, workspace),

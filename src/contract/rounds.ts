@@ -1,9 +1,8 @@
 /** The rounds as points of a plot: what was measured, how certain, and what had been expected of the turns before. */
 import type { Measured } from '../kernel/measured.ts';
-import type { HouseAdjustment } from '../record/house-adjustments.ts';
 import { SHOT_ROLES } from '../record/roles.ts';
 import type { ReportedField } from '../record/term-fields.ts';
-import type { Round, Workspace } from './workspace.ts';
+import type { Round } from './workspace.ts';
 
 export interface PlottedRound {
   readonly number: number;
@@ -43,48 +42,4 @@ function expectedOf(rounds: readonly Round[], round: Round, field: ReportedField
   const start = valueIn(before, field);
   const change = round.after_turns?.changes.find(({ term }) => term === field)?.expected;
   return start && change ? start.value + change.value : null;
-}
-
-/** Where the learning of an unknown adjustment stands, from what was advised, turned and measured. */
-
-export type TrialState =
-  /** A trial turn was made and photographed: its effect can be learned. */
-  | { readonly kind: 'to-learn'; readonly before: number; readonly after: number; readonly adjustment: HouseAdjustment }
-  /** It has been learned; the last round was measured before that. */
-  | { readonly kind: 'learned'; readonly adjustment: Extract<HouseAdjustment, { kind: 'stated' }> };
-
-/** Null where the last two rounds hold no trial turn. */
-export function findTrial({ house, rounds }: Workspace): TrialState | null {
-  const { before, after, adjustments } = lastStep(rounds);
-  if (!before || !after || rounds.at(-1) !== after) return null;
-  // Where an effect was expected, this was a turn like any other.
-  if (!after.after_turns || after.after_turns.part !== null) return null;
-  const [only, ...others] = adjustments;
-  const adjustment = house?.attachment?.adjustments.find(({ id }) => id === only);
-  if (!adjustment || others.length > 0) return null;
-  if (adjustment.kind === 'unknown')
-    return { kind: 'to-learn', before: before.number, after: after.number, adjustment };
-  return adjustment.kind === 'stated' ? { kind: 'learned', adjustment } : null;
-}
-
-/** A known screw that did not do what was expected of it, alone: its effect can be learned anew from what it did. */
-export function findRelearning({ house, rounds }: Workspace): { before: number; after: number; label: string } | null {
-  const { before, after, adjustments } = lastStep(rounds);
-  const verdict = after?.after_turns?.verdict;
-  if (!before || !after || !verdict || !['other-direction', 'too-little', 'too-much'].includes(verdict)) return null;
-  const [only, ...others] = adjustments;
-  const adjustment = house?.attachment?.adjustments.find(({ id }) => id === only);
-  if (!adjustment || others.length > 0) return null;
-  if (!['stated', 'mirror-tilt', 'lens-shift'].includes(adjustment.kind)) return null;
-  return { before: before.number, after: after.number, label: adjustment.label };
-}
-
-/** The last two measured rounds, and what was turned between them; a refused round in between changes nothing. */
-function lastStep(rounds: readonly Round[]) {
-  const [before, after] = rounds.filter(({ outcome }) => outcome === 'measured').slice(-2);
-  const between = rounds.filter(({ number }) => before && after && number >= before.number && number < after.number);
-  const adjustments = new Set(
-    between.flatMap(({ turns_made }) => turns_made ?? []).map(({ adjustment }) => adjustment),
-  );
-  return { before, after, adjustments };
 }

@@ -137,6 +137,8 @@ const workspaceObject = z.object({
   rounds: z.array(round),
   /** The photographs of rounds up to this one are past: the next round begins with empty places. */
   past_round: z.int().nonnegative().optional(),
+  /** What rounds up to this one have shown of the adjustments stands in the house, or is forgotten. */
+  learned_until: z.int().nonnegative().optional(),
   /** Left out where nothing has been laid out there. */
   polarizers: polarizers.optional(),
   /** Left out where nothing has been laid out there. */

@@ -12,6 +12,7 @@ import { makePictures } from '../application/pictures/make-pictures.ts';
 import { type NullSearchRequest, searchNull } from '../application/polarizers/describe-null.ts';
 import { reportPorts } from '../application/polarizers/describe-ports.ts';
 import { type ExaminingStage, examinePhoto, type PhotoToExamine } from '../application/shot/examine-photo.ts';
+import { learnAndAdvise } from '../application/turns/learn-from-rounds.ts';
 import { listTrends, type TrendsRequest } from '../application/trends/list-trends.ts';
 import { warmUp } from '../application/warm-up.ts';
 import { viewPhoto } from '../photo/view-photo.ts';
@@ -48,6 +49,8 @@ const JOBS = {
     examinePhoto(request, (stage) => report(stage, EXAMINING[stage])),
   measure: (request: MeasureRequest, report: ReportProgress) =>
     measurePhotographs({ ...request, onStage: (stage) => report(stage, MEASURING[stage]) }),
+  /** What the rounds before a reading have shown of the adjustments, and its advice by that. */
+  learn: async (request: Parameters<typeof learnAndAdvise>[0]) => learnAndAdvise(request),
   'search-null': (request: NullSearchRequest, report: ReportProgress) => {
     // The reference is examined before the first of the series.
     const all = request.shots.length + 1;

@@ -79,6 +79,8 @@ export const learning = z.object({
       probability: z.number().min(0).max(1),
     }),
   ),
+  /** The adjustment that moved the other picture than the House says, alone and before a camera that stood still. */
+  other_picture: z.string().nullable().optional(),
   adjustments: list(
     z.object({
       adjustment: z.string(),

@@ -179,7 +179,7 @@ function describeTurn({ adjustment, travel, overshoot }: Lever, signed: number, 
 }
 
 /** An unknown effect that rounds have shown to better than this part of itself is used like any other. */
-const MAX_UNKNOWN_U = 0.5;
+export const MAX_UNKNOWN_U = 0.5;
 
 function isUntried(adjustment: HouseAdjustment, effectU: number): adjustment is UnknownAdjustment {
   return adjustment.kind === 'unknown' && effectU > MAX_UNKNOWN_U;

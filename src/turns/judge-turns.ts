@@ -6,12 +6,18 @@
  * e the change that the turns made should have brought, m the change that two readings show, s_k the limit of term k:
  * r is the part of the expected change that came, 1 where all is well, below 0 where it went the other way. Its
  * uncertainty has a share of the readings and one of the model: effects known to f_j, turns set by a hand to u_n
- * (`uncertaintyOfHand`). Covariances between the terms of one reading are left out; they are not recorded.
+ *
+ *   u_n^2 = q^2 / 12 + b^2 / 3
+ *
+ * q the smallest turn that a hand can set: it stands anywhere within plus or minus half of that (rectangular). b the play:
+ * a screw that was last left coming from the other side has up to b to take up before the picture follows; b^2 / 3 is the
+ * mean square of a loss that lies anywhere from nothing to b (GUM 4.3.7). Assumptions about the hand, not measurements.
+ * Covariances between the terms of one reading are left out; they are not recorded.
  */
 import { TERMS, type Term, type TermVector } from '../geometry/misalignment.ts';
 import type { Measured } from '../kernel/measured.ts';
+import type { Travel } from './attachment.ts';
 import { changeMisalignment, movePictures, termVector } from './effects.ts';
-import { CERTAIN, changeOfTerms, uncertaintyOfHand } from './learn-effect.ts';
 import type { Lever } from './turns-problem.ts';
 
 const TURNS_VERDICTS = ['as-advised', 'other-direction', 'too-little', 'too-much', 'cannot-tell'] as const;
@@ -118,4 +124,25 @@ function verdictOf({ value, ofReadings, ofModel }: Part): TurnsVerdict {
   // Where the effect is known badly, even nothing would agree with it; half of it must have come to be called so.
   if (off <= 2 * Math.hypot(ofReadings, ofModel)) return off <= 0.5 ? 'as-advised' : 'cannot-tell';
   return value < 1 ? 'too-little' : 'too-much';
+}
+
+/**
+ * A change counts from three times its uncertainty on: eight terms are looked at together, and the chance that chance
+ * makes any of them pass is then 2 %; with two it would be a third.
+ */
+const CERTAIN = 3;
+
+/** After minus before; both readings stand by themselves, so their variances add. */
+function changeOfTerms(before: TurnsRequest['before'], after: TurnsRequest['after']): Record<Term, Measured> {
+  return Object.fromEntries(
+    TERMS.map((term) => [
+      term,
+      { value: after[term].value - before[term].value, u: Math.hypot(after[term].u, before[term].u) },
+    ]),
+  ) as Record<Term, Measured>;
+}
+
+/** Standard uncertainty, in turns, of a turn that a hand has set. */
+function uncertaintyOfHand({ smallest, backlash }: Pick<Travel, 'smallest' | 'backlash'>): number {
+  return Math.hypot(smallest / Math.sqrt(12), backlash / Math.sqrt(3));
 }

@@ -94,7 +94,9 @@ export function learnRound(
   const ids = before.adjustments;
   const candidates = before.hypotheses.flatMap((hypothesis) =>
     explanationsOf(ids, hypothesis, adjustments, noted).map(({ explanation, start, turns, odds }) => {
-      const predicted = predictRound(ids, start, adjustments, turns);
+      const first = observeTerms(predictRound(ids, start, adjustments, turns, start.state), reading);
+      // What hand and play take away depends on the effect, which is known better now than before the reading.
+      const predicted = predictRound(ids, start, adjustments, turns, first.after.state);
       const { after, logLikelihood, distance } = observeTerms(predicted, reading);
       return { explanation, after, distance, score: Math.log(hypothesis.weight * odds) + logLikelihood };
     }),
@@ -234,12 +236,13 @@ function reverseEffect(
 /** From round to round an effect may change by this part of itself: what is long ago counts less. */
 const FORGET = 0.01;
 
-/** The state after the turns, before anything is read. */
+/** The state after the turns, before anything is read; linear about `about`. */
 function predictRound(
   ids: readonly string[],
   before: EffectState,
   adjustments: readonly LearnableAdjustment[],
   turned: readonly HandTurn[],
+  about: Float64Array,
 ): EffectState {
   const size = before.state.length;
   const state = Float64Array.from(before.state);
@@ -262,19 +265,20 @@ function predictRound(
     const left = short.value;
     const moved = turns > 0 ? Math.max(0, turns - slack) : turns - slack + left;
     const deviation = before.state.subarray(at, at + TERM_COUNT);
+    const likely = about.subarray(at, at + TERM_COUNT);
     const { movement } = learnable;
     const change = movement && vectorOf(changeMisalignment(movePictures(movement, moved)));
     const rate = movement && vectorOf(changeMisalignment(rateOfMotion(movement, moved)));
     const { smallest } = describeTravel(learnable.adjustment);
     const follows = moved !== 0;
     for (let k = 0; k < TERM_COUNT; k++) {
-      const perTurn = (rate?.[k] ?? 0) + deviation[k];
+      const perTurn = (rate?.[k] ?? 0) + likely[k];
       state[k] += (change?.[k] ?? 0) + deviation[k] * moved;
       set(k, at + k, moved);
       set(k, slackAt, follows ? -perTurn : 0);
       set(k, playAt, perTurn * short.slope);
       for (let l = 0; l < TERM_COUNT; l++) {
-        const other = (rate?.[l] ?? 0) + deviation[l];
+        const other = (rate?.[l] ?? 0) + likely[l];
         noise.data[k * size + l] += perTurn * other * (smallest ** 2 / 12 + short.u ** 2);
       }
       noise.data[(at + k) * size + at + k] += (FORGET * perTurn) ** 2;
@@ -284,7 +288,7 @@ function predictRound(
     set(slackAt, playAt, short.slope);
     noise.data[slackAt * size + slackAt] += short.u ** 2 + (smallest / 10) ** 2;
     for (let k = 0; k < TERM_COUNT; k++) {
-      const shared = ((rate?.[k] ?? 0) + deviation[k]) * short.u ** 2;
+      const shared = ((rate?.[k] ?? 0) + likely[k]) * short.u ** 2;
       noise.data[k * size + slackAt] += shared;
       noise.data[slackAt * size + k] += shared;
     }

@@ -12,7 +12,8 @@
  *
  * with the hand as noise: q_j^2 / 12 turns^2 for each adjustment turned (q_j its smallest useful turn, rectangular), and
  * deviations that wander by `FORGET` of the effect from round to round. The reading after it observes t' with its own
- * covariance. Only linear algebra of at most a hundred rows; units ih, radians, fractions and turns, as in effects.ts.
+ * covariance, linear about what it then shows (iterated filter: Bell and Cathey 1993), because what hand and play take away
+ * of an effect that nobody knows is known only afterwards. Only linear algebra of at most a hundred rows; units ih, radians, fractions and turns, as in effects.ts.
  *
  * Prior of d_j: the stated uncertainty f_j of the effect along the effect, and side effects in every other term that
  * displace the picture by `COUPLING` of what the effect itself does (root mean square over the picture). An adjustment of

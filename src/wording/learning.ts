@@ -19,6 +19,14 @@ const LIKELY = 0.8;
 
 /** What the last round has shown, in one or two sentences. */
 export function describeLearning(learning: ReadingLearning): string {
+  const sentence = explainRound(learning);
+  const { other_picture } = learning;
+  return other_picture
+    ? translate('other-picture', { sentence, adjustment: nameAdjustment(learning, other_picture) })
+    : sentence;
+}
+
+function explainRound(learning: ReadingLearning): string {
   const [best, ...others] = learning.explanations;
   if (learning.outcome !== 'learned' || !best) return translate(`outcome.${learning.outcome}`);
   if (best.code === 'moves-the-other-way') {

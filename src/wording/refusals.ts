@@ -6,7 +6,6 @@ import type { PhotographRole } from '../record/roles.ts';
 import { type MessageAndRemedy, openTopic } from './catalogue.ts';
 import files from './en/files.json' with { type: 'json' };
 import messages from './en/refusals.json' with { type: 'json' };
-import { formatTurnAmount, lowerFirst, shortenLabel } from './turns.ts';
 
 const refusals = openTopic(messages);
 const ofFiles = openTopic(files);
@@ -21,19 +20,7 @@ const codesUnder = (prefix: string): string[] =>
     .map((key) => key.slice(prefix.length))
     .filter((code) => !code.includes('.'));
 
-const TRIAL_CODES = [
-  'round-not-measured',
-  'same-photographs',
-  'eyes-exchanged',
-  'nothing-turned',
-  'several-adjustments-turned',
-  'no-such-adjustment',
-  'effect-from-geometry',
-  'no-effect-seen',
-  'effect-not-certain',
-  'other-picture-moved',
-] as const;
-/** Of learning from rounds; those that trial turns have too are said alike. */
+/** Of learning from rounds. */
 const LEARNING_CODES = [
   'no-adjustments',
   'no-such-adjustment',
@@ -41,14 +28,13 @@ const LEARNING_CODES = [
   'eyes-exchanged',
   'another-house',
 ] as const;
-const NO_REFUSALS: readonly string[] = ['adjustment', ...TRIAL_CODES, ...LEARNING_CODES];
+const NO_REFUSALS: readonly string[] = LEARNING_CODES;
 
-/** Those of a measurement, which the command line promises; those of trial turns stand apart. */
+/** Those of a measurement, which the command line promises; those of learning stand apart. */
 export const REFUSAL_CODES: readonly string[] = [
   ...codesUnder('').filter((code) => !NO_REFUSALS.includes(code)),
   'invalid-house',
 ];
-export const TRIAL_REFUSAL_CODES: readonly string[] = TRIAL_CODES;
 export const LEARNING_REFUSAL_CODES: readonly string[] = LEARNING_CODES;
 export const UNREADABLE_REASONS = codesUnder('unreadable-photo.');
 export const UNSUPPORTED_FORMATS_AND_CONTENTS = codesUnder('unsupported-format.');
@@ -111,10 +97,7 @@ function explain(code: string, facts: Facts): Record<string, string | undefined>
     case 'steps-alias':
       return { step: round(facts.step_deg), other_step: round(facts.other_step_deg) };
     default:
-      return {
-        subject: nameAdjustment(facts),
-        amount: typeof facts.turns === 'number' ? formatTurnAmount(facts.turns) : undefined,
-      };
+      return {};
   }
 }
 
@@ -138,11 +121,6 @@ function formatKey({ reason, format }: Facts): string {
 
 function round(degrees: number | string | undefined): string | undefined {
   return typeof degrees === 'number' ? String(Math.round(degrees)) : undefined;
-}
-
-function nameAdjustment({ label }: Facts): string {
-  if (typeof label !== 'string') return refusals.translate('adjustment.none');
-  return refusals.translate('adjustment', { name: lowerFirst(shortenLabel(label)) });
 }
 
 /** Files that somebody writes by hand, and the schema name that each begins with. */

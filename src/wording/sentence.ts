@@ -92,12 +92,13 @@ function formatAction(reading: UnwordedMeasured, ghost: readonly ReadingFinding[
       end: formatEnd(reading, ghost),
     });
   }
-  const trial = trial_turns.toSorted((a, b) => a.order - b.order)[0];
+  const [trial, ...more] = trial_turns.toSorted((a, b) => a.order - b.order);
   if (trial) {
     return put('trial', {
       adjustment: lowerFirst(shortenLabel(trial.label)),
       amount: formatTurnAmount(trial.turns),
       direction: formatDirection(trial.direction),
+      more: more.length,
     });
   }
   if (incurable.length > 0) return put('incurable');

@@ -41,11 +41,12 @@ export class CurrentState {
   }
 
   view(): Workspace {
-    const { schema: _, logbook_folder: __, ...state } = this.#state;
+    const { schema: _, logbook_folder: __, learned, ...state } = this.#state;
     return {
       ...state,
       shots: judgeTogether(this.#state),
       jobs: this.jobs.list(),
+      ...(learned && { learned_until: learned.until }),
       ...(this.#watched && { watch: this.#watched }),
     };
   }

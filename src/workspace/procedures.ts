@@ -80,7 +80,8 @@ export function listProcedures(services: WorkServices): Omit<Handlers, `logbook.
     'round.note-turns': ({ round, turns_made }) => rounds.noteTurns(round, turns_made),
     'round.answer-check': (given) => answerCheck(services, given),
     'round.update-causes': ({ round }) => updateCauses(services, round),
-    'trial.learn': ({ before, after }) => rounds.learn(before, after),
+    'learned.take': () => rounds.takeLearned(),
+    'learned.forget': () => rounds.forgetLearned(),
 
     'polarizers.change-setting': (change) => polarizers.setting(change),
     'polarizers.set-turn': ({ id, turn_deg }) => polarizers.setTurn(id, turn_deg),
@@ -134,13 +135,15 @@ async function startOver({ folder, state, shots, readings, now }: WorkServices):
     return { ok: false, failure: translateNotKept(error) };
   }
   state.jobs.clear();
-  const begun = await state.change(({ revision, house, aspect, settings, logbook_folder, light }) => ({
+  const begun = await state.change(({ revision, house, aspect, settings, logbook_folder, light, learned }) => ({
     ...EMPTY_STATE,
     revision,
     house,
     aspect,
     settings,
     logbook_folder,
+    // What its rounds have shown of the attachment is the house's as well.
+    ...(learned && { learned: { saved: learned.now, now: learned.now, until: 0 } }),
     // The light chain is the house's; what was photographed is not.
     ...(light?.chain ? { light: { ...EMPTY_LIGHT, chain: light.chain } } : {}),
   }));

@@ -1,25 +1,26 @@
-/** The rounds of measuring and turning: a new one, what was turned after it, and what can be learned from two. */
+/** The rounds of measuring and turning: a new one, what was turned after it, and what all of them teach. */
 import { joinFilmFindings, learnFilm } from '../application/live/learn-film.ts';
 import { assumeFromFindings, takeIntoHouse } from '../application/pair/learn-house.ts';
 import { judgeTurnsMade } from '../application/turns/judge-turns-made.ts';
-import { learnTrial } from '../application/turns/learn-trial.ts';
+import type { TurnedRound } from '../application/turns/learn-from-rounds.ts';
 import { moveAdjustments, moveAdjustmentsBack } from '../application/turns/move-adjustments.ts';
+import { takeLearned } from '../application/turns/take-learned.ts';
 import type { Outcome } from '../contract/failures.ts';
 import { isPast, photographsOfRound } from '../contract/photographs-of-round.ts';
 import type { Shot } from '../contract/shots.ts';
-import type { Round, TurnMade, Workspace } from '../contract/workspace.ts';
+import { photographsOf, type Round, type TurnMade, type Workspace } from '../contract/workspace.ts';
 import type { Engine, JobOptions } from '../engine/engine.ts';
 import type { MeasureRequest } from '../engine/jobs.ts';
 import { pixelsPerHeight, plainLens } from '../kernel/view.ts';
 import type { House } from '../record/house.ts';
 import { judgeOverall } from '../record/judge-reading.ts';
 import type { HouseFindings } from '../record/house-findings.ts';
-import type { Reading } from '../record/reading.ts';
+import type { LearnedRecord } from '../record/learned.ts';
+import type { Reading, UnwordedReading } from '../record/reading.ts';
 import type { PhotographRole } from '../record/roles.ts';
 import { TERM_FIELDS } from '../record/term-fields.ts';
 import { translateFailure } from '../wording/failures.ts';
 import { translateReading } from '../wording/reading.ts';
-import { translateRefusal } from '../wording/refusals.ts';
 import type { CurrentState } from './current-state.ts';
 import { FailedWork } from './job-list.ts';
 import type { PhotographStore } from './photograph-store.ts';
@@ -95,7 +96,8 @@ export class RoundService {
     const house = state.now.house && assumeFromFindings(state.now.house, findingsOf(earlier));
     const set: MeasuredSet = { photographs, house };
     const request = await this.#request(set, state.aspect);
-    const reading = translateReading(await engine.run('measure', request, options));
+    const taught = await this.#teach(await engine.run('measure', request, options), earlier, options);
+    const reading = translateReading(taught.reading);
     options.signal?.throwIfAborted();
     // Photographs that were refused use up no round.
     const last = state.now.rounds.at(-1);
@@ -107,6 +109,7 @@ export class RoundService {
     const round = describeRound(reading, { number, at: now().toISOString(), ...named, after_turns, house_findings });
     const kept = await state.change((before) => ({
       ...before,
+      ...(taught.record && { learned: { ...learnedOf(before), now: taught.record } }),
       rounds: [...before.rounds.filter((other) => other.number !== number), round],
     }));
     if (!kept.ok) throw new FailedWork(kept.failure);
@@ -158,13 +161,16 @@ export class RoundService {
     const next = noted.find((round) => round.number > number && round.outcome === 'measured');
     const reading = next && (await this.#options.readings.read(next.number));
     const after_turns = next && reading ? await this.#judgeTurns(noted, next.number, reading, house) : undefined;
-    return state.change((now) => ({
+    const kept = await state.change((now) => ({
       ...now,
       house: now.house === was ? house : now.house,
       rounds: noteIn(now.rounds, number, turns_made).map((round) =>
         after_turns !== undefined && round.number === next!.number ? { ...round, after_turns } : round,
       ),
     }));
+    // What the note teaches counts in the advice of the round after it.
+    if (next && kept.ok) this.followHouse();
+    return kept;
   }
 
   /** What the turns since the last measured round did; null where none were noted or nothing can be compared. */
@@ -194,18 +200,82 @@ export class RoundService {
     }));
   }
 
-  async learn(first: number, second: number): Promise<Outcome<Workspace>> {
-    const { readings, state } = this.#options;
-    const { rounds, house } = state.now;
-    const [before, after] = [await readings.read(first), await readings.read(second)];
-    const areListed = [first, second].every((number) => rounds.some((round) => round.number === number));
-    if (!areListed || !before || !after) return fail('no-such-round');
-    const learned = learnTrial({ before, after, house, made: turnsBetween(rounds, first, second) });
-    if (learned.outcome === 'refused') {
-      return { ok: false, failure: { code: learned.code, ...translateRefusal(learned.code, learned.facts, null) } };
-    }
-    return state.change((now) => ({ ...now, house: learned.house }));
+  /** With advice by what the earlier rounds have shown of the adjustments, where turns were noted between them. */
+  async #teach(
+    reading: UnwordedReading,
+    earlier: readonly Round[],
+    options: JobOptions,
+  ): Promise<{ readonly reading: UnwordedReading; readonly record?: LearnedRecord }> {
+    const { house } = this.#options.state.now;
+    if (reading.outcome === 'refused' || !house?.attachment) return { reading };
+    const { saved, until } = learnedOf(this.#options.state.now);
+    const before = await this.#listTaught(
+      reading,
+      earlier.filter(({ number }) => number >= until),
+    );
+    const known = saved?.house === house.name ? saved : undefined;
+    if (!known && before.rounds.every(({ made }) => made.length === 0) && before.made.length === 0) return { reading };
+    const result = await this.#options.engine.run(
+      'learn',
+      { reading, ...before, house, positionsFollow: true, saved: known },
+      options,
+    );
+    return result.outcome === 'refused' ? { reading } : { reading: result.reading, record: result.record };
   }
+
+  /** The rounds before a reading that belong to it: of the same house, with other photographs, eyes not swapped. */
+  async #listTaught(
+    { house, shots }: MeasuredOutcome,
+    earlier: readonly Round[],
+  ): Promise<{ readonly rounds: TurnedRound[]; readonly made: TurnMade[] }> {
+    const found: { readonly reading: MeasuredOutcome; readonly turnedAfter: TurnMade[] }[] = [];
+    let taken = new Set(shots.map(({ sha256 }) => sha256));
+    let turned: TurnMade[] = [];
+    for (const round of earlier.toReversed()) {
+      turned = [...(round.turns_made ?? []), ...turned];
+      // Photographs that were measured again count as they were measured last.
+      if (round.outcome === 'refused' || photographsOf(round).some((sha256) => taken.has(sha256))) continue;
+      const reading = await this.#options.readings.read(round.number);
+      if (reading?.outcome !== 'measured' || reading.eyes.assignment === 'swapped') break;
+      if (reading.house.name !== house.name || reading.house.aspect !== house.aspect) break;
+      found.unshift({ reading, turnedAfter: turned });
+      turned = [];
+      taken = new Set(photographsOf(round));
+    }
+    return {
+      rounds: found.map(({ reading }, i) => ({ reading, made: found[i - 1]?.turnedAfter ?? [] })),
+      made: found.at(-1)?.turnedAfter ?? [],
+    };
+  }
+
+  async takeLearned(): Promise<Outcome<Workspace>> {
+    const { readings, state } = this.#options;
+    const last = state.now.rounds.findLast(({ outcome }) => outcome === 'measured');
+    const reading = last && (await readings.read(last.number));
+    const changed = await state.change((now) => {
+      if (!now.house || reading?.outcome !== 'measured' || !reading.learning) return now;
+      const { now: record } = learnedOf(now);
+      return {
+        ...now,
+        house: takeLearned(now.house, reading.learning.adjustments, reading.house.aspect),
+        learned: { saved: record, now: record, until: last!.number },
+      };
+    });
+    this.followHouse();
+    return changed;
+  }
+
+  async forgetLearned(): Promise<Outcome<Workspace>> {
+    const { state } = this.#options;
+    const until = state.now.rounds.at(-1)?.number ?? 0;
+    const changed = await state.change((now) => ({ ...now, learned: { saved: null, now: null, until } }));
+    this.followHouse();
+    return changed;
+  }
+}
+
+function learnedOf({ learned }: StoredState): NonNullable<StoredState['learned']> {
+  return learned ?? { saved: null, now: null, until: 0 };
 }
 
 /** What the rounds have shown of film and glasses, and no house has yet; photographs that were measured again show it once. */
@@ -217,6 +287,8 @@ function findingsOf(rounds: readonly Round[]): HouseFindings[] {
   }
   return [...bySet.values()];
 }
+
+type MeasuredOutcome = Extract<Reading | UnwordedReading, { outcome: 'measured' }>;
 
 type RoundOutcome = NonNullable<Round['after_turns']> | null;
 

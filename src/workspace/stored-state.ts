@@ -12,6 +12,7 @@ import { shot } from '../contract/shots.ts';
 import { DEFAULT_SETTINGS, round, settings } from '../contract/workspace.ts';
 import { DEFAULT_ASPECT } from '../kernel/aspect.ts';
 import { houseSchema } from '../record/house.ts';
+import { learnedRecord } from '../record/learned.ts';
 import { PRIVATE_FILE_SYSTEM } from '../storage/file-system.ts';
 import { writeAtomically } from '../storage/write-atomically.ts';
 import { translateFailure, type WordedFailure } from '../wording/failures.ts';
@@ -30,6 +31,17 @@ const storedState = z.object({
   past_round: z.int().nonnegative().optional(),
   /** Settings that came with a later version are their defaults. */
   settings: settings.partial().transform((kept) => ({ ...DEFAULT_SETTINGS, ...dropUndefined(kept) })),
+  /**
+   * What rounds have shown of the adjustments: those of earlier works and those up to `until`, which are not counted again
+   * (`saved`), and all of them (`now`).
+   */
+  learned: z
+    .object({
+      saved: learnedRecord.nullable(),
+      now: learnedRecord.nullable(),
+      until: z.int().nonnegative(),
+    })
+    .optional(),
   polarizers: polarizers.optional(),
   light: light.optional(),
   notices: z.array(failure),

@@ -6,17 +6,16 @@
  * and open http://127.0.0.1:4173/?situation=rounds (see `SITUATIONS`). It answers at the addresses of the contract from
  * readings of the test images; it is no measure of the real hosts' behaviour.
  */
+import { translateInvalidHouse } from '../../src/wording/refusals.ts';
 import { createReadStream, existsSync } from 'node:fs';
 import { createServer, type IncomingMessage, type Server, type ServerResponse } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { extname, join, normalize } from 'node:path';
 import { parseArgs } from 'node:util';
 import { answerChecks } from '../../src/application/pair/describe-causes.ts';
-import { learnTrial } from '../../src/application/turns/learn-trial.ts';
 import { type Input, type ProcedureName, PROCEDURES } from '../../src/contract/procedures.ts';
 import type { Workspace } from '../../src/contract/workspace.ts';
 import { readHouse } from '../../src/record/house.ts';
-import { translateInvalidHouse, translateRefusal } from '../../src/wording/refusals.ts';
 import { translateDiagnosis } from '../../src/wording/reading.ts';
 import { type Situation, SITUATIONS, type Staged, stage } from './situations.ts';
 import { StandInCamera } from './stand-in-camera.ts';
@@ -178,24 +177,13 @@ function call(staged: Staged, name: ProcedureName, input: unknown, camera: Stand
   }
   if (name.startsWith('polarizers.')) return callPolarizers(staged, change, name, data);
   if (name.startsWith('light.')) return answerLight(staged, name, checked.data, change);
-  if (name === 'trial.learn') return learn(staged, data, change);
+  if (name === 'learned.take' || name === 'learned.forget')
+    return change({ learned_until: staged.workspace.rounds.at(-1)!.number });
   if (name === 'round.read') {
     const reading = staged.readings.get(data.round);
     return reading ? { ok: true, value: reading } : failure('no-such-round', 'There is no such round.');
   }
   return { ok: true, value: staged.workspace };
-}
-
-/** Learns in earnest, from the readings of the test images. */
-function learn(staged: Staged, data: Record<string, never>, change: (to: Partial<Workspace>) => unknown): unknown {
-  const { house, rounds } = staged.workspace;
-  const [before, after] = [staged.readings.get(data.before), staged.readings.get(data.after)];
-  const made = rounds.find(({ number }) => number === data.before)?.turns_made ?? [];
-  if (!before || !after) return failure('no-such-round', 'There is no such round.');
-  const learned = learnTrial({ before, after, house, made });
-  if (learned.outcome === 'learned') return change({ house: learned.house });
-  const { message, remedy } = translateRefusal(learned.code, learned.facts, null);
-  return { ok: false, failure: { code: learned.code, message, remedy } };
 }
 
 const failure = (code: string, message: string) => ({

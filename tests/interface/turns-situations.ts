@@ -1,15 +1,15 @@
 /** Situations in which turns are advised, made, learned, or of no use. */
 import { judgeTurnsMade } from '../../src/application/turns/judge-turns-made.ts';
-import { learnTrial } from '../../src/application/turns/learn-trial.ts';
+import { learnAndAdvise } from '../../src/application/turns/learn-from-rounds.ts';
 import type { Round, TurnMade } from '../../src/contract/workspace.ts';
 import type { House } from '../../src/record/house.ts';
 import type { MeasuredReading } from '../../src/record/reading.ts';
+import { translateReading } from '../../src/wording/reading.ts';
 import { roundOf } from './situations.ts';
 
 export const TURNS_SITUATIONS = [
   'trial',
   'trial-made',
-  'learned',
   'leave-alone',
   'beyond',
   'eyes-first',
@@ -35,18 +35,6 @@ export async function stageTurns(situation: TurnsSituation, meridian: House, rea
       return single('meridian-02-vertical', withKnob(meridian));
     case 'trial-made':
       return trialMade(meridian, read);
-    case 'learned': {
-      const work = await trialMade(meridian, read);
-      const [before, after] = work.readings;
-      const learned = learnTrial({
-        before: before!,
-        after: after!,
-        house: work.house,
-        made: work.rounds[0]!.turns_made!,
-      });
-      if (learned.outcome === 'refused') throw new Error(`nothing is learned: ${learned.code}`);
-      return { ...work, house: learned.house };
-    }
     case 'leave-alone':
       return single('meridian-01-aligned');
     case 'beyond':
@@ -78,15 +66,22 @@ async function trialMade(meridian: House, read: ReadSet): Promise<Work> {
   return series(house, readings);
 }
 
-/** All turns are made as advised, but after the last round. */
-function series(house: House, readings: readonly MeasuredReading[]): Work {
-  const made = readings.map(({ turns, trial_turns }): TurnMade[] =>
-    (turns.length > 0 ? turns : trial_turns.slice(0, 1)).map(({ adjustment, direction, turns: amount }) => ({
-      adjustment,
-      direction,
-      turns: amount,
-    })),
-  );
+/** All turns are made as advised, but after the last round; each round teaches. */
+function series(house: House, measured: readonly MeasuredReading[]): Work {
+  const readings: MeasuredReading[] = [];
+  const made: TurnMade[][] = [];
+  for (const reading of measured) {
+    const taught = teach(house, readings, made, reading);
+    readings.push(taught);
+    const { turns, trial_turns } = taught;
+    made.push(
+      (turns.length > 0 ? turns : trial_turns).map(({ adjustment, direction, turns: amount }) => ({
+        adjustment,
+        direction,
+        turns: amount,
+      })),
+    );
+  }
   const rounds = readings.map((reading, i): Round => {
     const before = readings[i - 1];
     return {
@@ -96,6 +91,21 @@ function series(house: House, readings: readonly MeasuredReading[]): Work {
     };
   });
   return { house, readings, rounds };
+}
+
+function teach(
+  house: House,
+  earlier: readonly MeasuredReading[],
+  made: readonly TurnMade[][],
+  reading: MeasuredReading,
+): MeasuredReading {
+  if (!made.some((turns) => turns.length > 0)) return reading;
+  const rounds = earlier.map((each, i) => ({ reading: each, made: made[i - 1] ?? [] }));
+  const taught = learnAndAdvise({ house, positionsFollow: true, rounds, reading, made: made.at(-1)! });
+  if (taught.outcome === 'refused') throw new Error(`nothing is learned: ${taught.code}`);
+  const worded = translateReading(taught.reading);
+  if (worded.outcome === 'refused') throw new Error(worded.refusal.code);
+  return worded;
 }
 
 type Adjustment = NonNullable<House['attachment']>['adjustments'][number];

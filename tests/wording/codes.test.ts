@@ -2,7 +2,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { LEARNING_REFUSALS } from '../../src/application/turns/learn-from-rounds.ts';
-import { TRIAL_REFUSALS } from '../../src/application/turns/learn-trial.ts';
 import { CAUSE_CODES, CHECK_CODES } from '../../src/diagnosis/cause-row.ts';
 import { CHECK_ROWS } from '../../src/diagnosis/choose-check.ts';
 import { FINDING_CODES } from '../../src/limits/tolerances.ts';
@@ -18,7 +17,6 @@ import {
   REFUSAL_CODES,
   translateInvalidHouse,
   translateRefusal,
-  TRIAL_REFUSAL_CODES,
   UNREADABLE_REASONS,
   UNSUPPORTED_FORMATS_AND_CONTENTS,
 } from '../../src/wording/refusals.ts';
@@ -34,7 +32,6 @@ describe('codes and words match one to one', () => {
     ['causes', CAUSE_CODES, causes.CAUSE_CODES],
     ['checks', CHECK_CODES, causes.CHECK_CODES],
     ['reasons', REASON_CODES, turns.INCURABLE_REASONS],
-    ['trial turns', TRIAL_REFUSALS, TRIAL_REFUSAL_CODES],
     ['learning from rounds', LEARNING_REFUSALS, LEARNING_REFUSAL_CODES],
   ])('%s', (_room, raised, worded) => {
     expect(sorted(worded)).toEqual(sorted(raised));
@@ -136,7 +133,7 @@ describe('refusals', () => {
     expect(REFUSAL_CODES).toEqual(expect.arrayContaining(PROMISED));
   });
 
-  it.each([...new Set([...REFUSAL_CODES, ...TRIAL_REFUSAL_CODES, ...LEARNING_REFUSAL_CODES])])(
+  it.each([...new Set([...REFUSAL_CODES, ...LEARNING_REFUSAL_CODES])])(
     '%s: one sentence each, with and without facts',
     (code) => {
       for (const shot of ['left-lens', 'right-lens', null] as const) {

@@ -4,6 +4,7 @@ import { describeNull } from '../../src/application/polarizers/describe-null.ts'
 import { describePorts } from '../../src/application/polarizers/describe-ports.ts';
 import type { ExaminedPhoto } from '../../src/application/shot/examine-photo.ts';
 import type { NullFromPhotographs } from '../../src/application/polarizers/find-null.ts';
+import { learnAndAdvise } from '../../src/application/turns/learn-from-rounds.ts';
 import { listTrends } from '../../src/application/trends/list-trends.ts';
 import type { Engine, EngineState, JobOptions, RunKind } from '../../src/engine/engine.ts';
 import { EngineFailure } from '../../src/engine/engine.ts';
@@ -109,6 +110,7 @@ export class StandInEngine implements Engine {
   readonly #answers: { readonly [K in RunKind]: (request: JobRequest<K>) => JobResult<K> } = {
     examine: ({ slot }) => this.photos[slot] ?? usablePhoto(slot === 'right-lens' ? 'right' : 'left'),
     measure: () => this.reading,
+    learn: (request) => learnAndAdvise(request),
     'search-null': (request) => describeNull(request, this.foundNull, request.softwareVersion),
     'measure-light': () => this.light,
     'compare-ports': (request) =>

@@ -8,7 +8,7 @@ import { describeOptics } from '../../turns/effects.ts';
 import { judgeTurns, type TurnsVerdict } from '../../turns/judge-turns.ts';
 import { makeLever } from '../../turns/turns-problem.ts';
 import { fieldOf, repeatableTermsOf, toFileUnit } from '../pair/terms-of-reading.ts';
-import type { MadeTurn } from './learn-trial.ts';
+import type { MadeTurn } from './move-adjustments.ts';
 
 export interface TurnsOutcome {
   readonly verdict: TurnsVerdict;

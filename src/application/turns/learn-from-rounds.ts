@@ -28,11 +28,11 @@ import {
 import { makeLever } from '../../turns/turns-problem.ts';
 import { describeAdvice } from '../pair/compose-reading.ts';
 import { fieldOf, repeatableTermsOf, termsOfReading, toFileUnit } from '../pair/terms-of-reading.ts';
-import { type MadeTurn, sumTurns } from './learn-trial.ts';
-import { moveAdjustmentsBack } from './move-adjustments.ts';
+import { findPictureMoved } from './find-picture-moved.ts';
+import { type MadeTurn, moveAdjustmentsBack, sumTurns } from './move-adjustments.ts';
 
 export interface TurnedRound {
-  readonly reading: Pick<UnwordedMeasured, 'misalignment' | 'shots' | 'eyes' | 'house'>;
+  readonly reading: Pick<UnwordedMeasured, 'misalignment' | 'shots' | 'eyes' | 'house' | 'evidence'>;
   /** Noted since the round before; of the first one they count for nothing. */
   readonly made: readonly MadeTurn[];
 }
@@ -102,13 +102,36 @@ export function learnFromRounds(request: LearningRequest): LearnedFromRounds | R
         noted: 'noted' in explanation ? explanation.noted : null,
         probability,
       })),
+      other_picture: last ? findPictureMoved(house, rounds) : null,
       adjustments: learnable.map((each) => describeLearned(each, learned)),
     },
   };
 }
 
+export interface TaughtReading {
+  readonly outcome: 'learned';
+  readonly reading: UnwordedMeasured;
+  readonly record: LearnedRecord;
+}
+
+/** Learns from the rounds before a reading and from the turns that led to it, and advises by what they have shown. */
+export function learnAndAdvise({
+  reading,
+  made,
+  rounds,
+  ...request
+}: LearningRequest & {
+  readonly reading: UnwordedMeasured;
+  /** Noted since the last of the rounds. */
+  readonly made: readonly MadeTurn[];
+}): TaughtReading | Refusal<LearningRefusal> {
+  const result = learnFromRounds({ ...request, rounds: [...rounds, { reading, made }] });
+  if (result.outcome === 'refused') return result;
+  return { outcome: 'learned', reading: adviseWithLearned(reading, request.house, result), record: result.record };
+}
+
 /** The reading with advice that counts with what was learned. */
-export function adviseWithLearned(
+function adviseWithLearned(
   reading: UnwordedMeasured,
   house: House,
   { learned, described }: LearnedFromRounds,

@@ -1,7 +1,22 @@
-/** Where the adjustments of a house stand after turns were made, for those whose position in their travel is known. */
+/** Turns as somebody says they were made, and where the adjustments of a house stand after them, as far as that is known. */
 import type { House } from '../../record/house.ts';
 import type { HouseAdjustment } from '../../record/house-adjustments.ts';
-import type { MadeTurn } from './learn-trial.ts';
+
+/** A turn as somebody says it was made; `turns` positive. */
+export interface MadeTurn {
+  readonly adjustment: string;
+  readonly direction: 'clockwise' | 'counter-clockwise';
+  readonly turns: number;
+}
+
+/** Signed turns of each adjustment, clockwise positive; what was turned back as far as forth was not turned. */
+export function sumTurns(made: readonly MadeTurn[]): { readonly adjustment: string; readonly turns: number }[] {
+  const sums = new Map<string, number>();
+  for (const { adjustment, direction, turns } of made) {
+    sums.set(adjustment, (sums.get(adjustment) ?? 0) + (direction === 'clockwise' ? turns : -turns));
+  }
+  return [...sums].filter(([, turns]) => turns !== 0).map(([adjustment, turns]) => ({ adjustment, turns }));
+}
 
 /** Clockwise positive; `turns` of a part turned as a whole are of 360 degrees. Nothing goes past the end of its travel. */
 export function moveAdjustments(house: House, made: readonly MadeTurn[]): House {

@@ -29,6 +29,7 @@ import {
   shortenLabel,
   translateIncurable,
 } from '../../wording/turns.ts';
+import { LearnedTable } from '../../drawings/learned-table.tsx';
 import { List, Section } from './document.tsx';
 
 export function Turns({ reading }: { readonly reading: MeasuredReading }) {
@@ -50,6 +51,11 @@ export function Turns({ reading }: { readonly reading: MeasuredReading }) {
             ))}
           </ol>
           <LeftAfterwards reading={reading} />
+        </Section>
+      )}
+      {reading.learning && reading.learning.rounds > 0 && (
+        <Section title={translate('report.learned')} note={reading.learning.sentence}>
+          <LearnedTable learning={reading.learning} />
         </Section>
       )}
       {trial_turns.length > 0 && (

@@ -1,7 +1,7 @@
 /** `measure --after --turned --learned`: what was turned since an earlier reading, and what that teaches of the adjustments. */
 import { readFile } from 'node:fs/promises';
 import { type Command, Option } from 'commander';
-import type { MadeTurn } from '../../application/turns/learn-trial.ts';
+import type { MadeTurn } from '../../application/turns/move-adjustments.ts';
 import type { House } from '../../record/house.ts';
 import type { LearnedRecord } from '../../record/learned.ts';
 import type { MeasuredReading, UnwordedReading } from '../../record/reading.ts';
@@ -110,9 +110,9 @@ export async function learnWithReading(
   { house, earlier, made, saved, place }: Learning,
 ): Promise<UnwordedReading> {
   if (reading.outcome === 'refused') return reading;
-  const { adviseWithLearned, learnFromRounds } = await import('../../application/turns/learn-from-rounds.ts');
-  const rounds = [...(earlier ? [{ reading: earlier, made: [] }] : []), { reading, made: earlier ? made : [] }];
-  const result = learnFromRounds({ house, positionsFollow: false, rounds, saved });
+  const { learnAndAdvise } = await import('../../application/turns/learn-from-rounds.ts');
+  const rounds = earlier ? [{ reading: earlier, made: [] }] : [];
+  const result = learnAndAdvise({ house, positionsFollow: false, rounds, saved, reading, made: earlier ? made : [] });
   if (result.outcome === 'refused') {
     const { translateRefusal } = await import('../../wording/refusals.ts');
     const { message, remedy } = translateRefusal(result.code, result.facts, null);
@@ -123,5 +123,5 @@ export async function learnWithReading(
       throw blameNamedPlace(error, 'learned-unwritten', place);
     });
   }
-  return adviseWithLearned(reading, house, result);
+  return result.reading;
 }

@@ -1,12 +1,12 @@
 /** Learning from readings made by hand: what was turned between them is known, and what it did. */
 import { describe, expect, it } from 'vitest';
 import {
-  adviseWithLearned,
+  learnAndAdvise,
   type LearnedFromRounds,
   learnFromRounds,
   type LearningRequest,
 } from '../../../src/application/turns/learn-from-rounds.ts';
-import type { MadeTurn } from '../../../src/application/turns/learn-trial.ts';
+import type { MadeTurn } from '../../../src/application/turns/move-adjustments.ts';
 import { learnedRecord } from '../../../src/record/learned.ts';
 import type { UnwordedMeasured } from '../../../src/record/reading.ts';
 import { meridian } from '../../limits/reading-of.ts';
@@ -63,12 +63,15 @@ describe('what a round shows', () => {
 
   it('a screw that goes the other way is named, and the advice turns it the other way', () => {
     const after = 2 - UPPER_PCT * 0.25;
-    const result = learned(learn([upper(0.25)], after));
-    expect(result.described.explanations[0]).toMatchObject({ code: 'moves-the-other-way', adjustment: 'upper-screw' });
-    const advised = adviseWithLearned(readingAt(after, 'b'), house, result);
-    const directions = advised.turns.map(({ adjustment, direction }) => [adjustment, direction]);
+    const { described } = learned(learn([upper(0.25)], after));
+    expect(described.explanations[0]).toMatchObject({ code: 'moves-the-other-way', adjustment: 'upper-screw' });
+    const rounds = [{ reading: readingAt(2, 'a'), made: [] }];
+    const made = [upper(0.25)];
+    const advised = learnAndAdvise({ house, positionsFollow: false, rounds, reading: readingAt(after, 'b'), made });
+    if (advised.outcome === 'refused') throw new Error(advised.code);
+    const directions = advised.reading.turns.map(({ adjustment, direction }) => [adjustment, direction]);
     expect(directions).toContainEqual(['upper-screw', 'counter-clockwise']);
-    expect(advised.learning).toBe(result.described);
+    expect(advised.reading.learning).toEqual(described);
   });
 
   it('without turns nothing is learned, and it says so', () => {

@@ -10,10 +10,9 @@ export interface Step {
   readonly made: TurnMade | null;
 }
 
-/** Of trial turns only the first: two at once could not be told apart afterwards. */
 export function listSteps({ turns, trial_turns }: MeasuredReading, { turns_made }: Round): Step[] {
   const byOrder = <T extends { order: number }>(list: readonly T[]) => list.toSorted((a, b) => a.order - b.order);
-  const advised = turns.length > 0 ? byOrder(turns) : byOrder(trial_turns).slice(0, 1);
+  const advised = turns.length > 0 ? byOrder(turns) : byOrder(trial_turns);
   return advised.map((turn) => ({
     turn,
     isTrial: turns.length === 0,

@@ -117,7 +117,10 @@ export function formatHeadline(reading: MeasuredReading, round: Round, standpoin
       };
     }
     case 'trial':
-      return { sentence: translate('turns.headline-trial'), addition: translate('turns.why-trial') };
+      return {
+        sentence: translate('turns.headline-trial', { count: steps.length }),
+        addition: translate('turns.why-trial', { count: steps.length }),
+      };
     case 'leave-alone':
       if (listChecks(reading, round.check_answers).length > 0)
         return { sentence: translate('turns.headline-checks-first'), addition: reading.sentence };

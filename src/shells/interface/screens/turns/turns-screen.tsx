@@ -1,6 +1,5 @@
 /** Turns: which adjustment, which way, how far; what became of it, and what to do when no screw helps. */
-import { type ReactNode, useState } from 'react';
-import { findRelearning, findTrial } from '../../../../contract/rounds.ts';
+import { useState } from 'react';
 import type { Round, TurnMade, TurnsOutcome, Workspace } from '../../../../contract/workspace.ts';
 import type { HouseAdjustment } from '../../../../record/house-adjustments.ts';
 import type { MeasuredReading, Reading } from '../../../../record/reading.ts';
@@ -16,8 +15,8 @@ import { Dialog, Disclosure } from '../../parts/dialog.tsx';
 import { Choice, Field } from '../../parts/field.tsx';
 import { StatusLine } from '../../parts/notice.tsx';
 import { Advice, GoTo, Incurable } from './advice.tsx';
+import { LearnedPanel } from './learned-panel.tsx';
 import { RoundsPlot } from './rounds-plot.tsx';
-import { isMeasuring, LearnButton, TrialPanel } from './trial-panel.tsx';
 import { makeLines, type NoteLine, readLine, readLines } from './turn-steps.ts';
 import { formatHeadline, useStandpoint } from './turn-words.ts';
 import './turns.css';
@@ -31,6 +30,10 @@ export function TurnsScreen({ host, workspace }: ScreenProps) {
   if (!reading) return <StatusLine>{translate('turns.reading-comes')}</StatusLine>;
   if (reading.outcome === 'refused') return <RefusedRound round={round} reading={reading} workspace={workspace} />;
   return <MeasuredRound key={round.number} host={host} workspace={workspace} round={round} reading={reading} />;
+}
+
+function isMeasuring({ jobs }: Workspace): boolean {
+  return jobs.some(({ kind, state }) => kind === 'measure' && (state === 'running' || state === 'waiting'));
 }
 
 function NothingYet({ workspace }: { readonly workspace: Workspace }) {
@@ -73,9 +76,6 @@ function MeasuredRound({ host, workspace, round, reading: measured }: MeasuredRo
   const reading = { ...measured, ...useCauses(host, round, measured) };
   const [isNoting, setNoting] = useState(false);
   const [standpoint, setStandpoint] = useStandpoint();
-  const [isTrialSkipped, setTrialSkipped] = useState(false);
-  const trial = isTrialSkipped ? null : findTrial(workspace);
-  const relearning = findRelearning(workspace);
   const adjustments = workspace.house?.attachment?.adjustments ?? [];
   const note = (turns_made: readonly TurnMade[]) => {
     void host.call('round.note-turns', { round: round.number, turns_made: [...turns_made] });
@@ -87,44 +87,36 @@ function MeasuredRound({ host, workspace, round, reading: measured }: MeasuredRo
   const headline = formatHeadline(reading, round, standpoint);
   return (
     <div className="turns">
-      {trial ? (
-        <TrialPanel host={host} trial={trial} onSkip={() => setTrialSkipped(true)} />
-      ) : (
-        <header className="turns-header">
-          <div role="status">
-            <h1>{headline.sentence}</h1>
-          </div>
-          {headline.addition !== null && <p className="turns-lead">{headline.addition}</p>}
-        </header>
-      )}
+      <header className="turns-header">
+        <div role="status">
+          <h1>{headline.sentence}</h1>
+        </div>
+        {headline.addition !== null && <p className="turns-lead">{headline.addition}</p>}
+      </header>
       {isMeasuring(workspace) && <StatusLine>{translate('turns.measuring-anew', { round: round.number })}</StatusLine>}
-      <AfterTurns round={round}>
-        {relearning && (
-          <LearnButton
+      <AfterTurns round={round} learning={reading.learning} />
+      <Advice
+        reading={reading}
+        round={round}
+        house={workspace.house}
+        units={workspace.settings.units}
+        standpoint={standpoint}
+        onStandpoint={setStandpoint}
+        onNote={note}
+        onNoteOthers={adjustments.length > 0 ? () => setNoting(true) : undefined}
+      />
+      <div className="turns-behind">
+        {reading.learning && (
+          <LearnedPanel
             host={host}
-            before={relearning.before}
-            after={relearning.after}
-            label={translate('turns.relearn')}
+            learning={reading.learning}
+            isSettled={round.number <= (workspace.learned_until ?? 0)}
           />
         )}
-      </AfterTurns>
-      {!trial && (
-        <Advice
-          reading={reading}
-          round={round}
-          house={workspace.house}
-          units={workspace.settings.units}
-          standpoint={standpoint}
-          onStandpoint={setStandpoint}
-          onNote={note}
-          onNoteOthers={adjustments.length > 0 ? () => setNoting(true) : undefined}
-        />
-      )}
-      <div className="turns-behind">
-        {!trial && reading.advice !== 'beyond-adjustment' && <Incurable reading={reading} />}
+        {reading.advice !== 'beyond-adjustment' && <Incurable reading={reading} />}
         <RoundsPlot rounds={workspace.rounds} limits={limits} />
       </div>
-      {!trial && reading.turns.length + reading.trial_turns.length === 0 && adjustments.length > 0 && (
+      {reading.turns.length + reading.trial_turns.length === 0 && adjustments.length > 0 && (
         <p className="turns-otherwise">
           <Button kind="quiet" onClick={() => setNoting(true)}>
             {translate('turns.turned-all-the-same')}
@@ -145,7 +137,7 @@ function MeasuredRound({ host, workspace, round, reading: measured }: MeasuredRo
 
 /** What the turns before this round did, and whether that is what was expected of them. */
 
-function AfterTurns({ round, children }: { readonly round: Round; readonly children?: ReactNode }) {
+function AfterTurns({ round, learning }: { readonly round: Round; readonly learning: MeasuredReading['learning'] }) {
   const outcome = round.after_turns;
   if (!outcome || outcome.changes.length === 0) return null;
   const unexpected = outcome.changes.filter((change) => change.is_unexpected);
@@ -160,7 +152,7 @@ function AfterTurns({ round, children }: { readonly round: Round; readonly child
           })}
         </p>
       )}
-      {children}
+      {learning && learning.outcome !== 'nothing-turned' && <p>{learning.sentence}</p>}
       <Disclosure summary={translate('turns.outcome-numbers')}>
         <table>
           <thead>

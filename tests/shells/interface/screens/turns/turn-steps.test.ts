@@ -50,14 +50,17 @@ it('sees that a turn was made otherwise', () => {
   expect(differsFromAdvice(made('counter-clockwise', 1 / 8))).toBe(true);
 });
 
-it('tries one unknown adjustment at a time', () => {
+it('tries all unknown adjustments in one round', () => {
   const trial = { label: 'knob', moves: 'left', term: 'size_pct', direction: 'clockwise', turns: 1 / 8 } as const;
   const trial_turns = [
     { ...trial, adjustment: 'b', order: 2 },
     { ...trial, adjustment: 'a', order: 1 },
   ];
   const steps = listSteps(readingWith({ advice: 'trial', turns: [], trial_turns }), roundWith());
-  expect(steps.map(({ turn, isTrial }) => [turn.adjustment, isTrial])).toEqual([['a', true]]);
+  expect(steps.map(({ turn, isTrial }) => [turn.adjustment, isTrial])).toEqual([
+    ['a', true],
+    ['b', true],
+  ]);
 });
 
 it('knows the sign, the overshoot and the place', () => {
