@@ -34,6 +34,9 @@ function explainRound(learning: ReadingLearning): string {
     const names = same.map(({ adjustment }) => nameAdjustment(learning, adjustment));
     if (names.length > 1) return translate('one-moves-the-other-way', { names: joinNames(names) });
   }
+  const tried = learning.adjustments.filter(({ tried_turns }) => tried_turns > 0);
+  const isFirst = best.adjustment === null && tried.length > 0 && tried.every((each) => each.stated_per_turn === null);
+  if (isFirst && learning.rounds === 1) return translate('explanation.first-seen');
   const sentence = translateCode(`explanation.${best.code}`, {
     adjustment: nameAdjustment(learning, best.adjustment),
     noted: nameAdjustment(learning, best.noted),

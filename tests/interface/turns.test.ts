@@ -67,8 +67,8 @@ describeInBrowser('the turns screen', () => {
 
   it('names the turns once a trial turn has taught what the screw does, and keeps it in the house on request', async () => {
     const { page, complaints, close } = await openPage(browser, { situation: 'trial-made', screen: 'turns' });
-    await page.getByText('Knurled knob').first().waitFor();
-    const row = page.getByRole('row', { name: /^Knurled knob/ });
+    await page.getByText('Learned from the rounds').waitFor();
+    const row = page.getByRole('row', { name: /^knurled knob/ });
     const [term, stated, seen] = await row.getByRole('cell').allTextContents();
     expect([term, stated]).toEqual(['Vertical offset', 'unknown']);
     // 0.55 % before, 0.35 % after the advised sixteenth of a turn: the truth of the two test images.
@@ -96,7 +96,7 @@ describeInBrowser('the turns screen', () => {
     const { page, close } = await openPage(browser, { situation: 'other-way', screen: 'turns' });
     await page.getByText(/^The pictures moved the other way\./).waitFor();
     await page.getByText(/^Changed as well, though these turns should not have: .*rotation/).waitFor();
-    await page.getByText('What the adjustments do').waitFor();
+    await page.getByText('Learned from the rounds').waitFor();
     await close();
   });
 
