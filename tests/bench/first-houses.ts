@@ -2,7 +2,7 @@
  * The first measurements of houses that do not stand still, once more: what the program did when they were made, beside what it
  * does now with a pair through the glasses and with one photograph without them.
  *
- *   npx tsx tests/bench/first-houses.ts [--houses 8] [--jobs 1] [--megapixels 2] [--only TEXT] [--photographs DIR]
+ *   npm run bench:first-houses -- [--houses 8] [--jobs 1] [--megapixels 2] [--only TEXT] [--photographs DIR] [--page]
  *
  * The columns under "then" are figures of that state (photographs of 6 megapixels, 8 or 10 houses a row), kept as they were
  * measured. Errors and u in percent of the picture height: median error of the vertical offset, median of what is stated for
@@ -63,6 +63,7 @@ const { values: options } = parseArgs({
     megapixels: { type: 'string', default: '2' },
     only: { type: 'string', default: '' },
     photographs: { type: 'string' },
+    page: { type: 'boolean', default: false },
   },
 });
 const keep = options.photographs !== undefined;
@@ -90,16 +91,20 @@ try {
     ['one', 'now, one photograph without glasses'],
   ] as const) {
     const head = ['in the house', 'then', title, 'error', 'u', 'error / u', 'terms / u', 'worst / u'];
-    console.log(
-      `${formatTable(
-        head,
-        rows.map((row) => rowOf(row, taken, results)),
-      )}\n`,
+    print(
+      head,
+      rows.map((row) => rowOf(row, taken, results)),
     );
   }
-  if (options.only === '') console.log(formatTable(['in the house', 'then', 'now'], await otherRows()));
+  if (options.only === '') print(['in the house', 'then', 'now'], await otherRows());
 } finally {
   if (!keep) rmSync(folder, { recursive: true, force: true });
+}
+
+/** `--page`: as the manual's page on benchmarks has it. */
+function print(head: readonly string[], lines: readonly (readonly string[])[]): void {
+  const marked = [head, head.map(() => '---'), ...lines].map((line) => `| ${line.join(' | ')} |`);
+  console.log(`${options.page ? marked.join('\n') : formatTable(head, lines)}\n`);
 }
 
 function rowOf({ condition, before }: FirstRow, taken: Taken, results: readonly HouseResult[]): string[] {

@@ -4,11 +4,11 @@
  * them, once with an exact print and once with one that errs as the priors say.
  *
  *   npm run bench:house -- [--houses 20] [--seed 1] [--jobs 2] [--megapixels 2] [--group real|first|all] [--only TEXT]
- *       [--taken three,pair] [--prints exact,misprinted] [--results FILE] [--photographs DIR] [--render] [--report]
+ *       [--taken three,pair] [--prints exact,misprinted] [--results FILE] [--photographs DIR] [--render] [--report] [--page]
  *
  * `--only` takes the conditions whose name contains a text, or one of several with semicolons between. `--results` appends
  * each result as a line of JSON and leaves out what is there already, so that a run goes on where it was ended; `--report`
- * prints its tables and measures nothing.
+ * prints its tables and measures nothing, `--page` the table of the manual's page on benchmarks instead of them.
  * `--photographs` keeps what was rendered, and measures what is there: to be emptied when the scene or a condition changes.
  * `--render` fills it and measures nothing.
  *
@@ -25,6 +25,7 @@ import { parseArgs } from 'node:util';
 import { formatTable } from './format-table.ts';
 import { HOUSE_CONDITIONS } from './house-conditions.ts';
 import { COVERAGE_GOAL, type HouseFigures, summariseHouses, testScatter } from './house-figures.ts';
+import { tabulateForManual } from './house-page.ts';
 import { type HouseRequest, type HouseResult, TAKEN, type Taken } from './measure-house.ts';
 import { runParallel } from './run-parallel.ts';
 
@@ -46,6 +47,7 @@ const { values: options } = parseArgs({
     photographs: { type: 'string' },
     render: { type: 'boolean', default: false },
     report: { type: 'boolean', default: false },
+    page: { type: 'boolean', default: false },
   },
 });
 const megapixels = Number(options.megapixels);
@@ -68,7 +70,8 @@ const results: KeptResult[] = kept.filter(
 );
 if (options.render && options.photographs === undefined) throw new RangeError('--render needs --photographs');
 if (!options.report) await measureTheRest();
-if (!options.render) report();
+if (options.page) printPage();
+else if (!options.render) report();
 
 function chosen<T extends string>(name: string, text: string, allowed: readonly T[]): T[] {
   return text.split(',').map((word) => {
@@ -131,6 +134,15 @@ function keyOf({
   isMisprinted,
 }: Pick<HouseResult, 'condition' | 'seed' | 'taken' | 'isMisprinted'>) {
   return `${condition}, ${taken}${isMisprinted ? ', misprinted' : ''}, seed ${seed}`;
+}
+
+function printPage(): void {
+  const names = conditions.map(({ name }) => name);
+  for (const isMisprinted of [false, true]) {
+    const ofPrint = results.filter((result) => result.isMisprinted === isMisprinted);
+    if (ofPrint.length > 0) console.log(`${tabulateForManual(names, ofPrint)}\n`);
+  }
+  printScatter(results.filter(({ taken }) => taken === 'three'));
 }
 
 function report(): void {
