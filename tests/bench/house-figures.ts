@@ -6,7 +6,7 @@ import type { HouseOutcome, HouseResult, HouseValue } from './measure-house.ts';
 
 export const COVERAGE_GOAL = { min_pct: 88, max_pct: 99.5 } as const;
 
-/** Warnings that say what can be wrong with the numbers; that there are two exposures, or no house file, says nothing of it. */
+/** Warnings that say what can be wrong with the numbers; burnt-out marks are left out, two exposures and a missing house file are usual. */
 const NAMES_A_CAUSE: ReadonlySet<string> = new Set([
   'camera-crept',
   'coverage-poor',
@@ -17,7 +17,6 @@ const NAMES_A_CAUSE: ReadonlySet<string> = new Set([
   'photograph-apart',
   'photograph-left-out',
   'repeats-differ',
-  'some-marks-clipped',
   'steadiness-unknown',
   'zooms-differ',
 ]);
