@@ -220,11 +220,29 @@ async function measureAgain(
   return compareReadings(entry.reading, again, version);
 }
 
+/** What earlier rounds had taught, the advice by it and its words: not to be had from the photographs alone. */
+const BY_EARLIER_ROUNDS: readonly string[] = [
+  'learning',
+  'advice',
+  'turns',
+  'trial_turns',
+  'predicted_after',
+  'incurable',
+  'sentence',
+  'cautions',
+];
+
+/** What measuring again gives, of a reading with advice by what earlier rounds had taught or without. */
+function ofPhotographs({ measured_at: _, ...reading }: Reading, isTaught: boolean): object {
+  if (!isTaught) return reading;
+  return Object.fromEntries(Object.entries(reading).filter(([field]) => !BY_EARLIER_ROUNDS.includes(field)));
+}
+
 /** By the same version: to the last bit. By another: each term within the larger of both uncertainties. */
 export function compareReadings(kept: Reading, again: Reading, version: string): Judgement {
   if (kept.software.version === version) {
-    const { measured_at: _, ...first } = kept;
-    const { measured_at: __, ...second } = again;
+    const isTaught = kept.outcome === 'measured' && kept.learning !== undefined;
+    const [first, second] = [kept, again].map((reading) => ofPhotographs(reading, isTaught)) as [object, object];
     return canonicalJson(first) === canonicalJson(second)
       ? 'same'
       : { code: 'reading-differs', facts: { version, field: firstDifference(first, second) } };

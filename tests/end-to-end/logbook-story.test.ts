@@ -148,7 +148,9 @@ describeInBrowser('the logbook', () => {
     const note = page.getByLabel('New note');
     await note.fill('Looked at once more.');
     await press('Add to the entry');
-    await page.getByText(`Another program is writing in the logbook (process ${process.pid}).`).waitFor();
+    await page
+      .getByText(new RegExp(`^Another program is writing in the logbook \\(process ${process.pid} on .+\\)\\.`))
+      .waitFor();
     expect(await note.inputValue()).toBe('Looked at once more.');
     await held.release();
     await press('Add to the entry');

@@ -201,6 +201,16 @@ describe('a reading that is measured again', () => {
     });
   });
 
+  it('is not asked for the advice that earlier rounds had taught, but for everything else', () => {
+    const learning = { outcome: 'nothing-turned', rounds: 1, explanations: [], adjustments: [], sentence: '' } as const;
+    const taught = { ...sampleReading, learning, turns: [], sentence: 'As taught.' };
+    expect(compareReadings(taught, sampleReading, '0.1.0')).toBe('same');
+    const { learning: _, ...untaught } = taught;
+    expect(compareReadings(untaught, sampleReading, '0.1.0')).toMatchObject({ code: 'reading-differs' });
+    const moved = { ...taught, ...withTerms({ size_pct: 0.035 + 1e-15 }) };
+    expect(compareReadings(moved, sampleReading, '0.1.0')).toMatchObject({ facts: { field: 'misalignment' } });
+  });
+
   it('must agree within its uncertainty by another version', () => {
     const near = { ...sampleReading, ...withTerms({ size_pct: 0.035 + 0.002 }) };
     const far = { ...sampleReading, ...withTerms({ size_pct: 0.035 + 0.0022 }) };
