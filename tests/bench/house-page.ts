@@ -20,18 +20,24 @@ const HEAD = [
   'wrong',
 ] as const;
 
-/** Of results with an exact print, or of those with one that errs (`one` in the place of the first of `three` then). */
+/** Of results with an exact print, or of those with one that errs (`one` then). Each of three photographs counts as one alone, too. */
 export function tabulateForManual(conditions: readonly string[], results: readonly HouseResult[]): string {
-  const rows = conditions.flatMap((name) => {
-    const own = results.filter(({ condition }) => condition === name);
+  const rowOf = (name: string, own: readonly HouseResult[]): string[][] => {
     if (own.length === 0) return [];
     const three = own.filter(({ taken }) => taken === 'three');
-    const firsts = three.map((result): HouseResult => ({ ...result, together: result.alone[0]! }));
+    const each = three.flatMap((result) => result.alone.map((together): HouseResult => ({ ...result, together })));
     const pair = summariseHouses(own.filter(({ taken }) => taken === 'pair'));
-    const one = summariseHouses([...firsts, ...own.filter(({ taken }) => taken === 'one')]);
+    const one = summariseHouses([...each, ...own.filter(({ taken }) => taken === 'one')]);
     const [, ...together] = cells(summariseHouses(three));
     return [[name, ...cells(pair), ...cells(one), ...together]];
-  });
+  };
+  const rows = conditions.flatMap((name) =>
+    rowOf(
+      name,
+      results.filter(({ condition }) => condition === name),
+    ),
+  );
+  rows.push(...rowOf('all', results));
   const line = (parts: readonly string[]) => `| ${parts.join(' | ')} |`;
   return [line(HEAD), line(HEAD.map(() => '---')), ...rows.map(line)].join('\n');
 }
