@@ -98,7 +98,7 @@ function tellStory(start: () => Promise<RunningDesktop>): void {
     await desktop.choose('larger-text');
     await expect.poll(async () => (await workspace()).settings.text_size_pct).toBeGreaterThan(100);
     await desktop.choose('toggle-theme');
-    await expect.poll(async () => (await workspace()).settings.theme).toBe('light');
+    await expect.poll(async () => (await workspace()).settings.theme).toBe('red');
   });
 
   it('never complains', () => {
