@@ -103,6 +103,16 @@ describe('the one sentence', () => {
     expect(sentence).toMatch(/1\/8 turn clockwise; then photograph again\.$/);
   });
 
+  it('promises tolerance with the whole of the uncertainty, and no more figures than it has', () => {
+    const { vertical_offset_pct } = sampleReading.misalignment;
+    const unsure = { ...vertical_offset_pct, u: 0.2 };
+    const misalignment = { ...sampleReading.misalignment, vertical_offset_pct: unsure };
+    const sentence = composeSentence(readingWith({ misalignment }));
+    expect(sentence).toMatch(/^Right-eye picture is 0\.41 % too high.*then photograph again\.$/);
+    const vague = { ...misalignment, vertical_offset_pct: { ...vertical_offset_pct, u: 0.7 } };
+    expect(composeSentence(readingWith({ misalignment: vague }))).toMatch(/^Right-eye picture is 0\.4 % too high/);
+  });
+
   it('says that the rest is nothing for a screw, but only when the rest is too much', () => {
     const incurable = [
       { term: 'size_pct', value: 0.6, u: 0.002, unit: 'pct', obstacle: 'no-adjustment', reasons: [] } as const,
@@ -156,6 +166,27 @@ describe('the one sentence', () => {
     const sentence = composeSentence(readingWith({ ...noTurns, findings }));
     expect(sentence).toMatch(/^Too close to the limit to tell: right-eye picture is 0.41 % too high\./);
     expect(sentence).toContain('photographs again');
+    // Where it is known what leads the uncertainty, that is what to do.
+    const line = {
+      source: 'print-eyes',
+      basis: 'default',
+      type: 'B',
+      u: 0.05,
+      share_pct: 100,
+      degrees_of_freedom: null,
+      constant: true,
+    } as const;
+    const budget = [
+      {
+        figure: 'vertical_offset_pct',
+        lines: [line],
+        u: 0.05,
+        u_repeat: 0,
+        degrees_of_freedom: null,
+        expanded_95: 0.1,
+      },
+    ] as const;
+    expect(composeSentence(readingWith({ ...noTurns, findings, budget }))).toMatch(/Have the print measured/);
   });
 
   it('says how the picture must go when no adjustment is described', () => {

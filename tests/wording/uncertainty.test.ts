@@ -117,6 +117,16 @@ describe('what was not cancelled', () => {
     expect(describeUncancelled(one)).toMatch(/^Not cancelled: errors of the print\. /);
   });
 
+  it('is the film’s turn as well, where the film moves', () => {
+    const moving = readingWith({
+      geometry_from: 'one-exposure',
+      budget: [budgetOf({ 'film-turn': 60, 'print-eyes': 40 })],
+    });
+    expect(describeUncancelled(moving)).toMatch(
+      /^Not cancelled: errors of the print, and the film’s turn in the gate \(horizontal offset\)\. /,
+    );
+  });
+
   it('is film, filter and the camera too in two', () => {
     expect(two({ marks: 20, 'film-jump': 80 })).toBe(
       'Not cancelled: errors of the print, film motion between the photographs, the wedge of the filter, and the camera’s own distortion.',
