@@ -18,10 +18,13 @@ import type { Staged } from './situations.ts';
 export class StandInCamera {
   #watch: LiveWatch = createLiveWatch(2.35);
   #name = '';
+  #isTaking = false;
+  #framesToLoss = Number.POSITIVE_INFINITY;
   readonly #folder = mkdtempSync(join(tmpdir(), 'stand-in-camera-'));
 
   begin(slot: ShotSlot, frames: number, name: string): void {
     this.#name = name;
+    this.#isTaking = true;
     this.#watch.begin({ slot, frames });
   }
 
@@ -29,16 +32,21 @@ export class StandInCamera {
     this.#watch.stop();
   }
 
-  /** As after the engine was started again: nothing is known any more. */
-  restart(): void {
-    this.#watch = createLiveWatch(2.35);
+  /** As where the engine is started again in the middle of the next shot: nothing is known any more. */
+  loseNextShot(): void {
+    this.#framesToLoss = 4;
   }
 
   async judge(url: URL, luma: Uint8Array, staged: Staged): Promise<FrameVerdict> {
     const { serial, width, height, range } = Object.fromEntries(url.searchParams);
     const header = { serial: Number(serial), width: Number(width), height: Number(height), range };
     const begun = performance.now();
+    if (this.#isTaking && --this.#framesToLoss === 0) {
+      this.#watch = createLiveWatch(2.35);
+      this.#isTaking = false;
+    }
     const { verdict, taken } = this.#watch.judge(frameHeader.parse(header), luma, begun);
+    if (taken) this.#isTaking = false;
     if (taken) await this.#keep(taken, verdict, staged);
     return { ...verdict, marks: [...verdict.marks], analysis_ms: performance.now() - begun };
   }
