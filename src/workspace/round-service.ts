@@ -2,7 +2,7 @@
 import { joinFilmFindings, learnFilm } from '../application/live/learn-film.ts';
 import { assumeFromFindings, takeIntoHouse } from '../application/pair/learn-house.ts';
 import { judgeTurnsMade } from '../application/turns/judge-turns-made.ts';
-import type { TurnedRound } from '../application/turns/learn-from-rounds.ts';
+import type { TurnedRound } from '../application/turns/find-picture-moved.ts';
 import { moveAdjustments, moveAdjustmentsBack } from '../application/turns/move-adjustments.ts';
 import { takeLearned } from '../application/turns/take-learned.ts';
 import type { Outcome } from '../contract/failures.ts';

@@ -14,6 +14,10 @@ const FACES: readonly (readonly [RegExp, string])[] = [
   [/^src\/wording\/[\w-]+\.ts [A-Z_]+$/, 'the codes that have words, for comparing them with those that rooms give'],
   [/^src\/wording\/catalogue\.ts transformMessages$/, 'puts a language that nobody speaks in place of the messages'],
   [/^src\/light\/explain-leaks\.ts predictLeaks$/, 'the model that explainLeaks turns round'],
+  [
+    /^src\/(turns\/follow-turns|application\/live\/measure-frame)\.ts /,
+    'turns followed from frame to frame: the benchmark of live turning judges it, and no screen shows it yet',
+  ],
   [/^src\/scene\//, 'the simulated projector makes photographs for tests and benchmarks too'],
 ];
 

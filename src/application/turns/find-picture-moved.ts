@@ -3,8 +3,15 @@ import { pictureGrid } from '../../geometry/rectify-mean.ts';
 import type { Eye } from '../../kernel/eye.ts';
 import { transfer } from '../../kernel/homography.ts';
 import type { House } from '../../record/house.ts';
-import { sumTurns } from './move-adjustments.ts';
-import type { TurnedRound } from './learn-from-rounds.ts';
+import type { UnwordedMeasured } from '../../record/reading.ts';
+import { type MadeTurn, sumTurns } from './move-adjustments.ts';
+
+/** A reading, and the turns that led to it. */
+export interface TurnedRound {
+  readonly reading: Pick<UnwordedMeasured, 'misalignment' | 'shots' | 'eyes' | 'house' | 'evidence'>;
+  /** Noted since the round before; of the first one they count for nothing. */
+  readonly made: readonly MadeTurn[];
+}
 
 type Seen = TurnedRound['reading'];
 

@@ -28,14 +28,8 @@ import {
 import { makeLever } from '../../turns/turns-problem.ts';
 import { describeAdvice } from '../pair/compose-reading.ts';
 import { fieldOf, repeatableTermsOf, termsOfReading, toFileUnit } from '../pair/terms-of-reading.ts';
-import { findPictureMoved } from './find-picture-moved.ts';
+import { findPictureMoved, type TurnedRound } from './find-picture-moved.ts';
 import { type MadeTurn, moveAdjustmentsBack, sumTurns } from './move-adjustments.ts';
-
-export interface TurnedRound {
-  readonly reading: Pick<UnwordedMeasured, 'misalignment' | 'shots' | 'eyes' | 'house' | 'evidence'>;
-  /** Noted since the round before; of the first one they count for nothing. */
-  readonly made: readonly MadeTurn[];
-}
 
 export interface LearningRequest {
   readonly house: House;

@@ -2,7 +2,8 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { learnFromRounds, type TurnedRound } from '../../../src/application/turns/learn-from-rounds.ts';
+import type { TurnedRound } from '../../../src/application/turns/find-picture-moved.ts';
+import { learnFromRounds } from '../../../src/application/turns/learn-from-rounds.ts';
 import type { MadeTurn } from '../../../src/application/turns/move-adjustments.ts';
 import { takeLearned } from '../../../src/application/turns/take-learned.ts';
 import { measurePhotographs } from '../../../src/application/measure-photographs.ts';
