@@ -236,7 +236,7 @@ function reverseEffect(
 /** From round to round an effect may change by this part of itself: what is long ago counts less. */
 const FORGET = 0.01;
 
-/** The state after the turns, before anything is read; linear about `about`. */
+/** The state after the turns, before anything is read; of effects that nobody knows linear about `about`. */
 function predictRound(
   ids: readonly string[],
   before: EffectState,
@@ -265,8 +265,9 @@ function predictRound(
     const left = short.value;
     const moved = turns > 0 ? Math.max(0, turns - slack) : turns - slack + left;
     const deviation = before.state.subarray(at, at + TERM_COUNT);
-    const likely = about.subarray(at, at + TERM_COUNT);
     const { movement } = learnable;
+    // Of what is said something the saying is near enough.
+    const likely = movement ? deviation : about.subarray(at, at + TERM_COUNT);
     const change = movement && vectorOf(changeMisalignment(movePictures(movement, moved)));
     const rate = movement && vectorOf(changeMisalignment(rateOfMotion(movement, moved)));
     const { smallest } = describeTravel(learnable.adjustment);

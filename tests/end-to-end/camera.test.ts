@@ -1,6 +1,6 @@
 /** The live camera in a real browser: the operator's way with a filmed camera, and every way a camera can be bad. */
 import type { Browser, BrowserContext, Page } from 'playwright';
-import { afterAll, afterEach, beforeAll, expect, it } from 'vitest';
+import { afterAll, afterEach, beforeAll, expect, it, onTestFinished } from 'vitest';
 import type { Workspace } from '../../src/contract/workspace.ts';
 import type { MeasuredReading, Reading } from '../../src/record/reading.ts';
 import { TERM_FIELDS } from '../../src/record/term-fields.ts';
@@ -76,7 +76,9 @@ describeInBrowser('the operator with a camera', () => {
 
   /** Puts a lens before the filmed camera, takes the shot that the page asks for, and leaves. */
   async function takeThrough(lens: 'left' | 'right'): Promise<Workspace> {
-    const browser = await launchBrowser(...cameraArguments(filmThrough(`${lens}-lens`, 1920, 1080)));
+    const browser = await launchBrowser(...cameraArguments(filmThrough(`${lens}-lens`)));
+    // A filmed camera goes on filming, and takes a core, as long as its browser is open.
+    onTestFinished(() => browser.close());
     const context = await browser.newContext();
     const [name, value] = entered.cookie.split('=') as [string, string];
     await context.addCookies([{ name, value, url: host.origin }]);
@@ -103,7 +105,7 @@ describeInBrowser('the operator with a camera', () => {
     const { shots } = await takeThrough('right');
     for (const lens of ['left', 'right'] as const) {
       const shot = shots.find(({ slot }) => slot === `${lens}-lens`)!;
-      expect(shot).toMatchObject({ source: 'camera', width_px: 1920, height_px: 1080 });
+      expect(shot).toMatchObject({ source: 'camera', width_px: 1440, height_px: 810 });
       expect(shot.frames!.count).toBe(8);
       expect(shot.frames!.wander_px!.y).toBeGreaterThan(0.05);
       expect(shot.name).not.toBe('');
@@ -288,6 +290,7 @@ describeInBrowser('a lens cap', () => {
   it('is asked for', async () => {
     const host = await startStandInHost(0, process.env.INTERFACE);
     const browser = await launchBrowser(...cameraArguments(filmThrough('lens-cap')));
+    onTestFinished(() => browser.close());
     const { page } = await visit(await browser.newContext(), `${host.address('empty')}#/shots`);
     await heading(page, 'Dark: is the lens cap on?');
     await page.getByText('No target', { exact: true }).waitFor();
