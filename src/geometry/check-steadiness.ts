@@ -25,9 +25,22 @@ export interface Displacement {
   readonly u: Point;
 }
 
+/** A shift of a view with its growth and turn about a place, and how far from there it was seen. */
+export interface Similarity {
+  /** Displacement of the centre, px. */
+  readonly shift_px: Point;
+  readonly centre: Point;
+  readonly growth: number;
+  /** As J turns, radians. */
+  readonly turn: number;
+  readonly reach_px: number;
+}
+
 export interface Steadiness {
   /** Displacement of the marks' centre, px. */
   readonly shift_px: Point;
+  /** The whole of it. */
+  readonly moved: Similarity;
   /** How much larger the second photograph shows everything: film cannot do that. */
   readonly size: Measured;
   /** Largest displacement over the marks' extent, px, with its standard uncertainty. */
@@ -103,6 +116,13 @@ export function checkSteadiness(
   const explainedWithWeave = solved ? solution.reduce((sum, v, i) => sum + v * solved[i], 0) : explained;
   return {
     shift_px: { x: solution[0], y: solution[1] },
+    moved: {
+      shift_px: { x: solution[0], y: solution[1] },
+      centre,
+      growth: solution[2] / reach,
+      turn: solution[3] / reach,
+      reach_px: reach,
+    },
     size: { value: solution[2] / reach, u: Math.sqrt(excess * inverse.data[2 * SIZE + 2]) / reach },
     movement_px: { value: shift + spread, u },
     chance: chiSquaredUpperTail(explained, SIZE),

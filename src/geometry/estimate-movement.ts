@@ -162,7 +162,8 @@ function chooseLevels(
     waves += weight * waves_px ** 2;
     scattered += weight * s ** 2;
   }
-  return { prior, waves_px: Math.sqrt(waves / total), scatter: Math.sqrt(scattered / total) };
+  const waves_px = Math.max(prior.leastWaves_px ?? 0, Math.sqrt(waves / total));
+  return { prior, waves_px, scatter: Math.sqrt(scattered / total) };
 }
 
 /** Shift, turn and size that come closest to the movement of these places on the chart. */

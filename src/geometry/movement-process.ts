@@ -31,6 +31,8 @@ export interface MovementPrior {
   readonly view: readonly [up: number, right: number, turn: number, size: number, keyH: number, keyV: number];
   /** Waves as large as they may be, px, standard deviation in each direction; none where left out. */
   readonly waves_px?: number | undefined;
+  /** And as large as they must be taken to be at least, whatever the displacements say. */
+  readonly leastWaves_px?: number | undefined;
 }
 
 /** The unit of the photograph's frame: the middle of the picture and how large it is there. */

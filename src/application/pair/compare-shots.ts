@@ -1,5 +1,5 @@
 /** Two examined photographs together: which eye each lens sees, how much leaks, and whether the camera kept still. */
-import { CERTAIN_CHANCE, type Steadiness } from '../../geometry/check-steadiness.ts';
+import { CERTAIN_CHANCE, type Similarity, type Steadiness } from '../../geometry/check-steadiness.ts';
 import { type Eye, otherEye } from '../../kernel/eye.ts';
 import type { Measured } from '../../kernel/measured.ts';
 import type { Point } from '../../kernel/point.ts';
@@ -99,11 +99,12 @@ function isZoomed({ size: { value, u } }: Steadiness): boolean {
   return Math.abs(value) > Math.max(MAX_ZOOM.size, MAX_ZOOM.uncertainties * u);
 }
 
-/** A displacement is measured to first order from where a picture was expected: from here on it is measured anew, px. */
-const FIRST_ORDER_PX = 0.3;
-/** What is found farther from where it was expected comes out too near: it is looked for there, and so on. */
-const FOLLOWED_PX = 0.05;
-const MAX_ROUNDS = 4;
+/**
+ * A displacement is measured to first order from where a picture was expected, and smaller than it is where a camera's
+ * processing weakens what is faint: from here on the picture is looked for where it was found, and so on, px.
+ */
+const FOLLOWED_PX = 0.03;
+const MAX_ROUNDS = 6;
 
 interface FollowedPictures {
   readonly observations: PictureObservations;
@@ -123,21 +124,37 @@ function followMovement(
   const observations = observePictures(shots, expected, chart);
   const steadiness = steadinessOf(observations, wander_px);
   if (relation) return { observations, steadiness };
-  const near = steadiness && steadiness.movement_px.value < 1 ? steadiness.shift_px : undefined;
-  if (near && Math.hypot(near.x, near.y) < FIRST_ORDER_PX) return { observations, steadiness };
-  const first = steadiness && steadiness.chance < CERTAIN_CHANCE ? steadiness.shift_px : undefined;
-  const found = near ? undefined : searchMovement(shots, views, expected, chart);
-  let moved = found?.shift ?? near ?? first;
+  const isNear = steadiness !== undefined && steadiness.movement_px.value < 1;
+  if (isNear && steadiness.movement_px.value < FOLLOWED_PX) return { observations, steadiness };
+  const found = isNear ? undefined : searchMovement(shots, views, expected, chart);
+  const isClear = steadiness !== undefined && steadiness.chance < CERTAIN_CHANCE;
+  let moved = found ? shiftOnly(found.shift) : isClear ? steadiness.moved : undefined;
   if (!moved) return { observations, steadiness };
   for (let round = 1; ; round++) {
     const followed = observePictures(shots, moveExpected(expected, shots, moved), chart);
     const again = steadinessOf(followed, wander_px);
-    const left = again && { x: again.shift_px.x - moved.x, y: again.shift_px.y - moved.y };
-    if (!left || round === MAX_ROUNDS || Math.hypot(left.x, left.y) < FOLLOWED_PX) {
+    if (!again || round === MAX_ROUNDS || isAlike(again.moved, moved)) {
       return { observations: followed, steadiness: again, found };
     }
-    moved = again.shift_px;
+    moved = again.moved;
   }
+}
+
+const shiftOnly = (shift_px: Point): Similarity => ({
+  shift_px,
+  centre: { x: 0, y: 0 },
+  growth: 0,
+  turn: 0,
+  reach_px: 0,
+});
+
+/** Both move all places within reach alike, to FOLLOWED_PX. */
+function isAlike({ shift_px, centre, growth, turn, reach_px }: Similarity, other: Similarity): boolean {
+  const [dx, dy] = [centre.x - other.centre.x, centre.y - other.centre.y];
+  const x = other.shift_px.x + other.growth * dx - other.turn * dy;
+  const y = other.shift_px.y + other.growth * dy + other.turn * dx;
+  const apart = Math.hypot(shift_px.x - x, shift_px.y - y);
+  return apart + reach_px * Math.hypot(growth - other.growth, turn - other.turn) < FOLLOWED_PX;
 }
 
 /** Right-eye over left-eye picture in one photograph; `undefined` where too few unclipped marks are left. */

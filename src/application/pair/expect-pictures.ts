@@ -6,7 +6,7 @@
  * both pictures of a photograph, so two things tell it: how the pictures lie to each other, where a photograph without
  * glasses has shown that (`relation`), or a search for the faint pictures themselves.
  */
-import { checkSteadiness, type Steadiness } from '../../geometry/check-steadiness.ts';
+import { checkSteadiness, type Similarity, type Steadiness } from '../../geometry/check-steadiness.ts';
 import { EYES, type Eye, otherEye } from '../../kernel/eye.ts';
 import { compose, type Homography, invert } from '../../kernel/homography.ts';
 import type { Point } from '../../kernel/point.ts';
@@ -39,19 +39,22 @@ export function expectPictures(shots: ShotPair, views: KnownViews, relation?: Kn
 }
 
 /** The faint pictures moved by what film or camera moved from the left lens's photograph to the right lens's. */
-export function moveExpected(expected: ExpectedViews, shots: ShotPair, moved_px: Point): ExpectedViews {
+export function moveExpected(expected: ExpectedViews, shots: ShotPair, moved: Similarity): ExpectedViews {
   const move = (lens: Eye, eye: Eye): View => {
     const view = expected[lens][eye];
     if (shots[lens].fit.views[eye]) return view;
-    const sign = lens === 'right' ? 1 : -1;
-    return { ...view, photoFromChart: shifted(view.photoFromChart, sign * moved_px.x, sign * moved_px.y) };
+    const by = homographyOf(moved);
+    return { ...view, photoFromChart: compose(lens === 'right' ? by : invert(by), view.photoFromChart) };
   };
   const through = (lens: Eye) => ({ left: move(lens, 'left'), right: move(lens, 'right') });
   return { left: through('left'), right: through('right') };
 }
 
-function shifted(h: Homography, dx: number, dy: number): Homography {
-  return compose([1, 0, dx, 0, 1, dy, 0, 0, 1], h);
+function homographyOf({ shift_px, centre, growth, turn }: Similarity): Homography {
+  const [a, b] = [1 + growth, turn];
+  const x = shift_px.x - growth * centre.x + turn * centre.y;
+  const y = shift_px.y - growth * centre.y - turn * centre.x;
+  return [a, -b, x, b, a, y, 0, 0, 1];
 }
 
 /** Marks of a faint picture that were read as marks say where it is, however far it went; each is good to about a pixel. */

@@ -101,7 +101,14 @@ function sightOf(shot: ExaminedShot, eye: Eye, views: KnownViews, chart: Chart):
     contrast,
     contrastU,
   }));
-  return { ...restore(measured, groundOf(leak), pixels), surface: undefined, marks: [], leak };
+  const { strengths, commonU, factor } = restore(measured, groundOf(leak), pixels);
+  return { commonU, strengths, surface: undefined, marks: [], leak: leak.map((mark) => strengthen(mark, factor)) };
+}
+
+/** What the coding took from a faint mark's light it took from its displacement, too. */
+function strengthen(mark: FaintMark, factor: number): FaintMark {
+  const times = ({ x, y }: FaintMark['moment']) => ({ x: factor * x, y: factor * y });
+  return { ...mark, moment: times(mark.moment), momentU: times(mark.momentU) };
 }
 
 /** Of so many marks one is enough to know the dark of a picture. */
@@ -135,8 +142,8 @@ function restore(
   marks: readonly PlacedStrength[],
   ground: DarkGround,
   pixels: Pixels,
-): Pick<PictureObservation, 'strengths' | 'commonU'> {
-  if (marks.length === 0) return { strengths: marks, commonU: 0 };
+): Pick<PictureObservation, 'strengths' | 'commonU'> & { readonly factor: number } {
+  if (marks.length === 0) return { strengths: marks, commonU: 0, factor: 1 };
   const measured = mean(marks.map(({ contrast }) => contrast));
   const restored = restoreContrast(measured, ground, codingOf(pixels));
   const factor = measured > 0 ? restored.value / measured : 1;
@@ -145,5 +152,5 @@ function restore(
     contrast: mark.contrast * factor,
     contrastU: mark.contrastU * factor,
   }));
-  return { strengths, commonU: restored.u };
+  return { strengths, commonU: restored.u, factor };
 }

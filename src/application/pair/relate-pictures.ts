@@ -125,12 +125,18 @@ function relateTwoExposures(
   const known = wander_px ? withSeenWeave(usual, wander_px, pixelsPerHeight(compared.views.left)) : usual;
   const displacements = chartDisplacements(compared.observations, compared.views);
   // Where a ghost tells nothing the prior would come back as it went in, and is better shown as what it is.
-  const movement = displacements.length > 0 ? movementSeen(displacements, movementPrior(known)) : undefined;
-  const glasses = movement ? undefined : movementByGlasses(house, aspect);
+  const seen = displacements.length > 0 ? movementSeen(displacements, movementPrior(known)) : undefined;
+  const glasses = seen ? undefined : movementByGlasses(house, aspect);
   const pair = [showing(left), showing(right)] as const;
-  const takenOut = movement ?? (glasses && viewMovement(glasses.terms, placesOf(pair, compared.views)));
-  const fitted = fitPictures(pair, aspect, takenOut && { movement: takenOut, views: compared.views });
-  if (fitted.outcome === 'refused') return fitted;
+  const takenOut = seen ?? (glasses && viewMovement(glasses.terms, placesOf(pair, compared.views)));
+  const first = fitPictures(pair, aspect, takenOut && { movement: takenOut, views: compared.views });
+  if (first.outcome === 'refused') return first;
+  const waves_px = Math.min(MAX_WAVES_PX, SPARE * wavesLeft(first));
+  // What lies beyond the terms may be waves that the ghosts are too faint to show.
+  const isWavier = seen !== undefined && seen.waves_px < waves_px;
+  const movement = isWavier ? movementSeen(displacements, movementPrior(known), waves_px) : seen;
+  const again = isWavier ? fitPictures(pair, aspect, movement && { movement, views: compared.views }) : first;
+  const fitted = again.outcome === 'fitted' ? again : first;
   const size = left.shot.pixels;
   const alone = movement && conclude(fitted, 'two-exposures', { ...known, movement }, { size, movement });
   const repeated = repeatLenses(photographs.map(showing), pair, aspect, (both) => {
@@ -179,7 +185,11 @@ const MAX_WAVES_PX = 0.4;
  * A movement that is unlike what film does (a zoom, a thick wedge) is believed as it is seen, as one of the view, and not
  * drawn towards what is usual. By so much as the view was shifted a camera that turned has bent it, too.
  */
-function movementSeen(displacements: readonly ChartDisplacement[], { film, view }: MovementPrior): Movement {
+function movementSeen(
+  displacements: readonly ChartDisplacement[],
+  { film, view }: MovementPrior,
+  leastWaves_px?: number,
+): Movement {
   const usual = [0, 1, 2, 3].map((i) => Math.hypot(film[i] ?? 0, view[i]!));
   const open = usual.map((u) => UNUSUALLY_WIDE * u) as unknown as [number, number, number, number];
   const { terms } = estimateMovement(displacements, { film: [0, 0, 0], view: [...open, 0, 0] });
@@ -190,7 +200,17 @@ function movementSeen(displacements: readonly ChartDisplacement[], { film, view 
     film,
     view: [believed[0]!, believed[1]!, believed[2]!, believed[3]!, keyH, keyV],
     waves_px: MAX_WAVES_PX,
+    leastWaves_px,
   });
+}
+
+/** Waves are larger than the part of them that no eight terms hold. */
+const SPARE = 2;
+
+function wavesLeft({ fit, field }: FittedPictures): number {
+  const [xx, xy, yx, yy] = fit.marks[0]!.slope;
+  const perIh_px = Math.sqrt(Math.abs(xx * yy - xy * yx));
+  return Math.hypot(field.beyondTerms * perIh_px, fit.sharedErrors?.u_px ?? 0);
 }
 
 /** What was learned of the lenses of the glasses takes the place of what may be assumed of them. */

@@ -58,13 +58,16 @@ export const FAINT = 0.1;
 const MIN_PART = 0.5;
 /** Softest edges that are measured, as a part of the larger marks' crossing radius. */
 export const MAX_BLUR = 0.2;
-/** Part of the marks that may be burnt out. */
-const MAX_CLIPPED = 0.25;
+/**
+ * Part of the marks that may be clipped: sharpening and steep tones clip the rims of most, whose places stay good. The rest
+ * tell how strong the picture is.
+ */
+const MAX_CLIPPED = 0.9;
 /** A stronger picture this faint, in linear light, may be the leak of one that is burnt out. */
 const FAINT_LIGHT = 0.3;
 /** Part of the picture area that the target lights, and part that may be burnt out whatever the marks show. */
 const BRIGHT_PART = 0.08;
-const MAX_BURNT_OUT = MAX_CLIPPED * BRIGHT_PART;
+const MAX_BURNT_OUT = 0.25 * BRIGHT_PART;
 /** Part of a whole photograph that a burnt-out target fills at least, and lamps and exit signs do not. */
 const BURNT_PHOTO = 0.005;
 /** Root mean square misfit of the marks against a flat target, as a part of the picture height. */
