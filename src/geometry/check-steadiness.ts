@@ -39,8 +39,6 @@ export interface Similarity {
 export interface Steadiness {
   /** Displacement of the marks' centre, px. */
   readonly shift_px: Point;
-  /** The whole of it. */
-  readonly moved: Similarity;
   /** How much larger the second photograph shows everything: film cannot do that. */
   readonly size: Measured;
   /** Largest displacement over the marks' extent, px, with its standard uncertainty. */
@@ -49,6 +47,11 @@ export interface Steadiness {
   readonly chance: number;
   /** The same if nothing but the film's weave moved. */
   readonly chanceOfWeave: number;
+}
+
+/** With the whole of what moved. */
+export interface FollowedSteadiness extends Steadiness {
+  readonly moved: Similarity;
 }
 
 /** Below this chance a movement is certain. */
@@ -66,7 +69,7 @@ const SIZE = 4;
 export function checkSteadiness(
   displacements: readonly Displacement[],
   weave_px: Point = { x: 0, y: 0 },
-): Steadiness | undefined {
+): FollowedSteadiness | undefined {
   if (displacements.length < 3) return undefined;
   const n = displacements.length;
   const centre = {

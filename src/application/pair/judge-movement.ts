@@ -2,7 +2,7 @@
  * What moved between two photographs, film or camera, from each eye's picture, once strong and once a ghost: a ghost
  * that stands elsewhere than the strong picture of the other photograph has moved.
  */
-import { checkSteadiness, type Displacement, type Steadiness } from '../../geometry/check-steadiness.ts';
+import { checkSteadiness, type Displacement, type FollowedSteadiness } from '../../geometry/check-steadiness.ts';
 import type { ChartDisplacement } from '../../geometry/movement-process.ts';
 import { EYES, type Eye, otherEye } from '../../kernel/eye.ts';
 import type { Point } from '../../kernel/point.ts';
@@ -29,7 +29,7 @@ export const MAX_MOVEMENT_IH = MAX_FILM_MOVEMENT_IH + MAX_WEDGE_IH;
 export const MAX_ZOOM = { size: 1e-3, uncertainties: 5 } as const;
 
 /** From the displacements of both pictures' marks; undefined where no leak is strong enough to tell. */
-export function steadinessOf(observations: PictureObservations, wander_px?: Point): Steadiness | undefined {
+export function steadinessOf(observations: PictureObservations, wander_px?: Point): FollowedSteadiness | undefined {
   return checkSteadiness(
     EYES.flatMap((eye) => displacementsOf(observations, eye)),
     wander_px,

@@ -62,7 +62,8 @@ export const MAX_BLUR = 0.2;
  * Part of the marks that may be clipped: sharpening and steep tones clip the rims of most, whose places stay good. The rest
  * tell how strong the picture is.
  */
-const MAX_CLIPPED = 0.9;
+const MAX_CLIPPED = 0.85;
+const FEWEST_LIT = 6;
 /** A stronger picture this faint, in linear light, may be the leak of one that is burnt out. */
 const FAINT_LIGHT = 0.3;
 /** Part of the picture area that the target lights, and part that may be burnt out whatever the marks show. */
@@ -254,7 +255,8 @@ function judgeMarks(
   if (blur_px > limit_px) return refuse('blurred', { blur_px, limit_px });
 
   const clipped = all.filter((mark) => mark.clipped).length / all.length;
-  if (clipped > MAX_CLIPPED) return refuse('overexposed', { clipped_pct: 100 * clipped });
+  const lit = marks[strongerEye(marks)].filter((mark) => !mark.clipped).length;
+  if (clipped > MAX_CLIPPED || lit < FEWEST_LIT) return refuse('overexposed', { clipped_pct: 100 * clipped });
   if (median(all.map((mark) => mark.contrast)) < FAINT_LIGHT) {
     // Burnt out far enough the stronger picture cannot be read at all, and only the leak's marks are left.
     const burntOut_px = surveyExposure(pixels).clippedFraction * pixels.width * pixels.height;
